@@ -1,0 +1,90 @@
+package tissue
+
+// The constants and defaults of the coupled model, the only place they are set.
+// Those without a measurement begin their source with "assumption:".
+var (
+	BodyTemperature = exact(37, "C", High, "normal core temperature; common practice, no source")
+
+	BloodDensity      = exact(1049.75, "kg/m3", High, itis)
+	BloodHeatCapacity = exact(3617, "J/(kg K)", High, itis)
+
+	SigmaSlope = within(0.018, 0.015, 0.021, "1/K", High,
+		"Chin and Sherar 2001: +1.82 +- 0.28 %/K in bovine liver at 915 MHz; 1.5-2.1 %/K at radio frequency, from memory (Duck 1990; Foster and Schwan)")
+	DrySigmaShare = within(0.01, 1e-4, 0.1, "1", Low,
+		"assumption: conductivity falls 100-fold on drying; 1e2 to 1e4 between 100 and 105 C is modelling convention, from memory")
+	DryConductivity = within(0.2, 0.15, 0.25, "W/(m K)", Low,
+		"dried soft tissue, from memory")
+
+	BoilTemperature = exact(100, "C", High, "water at 1 atm; steam pressure trapped in tissue would raise it")
+	LatentHeat      = exact(2.257e6, "J/kg", High, "water at 100 C and 1 atm, steam tables, from memory")
+
+	CarbonTemperature = within(350, 300, 400, "C", Low,
+		"assumption: dry tissue chars above 300-350 C")
+	CarbonHeat = within(2.5e6, 2e6, 3e6, "J/kg", Low,
+		"assumption: heat of decomposition per dry mass, of the order of 2-3 MJ/kg")
+	CarbonCeiling = within(500, 400, 600, "C", Low,
+		"assumption: carbon gets no hotter, the surplus leaves with the smoke")
+
+	SparkOnset = within(200, 150, 300, "V", Low,
+		"assumption: the onset of sparks, an empirical textbook value, from memory; above it sparks carry current, which this version does not compute")
+
+	ElectrodeHeatTransfer = within(500, 0, 3000, "W/(m2 K)", Low,
+		"assumption: a thin steel wire as a cooling fin, sqrt(h P k A)/A with h = 10 W/(m2 K) and k = 16 W/(m K), gives 566 at 1 mm radius")
+	LumenGasHeatTransfer = within(10, 5, 25, "W/(m2 K)", Low,
+		"assumption: still gas, free convection and radiation")
+	LumenWaterHeatTransfer = within(500, 100, 1000, "W/(m2 K)", Low,
+		"assumption: still water, free convection")
+	LumenTemperature = exact(37, "C", Medium, "assumption: lumen medium at body temperature")
+
+	BallContactShare = within(0.7, 0.6, 0.85, "1", Low,
+		"assumption: contact radius over tip radius at a light touch; Hertz (Johnson 1985, ch. 4) at 0.02 N on 1 mm radius gives 0.83-0.61 mm for a modulus of 20-50 kPa")
+	BeyondThickness = within(8, 3, 20, "mm", Low,
+		"assumption: fat beyond the outer surface, deep enough not to be felt within seconds")
+	Frequency = within(400, 200, 5000, "kHz", Medium,
+		"assumption: middle of the usual band; monopolar use above 200 kHz and normally not above 5 MHz by IEC 60601-2-2, from memory")
+
+	FirstDegree  = exact(0.53, "1", High, "Henriques 1947, Arch Pathol 43:489: Omega of a first-degree burn")
+	SecondDegree = exact(1, "1", High, "Henriques 1947, Arch Pathol 43:489: Omega of a second-degree burn, the injury line drawn here")
+	ThirdDegree  = exact(1e4, "1", High, "Henriques 1947, Arch Pathol 43:489: Omega of a third-degree burn")
+	DoseLevel    = within(240, 80, 240, "min", Medium,
+		"CEM43 of coagulative necrosis in wide use, from memory; Dewhirst and others 2003 rank above 80 min as the severest class, from memory")
+)
+
+// BeyondTissue is the tissue taken to lie past the outer surface of the wall.
+const BeyondTissue = "fat"
+
+// Constant is a named Value.
+type Constant struct {
+	Name  string
+	Title string
+	Value Value
+}
+
+// Constants returns the constants and defaults in stable order.
+func Constants() []Constant {
+	return []Constant{
+		{"body-temperature", "body and blood temperature", BodyTemperature},
+		{"blood-density", "density of blood", BloodDensity},
+		{"blood-heat-capacity", "heat capacity of blood", BloodHeatCapacity},
+		{"sigma-slope", "relative slope of conductivity with temperature", SigmaSlope},
+		{"dry-sigma-share", "conductivity of dried over that of wet tissue", DrySigmaShare},
+		{"dry-conductivity", "thermal conductivity of dried tissue", DryConductivity},
+		{"boil-temperature", "boiling point of tissue water", BoilTemperature},
+		{"latent-heat", "latent heat of water", LatentHeat},
+		{"carbon-temperature", "dried tissue decomposes", CarbonTemperature},
+		{"carbon-heat", "heat of decomposition per dry mass", CarbonHeat},
+		{"carbon-ceiling", "highest temperature of carbon", CarbonCeiling},
+		{"spark-onset", "peak voltage above which sparks start", SparkOnset},
+		{"electrode-heat-transfer", "heat transfer from tissue to electrode", ElectrodeHeatTransfer},
+		{"lumen-gas-heat-transfer", "heat transfer of the free surface to gas", LumenGasHeatTransfer},
+		{"lumen-water-heat-transfer", "heat transfer of the free surface to water", LumenWaterHeatTransfer},
+		{"lumen-temperature", "temperature of the lumen medium", LumenTemperature},
+		{"ball-contact-share", "contact radius over radius of a ball tip", BallContactShare},
+		{"beyond-thickness", "thickness of what lies beyond the wall", BeyondThickness},
+		{"frequency", "frequency of the current", Frequency},
+		{"omega-first-degree", "Omega of reversible injury", FirstDegree},
+		{"omega-second-degree", "Omega of the injury line", SecondDegree},
+		{"omega-third-degree", "Omega of full-depth skin injury", ThirdDegree},
+		{"dose-level", "CEM43 of coagulative necrosis", DoseLevel},
+	}
+}
