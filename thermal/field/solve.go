@@ -1,0 +1,60 @@
+package field
+
+// Solve improves Phi by conjugate gradients until its error in the energy norm, as
+// the preconditioner sees it, is below tol of the solution's own. It returns the number
+// of iterations.
+//
+// The system scaled to unit pivots is A = D - L - L', its preconditioner
+// (I-L)(I-L'). Writing A = (I-L) + (I-L') + (D-2I) turns one product with the
+// preconditioned matrix into one backward and one forward substitution
+// (Eisenstat 1981, SIAM J Sci Stat Comput 2:1):
+//
+//	t = (I-L')^-1 p,   w = t + (I-L)^-1 (p + (D-2I) t)
+func (s *Solver) Solve(tol float64) int {
+	m := s.m
+	n0, n1 := m.Plane(), m.Plane()+m.Cells()
+	r, p, t := s.rHat, s.pHat, s.t
+
+	s.start(r)
+	s.lift(r)
+	con, cim := s.coarse.basis[0][n0:n1], s.coarse.image[0][n0:n1]
+	rr, cr := dot(r[n0:n1], r[n0:n1]), dot(cim, r[n0:n1])
+	stop := tol * tol * s.coarse.energy
+	clear(p[n0:n1])
+	const most = 1000
+	for it, beta := 0, 0.0; ; it++ {
+		if rr <= stop || it == most {
+			return it
+		}
+		direct(p[n0:n1], beta, r[n0:n1], cr, con)
+		s.backward(t, p)
+		pw := s.product(t, p)
+		old := rr
+		rr, cr = s.update(rr/pw, cim)
+		beta = rr / old
+	}
+}
+
+// direct sets the search direction p = r + beta p, less its share along the constant.
+func direct(p []float64, beta float64, r []float64, share float64, constant []float64) {
+	r, constant = r[:len(p)], constant[:len(p)]
+	for i, v := range p {
+		p[i] = r[i] + beta*v - share*constant[i]
+	}
+}
+
+func dot(a, b []float64) float64 {
+	b = b[:len(a)]
+	var s0, s1, s2, s3 float64
+	i := 0
+	for ; i+3 < len(a); i += 4 {
+		s0 += a[i] * b[i]
+		s1 += a[i+1] * b[i+1]
+		s2 += a[i+2] * b[i+2]
+		s3 += a[i+3] * b[i+3]
+	}
+	for ; i < len(a); i++ {
+		s0 += a[i] * b[i]
+	}
+	return s0 + s1 + s2 + s3
+}
