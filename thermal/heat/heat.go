@@ -1,0 +1,204 @@
+// Package heat advances temperature and water: Pennes' bioheat equation with
+// boiling, drying and carbonisation,
+//
+//	rho c dT/dt = div(k grad T) + q - w_b c_b (T - T_b) s - boiling
+//
+// (Pennes 1948, J Appl Physiol 1:93) by explicit Euler steps on (T, w), w being the
+// share of its water a cell still has. Every joule is booked.
+package heat
+
+import (
+	"math"
+
+	"muralheat/mesh"
+)
+
+// Law is the thermal behaviour of one layer.
+type Law struct {
+	KWetWMK, KDryWMK float64 // thermal conductivity with and without its water
+	CWetJM3K         float64 // heat capacity per volume, wet
+	CDryJM3K         float64 // the same without its water
+	LatentJM3        float64 // heat to boil off all its water
+	SmokeJM3         float64 // heat to decompose its dry mass
+	PerfusionWM3K    float64 // blood mass flow times heat capacity of blood
+}
+
+// Phases are the temperatures, in C, at which something other than warming takes
+// the heat. +Inf switches a phase off.
+type Phases struct {
+	BoilC    float64 // water boils
+	CarbonC  float64 // dry mass decomposes
+	CeilingC float64 // carbon gets no hotter, the surplus leaves as smoke
+}
+
+// NoPhases is tissue that only warms.
+var NoPhases = Phases{math.Inf(1), math.Inf(1), math.Inf(1)}
+
+// Ledger is the heat that left, in joules, since the start.
+type Ledger struct {
+	PerfusionJ, ElectrodeJ, LumenJ, OuterJ float64
+	SurplusJ                               float64 // cut off at the carbon ceiling
+	RemovedJ                               float64 // in tissue taken away
+	JouleJ                                 float64 // received from the source array
+}
+
+// Solver holds the thermal state of one mesh.
+type Solver struct {
+	T     []float64 // C; guard planes hold the ambient temperatures
+	Water []float64 // share of water left
+	Solid []float64 // share of dry mass left
+	Ledger
+
+	m       *mesh.Mesh
+	laws    []Law
+	layerOf []int
+	phases  Phases
+	bodyC   float64
+
+	next                   []float64
+	c                      []float64 // heat capacity of the cell, J/K
+	invC                   []float64 // its inverse; 0 for metal and gaps, which stay as they are
+	rho                    []float64 // thermal resistivity, K m/W
+	k                      mesh.Faces
+	b                      []float64 // perfusion in force, W/K
+	gone                   []bool
+	goneSteamJ, goneSmokeJ float64 // carried out of cells before they went
+	bottom                 []mesh.EdgeFace
+
+	wet        []bool // changed since the faces were last updated
+	dirty      []int
+	worst      float64 // largest (sum of conductances)/capacity seen, 1/s
+	electrodeC float64
+	metal      []wall // faces between tissue and an inserted electrode
+	contact    []wall // the same on the surface, for the books
+	lumen      []wall
+	outer      []wall
+}
+
+// wall is a boundary conductance of one cell.
+type wall struct {
+	p  int
+	g  float64 // W/K
+	tC float64
+}
+
+// New returns a body at bodyC, insulated all around.
+func New(m *mesh.Mesh, layerOf []int, laws []Law, phases Phases, bodyC float64) *Solver {
+	n := m.Len()
+	v := func() []float64 { return make([]float64, n) }
+	s := &Solver{
+		T: v(), Water: v(), Solid: v(), m: m, laws: laws, layerOf: layerOf, phases: phases, bodyC: bodyC,
+		next: v(), c: v(), invC: v(), rho: v(), k: m.NewFaces(), b: v(), gone: make([]bool, n), wet: make([]bool, n),
+	}
+	for k := range m.NZ {
+		law := laws[layerOf[k]]
+		for j := range m.NY {
+			for i := range m.NX {
+				p, vol := m.Index(i, j, k), m.Volume(i, j, k)
+				s.T[p], s.Water[p], s.Solid[p] = bodyC, 1, 1
+				s.c[p] = law.CWetJM3K * vol
+				s.invC[p] = 1 / s.c[p]
+				s.rho[p] = 1 / law.KWetWMK
+				s.b[p] = law.PerfusionWM3K * vol
+			}
+		}
+	}
+	m.Couple(s.rho, s.k)
+	s.findWorst()
+	return s
+}
+
+// Limit is the longest stable step in seconds: the explicit scheme then keeps
+// every new temperature within those around it.
+func (s *Solver) Limit() float64 { return 1 / s.worst }
+
+func (s *Solver) findWorst() {
+	s.worst = 0
+	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {
+		s.worst = math.Max(s.worst, s.rate(p))
+	}
+}
+
+func (s *Solver) rate(p int) float64 {
+	row, pl := s.m.NX, s.m.Plane()
+	g := s.k.X[p] + s.k.X[p-1] + s.k.Z[p] + s.k.Z[p-pl] + s.b[p]
+	if s.m.NY > 1 {
+		g += s.k.Y[p] + s.k.Y[p-row]
+	}
+	return g * s.invC[p]
+}
+
+// SetSurface sets the loss at z = 0: heat transfer h (W/m2K) to ambientC outside
+// the contacts of the electrode, and he to electrodeC under them.
+func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, electrodeC float64) {
+	pl := s.m.Plane()
+	s.electrodeC = electrodeC
+	s.contact, s.lumen = s.contact[:0], s.lumen[:0]
+	for _, c := range contacts {
+		if he > 0 {
+			s.contact = append(s.contact, wall{c.P, 1 / (s.rho[c.P]*c.Squares + 1/(he*c.AreaM2)), electrodeC})
+		}
+		s.next[c.P] -= c.AreaM2 // next is free between steps: the area not in contact
+	}
+	half := s.m.Z.Width(0) / 2
+	for j := range s.m.NY {
+		for i := range s.m.NX {
+			p := s.m.Index(i, j, 0)
+			s.k.Z[p-pl], s.T[p-pl], s.next[p-pl] = 0, 0, 0
+			free := s.m.Area(i, j)
+			if a := s.next[p]; a < 0 {
+				free = math.Max(0, free+a)
+				s.next[p] = 0
+			}
+			if h > 0 && free > 0 && !s.gone[p] {
+				s.lumen = append(s.lumen, wall{p, 1 / ((s.rho[p]*half + 1/h) / free), ambientC})
+			}
+		}
+	}
+	for _, l := range [2][]wall{s.lumen, s.contact} {
+		for _, w := range l {
+			g := &s.k.Z[w.p-pl]
+			s.T[w.p-pl] = (s.T[w.p-pl]**g + w.tC*w.g) / (*g + w.g)
+			*g += w.g
+		}
+	}
+	for j := range s.m.NY {
+		for i := range s.m.NX {
+			p := s.m.Index(i, j, 0)
+			s.next[p-pl] = s.T[p-pl]
+			s.worst = math.Max(s.worst, s.rate(p))
+		}
+	}
+}
+
+// SetBottom sets the loss at the largest depth: heat transfer h (W/m2K) to
+// ambientC; +Inf holds the face at ambientC.
+func (s *Solver) SetBottom(h, ambientC float64) {
+	pl := s.m.Plane()
+	s.outer = s.outer[:0]
+	if s.bottom == nil {
+		s.bottom = s.m.Bottom()
+	}
+	for _, f := range s.bottom {
+		g := 1 / (s.rho[f.P]*f.Squares + 1/(h*f.AreaM2))
+		s.k.Z[f.P] = g
+		s.T[f.P+pl], s.next[f.P+pl] = ambientC, ambientC
+		s.outer = append(s.outer, wall{f.P, g, ambientC})
+		s.worst = math.Max(s.worst, s.rate(f.P))
+	}
+}
+
+// Perfuse sets the share of its blood flow that cell p still has.
+func (s *Solver) Perfuse(p int, share float64) {
+	if s.gone[p] {
+		return
+	}
+	law, vol := s.at(p)
+	s.b[p] = law.PerfusionWM3K * vol * share
+}
+
+// at returns the law and the volume of cell p.
+func (s *Solver) at(p int) (*Law, float64) {
+	i, j, k := s.m.Cell(p)
+	return &s.laws[s.layerOf[k]], s.m.Volume(i, j, k)
+}

@@ -1,0 +1,67 @@
+package heat
+
+import "muralheat/mesh"
+
+// Insert makes cells metal: their tissue is gone, with its heat, and the faces in
+// contacts give heat to the electrode by he (W/m2K). Cells that were metal before
+// and are not any more stay empty. Called again as the electrode moves.
+func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC float64) {
+	for _, p := range metal {
+		if s.gone[p] {
+			continue
+		}
+		s.gone[p] = true
+		s.RemovedJ += s.c[p] * (s.T[p] - s.bodyC)
+		steam, smoke := s.left(p)
+		s.goneSteamJ += steam
+		s.goneSmokeJ += smoke
+		s.invC[p], s.b[p] = 0, 0
+		s.rho[p] = void
+		s.m.CoupleCell(p, s.rho, s.k)
+	}
+	s.metal = s.metal[:0]
+	if he <= 0 {
+		return
+	}
+	for _, c := range contacts {
+		if s.gone[c.P] {
+			continue
+		}
+		s.metal = append(s.metal, wall{c.P, 1 / (s.rho[c.P]*c.Squares + 1/(he*c.AreaM2)), electrodeC})
+	}
+}
+
+// void is the thermal resistivity of a gap, K m/W.
+const void = 1e30
+
+// Gone reports whether the tissue of cell p is no longer there.
+func (s *Solver) Gone(p int) bool { return s.gone[p] }
+
+// left returns the heat carried off by the water and by the decomposed dry mass
+// of cell p, relative to body temperature.
+func (s *Solver) left(p int) (steamJ, smokeJ float64) {
+	law, vol := s.at(p)
+	if dry := 1 - s.Water[p]; dry > 0 {
+		steamJ = dry * vol * (law.LatentJM3 + (law.CWetJM3K-law.CDryJM3K)*(s.phases.BoilC-s.bodyC))
+	}
+	if burnt := 1 - s.Solid[p]; burnt > 0 {
+		smokeJ = burnt * vol * law.SmokeJM3
+	}
+	return steamJ, smokeJ
+}
+
+// Books returns the heat stored in the tissue still there, and carried off by
+// steam and smoke, relative to body temperature, in joules: functions of the state
+// alone, so that their sum with the Ledger checks every step that was made.
+func (s *Solver) Books() (storedJ, steamJ, smokeJ float64) {
+	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {
+		if s.gone[p] {
+			continue
+		}
+		storedJ += s.c[p] * (s.T[p] - s.bodyC)
+		a, b := s.left(p)
+		steamJ += a
+		smokeJ += b
+	}
+	return storedJ, steamJ + s.goneSteamJ, smokeJ + s.goneSmokeJ + s.SurplusJ
+}

@@ -1,0 +1,161 @@
+package heat
+
+// Step advances by dt seconds with the heat src (W per cell) held constant, in as
+// many equal explicit steps as stability asks for. It returns how many.
+func (s *Solver) Step(dt float64, src []float64) int {
+	s.refresh()
+	n := 1
+	if r := dt * s.worst; r > 1 {
+		n = int(r) + 1
+	}
+	h := dt / float64(n)
+	for range n {
+		s.book(h)
+		s.sweep(h, src)
+		s.T, s.next = s.next, s.T
+	}
+	return n
+}
+
+// book adds to the ledger what the boundaries take during a step of h seconds,
+// and takes the part of an inserted electrode, whose faces lie inside the mesh.
+func (s *Solver) book(h float64) {
+	sum := func(ws []wall) float64 {
+		q := 0.0
+		for _, w := range ws {
+			q += w.g * (s.T[w.p] - w.tC)
+		}
+		return q * h
+	}
+	s.LumenJ += sum(s.lumen)
+	s.OuterJ += sum(s.outer)
+	s.ElectrodeJ += sum(s.contact) + sum(s.metal)
+}
+
+// sweep is one explicit Euler step:
+//
+//	T' = T + h/C (sum over faces of k (T_neighbour - T) + src - b (T - T_b))
+func (s *Solver) sweep(h float64, src []float64) {
+	m := s.m
+	row, pl := m.NX, m.Plane()
+	boil, body := s.phases.BoilC, s.bodyC
+	perfusion, joule := 0.0, 0.0
+	for _, w := range s.metal { // heat into an inserted electrode, as a sink
+		src[w.p] -= w.g * (s.T[w.p] - w.tC)
+	}
+	for p := pl; p < pl+m.Cells(); p += row {
+		out := s.next[p : p+row]
+		n := len(out)
+		t, q, b, ic := s.T[p:][:n], src[p:][:n], s.b[p:][:n], s.invC[p:][:n]
+		up, dn, ku, kd := s.T[p-pl:][:n], s.T[p+pl:][:n], s.k.Z[p-pl:][:n], s.k.Z[p:][:n]
+		ke, east := s.k.X[p:][:n], s.T[p+1:][:n]
+		tc, fw := t[0], 0.0 // no face west of the row's first cell
+		if m.NY == 1 {
+			for i := range out {
+				te := east[i]
+				fe := ke[i] * (te - tc)
+				perf := b[i] * (tc - body)
+				f := fe - fw + ku[i]*(up[i]-tc) + kd[i]*(dn[i]-tc)
+				perfusion += perf
+				joule += q[i]
+				v := tc + h*ic[i]*(f+q[i]-perf)
+				if v > boil {
+					v = s.change(p+i, v)
+				}
+				out[i] = v
+				tc, fw = te, fe
+			}
+			continue
+		}
+		no, so, kn, ks := s.T[p-row:][:n], s.T[p+row:][:n], s.k.Y[p-row:][:n], s.k.Y[p:][:n]
+		for i := range out {
+			te := east[i]
+			fe := ke[i] * (te - tc)
+			perf := b[i] * (tc - body)
+			f := fe - fw + ku[i]*(up[i]-tc) + kd[i]*(dn[i]-tc) + (kn[i]*(no[i]-tc) + ks[i]*(so[i]-tc))
+			perfusion += perf
+			joule += q[i]
+			v := tc + h*ic[i]*(f+q[i]-perf)
+			if v > boil {
+				v = s.change(p+i, v)
+			}
+			out[i] = v
+			tc, fw = te, fe
+		}
+	}
+	for _, w := range s.metal {
+		src[w.p] += w.g * (s.T[w.p] - w.tC)
+		joule += w.g * (s.T[w.p] - w.tC)
+	}
+	s.PerfusionJ += perfusion * h
+	s.JouleJ += joule * h
+}
+
+// change turns the heat that would lift cell p above a phase temperature into lost
+// water, then lost dry mass, and returns the temperature that is left.
+//
+// Water leaves with its latent heat and what it holds above body temperature, so
+// the cell's own heat capacity falls from that of wet to that of dried tissue.
+func (s *Solver) change(p int, t float64) float64 {
+	ph := &s.phases
+	w := s.Water[p]
+	if w == 0 && t <= ph.CarbonC {
+		return t
+	}
+	law, vol := s.at(p)
+	if w > 0 {
+		excess := s.c[p] * (t - ph.BoilC)
+		latent := law.LatentJM3 * vol
+		if !s.wet[p] {
+			s.wet[p] = true
+			s.dirty = append(s.dirty, p)
+		}
+		if lost := excess / latent; lost < w {
+			s.Water[p] = w - lost
+			s.c[p] = (law.CDryJM3K + (w-lost)*(law.CWetJM3K-law.CDryJM3K)) * vol
+			s.invC[p] = 1 / s.c[p]
+			return ph.BoilC
+		}
+		s.Water[p] = 0
+		s.c[p] = law.CDryJM3K * vol
+		s.invC[p] = 1 / s.c[p]
+		t = ph.BoilC + (excess-w*latent)*s.invC[p]
+	}
+	if t <= ph.CarbonC {
+		return t
+	}
+	if x := s.Solid[p]; x > 0 {
+		excess := s.c[p] * (t - ph.CarbonC)
+		smoke := law.SmokeJM3 * vol
+		if lost := excess / smoke; lost < x {
+			s.Solid[p] = x - lost
+			return ph.CarbonC
+		}
+		s.Solid[p] = 0
+		t = ph.CarbonC + (excess-x*smoke)*s.invC[p]
+	}
+	if t > ph.CeilingC {
+		s.SurplusJ += s.c[p] * (t - ph.CeilingC)
+		t = ph.CeilingC
+	}
+	return t
+}
+
+// refresh brings the conductances up to date with the water lost.
+func (s *Solver) refresh() {
+	for _, p := range s.dirty {
+		s.wet[p] = false
+		if s.gone[p] {
+			continue
+		}
+		law, _ := s.at(p)
+		s.rho[p] = 1 / (law.KDryWMK + s.Water[p]*(law.KWetWMK-law.KDryWMK))
+		s.m.CoupleCell(p, s.rho, s.k)
+	}
+	for _, p := range s.dirty {
+		if r := s.rate(p); r > s.worst {
+			s.worst = r
+		}
+	}
+	s.dirty = s.dirty[:0]
+}
