@@ -1,0 +1,97 @@
+package thermal_test
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"muralheat/thermal"
+	"muralheat/thermal/drive"
+	"muralheat/thermal/tissue"
+)
+
+// antrum is a case on the wall of the gastric antrum backed by fat, its physics and
+// constants those of the tissue library.
+func antrum(tip thermal.Tip, radiusM, powerW, onS float64) thermal.Case {
+	const frequencyHz = 400e3
+	c := thermal.Case{
+		Electrode: thermal.Electrode{
+			Tip: tip, ContactRadiusM: radiusM, TipRadiusM: radiusM,
+			Surface: thermal.Surface{HeatTransferWM2K: tissue.ElectrodeHeatTransfer.Value, TemperatureC: 37},
+		},
+		Lumen:  thermal.Surface{HeatTransferWM2K: tissue.LumenGasHeatTransfer.Value, TemperatureC: 37},
+		Drive:  drive.Drive{PowerW: powerW, DutyCycle: 1, FrequencyHz: frequencyHz, OnS: onS, Limits: drive.Limits{PeakVoltageV: 200}},
+		AfterS: 0,
+		Body:   thermal.Body{TemperatureC: 37, BloodHeatCapacityJKgK: tissue.BloodHeatCapacity.Value},
+		Physics: thermal.Physics{
+			SigmaPerK: tissue.SigmaSlope.Value, Boiling: true, BoilC: tissue.BoilTemperature.Value,
+			LatentJKg: tissue.LatentHeat.Value, DrySigmaShare: tissue.DrySigmaShare.Value, DryKWMK: tissue.DryConductivity.Value,
+			Carbonisation: true, CarbonC: tissue.CarbonTemperature.Value, CarbonJKg: tissue.CarbonHeat.Value,
+			CarbonCeilingC: tissue.CarbonCeiling.Value, PerfusionStops: thermal.WithDamage,
+		},
+		Domain:   thermal.Domain{RadiusM: 12e-3, Side: thermal.Open, Bottom: thermal.Open},
+		Numerics: thermal.Numerics{FinestM: 100e-6, Tolerance: 5e-3, Resolve: 0.05, MaxStepS: 10e-3},
+	}
+	if tip == thermal.Needle {
+		c.Electrode.InsertionM = 1e-3
+	}
+	site, _ := tissue.FindSite("stomach-antrum")
+	for _, l := range site.Layers {
+		t, _ := tissue.FindTissue(l.Tissue)
+		c.Layers = append(c.Layers, thermal.Layer{Name: l.Name, ThicknessM: l.ThicknessMM.Value * 1e-3, Material: t.At(frequencyHz), Muscle: l.Muscle})
+	}
+	fat, _ := tissue.FindTissue("fat")
+	c.Layers = append(c.Layers, thermal.Layer{Name: "fat", ThicknessM: 8e-3, Material: fat.At(frequencyHz), Beyond: true})
+	set, _ := tissue.FindKinetics("skin-1947")
+	c.Damage.Kinetics = set.Kinetics
+	return c
+}
+
+// pull lets the electrode of c move.
+func pull(c thermal.Case, lengthM, speedMS float64) thermal.Case {
+	c.Motion = thermal.Motion{LengthM: lengthM, SpeedMS: speedMS}
+	c.Drive.OnS = lengthM / speedMS
+	c.Domain.RadiusM = 7e-3
+	return c
+}
+
+func simulate(t testing.TB, c thermal.Case) *thermal.Result {
+	t.Helper()
+	r, err := thermal.Simulate(context.Background(), &c, thermal.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func finer(c thermal.Case, by float64) thermal.Case {
+	c.Numerics.FinestM /= by
+	c.Numerics.MaxStepS /= by
+	c.Numerics.Tolerance /= 2
+	c.Numerics.Resolve /= 2
+	return c
+}
+
+func bench(b *testing.B, c thermal.Case, by float64) {
+	fine := simulate(b, finer(c, by))
+	var r *thermal.Result
+	for b.Loop() {
+		r = simulate(b, c)
+	}
+	steps := float64(r.Summary.Steps) * float64(r.Summary.Cells)
+	b.ReportMetric(steps*float64(b.N)/b.Elapsed().Seconds()/1e6, "Mcell/s")
+	b.ReportMetric(float64(r.Summary.Cells), "cells")
+	b.ReportMetric(r.Summary.InjuryDepthM*1e3, "depth-mm")
+	b.ReportMetric(math.Abs(r.Summary.InjuryDepthM-fine.Summary.InjuryDepthM)*1e3, "error-mm")
+	b.ReportMetric(float64(r.Summary.Solves), "solves")
+	b.ReportMetric(math.Abs(r.Balance.EnergyResidual), "residual")
+}
+
+func BenchmarkStationaryDisc(b *testing.B)   { bench(b, antrum(thermal.Disc, 1e-3, 10, 10), 4) }
+func BenchmarkStationaryNeedle(b *testing.B) { bench(b, antrum(thermal.Needle, 0.25e-3, 10, 10), 4) }
+func BenchmarkMovingDisc(b *testing.B) {
+	bench(b, pull(antrum(thermal.Disc, 1e-3, 10, 0), 8e-3, 2e-3), 2)
+}
+func BenchmarkMovingNeedle(b *testing.B) {
+	bench(b, pull(antrum(thermal.Needle, 0.25e-3, 10, 0), 8e-3, 2e-3), 2)
+}

@@ -1,0 +1,143 @@
+// Package thermal is the physics on a mesh: current, heat, water and damage.
+// A Case goes in, a Result comes out; nothing here reads a file or prints.
+//
+// All lengths are in metres, temperatures in degrees Celsius, voltages and
+// currents RMS unless a name says peak.
+package thermal
+
+import (
+	"muralheat/thermal/damage"
+	"muralheat/thermal/drive"
+	"muralheat/thermal/tissue"
+)
+
+// Case is one fully stated computation: every default already filled in.
+type Case struct {
+	Title     string
+	Layers    []Layer // lumen side first: the wall, then what lies beyond it
+	Lumen     Surface // loss of the free inner surface
+	Beyond    Surface // loss of the outer surface where nothing solid lies beyond
+	Electrode Electrode
+	Motion    Motion
+	Drive     drive.Drive
+	AfterS    float64 // cooling still computed after the current stops, s
+	Body      Body
+	Physics   Physics
+	Damage    Damage
+	Domain    Domain
+	Probes    []Probe
+	Numerics  Numerics
+}
+
+// Layer is one sheet of material.
+type Layer struct {
+	Name       string
+	ThicknessM float64
+	Material   tissue.Material
+	Beyond     bool // lies past the outer surface of the wall
+	Muscle     bool // the layer whose injury is judged (muscularis propria)
+}
+
+// Surface is a heat-transfer boundary.
+type Surface struct {
+	HeatTransferWM2K float64 // W/(m2 K)
+	TemperatureC     float64
+}
+
+// Tip is the shape of the active electrode.
+type Tip string
+
+const (
+	Disc   Tip = "disc"   // flat face on the surface
+	Ball   Tip = "ball"   // sphere touching the surface with a round contact
+	Needle Tip = "needle" // cylinder standing in the tissue
+)
+
+// Electrode is the active electrode.
+type Electrode struct {
+	Tip            Tip
+	ContactRadiusM float64 // disc, ball: radius of the contact; needle: of the shaft
+	TipRadiusM     float64 // ball: radius of the sphere (for drawing); else ContactRadiusM
+	InsertionM     float64 // needle: depth of its end below the surface
+	Surface                // heat given to the metal
+}
+
+// Motion is a straight pull along x at constant speed; zero: stationary.
+type Motion struct {
+	LengthM float64
+	SpeedMS float64
+}
+
+// Moving reports whether the electrode moves.
+func (m Motion) Moving() bool { return m.SpeedMS > 0 && m.LengthM > 0 }
+
+// Body is the state before the current and the blood.
+type Body struct {
+	TemperatureC          float64
+	BloodHeatCapacityJKgK float64
+}
+
+// PerfusionStop says when blood flow in injured tissue ends.
+type PerfusionStop string
+
+const (
+	Never      PerfusionStop = "never"
+	AtInjury   PerfusionStop = "at-injury"   // at Omega >= 1
+	WithDamage PerfusionStop = "with-damage" // factor exp(-Omega)
+)
+
+// Physics holds the switches and constants of the coupled laws.
+type Physics struct {
+	SigmaPerK      float64 // relative slope of conductivity from 37 C, 1/K, to BoilC
+	Boiling        bool
+	BoilC          float64 // boiling point of tissue water
+	LatentJKg      float64 // latent heat of water, J/kg
+	DrySigmaShare  float64 // conductivity of dried over that of wet tissue
+	DryKWMK        float64 // thermal conductivity of dried tissue (at most that of wet)
+	Carbonisation  bool
+	CarbonC        float64 // dried tissue decomposes at this temperature
+	CarbonJKg      float64 // heat of decomposition per dry mass, J/kg
+	CarbonCeilingC float64 // carbon does not get hotter: the surplus leaves as smoke
+	PerfusionStops PerfusionStop
+	MetabolicHeat  bool
+}
+
+// Damage names the law that draws the injury line and others reported beside it.
+type Damage struct {
+	Kinetics damage.Kinetics
+	Also     []damage.Kinetics
+}
+
+// Edge is an electric condition at the end of the domain.
+type Edge string
+
+const (
+	Open      Edge = "open"      // the body goes on: phi falls as 1/distance
+	Insulated Edge = "insulated" // no current
+	Grounded  Edge = "grounded"  // phi = 0
+)
+
+// Domain is the piece of body that is meshed. Heat: its side is insulated and its
+// bottom held at body temperature, or loses heat by Beyond if no layer lies beyond.
+type Domain struct {
+	RadiusM    float64 // axisymmetric: outer radius; 3-D: tissue ahead of, behind and beside the track
+	HalfWidthM float64 // 3-D only; 0: RadiusM
+	Side       Edge
+	Bottom     Edge
+	ThreeD     bool // mesh a stationary electrode in 3-D (always so when it moves)
+}
+
+// Probe is a named point where history is recorded. Axisymmetric: X is the radius.
+type Probe struct {
+	Name       string
+	XM, YM, ZM float64
+}
+
+// Numerics sets accuracy.
+type Numerics struct {
+	Quality   string  // name of the preset, for the record
+	FinestM   float64 // cell size in the lesion zone
+	Tolerance float64 // relative residual of the electric solve
+	Resolve   float64 // power-weighted change of resistivity that asks for a new electric solve
+	MaxStepS  float64 // longest coupling step
+}

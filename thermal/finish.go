@@ -1,0 +1,233 @@
+package thermal
+
+import (
+	"fmt"
+	"math"
+
+	"muralheat/mesh"
+)
+
+func (s *simulation) surface(omega []float64) surface {
+	return surface{s.m, omega, s.heat.Gone}
+}
+
+// column returns the cell index (i, j) where history is taken: under the centre of
+// the electrode, or beside the shaft of a needle.
+func (s *simulation) column() (i, j int) {
+	x, out := s.position(s.t), 0.0
+	if s.Electrode.Tip == Needle {
+		out = s.Electrode.ContactRadiusM + s.m.Z.Width(0)/2
+	}
+	if s.m.Geometry == mesh.Axisymmetric {
+		return s.m.X.Find(out), 0
+	}
+	return s.m.X.Find(x), s.m.Y.Find(out)
+}
+
+// between returns v at depth z in column (i,j): linear between cell centres, the
+// end cells' own values outside.
+func (s *simulation) between(v []float64, i, j int, z float64) float64 {
+	c := s.m.Z.Centres
+	k := s.m.Z.Find(z)
+	if z < c[k] {
+		k--
+	}
+	if k < 0 || k+1 == len(c) {
+		return v[s.m.Index(i, j, max(k, 0))]
+	}
+	p := s.m.Index(i, j, k)
+	if s.heat.Gone(p) {
+		return v[p+s.m.Plane()]
+	}
+	if s.heat.Gone(p + s.m.Plane()) {
+		return v[p]
+	}
+	// At a face between unlike layers the temperature is weighted by what conducts
+	// towards it, so that the flux is the same on both sides.
+	if z == s.m.Z.Faces[k+1] {
+		k0 := s.Layers[s.layerOf[k]].Material.KWMK / s.m.Z.Width(k)
+		k1 := s.Layers[s.layerOf[k+1]].Material.KWMK / s.m.Z.Width(k+1)
+		return (k0*v[p] + k1*v[p+s.m.Plane()]) / (k0 + k1)
+	}
+	f := (z - c[k]) / (c[k+1] - c[k])
+	return v[p] + f*(v[p+s.m.Plane()]-v[p])
+}
+
+// sample appends a row of history.
+func (s *simulation) sample(on bool) {
+	row := Sample{TimeS: s.t, PositionM: s.position(s.t), ResistanceOhm: math.NaN()}
+	if on && s.isSolved {
+		g := s.sol.ConductanceS()
+		row.VoltageV, row.CurrentA, row.PowerW = s.voltage, s.voltage*g, s.voltage*s.voltage*g
+		row.ResistanceOhm = 1 / g
+	}
+	i, j := s.column()
+	for _, b := range s.Borders() {
+		row.BorderC = append(row.BorderC, s.between(s.heat.T, i, j, b.DepthM))
+	}
+	row.DepthM = s.surface(s.omega.Sum).depth()
+	for _, p := range s.Probes {
+		row.ProbeC = append(row.ProbeC, s.at(s.heat.T, p))
+		row.ProbeOmega = append(row.ProbeOmega, s.at(s.omega.Sum, p))
+	}
+	s.res.History = append(s.res.History, row)
+}
+
+// at returns v at a probe, linear between the cell centres around it.
+func (s *simulation) at(v []float64, p Probe) float64 {
+	along := func(a mesh.Axis, x float64) (int, float64) {
+		i := a.Find(x)
+		if x < a.Centres[i] {
+			i--
+		}
+		if i < 0 {
+			return 0, 0
+		}
+		if i+1 == a.Len() {
+			return i - 1, 1
+		}
+		return i, (x - a.Centres[i]) / (a.Centres[i+1] - a.Centres[i])
+	}
+	line := func(i int, f float64, j int) float64 {
+		a := s.between(v, i, j, p.ZM)
+		if f == 0 {
+			return a
+		}
+		return a + f*(s.between(v, i+1, j, p.ZM)-a)
+	}
+	i, f := along(s.m.X, p.XM)
+	if s.m.Geometry == mesh.Axisymmetric {
+		return line(i, f, 0)
+	}
+	j, g := along(s.m.Y, math.Abs(p.YM))
+	a := line(i, f, j)
+	if g == 0 {
+		return a
+	}
+	return a + g*(line(i, f, j+1)-a)
+}
+
+// finish closes the books and reads off the summary.
+func (s *simulation) finish(grid Grid) {
+	r, m, c := s.res, s.m, s.Case
+	sum, b := &r.Summary, &r.Balance
+	r.Fields = Fields{
+		TemperatureC: s.heat.T, PeakC: s.peak, Omega: s.omega.Sum, CEM43Min: s.dose.Sum,
+		Water: s.heat.Water, Solid: s.heat.Solid,
+		Removed: make([]bool, m.Len()), PotentialV: make([]float64, m.Len()), PowerWM3: make([]float64, m.Len()),
+	}
+	for _, a := range s.also {
+		r.Fields.OmegaAlso = append(r.Fields.OmegaAlso, a.Sum)
+	}
+
+	tops := []float64{0}
+	for _, l := range c.Layers {
+		tops = append(tops, tops[len(tops)-1]+l.ThicknessM)
+	}
+	sum.Layers = make([]LayerSummary, len(c.Layers))
+	for i, l := range c.Layers {
+		sum.Layers[i] = LayerSummary{Name: l.Name, TopM: tops[i], BottomM: tops[i+1], MaxC: c.Body.TemperatureC}
+	}
+	sum.PeakC, sum.OuterSurfacePeakC = c.Body.TemperatureC, c.Body.TemperatureC
+	wall := c.WallM()
+	for k := range m.NZ {
+		l := &sum.Layers[s.layerOf[k]]
+		for j := range m.NY {
+			for i := range m.NX {
+				p := m.Index(i, j, k)
+				r.Fields.PotentialV[p] = s.field.Phi[p] * s.voltage
+				r.Fields.PowerWM3[p] = s.q[p] * s.voltage * s.voltage / m.Volume(i, j, k)
+				if s.heat.Gone(p) {
+					r.Fields.Removed[p] = true
+					if c.Motion.Moving() {
+						sum.RemovedDepthM = math.Max(sum.RemovedDepthM, m.Z.Faces[k+1])
+					}
+				} else if s.heat.Water[p] == 0 {
+					sum.DriedDepthM = math.Max(sum.DriedDepthM, m.Z.Faces[k+1])
+				}
+				l.MaxC = math.Max(l.MaxC, s.peak[p])
+				l.OmegaMax = math.Max(l.OmegaMax, s.omega.Sum[p])
+				l.CEM43MaxMin = math.Max(l.CEM43MaxMin, s.dose.Sum[p])
+				sum.PeakC = math.Max(sum.PeakC, s.peak[p])
+			}
+		}
+	}
+	for j := range m.NY {
+		for i := range m.NX {
+			sum.OuterSurfacePeakC = math.Max(sum.OuterSurfacePeakC, s.between(s.peak, i, j, wall))
+		}
+	}
+
+	front := s.surface(s.omega.Sum)
+	sum.InjuryDepthM, sum.InjuryHalfWidthM = front.depth(), front.halfWidth()
+	for _, a := range s.also {
+		sum.InjuryDepthAlsoM = append(sum.InjuryDepthAlsoM, s.surface(a.Sum).depth())
+	}
+	volumes, deepest := front.volumes(s.layerOf, tops)
+	sum.MarginToMuscleM, sum.MuscleInjuredShare = math.NaN(), math.NaN()
+	for i := range sum.Layers {
+		l := &sum.Layers[i]
+		l.InjuredM3 = volumes[i]
+		l.InjuredShare = (deepest[i] - l.TopM) / (l.BottomM - l.TopM)
+		if volumes[i] > 0 {
+			sum.DeepestLayer = l.Name
+		}
+		if c.Layers[i].Muscle && math.IsNaN(sum.MarginToMuscleM) {
+			sum.MarginToMuscleM = l.TopM - sum.InjuryDepthM
+			sum.MuscleInjuredShare = l.InjuredShare
+		}
+	}
+	sum.Transmural = sum.InjuryDepthM >= wall*(1-1e-9)
+
+	sum.Cells = m.Cells()
+	sum.CrestFactor = c.Drive.CrestFactor()
+	if c.Drive.OnS > 0 {
+		sum.MeanPowerW = b.ElectricJ / math.Min(s.t, c.Drive.OnS)
+	}
+	sum.ResistanceStartOhm, sum.ResistanceEndOhm = math.NaN(), math.NaN()
+	for _, h := range r.History {
+		if !math.IsNaN(h.ResistanceOhm) {
+			if math.IsNaN(sum.ResistanceStartOhm) {
+				sum.ResistanceStartOhm = h.ResistanceOhm
+			}
+			sum.ResistanceEndOhm = h.ResistanceOhm
+		}
+	}
+	s.books(b)
+	s.remarks(grid)
+}
+
+// books closes the energy balance.
+func (s *simulation) books(b *Balance) {
+	led := s.heat.Ledger
+	b.StoredJ, b.SteamJ, b.SmokeJ = s.heat.Books()
+	b.RemovedJ, b.PerfusionJ = led.RemovedJ, led.PerfusionJ
+	b.ElectrodeJ, b.SurfacesJ = led.ElectrodeJ, led.LumenJ+led.OuterJ
+	b.MetabolicJ = led.JouleJ - (b.ElectricJ - b.FarJ)
+	if !s.Physics.MetabolicHeat {
+		b.MetabolicJ = 0
+	}
+	in := b.ElectricJ - b.FarJ + b.MetabolicJ
+	out := b.StoredJ + b.SteamJ + b.SmokeJ + b.RemovedJ + b.PerfusionJ + b.ElectrodeJ + b.SurfacesJ
+	if scale := math.Max(math.Abs(in), math.Abs(out)); scale > 1e-9 {
+		b.EnergyResidual = (in - out) / scale
+	}
+}
+
+// remarks says what limits the trust in this run.
+func (s *simulation) remarks(grid Grid) {
+	note := func(format string, a ...any) { s.res.Notes = append(s.res.Notes, fmt.Sprintf(format, a...)) }
+	sum, c := &s.res.Summary, s.Case
+	if zEnd, rEnd := grid.Z.To, c.Electrode.ContactRadiusM+grid.ReachM; sum.InjuryDepthM > zEnd || sum.InjuryHalfWidthM > rEnd {
+		note("The injury left the zone of fine cells (%.2g mm deep, %.2g mm wide): its edge is less exact than the quality promises.", zEnd*1e3, rEnd*1e3)
+	}
+	if s.limited {
+		note("The source reached a voltage or current limit: less than the set power was delivered at the end.")
+	}
+	if sum.PeakC > 300 {
+		note("Tissue carbonised (above 300 C): what happens there is a stated assumption, not measured physics.")
+	}
+	if s.limitedWet > 0 {
+		note("The needle swept %.0f %% of its path through tissue that still held water: in practice it would push and drag there, not cut.", 100*s.limitedWet)
+	}
+}

@@ -1,0 +1,174 @@
+package thermal
+
+import (
+	"fmt"
+	"math"
+
+	"muralheat/mesh"
+)
+
+// heatPerInjuredVolume guesses how much heat goes with one cubic metre of injured
+// tissue, J/m3: between that of warming to 60 C (0.1e9) and of boiling dry (2e9).
+// A passing electrode leaves less time to spread than one that stays. It only decides
+// how far the fine cells reach; a run whose injury leaves them says so.
+const (
+	heatPerInjuredVolume = 0.3e9
+	heatPerInjuredTrack  = 1e9
+)
+
+// Slope of the cell size outside the fine zone, m per m.
+const slope = 0.4
+
+// Grid is the mesh of a case before it is made: axes and what they will cost.
+type Grid struct {
+	Geometry   mesh.Geometry
+	X, Y, Z    mesh.Grading
+	xb, yb, zb []float64 // breaks
+	FinestM    float64
+	ReachM     float64 // fine cells beyond the contact
+	NX, NY, NZ int
+}
+
+// Grid plans the mesh: layer borders and the rim of the electrode on grid lines,
+// fine cells where the injury is expected, growing outside.
+func (c *Case) Grid() Grid {
+	a, ins := c.Electrode.ContactRadiusM, 0.0
+	h := c.Numerics.FinestM
+	g := Grid{Geometry: mesh.Axisymmetric}
+	if c.Motion.Moving() || c.Domain.ThreeD {
+		g.Geometry = mesh.Track
+	}
+	if c.Electrode.Tip == Needle {
+		ins = c.Electrode.InsertionM
+		h = a / math.Max(2, math.Ceil(a/h-1e-9))
+	} else if a < 4*h {
+		h = a / 4
+	}
+	g.FinestM = h
+
+	g.ReachM = math.Min(math.Max(c.reach(), 1e-3), 5e-3)
+
+	zEnd := 0.0
+	g.zb = []float64{0}
+	for _, l := range c.Layers {
+		zEnd += l.ThicknessM
+		g.zb = append(g.zb, zEnd)
+	}
+	if ins > 0 {
+		g.zb = insert(g.zb, ins)
+	}
+	g.Z = mesh.Grading{From: 0, To: ins + g.ReachM, FinestM: h, Slope: slope}
+
+	half := c.Domain.HalfWidthM
+	if half == 0 {
+		half = c.Domain.RadiusM
+	}
+	if g.Geometry == mesh.Axisymmetric {
+		g.X = mesh.Grading{From: 0, To: a + g.ReachM, FinestM: h, Slope: slope}
+		g.xb = []float64{0, a, c.Domain.RadiusM}
+		g.NY = 1
+	} else {
+		g.X = mesh.Grading{From: -a - g.ReachM/8, To: c.Motion.LengthM + a + g.ReachM/8, FinestM: h, Slope: slope}
+		g.xb = []float64{-c.Domain.RadiusM, 0, c.Motion.LengthM + c.Domain.RadiusM}
+		g.Y = mesh.Grading{From: 0, To: math.Max(a+g.ReachM/4, g.ReachM), FinestM: h, Slope: slope}
+		g.yb = []float64{0, a, half}
+		g.NY = g.Y.Cells(g.yb...)
+	}
+	g.NX, g.NZ = g.X.Cells(g.xb...), g.Z.Cells(g.zb...)
+	return g
+}
+
+// reach estimates how far the injury gets from the contact, or from the shaft and the
+// end of a needle of insertion L, by the volume that the energy E can injure:
+//
+//	stationary   2/3 pi r^3 + pi L r^2 = E/u
+//	moving       1/2 pi r^2 + 2 L r    = P/(v u)   per length of track
+func (c *Case) reach() float64 {
+	l := 0.0
+	if c.Electrode.Tip == Needle {
+		l = c.Electrode.InsertionM
+	}
+	if c.Motion.Moving() {
+		area := c.Drive.PowerW / c.Motion.SpeedMS / heatPerInjuredTrack
+		return (math.Sqrt(4*l*l+2*math.Pi*area) - 2*l) / math.Pi
+	}
+	volume := c.Drive.PowerW * c.Drive.OnS / heatPerInjuredVolume
+	lo, hi := 0.0, 1.0
+	for hi-lo > 1e-6 {
+		r := (lo + hi) / 2
+		if math.Pi*r*r*(2*r/3+l) < volume {
+			lo = r
+		} else {
+			hi = r
+		}
+	}
+	return lo
+}
+
+// insert puts v into the ascending list unless it is there.
+func insert(list []float64, v float64) []float64 {
+	for i, x := range list {
+		if math.Abs(x-v) < 1e-9 {
+			return list
+		}
+		if x > v {
+			return append(list[:i], append([]float64{v}, list[i:]...)...)
+		}
+	}
+	return append(list, v)
+}
+
+// Cells returns the number of cells.
+func (g Grid) Cells() int { return g.NX * g.NY * g.NZ }
+
+// bytesPerCell is what Simulate allocates for one cell: some 40 fields of 8 bytes.
+const bytesPerCell = 330
+
+// Bytes returns the memory a run needs.
+func (g Grid) Bytes() float64 {
+	return bytesPerCell * float64(g.NX) * float64(g.NY) * float64(g.NZ+2)
+}
+
+// Mesh makes the mesh.
+func (g Grid) Mesh() *mesh.Mesh {
+	var y mesh.Axis
+	if g.Geometry == mesh.Track {
+		y = g.Y.Axis(g.yb...)
+	}
+	return mesh.New(g.Geometry, g.X.Axis(g.xb...), y, g.Z.Axis(g.zb...))
+}
+
+// StepS returns the coupling step: the numerics' longest, an eighth of a cell when
+// the electrode moves.
+func (c *Case) StepS() float64 {
+	dt := c.Numerics.MaxStepS
+	if c.Motion.Moving() {
+		dt = math.Min(dt, c.Grid().FinestM/(8*c.Motion.SpeedMS))
+	}
+	return dt
+}
+
+// TooLarge is a mesh that would not fit into the memory allowed.
+type TooLarge struct {
+	Grid     Grid
+	MaxBytes float64
+}
+
+func (e *TooLarge) Error() string {
+	return fmt.Sprintf("thermal: mesh of %d x %d x %d cells needs %.1f GB of memory, %.1f GB may be used; choose a coarser quality or a smaller domain",
+		e.Grid.NX, e.Grid.NY, e.Grid.NZ, e.Grid.Bytes()/1e9, e.MaxBytes/1e9)
+}
+
+// layerOf returns the layer of each depth index.
+func (c *Case) layerOf(m *mesh.Mesh) []int {
+	of := make([]int, m.NZ)
+	layer, bottom := 0, c.Layers[0].ThicknessM
+	for k, z := range m.Z.Centres {
+		for z > bottom && layer+1 < len(c.Layers) {
+			layer++
+			bottom += c.Layers[layer].ThicknessM
+		}
+		of[k] = layer
+	}
+	return of
+}

@@ -1,0 +1,143 @@
+package thermal
+
+import (
+	"math"
+
+	"muralheat/mesh"
+)
+
+// surface reads off the injury: the surface Omega = 1, placed between cell centres
+// where the straight line through ln Omega crosses zero.
+type surface struct {
+	m     *mesh.Mesh
+	omega []float64
+	gone  func(p int) bool
+}
+
+// quietLn stands for ln Omega of a cell that was never warm enough to integrate.
+const quietLn = -14
+
+func (s surface) level(p int) float64 {
+	if s.gone(p) {
+		return math.Inf(1)
+	}
+	return math.Max(math.Log(s.omega[p]), quietLn)
+}
+
+// cross returns where level falls through zero between the centres a and b of two
+// cells, la >= 0 > lb; face is their common face, used where tissue is gone.
+func cross(a, b, face, la, lb float64) float64 {
+	if math.IsInf(la, 1) {
+		return face
+	}
+	return a + (b-a)*la/(la-lb)
+}
+
+// depth returns the deepest injured point in metres, 0 if none.
+func (s surface) depth() float64 {
+	deepest := 0.0
+	for j := range s.m.NY {
+		for i := range s.m.NX {
+			k := s.m.NZ - 1
+			for ; k >= 0; k-- {
+				if p := s.m.Index(i, j, k); s.omega[p] >= 1 || s.gone(p) {
+					break
+				}
+			}
+			if k >= 0 {
+				deepest = math.Max(deepest, s.lower(i, j, k))
+			}
+		}
+	}
+	return deepest
+}
+
+// lower returns the depth at which the injury of cell (i,j,k), injured, ends below.
+func (s surface) lower(i, j, k int) float64 {
+	z := s.m.Z
+	if k+1 == s.m.NZ {
+		return z.Faces[k+1]
+	}
+	p := s.m.Index(i, j, k)
+	return cross(z.Centres[k], z.Centres[k+1], z.Faces[k+1], s.level(p), s.level(p+s.m.Plane()))
+}
+
+// halfWidth returns the largest distance of an injured point from the axis, or
+// from the plane of the track, in metres.
+func (s surface) halfWidth() float64 {
+	m := s.m
+	widest := 0.0
+	across, n, other, stride := m.X, m.NX, 1, 1
+	if m.Geometry == mesh.Track {
+		across, n, other, stride = m.Y, m.NY, m.NX, m.NX
+	}
+	for k := range m.NZ {
+		for o := range other {
+			at := func(l int) int {
+				if m.Geometry == mesh.Track {
+					return m.Index(o, l, k)
+				}
+				return m.Index(l, 0, k)
+			}
+			l := n - 1
+			for ; l >= 0; l-- {
+				if p := at(l); s.omega[p] >= 1 || s.gone(p) {
+					break
+				}
+			}
+			switch {
+			case l == n-1:
+				widest = across.Faces[n]
+			case l >= 0:
+				p := at(l)
+				w := cross(across.Centres[l], across.Centres[l+1], across.Faces[l+1], s.level(p), s.level(p+stride))
+				widest = math.Max(widest, w)
+			}
+		}
+	}
+	return widest
+}
+
+// volumes returns the injured volume in m3 of each layer and the deepest injured
+// point within it in metres (its top where there is none).
+func (s surface) volumes(layerOf []int, tops []float64) (volume, deepest []float64) {
+	m := s.m
+	volume = make([]float64, len(tops)-1)
+	deepest = append([]float64(nil), tops[:len(tops)-1]...)
+	add := func(area, z0, z1 float64) { // the injured stretch z0..z1 of a column
+		for l := range volume {
+			lo, hi := math.Max(z0, tops[l]), math.Min(z1, tops[l+1])
+			if hi > lo {
+				volume[l] += area * (hi - lo)
+				deepest[l] = math.Max(deepest[l], hi)
+			}
+		}
+	}
+	z := m.Z
+	for j := range m.NY {
+		for i := range m.NX {
+			area := m.Area(i, j)
+			above := math.Inf(-1) // level of the cell above
+			start := 0.0          // where the present injured stretch begins
+			in := false
+			for k := range m.NZ {
+				l := s.level(m.Index(i, j, k))
+				switch {
+				case l >= 0 && !in:
+					in, start = true, 0
+					if k > 0 {
+						start = cross(z.Centres[k], z.Centres[k-1], z.Faces[k], l, above)
+					}
+				case l < 0 && in:
+					in = false
+					add(area, start, cross(z.Centres[k-1], z.Centres[k], z.Faces[k], above, l))
+				}
+				above = l
+			}
+			if in {
+				add(area, start, z.Faces[m.NZ])
+			}
+		}
+	}
+	return volume, deepest
+}

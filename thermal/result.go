@@ -1,0 +1,129 @@
+package thermal
+
+import "muralheat/mesh"
+
+// Result is everything a computation leaves behind.
+type Result struct {
+	Case    *Case
+	Mesh    *mesh.Mesh
+	LayerOf []int // layer of each depth index k
+	Fields  Fields
+	History []Sample
+	Summary Summary
+	Balance Balance
+
+	// Notes are remarks on how far to trust this run, one sentence each.
+	Notes []string
+}
+
+// Fields are the final states, one value per cell at mesh.Index(i,j,k).
+type Fields struct {
+	TemperatureC []float64
+	PeakC        []float64   // hottest temperature reached
+	Omega        []float64   // Arrhenius integral of Case.Damage.Kinetics
+	OmegaAlso    [][]float64 // of each of Case.Damage.Also
+	CEM43Min     []float64   // cumulative equivalent minutes at 43 C
+	Water        []float64   // share of its water left, 1 = wet, 0 = dried
+	Solid        []float64   // share of dry mass left: below 1 carbonising, 0 carbon
+	Removed      []bool      // tissue gone: swept by the needle
+	PotentialV   []float64   // RMS, last electric solution
+	PowerWM3     []float64   // Joule heat of the last electric solution
+}
+
+// Sample is one row of the time course. When the current is switched off there are
+// two rows of the same time: the last with current and the first without.
+type Sample struct {
+	TimeS         float64
+	PowerW        float64   // delivered into tissue, mean over the bursts
+	VoltageV      float64   // RMS
+	CurrentA      float64   // RMS
+	ResistanceOhm float64   // NaN while no current flows
+	PositionM     float64   // of the electrode along its track
+	BorderC       []float64 // at each of Result.Borders(), under the electrode
+	DepthM        float64   // injury so far
+	ProbeC        []float64
+	ProbeOmega    []float64
+}
+
+// Border is a horizontal plane of the wall where history is recorded.
+type Border struct {
+	Name   string // "surface", "mucosa-submucosa", ..., "outer-surface"
+	DepthM float64
+}
+
+// Borders returns the free surface, each border between layers of the wall, and
+// the outer surface, from the lumen outwards.
+func (c *Case) Borders() []Border {
+	b := []Border{{"surface", 0}}
+	z := 0.0
+	for i, l := range c.Layers {
+		if l.Beyond {
+			break
+		}
+		z += l.ThicknessM
+		name := "outer-surface"
+		if i+1 < len(c.Layers) && !c.Layers[i+1].Beyond {
+			name = l.Name + "-" + c.Layers[i+1].Name
+		}
+		b = append(b, Border{name, z})
+	}
+	return b
+}
+
+// WallM returns the thickness of the wall in metres.
+func (c *Case) WallM() float64 { b := c.Borders(); return b[len(b)-1].DepthM }
+
+// Summary is the case in numbers. Depths are below the original surface.
+type Summary struct {
+	InjuryDepthM       float64   // deepest Omega >= 1
+	InjuryDepthAlsoM   []float64 // the same by each of Case.Damage.Also
+	InjuryHalfWidthM   float64   // widest Omega >= 1 from the axis or track
+	RemovedDepthM      float64
+	DriedDepthM        float64 // deepest point without water
+	MarginToMuscleM    float64 // top of the muscle minus injury depth; NaN without a muscle layer
+	MuscleInjuredShare float64 // of its thickness, 0..1; NaN without a muscle layer
+	Transmural         bool    // injury reaches the outer surface
+	DeepestLayer       string  // deepest layer with injury, "" if none
+	PeakC              float64
+	OuterSurfacePeakC  float64
+	Layers             []LayerSummary // wall layers, then beyond
+
+	MeanPowerW         float64 // delivered, over the on-time
+	ResistanceStartOhm float64
+	ResistanceEndOhm   float64
+	PeakVoltageV       float64 // highest peak voltage that occurred
+	CrestFactor        float64
+
+	Cells, Steps       int
+	Solves, Iterations int // of the electric field
+}
+
+// LayerSummary is one layer in numbers.
+type LayerSummary struct {
+	Name         string
+	TopM         float64
+	BottomM      float64
+	MaxC         float64
+	OmegaMax     float64
+	CEM43MaxMin  float64
+	InjuredM3    float64
+	InjuredShare float64 // deepest injured point within the layer over its thickness
+}
+
+// Balance closes the books: In = Stored + Steam + Smoke + Removed + Perfusion -
+// Metabolic + Electrode + Surfaces, in joules, relative to the state at the start.
+type Balance struct {
+	ElectricJ  float64 // delivered by the source
+	FarJ       float64 // of that, dissipated outside the meshed domain
+	MetabolicJ float64
+	StoredJ    float64
+	SteamJ     float64 // latent and sensible heat of the water that left
+	SmokeJ     float64 // decomposition and surplus above the carbon ceiling
+	RemovedJ   float64 // heat in tissue swept away
+	PerfusionJ float64
+	ElectrodeJ float64 // given to the metal
+	SurfacesJ  float64 // lumen, outer surface and bottom
+
+	EnergyResidual float64 // (in - out)/in
+	ChargeResidual float64 // worst |current in - current out|/current in of any solve
+}

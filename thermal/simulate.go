@@ -1,0 +1,444 @@
+package thermal
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"muralheat/mesh"
+	"muralheat/thermal/damage"
+	"muralheat/thermal/field"
+	"muralheat/thermal/heat"
+)
+
+// Options are what a caller may ask of a run besides its physics.
+type Options struct {
+	Progress func(doneS, totalS float64) // called after every step with simulated time
+	MaxBytes float64                     // refuse a mesh that needs more memory; 0: no limit
+}
+
+// Failure is a run that went wrong; the Result beside it holds what there was.
+type Failure struct {
+	TimeS float64
+	AtM   [3]float64 // x (radius), y, z of the cell
+	Cell  [3]int
+	What  string
+}
+
+func (f *Failure) Error() string {
+	return fmt.Sprintf("thermal: %s at %.6g s in cell %d,%d,%d (x %.4g mm, y %.4g mm, depth %.4g mm)", f.What, f.TimeS,
+		f.Cell[0], f.Cell[1], f.Cell[2], f.AtM[0]*1e3, f.AtM[1]*1e3, f.AtM[2]*1e3)
+}
+
+// simulation is the state of one run.
+type simulation struct {
+	*Case
+	m         *mesh.Mesh
+	layerOf   []int
+	heat      *heat.Solver
+	field     *field.Solver
+	omega     *damage.Integral
+	also      []*damage.Integral
+	dose      *damage.Integral
+	integrals []*damage.Integral // all of them
+	peak      []float64
+	coldC     float64   // no integral needs a cell below it
+	lastC     []float64 // temperature up to which damage is integrated
+	since     []float64 // and until when, s; negative: cell was cold
+
+	rho      []float64 // electrical resistivity now, ohm m
+	solved   []float64 // the same when the field was last solved
+	heard    []int     // cells that carry heat worth watching
+	q        []float64 // W/V2 per cell
+	src      []float64 // W per cell
+	metal    []int
+	contacts []mesh.Contact // of heat
+	feeds    []mesh.Contact // of current
+
+	t, voltage float64
+	sol        field.Solution
+	solvedX    float64
+	isSolved   bool
+	limitedWet float64
+	limited    bool
+
+	res *Result
+}
+
+// Simulate computes the case. The error is nil, ctx's, a *TooLarge or a *Failure.
+func Simulate(ctx context.Context, c *Case, opt Options) (*Result, error) {
+	grid := c.Grid()
+	if opt.MaxBytes > 0 && grid.Bytes() > opt.MaxBytes {
+		return nil, &TooLarge{grid, opt.MaxBytes}
+	}
+	s := newSimulation(c, grid)
+	err := s.run(ctx, opt)
+	s.finish(grid)
+	return s.res, err
+}
+
+func newSimulation(c *Case, grid Grid) *simulation {
+	m := grid.Mesh()
+	n := m.Len()
+	v := func() []float64 { return make([]float64, n) }
+	s := &simulation{
+		Case: c, m: m, layerOf: c.layerOf(m), peak: v(), lastC: v(), since: v(),
+		rho: v(), solved: v(), q: v(), src: v(),
+	}
+	laws := make([]heat.Law, len(c.Layers))
+	for i, l := range c.Layers {
+		laws[i] = c.law(l)
+	}
+	phases := heat.NoPhases
+	if c.Physics.Boiling {
+		phases.BoilC = c.Physics.BoilC
+		if c.Physics.Carbonisation {
+			phases.CarbonC, phases.CeilingC = c.Physics.CarbonC, c.Physics.CarbonCeilingC
+		}
+	}
+	s.heat = heat.New(m, s.layerOf, laws, phases, c.Body.TemperatureC)
+
+	total := c.TotalS()
+	const unseen = 1e-5 // an Omega too small to matter
+	s.coldC = 39        // below it thermal dose is not counted (common practice, no source)
+	integral := func(k damage.Kinetics) *damage.Integral {
+		cold := k.Cold(unseen, total)
+		s.coldC = math.Min(s.coldC, cold)
+		return damage.NewIntegral(n, k.LnRate, cold)
+	}
+	s.omega = integral(c.Damage.Kinetics)
+	for _, k := range c.Damage.Also {
+		s.also = append(s.also, integral(k))
+	}
+	s.dose = damage.NewIntegral(n, damage.LnDoseRate, 39)
+	s.integrals = append([]*damage.Integral{s.omega, s.dose}, s.also...)
+
+	s.field = field.New(m)
+	far := func(e Edge, faces []mesh.EdgeFace) {
+		switch e {
+		case Open:
+			s.field.Open(faces)
+		case Grounded:
+			s.field.Ground(faces)
+		}
+	}
+	far(c.Domain.Side, m.Side())
+	if c.bottomLayer() {
+		far(c.Domain.Bottom, m.Bottom())
+	}
+	for p := range s.peak {
+		s.peak[p], s.since[p] = c.Body.TemperatureC, -1
+	}
+	s.res = &Result{Case: c, Mesh: m, LayerOf: s.layerOf}
+	return s
+}
+
+// TotalS is the simulated time, current and cooling, in seconds.
+func (c *Case) TotalS() float64 { return c.Drive.OnS + c.AfterS }
+
+// bottomLayer reports whether something solid lies past the wall.
+func (c *Case) bottomLayer() bool { return c.Layers[len(c.Layers)-1].Beyond }
+
+// waterHeatJKgK is the heat capacity of water, J/(kg K), at 37 C.
+const waterHeatJKgK = 4180
+
+// law turns a layer into its thermal law. Dried tissue is what is left when its
+// water is taken away: mass and heat capacity of the rest, at least 1200 J/(kg K)
+// (assumption: protein, from memory 1200-2000).
+func (c *Case) law(l Layer) heat.Law {
+	mt, ph := l.Material, c.Physics
+	dry := mt.DensityKgM3 * (1 - mt.WaterFraction)
+	wet := mt.DensityKgM3 * mt.HeatCapacityJKgK
+	return heat.Law{
+		KWetWMK:       mt.KWMK,
+		KDryWMK:       math.Min(ph.DryKWMK, mt.KWMK),
+		CWetJM3K:      wet,
+		CDryJM3K:      math.Min(wet, math.Max(wet-mt.DensityKgM3*mt.WaterFraction*waterHeatJKgK, dry*1200)),
+		LatentJM3:     mt.DensityKgM3 * mt.WaterFraction * ph.LatentJKg,
+		SmokeJM3:      dry * ph.CarbonJKg,
+		PerfusionWM3K: mt.PerfusionKgM3S * c.Body.BloodHeatCapacityJKgK,
+	}
+}
+
+func (s *simulation) run(ctx context.Context, opt Options) error {
+	total, dt0 := s.TotalS(), s.StepS()
+	next := 0.0 // when the next row of history is due
+	for s.t < total {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		on := s.t < s.Drive.OnS
+		end := total
+		if on {
+			end = s.Drive.OnS
+		}
+		dt := s.stepFor(dt0, on)
+		// Whole steps of equal length up to the next switching time.
+		n := math.Max(1, math.Ceil((end-s.t)/dt-1e-9))
+		dt = (end - s.t) / n
+		s.place(dt)
+		if on && s.stale() {
+			s.solve()
+		}
+		power := s.power(on)
+		if s.t == 0 {
+			s.sample(on)
+		}
+		s.res.Summary.Steps++
+		s.heat.Step(dt, s.src)
+		s.t += dt
+		if n == 1 {
+			s.t = end
+		}
+		s.res.Balance.ElectricJ += power * dt
+		if on {
+			s.res.Balance.FarJ += s.voltage * s.voltage * s.sol.FarS * dt
+		}
+		due := s.t >= next || s.t >= end
+		if err := s.injure(dt, due); err != nil {
+			return err
+		}
+		if due {
+			s.sample(on)
+			if on && s.t >= s.Drive.OnS { // the switch is a step: a row on either side
+				s.sample(false)
+			}
+			next = s.t + s.sampleS(s.t < s.Drive.OnS)
+		}
+		if opt.Progress != nil {
+			opt.Progress(s.t, total)
+		}
+	}
+	return nil
+}
+
+// sampleS is the spacing of history: 200 rows while current flows, 100 after.
+func (s *simulation) sampleS(on bool) float64 {
+	if on {
+		return s.Drive.OnS / 200
+	}
+	return s.AfterS / 100
+}
+
+// stepFor shortens the step while heat would boil off more than a tenth of a
+// cell's water in one step: the current must be able to move elsewhere.
+func (s *simulation) stepFor(dt float64, on bool) float64 {
+	if !on || !s.isSolved || !s.Physics.Boiling {
+		return dt
+	}
+	worst := 0.0 // share of its water per second
+	for _, p := range s.heard {
+		i, j, k := s.m.Cell(p)
+		mt := &s.Layers[s.layerOf[k]].Material
+		latent := mt.DensityKgM3 * mt.WaterFraction * s.Physics.LatentJKg * s.m.Volume(i, j, k)
+		if r := s.src[p] / latent; r > worst && s.heat.Water[p] > 0 {
+			worst = r
+		}
+	}
+	const least = 1e-3 // s
+	return math.Min(dt, math.Max(least, 0.1/worst))
+}
+
+// position returns where the electrode is at time t, m along its track.
+func (s *simulation) position(t float64) float64 {
+	return math.Min(s.Motion.SpeedMS*t, s.Motion.LengthM)
+}
+
+// place moves the electrode to where it is in the middle of the coming step.
+func (s *simulation) place(dt float64) {
+	x := s.position(s.t + dt/2)
+	e := &s.Electrode
+	s.contacts, s.feeds = s.contacts[:0], s.feeds[:0]
+	if e.Tip == Needle {
+		s.metal, s.contacts = s.m.Needle(s.metal[:0], s.contacts, x, e.ContactRadiusM, e.InsertionM)
+		s.heat.Insert(s.metal, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
+		s.withdraw()
+		s.heat.SetSurface(s.Lumen.HeatTransferWM2K, s.Lumen.TemperatureC, nil, 0, 0)
+		for _, c := range s.contacts { // tissue cut away does not conduct
+			if !s.heat.Gone(c.P) {
+				s.feeds = append(s.feeds, c)
+			}
+		}
+	} else {
+		s.contacts = s.m.Disc(s.contacts, x, e.ContactRadiusM)
+		s.heat.SetSurface(s.Lumen.HeatTransferWM2K, s.Lumen.TemperatureC, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
+		s.feeds = s.m.Disc(s.feeds, x, e.ContactRadiusM+mesh.RimOverhang*s.m.X.Width(s.m.X.Find(x+e.ContactRadiusM)))
+	}
+	if s.bottomLayer() {
+		s.heat.SetBottom(math.Inf(1), s.Body.TemperatureC)
+	} else {
+		s.heat.SetBottom(s.Beyond.HeatTransferWM2K, s.Beyond.TemperatureC)
+	}
+}
+
+// withdraw takes the heat of the last solution out of tissue swept since: until the
+// next one the source feeds what remains.
+func (s *simulation) withdraw() {
+	if !s.isSolved {
+		return
+	}
+	swept := 0.0
+	for _, p := range s.metal {
+		swept += s.q[p]
+		s.q[p] = 0
+	}
+	if swept > 0 {
+		s.sol.HeatS -= swept
+		s.voltage, s.limited = s.Drive.VoltageV(s.sol.ConductanceS())
+	}
+}
+
+// conduct sets the electrical resistivity of cell p from its temperature and water:
+//
+//	sigma = sigma0 (1 + slope (min(T,100) - 37)) dry(w)
+//	dry(w) = 1/((1-w)/share + w)
+//
+// the series rule of wet and dried tissue.
+func (s *simulation) conduct(p int, sigma0 float64) float64 {
+	if s.heat.Gone(p) {
+		return field.Void
+	}
+	ph := &s.Physics
+	t := math.Min(s.heat.T[p], ph.BoilC)
+	w := s.heat.Water[p]
+	sigma := sigma0 * (1 + ph.SigmaPerK*(t-37))
+	if w < 1 {
+		sigma /= (1-w)/ph.DrySigmaShare + w
+	}
+	return 1 / math.Max(sigma, 1e-9)
+}
+
+// stale reports whether the field must be solved again: never solved, the
+// electrode moved by a quarter of a cell, or resistivity changed where heat is.
+func (s *simulation) stale() bool {
+	if !s.isSolved {
+		return true
+	}
+	x := s.position(s.t)
+	if s.Motion.Moving() && math.Abs(x-s.solvedX) >= s.Numerics.FinestM/2*0.999 {
+		return true
+	}
+	change, sum := 0.0, 0.0
+	for _, p := range s.heard {
+		_, _, k := s.m.Cell(p)
+		r := s.conduct(p, s.Layers[s.layerOf[k]].Material.SigmaSM)
+		change += s.q[p] * math.Abs(r/s.solved[p]-1)
+		sum += s.q[p]
+	}
+	return change > s.Numerics.Resolve*sum
+}
+
+func (s *simulation) solve() {
+	for k := range s.m.NZ {
+		sigma0 := s.Layers[s.layerOf[k]].Material.SigmaSM
+		for p := s.m.Index(0, 0, k); p < s.m.Index(0, 0, k+1); p++ {
+			s.rho[p] = s.conduct(p, sigma0)
+		}
+	}
+	s.solvedX = s.position(s.t)
+	s.field.Assemble(s.rho, s.feeds, s.solvedX)
+	s.res.Summary.Iterations += s.field.Solve(s.Numerics.Tolerance)
+	s.sol = s.field.Heat(s.q)
+	s.voltage, s.limited = s.Drive.VoltageV(s.sol.ConductanceS())
+	s.isSolved = true
+	copy(s.solved, s.rho)
+
+	s.heard = s.heard[:0]
+	floor := 1e-6 * s.sol.HeatS
+	for p, q := range s.q {
+		if q > floor {
+			s.heard = append(s.heard, p)
+		}
+	}
+	b, sum := &s.res.Balance, &s.res.Summary
+	if s.sol.InS > 0 {
+		b.ChargeResidual = math.Max(b.ChargeResidual, math.Abs(s.sol.InS-s.sol.OutS)/s.sol.InS)
+	}
+	sum.PeakVoltageV = math.Max(sum.PeakVoltageV, s.voltage*s.Drive.CrestFactor())
+	sum.Solves++
+}
+
+// power fills src with the heat of the coming step and returns the electric power
+// in watts delivered to the body.
+func (s *simulation) power(on bool) float64 {
+	v2 := 0.0
+	if on {
+		v2 = s.voltage * s.voltage
+	}
+	for p, q := range s.q {
+		s.src[p] = q * v2
+	}
+	if s.Physics.MetabolicHeat {
+		for k := range s.m.NZ {
+			w := s.Layers[s.layerOf[k]].Material.MetabolicWM3
+			for j := range s.m.NY {
+				for i := range s.m.NX {
+					if p := s.m.Index(i, j, k); !s.heat.Gone(p) {
+						s.src[p] += w * s.m.Volume(i, j, k)
+					}
+				}
+			}
+		}
+	}
+	return v2 * s.sol.ConductanceS()
+}
+
+// evenK is the change of temperature, K, after which damage is integrated again. In
+// between the rate is taken to change exponentially, as it does while temperature
+// moves evenly; a tenth of it changes no depth by 1 um.
+const evenK = 0.25
+
+// injure integrates damage up to now, dt after the step before, and lets it stop
+// perfusion: cells whose temperature has moved by evenK, or all that are warm.
+func (s *simulation) injure(dt float64, all bool) error {
+	t := s.heat.T
+	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {
+		now := t[p]
+		if now > s.peak[p] {
+			s.peak[p] = now
+		}
+		since := s.since[p]
+		if since < 0 {
+			if now < s.coldC {
+				continue
+			}
+			since = s.t - dt
+		} else if math.Abs(now-s.lastC[p]) < evenK && !all {
+			continue
+		}
+		if s.heat.Gone(p) {
+			continue
+		}
+		if !(now < 1e5) {
+			return s.failure(p, fmt.Sprintf("temperature became %g C", now))
+		}
+		for _, g := range s.integrals {
+			g.Add(p, now, s.t-since)
+		}
+		s.lastC[p], s.since[p] = now, s.t
+		if now < s.coldC {
+			s.since[p] = -1
+		}
+		if o := s.omega.Sum[p]; o > 1e-4 {
+			switch s.Physics.PerfusionStops {
+			case WithDamage:
+				s.heat.Perfuse(p, math.Exp(-o))
+			case AtInjury:
+				if o >= 1 {
+					s.heat.Perfuse(p, 0)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func (s *simulation) failure(p int, what string) *Failure {
+	i, j, k := s.m.Cell(p)
+	f := &Failure{TimeS: s.t, Cell: [3]int{i, j, k}, What: what}
+	f.AtM[0], f.AtM[2] = s.m.X.Centres[i], s.m.Z.Centres[k]
+	if s.m.Geometry == mesh.Track {
+		f.AtM[1] = s.m.Y.Centres[j]
+	}
+	return f
+}
