@@ -1,0 +1,56 @@
+package scenarios
+
+import "math"
+
+// Questions to a file, which may be asked while values are missing: numbers are
+// then NaN, words empty and switches off.
+
+func boils(f *File) bool { return on(f.Physics.Boiling) }
+
+func tipIs(tip string) func(*File) bool {
+	return func(f *File) bool { return word(f.Electrode.Tip) == tip }
+}
+
+func threeD(f *File) bool { return f.Motion != nil || word(f.Numerics.Geometry) == "3-D" }
+
+func solidBeyond(f *File) bool { return f.Wall.Beyond.Tissue != nil || f.Wall.Beyond.Material != nil }
+
+// contactMM returns the radius of the contact, or of a needle's shaft.
+func contactMM(f *File) float64 {
+	if tipIs("ball")(f) {
+		return num(f.Electrode.ContactRadiusMM)
+	}
+	return num(f.Electrode.RadiusMM)
+}
+
+// wallMM returns the thickness of the wall, and depthMM that with what lies beyond.
+func wallMM(f *File) float64 {
+	sum := 0.0
+	for _, l := range f.Wall.Layers {
+		sum += num(l.ThicknessMM)
+	}
+	return sum
+}
+
+func depthMM(f *File) float64 {
+	if solidBeyond(f) {
+		return wallMM(f) + num(f.Wall.Beyond.ThicknessMM)
+	}
+	return wallMM(f)
+}
+
+func num(p *float64) float64 {
+	if p == nil {
+		return math.NaN()
+	}
+	return *p
+}
+
+func word(p *string) string {
+	if p == nil {
+		return ""
+	}
+	return *p
+}
+
+func on(p *bool) bool { return p != nil && *p }

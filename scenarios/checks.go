@@ -1,0 +1,222 @@
+package scenarios
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// check holds keys against each other once all values are there. The problem is
+// noted at the first key; nothing is checked while one of the keys is wrong by
+// itself.
+type check struct {
+	keys []string
+	test func(*File) (wrong, right string) // "" : all is well
+}
+
+func (c check) run(f *File, r *report) {
+	for _, k := range c.keys {
+		if r.spoilt(k) {
+			return
+		}
+	}
+	if wrong, right := c.test(f); wrong != "" {
+		r.at(c.keys[0], wrong, right)
+	}
+}
+
+const wallKeys = "wall.layers"
+
+// checksFor returns all checks of one file.
+func checksFor(f *File) []check {
+	return slices.Concat(wallChecks(f), electrodeChecks, physicsChecks, domainChecks, probeChecks(f))
+}
+
+// addUpMM is how closely layers must add up to a stated thickness: 1 um.
+const addUpMM = 0.001
+
+func wallChecks(f *File) []check {
+	checks := []check{
+		{[]string{"wall.thickness_mm", wallKeys, "wall.site"}, func(f *File) (string, string) {
+			if f.Wall.ThicknessMM == nil || math.Abs(*f.Wall.ThicknessMM-wallMM(f)) <= addUpMM {
+				return "", ""
+			}
+			return fmt.Sprintf("%g mm, but the layers add up to %.6g mm", *f.Wall.ThicknessMM, wallMM(f)), "make them agree, or leave this out"
+		}},
+		{[]string{"wall.beyond.name", wallKeys}, func(f *File) (string, string) {
+			for _, l := range f.Wall.Layers {
+				if f.Wall.Beyond.Name != nil && word(l.Name) == *f.Wall.Beyond.Name {
+					return quote(*f.Wall.Beyond.Name) + " is the name of a layer too", "give wall.beyond.name another"
+				}
+			}
+			return "", ""
+		}},
+	}
+	muscle := ""
+	for i, l := range f.Wall.Layers {
+		path := item(wallKeys, i, word(l.Name))
+		checks = append(checks, check{[]string{path + ".muscle"}, func(*File) (string, string) {
+			switch {
+			case !on(l.Muscle):
+				return "", ""
+			case muscle != "":
+				return "a second muscle layer, after " + muscle, "mark the one whose injury is judged, set the other false"
+			}
+			muscle = word(l.Name)
+			return "", ""
+		}})
+	}
+	return append(checks, check{[]string{wallKeys}, func(f *File) (string, string) {
+		if name := twice(borders(f)); name != "" {
+			return "two borders are both called " + quote(name), "rename a layer"
+		}
+		return "", ""
+	}})
+}
+
+var electrodeChecks = []check{
+	{[]string{"electrode.contact_radius_mm", "electrode.radius_mm", "electrode.tip"}, func(f *File) (string, string) {
+		if tipIs("ball")(f) && *f.Electrode.ContactRadiusMM > *f.Electrode.RadiusMM {
+			return fmt.Sprintf("%g mm is more than the ball itself", *f.Electrode.ContactRadiusMM), fmt.Sprintf("at most radius_mm, %g", *f.Electrode.RadiusMM)
+		}
+		return "", ""
+	}},
+	{[]string{"electrode.insertion_mm", "electrode.tip", wallKeys, "wall.site", "wall.beyond"}, func(f *File) (string, string) {
+		if tipIs("needle")(f) && *f.Electrode.InsertionMM >= depthMM(f) {
+			return fmt.Sprintf("%g mm reaches through all that is computed", *f.Electrode.InsertionMM), fmt.Sprintf("less than %.6g mm, or a thicker wall.beyond", depthMM(f))
+		}
+		return "", ""
+	}},
+	{[]string{"electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm", "domain.radius_mm", "domain.half_width_mm"}, func(f *File) (string, string) {
+		room := *f.Domain.RadiusMM
+		if f.Domain.HalfWidthMM != nil {
+			room = min(room, *f.Domain.HalfWidthMM)
+		}
+		if max(contactMM(f), *f.Electrode.RadiusMM) >= room {
+			return fmt.Sprintf("%g mm reaches out of the domain", *f.Electrode.RadiusMM), fmt.Sprintf("less than %g mm, or a larger domain", room)
+		}
+		return "", ""
+	}},
+	{[]string{"numerics.finest_um", "electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm"}, func(f *File) (string, string) {
+		if *f.Numerics.FinestUM > contactMM(f)*1000/2 {
+			return fmt.Sprintf("%g um leaves fewer than two cells on the contact", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, half the contact radius", contactMM(f)*1000/2)
+		}
+		return "", ""
+	}},
+	{[]string{"numerics.geometry", "motion"}, func(f *File) (string, string) {
+		if f.Motion != nil && *f.Numerics.Geometry == "axisymmetric" {
+			return "a moving electrode is not axisymmetric", "write auto or 3-D, or leave motion out"
+		}
+		return "", ""
+	}},
+}
+
+var physicsChecks = []check{
+	{[]string{"physics.carbonisation", "physics.boiling"}, func(f *File) (string, string) {
+		if *f.Physics.Carbonisation && !boils(f) {
+			return "nothing dries without boiling, so nothing decomposes", "write false, or set physics.boiling: true"
+		}
+		return "", ""
+	}},
+	{[]string{"physics.carbon_C", "physics.boil_C", "physics.carbonisation"}, func(f *File) (string, string) {
+		if f.Physics.CarbonC != nil && *f.Physics.CarbonC <= *f.Physics.BoilC {
+			return fmt.Sprintf("%g C is not above boiling", *f.Physics.CarbonC), fmt.Sprintf("more than boil_C, %g", *f.Physics.BoilC)
+		}
+		return "", ""
+	}},
+	{[]string{"physics.carbon_ceiling_C", "physics.carbon_C", "physics.carbonisation"}, func(f *File) (string, string) {
+		if f.Physics.CarbonCeilingC != nil && *f.Physics.CarbonCeilingC < *f.Physics.CarbonC {
+			return fmt.Sprintf("%g C is below carbon_C", *f.Physics.CarbonCeilingC), fmt.Sprintf("at least %g", *f.Physics.CarbonC)
+		}
+		return "", ""
+	}},
+	{[]string{"damage.A_per_s", "damage.Ea_J_mol", "damage.E_over_R_K", "body", "current.on_s", "afterwards_s"}, func(f *File) (string, string) {
+		if f.Damage.APerS == nil {
+			return "", ""
+		}
+		law := lawByHand(f.Damage)
+		if !(law.Rate(*f.Body.TemperatureC)*(*f.Current.OnS+*f.AfterwardsS) < 1) {
+			return fmt.Sprintf("this law injures tissue at body temperature, %g C, within the time computed", *f.Body.TemperatureC), "check A_per_s and the unit of the energy (J/mol or K, not kJ/mol)"
+		}
+		return "", ""
+	}},
+	{[]string{"damage.also", "damage.kinetics"}, func(f *File) (string, string) {
+		if f.Damage.Kinetics != nil && slices.Contains(f.Damage.Also, *f.Damage.Kinetics) {
+			return quote(*f.Damage.Kinetics) + " draws the injury line already", "leave it out here"
+		}
+		return "", ""
+	}},
+}
+
+var domainChecks = []check{
+	{[]string{"domain.bottom", "domain.side"}, func(f *File) (string, string) {
+		if *f.Domain.Bottom == "insulated" && *f.Domain.Side == "insulated" {
+			return "side and bottom are both insulated: the current has no way back", "make one of them open or grounded"
+		}
+		return "", ""
+	}},
+	{[]string{"domain.bottom", "wall.beyond"}, func(f *File) (string, string) {
+		if *f.Domain.Bottom == "open" && !solidBeyond(f) {
+			return "open, but no tissue lies beyond that the current could go on in", "write insulated or grounded, or put a tissue in wall.beyond"
+		}
+		return "", ""
+	}},
+}
+
+func probeChecks(f *File) []check {
+	var checks []check
+	for i, p := range f.Probes {
+		path := item("probes", i, word(p.Name))
+		outside := func(key string, value *float64, low, high func(*File) float64, needs ...string) {
+			keys := append([]string{path + key, "motion", "numerics.geometry"}, needs...)
+			checks = append(checks, check{keys, func(f *File) (string, string) {
+				if value == nil || *value >= low(f) && *value <= high(f) {
+					return "", ""
+				}
+				return fmt.Sprintf("%g mm is outside the domain", *value), fmt.Sprintf("from %.6g to %.6g mm", low(f), high(f))
+			}})
+		}
+		zero := func(*File) float64 { return 0 }
+		outside(".r_mm", p.RMM, zero, func(f *File) float64 { return *f.Domain.RadiusMM }, "domain.radius_mm")
+		outside(".x_mm", p.XMM, func(f *File) float64 { return -*f.Domain.RadiusMM }, func(f *File) float64 { return trackMM(f) + *f.Domain.RadiusMM }, "domain.radius_mm")
+		outside(".y_mm", p.YMM, zero, func(f *File) float64 { return *f.Domain.HalfWidthMM }, "domain.half_width_mm")
+		outside(".z_mm", p.ZMM, zero, depthMM, wallKeys, "wall.site", "wall.beyond")
+		checks = append(checks, check{[]string{path + ".name", wallKeys, "wall.site"}, func(f *File) (string, string) {
+			if slices.Contains(borders(f), word(p.Name)) {
+				return quote(*p.Name) + " is the name of a border between layers", "give the probe another name"
+			}
+			return "", ""
+		}})
+	}
+	return checks
+}
+
+// trackMM returns the length of the track, 0 for a stationary electrode.
+func trackMM(f *File) float64 {
+	if f.Motion == nil {
+		return 0
+	}
+	return num(f.Motion.LengthMM)
+}
+
+// borders returns the names that thermal.Case.Borders gives, which head columns
+// beside those of the probes.
+func borders(f *File) []string {
+	names := []string{"surface"}
+	for i, l := range f.Wall.Layers {
+		if i+1 < len(f.Wall.Layers) {
+			names = append(names, word(l.Name)+"-"+word(f.Wall.Layers[i+1].Name))
+		}
+	}
+	return append(names, "outer-surface")
+}
+
+// twice returns the first name that stands in the list twice, or "".
+func twice(names []string) string {
+	for i, n := range names {
+		if slices.Contains(names[:i], n) {
+			return n
+		}
+	}
+	return ""
+}

@@ -1,0 +1,157 @@
+package scenarios
+
+// File is a scenario as written: a nil pointer is a key left out. The tags say
+// everything that concerns one key alone - its name and unit, its range, its
+// choices, whether it must be there - and serve the reader, the defaults, the
+// resolved text and the JSON Schema alike. What concerns two keys is in rules.go
+// and checks.go.
+type File struct {
+	Title       *string    `yaml:"title" jsonschema:"required,minLength=1,maxLength=120" jsonschema_description:"One line that says what this case is."`
+	Wall        *Wall      `yaml:"wall" jsonschema:"required" jsonschema_description:"The gut wall: a site of the library, or layers one by one."`
+	Electrode   *Electrode `yaml:"electrode" jsonschema:"required" jsonschema_description:"The active electrode."`
+	Motion      *Motion    `yaml:"motion" jsonschema_description:"A straight pull at constant speed; leave out for a stationary electrode."`
+	Current     *Current   `yaml:"current" jsonschema:"required" jsonschema_description:"What the high-frequency source gives."`
+	AfterwardsS *float64   `yaml:"afterwards_s" jsonschema:"minimum=0,maximum=3600" jsonschema_description:"Cooling still computed after the current stops, in s: damage goes on."`
+	Body        *Body      `yaml:"body" jsonschema_description:"The state before the current, and the blood."`
+	Physics     *Physics   `yaml:"physics" jsonschema_description:"Switches and constants of the coupled laws."`
+	Damage      *Damage    `yaml:"damage" jsonschema_description:"The law that draws the injury line (Arrhenius integral of 1)."`
+	Domain      *Domain    `yaml:"domain" jsonschema_description:"The piece of body that is computed."`
+	Probes      []*Probe   `yaml:"probes" jsonschema:"maxItems=100" jsonschema_description:"Named points whose temperature and damage go into history.csv."`
+	Numerics    *Numerics  `yaml:"numerics" jsonschema_description:"Accuracy."`
+}
+
+// Wall is the gut wall and its two sides.
+type Wall struct {
+	Site        *string  `yaml:"site" choices:"sites" jsonschema_description:"A wall of the library, with its layers and tissues; instead of layers."`
+	ThicknessMM *float64 `yaml:"thickness_mm" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Thickness of the whole wall in mm; optional, and then the layers must add up to it."`
+	Layers      []*Layer `yaml:"layers" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"The layers of the wall, lumen side first; instead of site."`
+	Beyond      *Beyond  `yaml:"beyond" jsonschema_description:"What lies past the outer surface: a tissue or material, or a medium."`
+	Lumen       *Lumen   `yaml:"lumen" jsonschema_description:"What fills the lumen: heat loss of the free inner surface."`
+}
+
+// Layer is one sheet of the wall.
+type Layer struct {
+	Name        *string   `yaml:"name" name:"layer" jsonschema:"required,pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Name of the layer; it appears in the headers of tables."`
+	ThicknessMM *float64  `yaml:"thickness_mm" jsonschema:"required,minimum=0.01,maximum=50" jsonschema_description:"Thickness in mm."`
+	Tissue      *string   `yaml:"tissue" choices:"tissues" jsonschema_description:"A tissue of the library; instead of material."`
+	Material    *Material `yaml:"material" jsonschema_description:"Material values by hand; instead of tissue."`
+	Muscle      *bool     `yaml:"muscle" jsonschema_description:"Whether this is the layer whose injury is judged (muscularis propria)."`
+}
+
+// Material is a material stated by hand, at 37 C and at the scenario's frequency.
+type Material struct {
+	SigmaSM          *float64 `yaml:"sigma_S_m" jsonschema:"required,exclusiveMinimum=0,maximum=100" jsonschema_description:"Electrical conductivity in S/m."`
+	KWMK             *float64 `yaml:"k_W_mK" jsonschema:"required,exclusiveMinimum=0,maximum=500" jsonschema_description:"Thermal conductivity in W/(m K)."`
+	DensityKgM3      *float64 `yaml:"density_kg_m3" jsonschema:"required,minimum=1,maximum=20000" jsonschema_description:"Density in kg/m3."`
+	HeatCapacityJKgK *float64 `yaml:"heat_capacity_J_kgK" jsonschema:"required,minimum=1,maximum=20000" jsonschema_description:"Specific heat capacity in J/(kg K)."`
+	PerfusionKgM3S   *float64 `yaml:"perfusion_kg_m3s" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Blood mass flow per volume of tissue in kg/(m3 s)."`
+	WaterFraction    *float64 `yaml:"water_fraction" jsonschema:"minimum=0,exclusiveMaximum=1" jsonschema_description:"Mass of water over mass of tissue; needed when boiling is on."`
+	MetabolicWM3     *float64 `yaml:"metabolic_W_m3" jsonschema:"minimum=0,maximum=1000000" jsonschema_description:"Metabolic heat in W/m3."`
+}
+
+// Beyond is what lies past the outer surface of the wall.
+type Beyond struct {
+	Name             *string   `yaml:"name" jsonschema:"pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Name of what lies beyond."`
+	ThicknessMM      *float64  `yaml:"thickness_mm" jsonschema:"minimum=0.1,maximum=200" jsonschema_description:"Thickness in mm that is computed; its far side stays at body temperature."`
+	Tissue           *string   `yaml:"tissue" choices:"tissues" jsonschema_description:"A tissue of the library."`
+	Material         *Material `yaml:"material" jsonschema_description:"Material values by hand."`
+	Medium           *string   `yaml:"medium" jsonschema:"enum=gas,enum=water" jsonschema_description:"Gas or water instead of tissue: only heat is lost to it."`
+	HeatTransferWM2K *float64  `yaml:"heat_transfer_W_m2K" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"Heat transfer of the outer surface to a medium in W/(m2 K)."`
+	TemperatureC     *float64  `yaml:"temperature_C" jsonschema:"minimum=0,maximum=99" jsonschema_description:"Temperature of the medium in degrees C."`
+}
+
+// Lumen is what fills the lumen.
+type Lumen struct {
+	Medium           *string  `yaml:"medium" jsonschema:"enum=gas,enum=water" jsonschema_description:"Gas or water: sets the heat transfer."`
+	HeatTransferWM2K *float64 `yaml:"heat_transfer_W_m2K" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"Heat transfer of the free inner surface in W/(m2 K)."`
+	TemperatureC     *float64 `yaml:"temperature_C" jsonschema:"minimum=0,maximum=99" jsonschema_description:"Temperature in the lumen in degrees C."`
+}
+
+// Electrode is the active electrode.
+type Electrode struct {
+	Tip              *string  `yaml:"tip" jsonschema:"required,enum=disc,enum=ball,enum=needle" jsonschema_description:"Disc: flat face on the surface. Ball: sphere touching it. Needle: cylinder standing in the tissue."`
+	RadiusMM         *float64 `yaml:"radius_mm" jsonschema:"required,minimum=0.05,maximum=10" jsonschema_description:"Radius of the disc, the ball or the needle's shaft in mm."`
+	ContactRadiusMM  *float64 `yaml:"contact_radius_mm" jsonschema:"minimum=0.05,maximum=10" jsonschema_description:"Ball only: radius of the round contact in mm."`
+	InsertionMM      *float64 `yaml:"insertion_mm" jsonschema:"minimum=0.05,maximum=50" jsonschema_description:"Needle only: depth of its end below the surface in mm."`
+	HeatTransferWM2K *float64 `yaml:"heat_transfer_W_m2K" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"Heat given to the metal in W/(m2 K)."`
+	TemperatureC     *float64 `yaml:"temperature_C" jsonschema:"minimum=0,maximum=99" jsonschema_description:"Temperature of the metal away from the tissue in degrees C."`
+}
+
+// Motion is a straight pull along the surface.
+type Motion struct {
+	LengthMM *float64 `yaml:"length_mm" jsonschema:"required,minimum=0.1,maximum=100" jsonschema_description:"Length of the track in mm."`
+	SpeedMMS *float64 `yaml:"speed_mm_s" jsonschema:"required,minimum=0.01,maximum=100" jsonschema_description:"Speed along the track in mm/s."`
+}
+
+// Current is what the source gives.
+type Current struct {
+	FrequencyKHz     *float64 `yaml:"frequency_kHz" jsonschema:"minimum=10,maximum=10000" jsonschema_description:"Frequency of the sine within a burst in kHz."`
+	DutyCyclePercent *float64 `yaml:"duty_cycle_percent" jsonschema:"minimum=0.1,maximum=100" jsonschema_description:"Share of time the high-frequency burst is on, in percent."`
+	PowerW           *float64 `yaml:"power_W" jsonschema:"required,minimum=0,maximum=500" jsonschema_description:"Power into the tissue in W, mean over bursts and gaps."`
+	Limits           *Limits  `yaml:"limits" jsonschema_description:"Ceilings of the source."`
+	OnS              *float64 `yaml:"on_s" jsonschema:"minimum=0.001,maximum=600" jsonschema_description:"Time the current is on in s; a moving electrode defaults to its travel."`
+}
+
+// Limits are ceilings of the source.
+type Limits struct {
+	PeakVoltageV *float64 `yaml:"peak_voltage_V" jsonschema:"minimum=0,maximum=20000" jsonschema_description:"Highest peak voltage in V; 0: no limit."`
+	CurrentA     *float64 `yaml:"current_A" jsonschema:"minimum=0,maximum=100" jsonschema_description:"Highest RMS current within a burst in A; 0: no limit."`
+}
+
+// Body is the state before the current, and the blood.
+type Body struct {
+	TemperatureC          *float64 `yaml:"temperature_C" jsonschema:"minimum=0,maximum=60" jsonschema_description:"Temperature of tissue at the start, of arterial blood and of the far side, in degrees C."`
+	BloodHeatCapacityJKgK *float64 `yaml:"blood_heat_capacity_J_kgK" jsonschema:"minimum=1,maximum=20000" jsonschema_description:"Specific heat capacity of blood in J/(kg K)."`
+}
+
+// Physics holds the switches and constants of the coupled laws.
+type Physics struct {
+	ConductivityPerK    *float64 `yaml:"conductivity_per_K" jsonschema:"minimum=0,maximum=0.1" jsonschema_description:"Relative rise of electrical conductivity per kelvin above 37 C, in 1/K."`
+	MetabolicHeat       *bool    `yaml:"metabolic_heat" jsonschema_description:"Whether tissue makes its own heat."`
+	PerfusionStops      *string  `yaml:"perfusion_stops" jsonschema:"enum=never,enum=at-injury,enum=with-damage" jsonschema_description:"When blood flow ends: never, at a damage integral of 1, or by the factor exp(-Omega)."`
+	Boiling             *bool    `yaml:"boiling" jsonschema_description:"Whether tissue water boils away; without it temperatures above boiling have no meaning."`
+	BoilC               *float64 `yaml:"boil_C" jsonschema:"minimum=80,maximum=150" jsonschema_description:"Boiling point of tissue water in degrees C; the rise of conductivity ends there, with boiling or without."`
+	LatentHeatJKg       *float64 `yaml:"latent_heat_J_kg" jsonschema:"minimum=1000,maximum=10000000" jsonschema_description:"Latent heat of water in J/kg."`
+	DryConductivityPart *float64 `yaml:"dry_conductivity_share" jsonschema:"minimum=0.000001,maximum=1" jsonschema_description:"Electrical conductivity of dried over that of wet tissue."`
+	DryKWMK             *float64 `yaml:"dry_k_W_mK" jsonschema:"minimum=0.001,maximum=500" jsonschema_description:"Thermal conductivity of dried tissue in W/(m K); at most that of wet tissue is used."`
+	Carbonisation       *bool    `yaml:"carbonisation" jsonschema_description:"Whether dried tissue decomposes when hot enough."`
+	CarbonC             *float64 `yaml:"carbon_C" jsonschema:"minimum=150,maximum=1000" jsonschema_description:"Temperature at which dried tissue decomposes, in degrees C."`
+	CarbonJKg           *float64 `yaml:"carbon_J_kg" jsonschema:"minimum=1000,maximum=100000000" jsonschema_description:"Heat of decomposition per dry mass in J/kg."`
+	CarbonCeilingC      *float64 `yaml:"carbon_ceiling_C" jsonschema:"minimum=150,maximum=3000" jsonschema_description:"Carbon gets no hotter, in degrees C: the surplus leaves as smoke."`
+}
+
+// Damage is the law that draws the injury line.
+type Damage struct {
+	Kinetics *string  `yaml:"kinetics" choices:"kinetics" jsonschema_description:"A set of the library; instead of A_per_s."`
+	APerS    *float64 `yaml:"A_per_s" jsonschema:"minimum=1e-300" jsonschema_description:"Frequency factor of an Arrhenius law by hand, in 1/s."`
+	EaJMol   *float64 `yaml:"Ea_J_mol" jsonschema:"exclusiveMinimum=0,maximum=10000000" jsonschema_description:"Activation energy in J/mol; or E_over_R_K."`
+	EOverRK  *float64 `yaml:"E_over_R_K" jsonschema:"exclusiveMinimum=0,maximum=1000000" jsonschema_description:"Activation temperature Ea/R in K; or Ea_J_mol."`
+	Also     []string `yaml:"also" choices:"kinetics" jsonschema:"maxItems=20" jsonschema_description:"Sets of the library reported beside it."`
+}
+
+// Domain is the piece of body that is computed.
+type Domain struct {
+	RadiusMM    *float64 `yaml:"radius_mm" jsonschema:"minimum=0.5,maximum=200" jsonschema_description:"Axisymmetric: outer radius in mm. 3-D: tissue ahead of and behind the track in mm."`
+	HalfWidthMM *float64 `yaml:"half_width_mm" jsonschema:"minimum=0.5,maximum=200" jsonschema_description:"3-D only: tissue to each side of the track in mm."`
+	Side        *string  `yaml:"side" jsonschema:"enum=open,enum=insulated,enum=grounded" jsonschema_description:"Electric condition at the side: the body goes on, no current, or zero potential."`
+	Bottom      *string  `yaml:"bottom" jsonschema:"enum=open,enum=insulated,enum=grounded" jsonschema_description:"Electric condition at the bottom: the body goes on, no current, or zero potential."`
+}
+
+// Probe is a named point.
+type Probe struct {
+	Name *string  `yaml:"name" name:"probe" jsonschema:"required,pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Name of the point; it appears in the headers of tables."`
+	RMM  *float64 `yaml:"r_mm" jsonschema:"minimum=0,maximum=200" jsonschema_description:"Axisymmetric: distance from the electrode's axis in mm."`
+	XMM  *float64 `yaml:"x_mm" jsonschema:"minimum=-200,maximum=300" jsonschema_description:"3-D: place along the track in mm, counted from where the electrode starts."`
+	YMM  *float64 `yaml:"y_mm" jsonschema:"minimum=0,maximum=200" jsonschema_description:"3-D: distance from the track in mm (both sides are alike)."`
+	ZMM  *float64 `yaml:"z_mm" jsonschema:"required,minimum=0,maximum=300" jsonschema_description:"Depth below the original surface in mm."`
+}
+
+// Numerics sets accuracy.
+type Numerics struct {
+	Quality        *string  `yaml:"quality" jsonschema:"enum=draft,enum=standard,enum=fine" jsonschema_description:"Sets the values below that are left out."`
+	FinestUM       *float64 `yaml:"finest_um" jsonschema:"minimum=5,maximum=1000" jsonschema_description:"Cell size in the lesion zone in um."`
+	Tolerance      *float64 `yaml:"tolerance" jsonschema:"minimum=1e-10,maximum=0.05" jsonschema_description:"Error of the electric solve, relative, in the energy norm: the power is right to its square."`
+	ResolvePercent *float64 `yaml:"resolve_percent" jsonschema:"minimum=0.01,maximum=50" jsonschema_description:"Change of resistivity, weighted by power, that asks for a new electric solve, in percent."`
+	MaxStepMS      *float64 `yaml:"max_step_ms" jsonschema:"minimum=0.01,maximum=1000" jsonschema_description:"Longest coupling step in ms."`
+	Geometry       *string  `yaml:"geometry" jsonschema:"enum=auto,enum=axisymmetric,enum=3-D" jsonschema_description:"Auto: axisymmetric for a stationary electrode, 3-D for a moving one."`
+}

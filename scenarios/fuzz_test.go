@@ -1,0 +1,48 @@
+package scenarios
+
+import (
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// Whatever the text, reading it ends in problems or in a case, never in a panic;
+// and a case survives being written out and read again.
+func FuzzParse(f *testing.F) {
+	for _, e := range Examples() {
+		f.Add(e.Text)
+	}
+	for _, c := range slices.Concat(yamlProblems, keyTables) {
+		f.Add([]byte(strings.Replace(sound, c.old, c.new, 1)))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		s, err := Parse("s.yaml", text)
+		if err != nil {
+			if err.Error() == "" {
+				t.Error("a problem without words")
+			}
+			return
+		}
+		s.Notes()
+		resolved(t, s)
+	})
+}
+
+// Several faults at once must neither panic nor hide that there is a fault.
+func TestFaultsTogether(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 1))
+	for range 3000 {
+		text := sound
+		var names []string
+		for range 3 {
+			c := keyTables[r.IntN(len(keyTables))]
+			text = strings.Replace(text, c.old, c.new, 1)
+			names = append(names, c.name)
+		}
+		if s, err := Parse("s.yaml", []byte(text)); err == nil {
+			s.Case()
+			t.Errorf("no problem found with %q:\n%s", names, text)
+		}
+	}
+}

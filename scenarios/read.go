@@ -1,0 +1,208 @@
+package scenarios
+
+import (
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+
+	"go.yaml.in/yaml/v4"
+)
+
+// read parses the text and puts every value where it belongs, noting what is
+// wrong with each alone. It returns nil if the text is not YAML at all.
+func read(r *report, data []byte) *File {
+	root := parse(r, data)
+	if root == nil {
+		return nil
+	}
+	f := &File{}
+	r.mapping(root, reflect.ValueOf(f).Elem(), "")
+	if root.Kind != yaml.MappingNode {
+		return nil
+	}
+	return f
+}
+
+// plain refuses what a scenario has no use for: a value that stands elsewhere in
+// the file (and may stand for a million values), and type tags.
+func (r *report) plain(n *yaml.Node, path string) bool {
+	switch {
+	case n.Kind == yaml.AliasNode || n.Anchor != "":
+		r.add(path, place(n), "an anchor or alias (& or *)", "write the value out")
+	case n.Style&yaml.TaggedStyle != 0:
+		r.add(path, place(n), "a type tag (!)", "write the value alone")
+	default:
+		return true
+	}
+	return false
+}
+
+// mapping reads the keys of a struct.
+func (r *report) mapping(n *yaml.Node, v reflect.Value, path string) {
+	if !r.plain(n, path) {
+		return
+	}
+	keys := keysOf(v.Type())
+	names := make([]string, len(keys))
+	for i, k := range keys {
+		names[i] = k.name
+	}
+	if n.Kind != yaml.MappingNode {
+		r.add(path, place(n), what(n)+" where keys are needed", "keys here are "+list(names, "and"))
+		return
+	}
+	seen := map[string]mark{}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		name, value := n.Content[i], n.Content[i+1]
+		if name.Kind != yaml.ScalarNode || !r.plain(name, path) {
+			r.add(path, place(name), "a key that is not a word", "keys here are "+list(names, "and"))
+			continue
+		}
+		j := slices.Index(names, name.Value)
+		if j < 0 {
+			r.unknown(name, path, names)
+			continue
+		}
+		here := join(path, name.Value)
+		if first, ok := seen[name.Value]; ok {
+			r.add(here, place(name), "given twice", "it stands in line "+strconv.Itoa(first.line)+" already")
+			continue
+		}
+		seen[name.Value] = place(name)
+		r.value(name, value, v.Field(keys[j].index), &keys[j], here)
+	}
+	for _, k := range keys {
+		if _, ok := seen[k.name]; k.required && !ok && !r.bad[join(path, k.name)] {
+			r.at(join(path, k.name), "missing", needs(&k))
+		}
+	}
+}
+
+// needs says what a missing key would hold.
+func needs(k *key) string {
+	switch {
+	case k.hasLeast || k.hasMost || len(k.choices) > 0:
+		return "give " + strings.TrimPrefix(k.wants(), "choose ")
+	default:
+		return "this key is needed"
+	}
+}
+
+// unknown notes a key that does not exist, with the one most likely meant.
+func (r *report) unknown(name *yaml.Node, path string, names []string) {
+	right := "keys here are " + list(names, "and")
+	if elsewhere := homes(name.Value); len(elsewhere) > 0 {
+		right = "it belongs under " + list(elsewhere, "or")
+	} else if guess := Near(name.Value, names); guess != "" {
+		right = "did you mean " + guess + "?"
+		r.bad[join(path, guess)] = true // so that it is not called missing as well
+	}
+	r.add(join(path, short(name.Value)), place(name), "unknown key", right)
+}
+
+// homes returns the mappings that do hold a key of this name.
+func homes(name string) []string {
+	var found []string
+	var search func(t reflect.Type, path string)
+	search = func(t reflect.Type, path string) {
+		for t.Kind() != reflect.Struct {
+			if t.Kind() != reflect.Pointer && t.Kind() != reflect.Slice {
+				return
+			}
+			t = t.Elem()
+		}
+		for _, k := range keysOf(t) {
+			if k.name == name && path != "" {
+				found = append(found, path)
+			}
+			search(t.Field(k.index).Type, join(path, k.name))
+		}
+	}
+	search(reflect.TypeFor[File](), "")
+	return found
+}
+
+// value reads whatever stands behind a key.
+func (r *report) value(name, n *yaml.Node, v reflect.Value, k *key, path string) {
+	r.places[path] = place(n)
+	if n.Kind == yaml.MappingNode || n.Kind == yaml.SequenceNode {
+		r.places[path] = place(name)
+	}
+	if n.Kind == yaml.ScalarNode && n.Tag == "!!null" && n.Style&yaml.TaggedStyle == 0 {
+		r.add(path, place(n), "no value", "give one, or leave the key out")
+		return
+	}
+	if v.Kind() == reflect.Slice {
+		r.list(n, v, k, path)
+		return
+	}
+	if v.Type().Elem().Kind() == reflect.Struct {
+		v.Set(reflect.New(v.Type().Elem()))
+		r.mapping(n, v.Elem(), path)
+		return
+	}
+	if p := reflect.New(v.Type().Elem()); r.scalar(n, p.Elem(), k, path) {
+		v.Set(p)
+	}
+}
+
+// list reads a list of mappings or of words.
+func (r *report) list(n *yaml.Node, v reflect.Value, k *key, path string) {
+	if !r.plain(n, path) {
+		return
+	}
+	if n.Kind != yaml.SequenceNode {
+		r.add(path, place(n), what(n)+" where a list is needed", "write [ ... ], or one item per line after a dash")
+		return
+	}
+	if len(n.Content) < k.minItems {
+		r.at(path, "an empty list", "give at least one item")
+	}
+	if k.maxItems > 0 && len(n.Content) > k.maxItems {
+		r.at(path, strconv.Itoa(len(n.Content))+" items", "at most "+strconv.Itoa(k.maxItems))
+		return
+	}
+	seen := map[string]bool{}
+	for i, c := range n.Content {
+		if v.Type().Elem().Kind() == reflect.String {
+			e, here := reflect.New(v.Type().Elem()).Elem(), item(path, i, "")
+			r.places[here] = place(c)
+			if r.scalar(c, e, k, here) {
+				if seen[e.String()] {
+					r.at(here, quote(e.String())+" stands in the list already", "name each once")
+				}
+				seen[e.String()] = true
+				v.Set(reflect.Append(v, e))
+			}
+			continue
+		}
+		e := reflect.New(v.Type().Elem().Elem())
+		nameNode, name := named(c)
+		here := item(path, i, "")
+		if nameNode != nil && !seen[name] {
+			here = item(path, i, name)
+		}
+		r.places[here] = place(c)
+		r.mapping(c, e.Elem(), here)
+		if nameNode != nil && seen[name] {
+			r.add(join(here, "name"), place(nameNode), quote(name)+" is taken by an item above", "give each its own name")
+		}
+		seen[name] = true
+		v.Set(reflect.Append(v, e))
+	}
+}
+
+// named returns the name of a list item if it is one that can be used in paths.
+func named(n *yaml.Node) (*yaml.Node, string) {
+	if n.Kind != yaml.MappingNode {
+		return nil, ""
+	}
+	pattern := keysOf(reflect.TypeFor[Layer]())[0].pattern
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if c := n.Content[i+1]; n.Content[i].Value == "name" && c.Tag == "!!str" && pattern.MatchString(c.Value) && len(c.Value) <= 40 {
+			return c, c.Value
+		}
+	}
+	return nil, ""
+}

@@ -1,0 +1,143 @@
+package scenarios
+
+import (
+	"math"
+	"reflect"
+
+	"muralheat/thermal/tissue"
+)
+
+// resolve fills in everything that was left out and checks keys against each
+// other. It returns the source of every value that was not given.
+func resolve(f *File, r *report) map[string]string {
+	alternatives(f, r)
+	made(f)
+	sources := map[string]string{}
+	if f.Wall.Site != nil && len(f.Wall.Layers) == 0 {
+		f.Wall.Layers, sources = siteLayers(*f.Wall.Site)
+	}
+	if b := f.Wall.Beyond; b.Tissue == nil && b.Material == nil && b.Medium == nil && b.HeatTransferWM2K == nil && !r.spoilt("wall.beyond") {
+		name := tissue.BeyondTissue
+		b.Tissue = &name
+		sources["wall.beyond.tissue"] = tissue.BeyondThickness.Source
+	}
+	for _, rule := range rulesFor(f) {
+		apply(f, r, rule, sources)
+	}
+	for _, c := range checksFor(f) {
+		c.run(f, r)
+	}
+	return sources
+}
+
+// made puts in the mappings that were left out, so that the rules need not ask.
+func made(f *File) {
+	v := reflect.ValueOf(f).Elem()
+	for _, k := range keysOf(v.Type()) {
+		if p := v.Field(k.index); k.name != "motion" && p.Kind() == reflect.Pointer && p.IsNil() && p.Type().Elem().Kind() == reflect.Struct {
+			p.Set(reflect.New(p.Type().Elem()))
+		}
+	}
+	if f.Wall.Beyond == nil {
+		f.Wall.Beyond = &Beyond{}
+	}
+	if f.Wall.Lumen == nil {
+		f.Wall.Lumen = &Lumen{}
+	}
+	if f.Current.Limits == nil {
+		f.Current.Limits = &Limits{}
+	}
+}
+
+// apply brings one rule to bear.
+func apply(f *File, r *report, u rule, sources map[string]string) {
+	if r.spoilt(u.key) {
+		return
+	}
+	for _, k := range u.hangs {
+		if r.spoilt(k) {
+			r.bad[u.key] = true
+			return
+		}
+	}
+	if u.when != nil && !u.when(f) {
+		if r.given(u.key) && u.unless != "" {
+			r.at(u.key, u.unless, u.right)
+		}
+		return
+	}
+	if r.given(u.key) || sources[u.key] != "" {
+		return
+	}
+	var value any
+	source := ""
+	if u.fill != nil {
+		value, source = u.fill(f)
+	}
+	if value == nil {
+		if u.needed != "" {
+			r.at(u.key, "missing", u.needed)
+		}
+		return
+	}
+	if x, ok := value.(float64); ok && math.IsNaN(x) {
+		r.bad[u.key] = true // what it follows from is wrong, and said so
+		return
+	}
+	p, ok := slot(f, u.key)
+	if !ok {
+		r.bad[u.key] = true // a list item whose name is wrong, and said so
+		return
+	}
+	v := reflect.New(p.Type().Elem())
+	v.Elem().Set(reflect.ValueOf(value))
+	p.Set(v)
+	sources[u.key] = source
+}
+
+// alternatives checks what can be said in more than one way but only once.
+func alternatives(f *File, r *report) {
+	oneOf(r, "wall", true, "site", "layers")
+	for i, l := range f.wallLayers() {
+		oneOf(r, r.itemPath("wall.layers", i, word(l.Name)), true, "tissue", "material")
+	}
+	oneOf(r, "wall.beyond", false, "tissue", "material", "medium")
+	oneOf(r, "wall.beyond", false, "tissue", "material", "heat_transfer_W_m2K")
+	oneOf(r, "damage", false, "kinetics", "A_per_s")
+	oneOf(r, "damage", false, "Ea_J_mol", "E_over_R_K")
+}
+
+func (f *File) wallLayers() []*Layer {
+	if f.Wall == nil {
+		return nil
+	}
+	return f.Wall.Layers
+}
+
+// itemPath returns the path under which a list item was read: its number if its
+// name was taken.
+func (r *report) itemPath(path string, i int, name string) string {
+	if numbered := item(path, i, ""); r.given(numbered) {
+		return numbered
+	}
+	return item(path, i, name)
+}
+
+// oneOf notes a second of several ways to say a thing, or that none was taken.
+func oneOf(r *report, path string, needed bool, names ...string) {
+	if r.bad[path] || !r.given(path) {
+		return
+	}
+	var given []string
+	for _, n := range names {
+		if r.given(join(path, n)) {
+			given = append(given, n)
+		}
+	}
+	switch {
+	case len(given) > 1 && !r.bad[join(path, given[1])]:
+		r.at(join(path, given[1]), "stands beside "+given[0], "give one of "+list(names, "or"))
+	case len(given) == 0 && needed:
+		r.at(path, "neither "+names[0]+" nor "+names[1], "give one of them")
+	}
+}

@@ -1,0 +1,276 @@
+package scenarios
+
+import (
+	"fmt"
+
+	"muralheat/thermal/tissue"
+)
+
+// rule says what becomes of one key: whether it applies in this scenario at all,
+// and if it does and was left out, its default and where that comes from.
+type rule struct {
+	key    string
+	hangs  []string                  // keys that must be right before this rule can say anything
+	when   func(*File) bool          // nil: always
+	unless string                    // what is wrong with the key where it does not apply
+	right  string                    // and what to do about it
+	fill   func(*File) (any, string) // value and source; nil: the person must give it
+	needed string                    // what to give, if there is no default
+}
+
+// rulesFor returns the table of all defaults, in an order in which each rule
+// depends only on those before it. Physical defaults with a source live in
+// thermal/tissue; what is set here is numerical or a choice of this tool, and
+// says "assumption:" why.
+func rulesFor(f *File) []rule {
+	rules := []rule{
+		{key: "afterwards_s", fill: fixed(10.0, "assumption: the heat that is left has spread and damage has ended after some seconds")},
+		{key: "body.temperature_C", fill: of(tissue.BodyTemperature)},
+		{key: "body.blood_heat_capacity_J_kgK", fill: of(tissue.BloodHeatCapacity)},
+
+		{key: "current.frequency_kHz", fill: of(tissue.Frequency)},
+		{key: "current.duty_cycle_percent", fill: fixed(100.0, "assumption: continuous sine")},
+		{key: "current.on_s", hangs: []string{"motion"}, fill: travel, needed: "give the time the current is on in s"},
+
+		{key: "physics.conductivity_per_K", fill: of(tissue.SigmaSlope)},
+		{key: "physics.metabolic_heat", fill: fixed(false, "assumption: the body starts in balance with its blood; metabolic heat is what its perfusion already carries away")},
+		{key: "physics.perfusion_stops", fill: fixed("with-damage", "assumption: flow follows the share not yet injured, exp(-Omega); usual practice, from memory")},
+		{key: "physics.boiling", fill: fixed(true, "assumption: tissue water boils; without it injury comes out 0.7 to 1.2 mm deeper at 10 W")},
+		{key: "physics.boil_C", fill: of(tissue.BoilTemperature)},
+		dry("physics.latent_heat_J_kg", of(tissue.LatentHeat)),
+		dry("physics.dry_conductivity_share", of(tissue.DrySigmaShare)),
+		dry("physics.dry_k_W_mK", of(tissue.DryConductivity)),
+		{key: "physics.carbonisation", hangs: []string{"physics.boiling"}, fill: func(f *File) (any, string) {
+			if !boils(f) {
+				return false, "nothing dries without boiling"
+			}
+			return true, "assumption: dried tissue decomposes; without it temperatures have no end"
+		}},
+		carbon("physics.carbon_C", of(tissue.CarbonTemperature)),
+		carbon("physics.carbon_J_kg", of(tissue.CarbonHeat)),
+		carbon("physics.carbon_ceiling_C", of(tissue.CarbonCeiling)),
+
+		{key: "current.limits.peak_voltage_V", hangs: []string{"physics.boiling"}, fill: peakVoltage},
+		{key: "current.limits.current_A", fill: fixed(0.0, "assumption: no limit")},
+	}
+	rules = append(rules, wallRules(f)...)
+	rules = append(rules, electrodeRules...)
+	rules = append(rules, damageRules...)
+	rules = append(rules, numericsRules...)
+	rules = append(rules, domainRules...)
+	return append(rules, probeRules(f)...)
+}
+
+var electrodeRules = []rule{
+	{key: "electrode.contact_radius_mm", hangs: []string{"electrode.tip"}, when: tipIs("ball"),
+		unless: "only a ball has a contact smaller than itself", right: "leave it out, radius_mm is the contact",
+		fill: func(f *File) (any, string) {
+			return tissue.BallContactShare.Value * num(f.Electrode.RadiusMM),
+				fmt.Sprintf("%g of radius_mm; %s", tissue.BallContactShare.Value, tissue.BallContactShare.Source)
+		}},
+	{key: "electrode.insertion_mm", hangs: []string{"electrode.tip"}, when: tipIs("needle"),
+		unless: "only a needle stands in the tissue", right: "leave it out, or write tip: needle",
+		needed: "give the depth of the needle's end in mm"},
+	{key: "electrode.heat_transfer_W_m2K", fill: of(tissue.ElectrodeHeatTransfer)},
+	{key: "electrode.temperature_C", fill: asBody},
+}
+
+var damageRules = []rule{
+	{key: "damage.kinetics", hangs: []string{"damage.A_per_s"}, when: func(f *File) bool { return f.Damage.APerS == nil }, fill: fixed(tissue.DefaultKinetics, kineticsSource(tissue.DefaultKinetics))},
+	{key: "damage.Ea_J_mol", hangs: []string{"damage.A_per_s", "damage.E_over_R_K"}, when: func(f *File) bool { return f.Damage.APerS != nil && f.Damage.EOverRK == nil },
+		unless: "belongs to a law given by A_per_s", right: "give A_per_s with it, or leave both out",
+		needed: "give Ea_J_mol or E_over_R_K with A_per_s"},
+	{key: "damage.E_over_R_K", hangs: []string{"damage.A_per_s"}, when: func(f *File) bool { return f.Damage.APerS != nil },
+		unless: "belongs to a law given by A_per_s", right: "give A_per_s with it, or leave both out",
+		fill: none},
+}
+
+var numericsRules = []rule{
+	{key: "numerics.quality", fill: fixed("standard", "assumption: error of the depth below the spread of the model")},
+	{key: "numerics.finest_um", hangs: []string{"numerics.quality", "electrode"}, fill: func(f *File) (any, string) {
+		q := qualities[word(f.Numerics.Quality)]
+		return min(q.finestUM, contactMM(f)*1000/2), "quality " + word(f.Numerics.Quality) + "; at most half the contact radius"
+	}},
+	preset("numerics.tolerance", func(q quality) float64 { return q.tolerance }),
+	preset("numerics.resolve_percent", func(q quality) float64 { return q.resolvePercent }),
+	preset("numerics.max_step_ms", func(q quality) float64 { return q.maxStepMS }),
+	{key: "numerics.geometry", fill: fixed("auto", "assumption: the cheaper of two that agree")},
+}
+
+// quality is one preset of numerics.
+type quality struct{ finestUM, tolerance, resolvePercent, maxStepMS float64 }
+
+// qualities are the presets; assumption: 100 um is where the error of the depth
+// (0.03 mm, measured on prototypes) falls below the spread of the model.
+var qualities = map[string]quality{
+	"draft":    {200, 1e-2, 10, 20},
+	"standard": {100, 5e-3, 5, 10},
+	"fine":     {50, 2e-3, 2.5, 5},
+}
+
+var domainRules = []rule{
+	{key: "domain.radius_mm", hangs: geometryKeys, fill: func(f *File) (any, string) {
+		if threeD(f) {
+			return max(7, 6*contactMM(f)), "assumption: 7 mm, at least 6 contact radii: an open boundary there equals a far one to 0.001 mm of depth"
+		}
+		return max(12, 6*contactMM(f)), "assumption: 12 mm, at least 6 contact radii: an open boundary there equals a far one to 0.001 mm of depth"
+	}},
+	{key: "domain.half_width_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "leave it out, radius_mm is enough",
+		fill: func(f *File) (any, string) { return num(f.Domain.RadiusMM), "assumption: as radius_mm" }},
+	{key: "domain.side", fill: fixed("open", "assumption: the body goes on")},
+	{key: "domain.bottom", hangs: []string{"wall.beyond"}, fill: func(f *File) (any, string) {
+		if solidBeyond(f) {
+			return "open", "assumption: the body goes on"
+		}
+		return "insulated", "assumption: no current leaves through the medium beyond"
+	}},
+}
+
+// wallRules are those of the wall's two sides and of each layer.
+func wallRules(f *File) []rule {
+	var rules []rule
+	for i, l := range f.Wall.Layers {
+		path := item("wall.layers", i, word(l.Name))
+		rules = append(rules, rule{key: path + ".muscle", fill: func(*File) (any, string) {
+			return word(l.Name) == "muscularis", "assumption: true for a layer named muscularis"
+		}})
+		rules = append(rules, materialRules(path, l.Material, l.Tissue)...)
+	}
+	if b := f.Wall.Beyond; b != nil {
+		solid := func(why string, fill func(*File) (any, string)) rule {
+			return rule{key: "wall.beyond." + why, hangs: beyondKeys, when: solidBeyond, unless: "belongs to a tissue or material", right: "leave it out with a medium", fill: fill}
+		}
+		fluid := func(f *File) bool { return !solidBeyond(f) }
+		rules = append(rules,
+			solid("name", func(*File) (any, string) {
+				if b.Tissue != nil {
+					return *b.Tissue, "the tissue's name"
+				}
+				return "beyond", "assumption: a plain name"
+			}),
+			solid("thickness_mm", of(tissue.BeyondThickness)),
+			rule{key: "wall.beyond.heat_transfer_W_m2K", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out with a tissue or material",
+				fill: func(*File) (any, string) { return mediumTransfer(word(b.Medium)) }},
+			rule{key: "wall.beyond.temperature_C", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out, its far side stays at body temperature",
+				fill: asBody},
+		)
+		rules = append(rules, materialRules("wall.beyond", b.Material, b.Tissue)...)
+	}
+	return append(rules,
+		rule{key: "wall.lumen.medium", fill: func(f *File) (any, string) {
+			if f.Wall.Lumen.HeatTransferWM2K != nil {
+				return none(f)
+			}
+			return "gas", "assumption: the lumen is opened with gas"
+		}},
+		rule{key: "wall.lumen.heat_transfer_W_m2K", hangs: []string{"wall.lumen.medium"}, fill: func(f *File) (any, string) { return mediumTransfer(word(f.Wall.Lumen.Medium)) }},
+		rule{key: "wall.lumen.temperature_C", fill: asBody},
+	)
+}
+
+// materialRules are those of a material: values of a tissue at the scenario's
+// frequency, or what a hand-written material may leave out.
+func materialRules(path string, m *Material, name *string) []rule {
+	path += ".material"
+	if name != nil {
+		var rules []rule
+		for _, v := range tissueValues {
+			rules = append(rules, rule{key: path + "." + v.key, fill: func(f *File) (any, string) {
+				if f.Current.FrequencyKHz == nil {
+					return none(f)
+				}
+				return v.of(*name, *f.Current.FrequencyKHz)
+			}})
+		}
+		return rules
+	}
+	if m == nil {
+		return nil
+	}
+	return []rule{
+		{key: path + ".perfusion_kg_m3s", fill: fixed(0.0, "assumption: no blood flow unless given")},
+		{key: path + ".water_fraction", hangs: []string{"physics.boiling"}, fill: func(f *File) (any, string) {
+			if boils(f) {
+				return nil, ""
+			}
+			return 0.0, "not used without boiling"
+		}, needed: "give the mass share of water, from 0 to below 1, or set physics.boiling: false"},
+		{key: path + ".metabolic_W_m3", fill: fixed(0.0, "assumption: no metabolic heat unless given")},
+	}
+}
+
+func probeRules(f *File) []rule {
+	var rules []rule
+	for i, p := range f.Probes {
+		path := item("probes", i, word(p.Name))
+		flat := func(f *File) bool { return !threeD(f) }
+		rules = append(rules,
+			rule{key: path + ".r_mm", hangs: geometryKeys, when: flat, unless: "belongs to the axisymmetric geometry", right: "give x_mm and y_mm in 3-D", fill: fixed(0.0, "assumption: on the axis")},
+			rule{key: path + ".x_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "give r_mm for a stationary electrode", fill: fixed(0.0, "assumption: where the electrode starts")},
+			rule{key: path + ".y_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "give r_mm for a stationary electrode", fill: fixed(0.0, "assumption: on the track")},
+		)
+	}
+	return rules
+}
+
+// Keys that decide which others apply.
+var (
+	geometryKeys = []string{"motion", "numerics.geometry"}
+	beyondKeys   = []string{"wall.beyond.tissue", "wall.beyond.material", "wall.beyond.medium"}
+)
+
+// Fillers.
+
+func fixed(value any, source string) func(*File) (any, string) {
+	return func(*File) (any, string) { return value, source }
+}
+
+func of(v tissue.Value) func(*File) (any, string) { return fixed(v.Value, v.Source) }
+
+// none leaves a key out.
+func none(*File) (any, string) { return nil, "" }
+
+func asBody(f *File) (any, string) {
+	return num(f.Body.TemperatureC), "assumption: as body.temperature_C"
+}
+
+func travel(f *File) (any, string) {
+	if f.Motion == nil {
+		return nil, ""
+	}
+	return num(f.Motion.LengthMM) / num(f.Motion.SpeedMMS), "length_mm over speed_mm_s: on for the whole travel"
+}
+
+// peakVoltage keeps a power-controlled source from driving dried tissue with
+// thousands of volts.
+func peakVoltage(f *File) (any, string) {
+	if boils(f) {
+		return tissue.SparkOnset.Value, tissue.SparkOnset.Source
+	}
+	return 0.0, "no limit: without boiling nothing dries"
+}
+
+func mediumTransfer(medium string) (any, string) {
+	switch medium {
+	case "gas":
+		return tissue.LumenGasHeatTransfer.Value, tissue.LumenGasHeatTransfer.Source
+	case "water":
+		return tissue.LumenWaterHeatTransfer.Value, tissue.LumenWaterHeatTransfer.Source
+	}
+	return nil, ""
+}
+
+func preset(key string, pick func(quality) float64) rule {
+	return rule{key: key, hangs: []string{"numerics.quality"}, fill: func(f *File) (any, string) {
+		return pick(qualities[word(f.Numerics.Quality)]), "quality " + word(f.Numerics.Quality)
+	}}
+}
+
+func dry(key string, fill func(*File) (any, string)) rule {
+	return rule{key: key, hangs: []string{"physics.boiling"}, when: boils, unless: "has no effect without boiling", right: "leave it out, or set physics.boiling: true", fill: fill}
+}
+
+func carbon(key string, fill func(*File) (any, string)) rule {
+	return rule{key: key, hangs: []string{"physics.boiling", "physics.carbonisation"}, when: func(f *File) bool { return boils(f) && on(f.Physics.Carbonisation) },
+		unless: "has no effect without carbonisation", right: "leave it out, or set physics.carbonisation: true", fill: fill}
+}

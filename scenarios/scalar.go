@@ -1,0 +1,142 @@
+package scenarios
+
+import (
+	"reflect"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"go.yaml.in/yaml/v4"
+)
+
+// scalar reads a number, a word or a switch, and holds it against its range.
+func (r *report) scalar(n *yaml.Node, v reflect.Value, k *key, path string) bool {
+	if !r.plain(n, path) {
+		return false
+	}
+	var wrong, right string
+	switch v.Kind() {
+	case reflect.Float64:
+		wrong, right = readNumber(n, v, k)
+	case reflect.Bool:
+		if n.Tag == "!!bool" {
+			v.SetBool(strings.EqualFold(n.Value, "true"))
+		} else {
+			wrong, right = what(n)+" where a switch is needed", "write true or false"
+		}
+	default:
+		wrong, right = readText(n, v, k)
+	}
+	if wrong != "" {
+		r.add(path, place(n), wrong, right)
+	}
+	return wrong == ""
+}
+
+// decimal leaves out what programs read in different ways: 010 (octal or ten),
+// 0x1F, 1_000, 1:30.
+var decimal = regexp.MustCompile(`^[-+]?((0|[1-9][0-9]*)(\.[0-9]*)?|\.[0-9]+)([eE][-+]?[0-9]+)?$`)
+
+func readNumber(n *yaml.Node, v reflect.Value, k *key) (wrong, right string) {
+	if n.Tag != "!!float" && n.Tag != "!!int" {
+		switch {
+		case n.Tag == "!!str" && decimal.MatchString(n.Value) && n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0:
+			return short(n.Value) + " is too large for a computer's numbers", k.wants()
+		case n.Tag == "!!str" && decimal.MatchString(n.Value):
+			return what(n) + " where a number is needed", "write it without quotes"
+		case n.Tag == "!!str" && decimal.MatchString(strings.Replace(n.Value, ",", ".", 1)):
+			return what(n) + " where a number is needed", "write the decimals after a point"
+		case n.Tag == "!!str" && decimal.MatchString(firstWord(n.Value)):
+			return what(n) + " where a number is needed", "write the number alone, the key names its unit"
+		}
+		return what(n) + " where a number is needed", k.wants()
+	}
+	x, err := strconv.ParseFloat(n.Value, 64)
+	switch {
+	case strings.ContainsAny(n.Value, "nN"): // YAML writes .nan and .inf
+		return short(n.Value) + " is not a finite number", k.wants()
+	case err != nil || !decimal.MatchString(n.Value):
+		return short(n.Value) + " is not a plain decimal number", k.wants()
+	case !k.admits(x):
+		return short(n.Value) + " is out of range", k.wants()
+	}
+	v.SetFloat(x)
+	return "", ""
+}
+
+func firstWord(s string) string {
+	s, _, _ = strings.Cut(strings.TrimSpace(s), " ")
+	return s
+}
+
+func readText(n *yaml.Node, v reflect.Value, k *key) (wrong, right string) {
+	s := n.Value
+	switch {
+	case n.Kind != yaml.ScalarNode:
+		return what(n) + " where text is needed", "write a word, or a few in quotes"
+	case n.Tag != "!!str" && len(k.choices) > 0:
+		return what(n) + " where text is needed", choose(k)
+	case n.Tag != "!!str":
+		return what(n) + " where text is needed", "put it in quotes"
+	case len(k.choices) > 0 && !slices.Contains(k.choices, s):
+		right = choose(k)
+		if guess := Near(s, k.choices); guess != "" {
+			right = "did you mean " + guess + "? " + right
+		}
+		return quote(s) + " is not known", right
+	case strings.TrimSpace(s) == "":
+		return "empty text", "write a few words"
+	case strings.ContainsAny(s, "\n\r\u0085\u2028\u2029"):
+		return "more than one line", "write it on one line"
+	case utf8.RuneCountInString(s) > k.maxLength && k.maxLength > 0:
+		return strconv.Itoa(utf8.RuneCountInString(s)) + " characters", "at most " + strconv.Itoa(k.maxLength)
+	case k.pattern != nil && !k.pattern.MatchString(s):
+		return quote(s) + " cannot be a name", "use letters, digits, dot, hyphen and underscore, a letter or digit first"
+	}
+	v.SetString(s)
+	return "", ""
+}
+
+// choose lists what can be chosen, or says where the list is if it is long.
+func choose(k *key) string {
+	if len(k.choices) > 12 {
+		return "`muralheat tissues` lists them"
+	}
+	return k.wants()
+}
+
+func place(n *yaml.Node) mark { return mark{n.Line, n.Column} }
+
+// what names a value as a person would.
+func what(n *yaml.Node) string {
+	switch {
+	case n.Kind == yaml.MappingNode:
+		return "a mapping"
+	case n.Kind == yaml.SequenceNode:
+		return "a list"
+	case n.Tag == "!!null":
+		return "no value"
+	case n.Tag == "!!int" || n.Tag == "!!float":
+		return "the number " + short(n.Value)
+	case n.Tag == "!!bool":
+		return n.Value
+	case n.Tag == "!!timestamp":
+		return "the date " + short(n.Value)
+	}
+	return "the text " + quote(n.Value)
+}
+
+// short cuts what a person wrote to a length and to characters fit for a line.
+func short(s string) string {
+	q := quote(s)
+	return q[1 : len(q)-1]
+}
+
+func quote(s string) string {
+	if r := []rune(s); len(r) > 40 {
+		s = string(r[:37]) + "..."
+	}
+	return strconv.Quote(s)
+}

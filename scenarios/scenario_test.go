@@ -1,0 +1,46 @@
+package scenarios
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// resolved reads the resolved text of a scenario, and demands the same case.
+func resolved(t *testing.T, s *Scenario) *Scenario {
+	t.Helper()
+	again, err := Parse("resolved", s.ResolvedYAML())
+	if err != nil {
+		t.Fatalf("the resolved scenario is refused: %v\n%s", err, s.ResolvedYAML())
+	}
+	if d := cmp.Diff(s.Case(), again.Case()); d != "" {
+		t.Errorf("the resolved scenario gives another case (-written +resolved):\n%s", d)
+	}
+	return again
+}
+
+// Every example reads, its resolved text reads, and both give the same case bit
+// for bit.
+func TestResolvedScenarioGivesTheSameCase(t *testing.T) {
+	for _, e := range Examples() {
+		t.Run(e.Name, func(t *testing.T) {
+			s, err := Parse(e.Name, e.Text)
+			if err != nil {
+				t.Fatal(err)
+			}
+			again := resolved(t, s)
+			if !strings.Contains(string(e.Text), "nvented") || !strings.Contains(strings.ReplaceAll(string(e.Text), "\n# ", " "), Caution) {
+				t.Error("the example does not say that its data are invented, or lacks the caution")
+			}
+			for _, set := range again.Settings() {
+				if !set.Given {
+					t.Errorf("%s is not written out in the resolved scenario", set.Key)
+				}
+			}
+		})
+	}
+	if _, ok := FindExample(BuiltIn); !ok {
+		t.Errorf("no example %s", BuiltIn)
+	}
+}

@@ -1,0 +1,155 @@
+package scenarios
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"os"
+	"reflect"
+	"strings"
+	"testing"
+
+	"github.com/invopop/jsonschema"
+	validator "github.com/santhosh-tekuri/jsonschema/v6"
+	"go.yaml.in/yaml/v4"
+)
+
+var update = flag.Bool("update", false, "write scenario.schema.json anew")
+
+// generate makes the schema from the types of File.
+func generate(t *testing.T) []byte {
+	r := jsonschema.Reflector{FieldNameTag: "yaml", RequiredFromJSONSchemaTags: true, ExpandedStruct: true, Anonymous: true}
+	s := r.Reflect(&File{})
+	s.Title = "muralheat scenario"
+	s.Description = "A high-frequency burn in a layered gut wall. " + Caution
+	root := *s
+	for _, of := range []any{File{}, Wall{}, Layer{}, Material{}, Beyond{}, Lumen{}, Electrode{}, Motion{}, Current{}, Limits{}, Body{}, Physics{}, Damage{}, Domain{}, Probe{}, Numerics{}} {
+		def := s.Definitions[reflect.TypeOf(of).Name()]
+		if def == nil {
+			def = &root
+		}
+		for _, k := range keysOf(reflect.TypeOf(of)) {
+			p, ok := def.Properties.Get(k.name)
+			if !ok {
+				t.Fatalf("no property %s of %T", k.name, of)
+			}
+			if k.library { // tags cannot hold what the library offers
+				if p.Items != nil {
+					p = p.Items
+				}
+				for _, c := range k.choices {
+					p.Enum = append(p.Enum, c)
+				}
+			}
+		}
+	}
+	text, err := json.MarshalIndent(s, "", "  ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return append(text, '\n')
+}
+
+func TestSchemaIsCurrent(t *testing.T) {
+	want := generate(t)
+	if *update {
+		if err := os.WriteFile("scenario.schema.json", want, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if !bytes.Equal(want, Schema()) {
+		t.Error("scenario.schema.json is stale: run go generate ./scenarios")
+	}
+}
+
+// compiled is the schema as an independent validator reads it.
+func compiled(t *testing.T) *validator.Schema {
+	doc, err := validator.UnmarshalJSON(bytes.NewReader(Schema()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := validator.NewCompiler()
+	c.DefaultDraft(validator.Draft2020)
+	if err := c.AddResource("scenario.json", doc); err != nil {
+		t.Fatal(err)
+	}
+	return c.MustCompile("scenario.json")
+}
+
+func validate(t *testing.T, s *validator.Schema, text []byte) error {
+	var v any
+	if err := yaml.Load(text, &v); err != nil {
+		t.Fatal(err)
+	}
+	// Through JSON, so that the numbers are of the kind the validator knows.
+	j, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, err := validator.UnmarshalJSON(bytes.NewReader(j))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s.Validate(doc)
+}
+
+func TestSchemaAcceptsExamples(t *testing.T) {
+	s := compiled(t)
+	for _, e := range Examples() {
+		if err := validate(t, s, e.Text); err != nil {
+			t.Errorf("%s: %v", e.Name, err)
+		}
+		sc, err := Parse(e.Name, e.Text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := validate(t, s, sc.ResolvedYAML()); err != nil {
+			t.Errorf("%s, resolved: %v", e.Name, err)
+		}
+	}
+}
+
+func TestSchemaRefuses(t *testing.T) {
+	s := compiled(t)
+	if err := validate(t, s, []byte(sound)); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []spoilt{
+		{"unknown key", "radius_mm", "raduis_mm", "additional properties 'raduis_mm'"},
+		{"missing key", "  power_W: 10\n", "", "missing property 'power_W'"},
+		{"range", "power_W: 10", "power_W: -10", "minimum"},
+		{"type", "power_W: 10", "power_W: ten", "want number"},
+		{"choice", "tip: disc", "tip: disk", "must be one of"},
+		{"library", "site: rectum", "site: rektum", "must be one of"},
+		{"list of the library", end, end + "damage: {also: [nothing]}\n", "must be one of"},
+		{"name", end, end + "probes: [{name: a b, z_mm: 1}]\n", "pattern"},
+		{"open end", "site: rectum", "thickness_mm: 0", "exclusiveMinimum"},
+	} {
+		err := validate(t, s, []byte(strings.Replace(sound, c.old, c.new, 1)))
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: got %v, want %q", c.name, err, c.want)
+		}
+	}
+}
+
+// What the types say, a person must be able to read in the editor.
+func TestEveryKeyIsDescribed(t *testing.T) {
+	var visit func(reflect.Type)
+	visit = func(of reflect.Type) {
+		for of.Kind() == reflect.Pointer || of.Kind() == reflect.Slice {
+			of = of.Elem()
+		}
+		if of.Kind() != reflect.Struct {
+			return
+		}
+		for i := range of.NumField() {
+			f := of.Field(i)
+			if d := f.Tag.Get("jsonschema_description"); !strings.HasSuffix(d, ".") {
+				t.Errorf("%s.%s has no description: %q", of.Name(), f.Name, d)
+			}
+			visit(f.Type)
+		}
+	}
+	visit(reflect.TypeFor[File]())
+}

@@ -1,0 +1,264 @@
+package scenarios
+
+import (
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"muralheat/thermal"
+	"muralheat/thermal/tissue"
+)
+
+func parse1(t *testing.T, old, new string) *Scenario {
+	t.Helper()
+	if !strings.Contains(sound, old) {
+		t.Fatalf("%q is not in the sound scenario", old)
+	}
+	s, err := Parse("s.yaml", []byte(strings.Replace(sound, old, new, 1)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	resolved(t, s)
+	return s
+}
+
+// No value without a statement of where it comes from.
+func TestEveryDefaultHasASource(t *testing.T) {
+	texts := map[string][]byte{
+		"gas beyond": []byte(strings.Replace(sound, site, site+"  beyond: {medium: gas}\n", 1)),
+		"by hand":    []byte(strings.Replace(sound, site, "  layers:\n    - {name: a, thickness_mm: 2, "+hand+"}\n", 1)),
+	}
+	for _, e := range Examples() {
+		texts[e.Name] = e.Text
+	}
+	for name, text := range texts {
+		s, err := Parse(name, text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, set := range s.Settings() {
+			if set.Given == (set.Source != "") {
+				t.Errorf("%s: %s = %s: given %v, source %q", name, set.Key, set.Value, set.Given, set.Source)
+			}
+			if strings.Contains(set.Source, "\n") {
+				t.Errorf("%s: source of %s is not one line", name, set.Key)
+			}
+		}
+	}
+}
+
+// The rise of conductivity ends at the boiling point even where nothing boils, so
+// the case must hold one.
+func TestBoilingPointWithoutBoiling(t *testing.T) {
+	if c := parse1(t, end, end+"physics: {boiling: false}\n").Case(); c.Physics.BoilC != tissue.BoilTemperature.Value {
+		t.Errorf("boiling point %v C", c.Physics.BoilC)
+	}
+}
+
+// The case holds what was written, in SI units.
+func TestCaseInSI(t *testing.T) {
+	s := parse1(t, disc+"\ncurrent:\n  power_W: 10\n  on_s: 2\n", `tip: ball
+  radius_mm: 1.5
+  contact_radius_mm: 0.8
+  heat_transfer_W_m2K: 700
+  temperature_C: 25
+motion: {length_mm: 8, speed_mm_s: 2}
+current:
+  frequency_kHz: 450
+  duty_cycle_percent: 50
+  power_W: 12
+  limits: {peak_voltage_V: 600, current_A: 1.5}
+afterwards_s: 3
+body: {temperature_C: 36, blood_heat_capacity_J_kgK: 3600}
+physics: {conductivity_per_K: 0.02, boiling: true, boil_C: 101, latent_heat_J_kg: 2.2e6, dry_conductivity_share: 0.02,
+  dry_k_W_mK: 0.3, carbonisation: true, carbon_C: 340, carbon_J_kg: 2e6, carbon_ceiling_C: 480, perfusion_stops: at-injury, metabolic_heat: false}
+damage: {A_per_s: 1e80, E_over_R_K: 62000, also: [skin-1947]}
+domain: {radius_mm: 6, half_width_mm: 5, side: grounded, bottom: insulated}
+probes: [{name: p, x_mm: 4, y_mm: 1, z_mm: 0.5}]
+numerics: {quality: fine, finest_um: 80, tolerance: 1e-3, resolve_percent: 2, max_step_ms: 4}
+`)
+	c := s.Case()
+	for _, v := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"contact", c.Electrode.ContactRadiusM, 0.8e-3}, {"tip", c.Electrode.TipRadiusM, 1.5e-3},
+		{"electrode h", c.Electrode.HeatTransferWM2K, 700}, {"electrode T", c.Electrode.TemperatureC, 25},
+		{"length", c.Motion.LengthM, 8e-3}, {"speed", c.Motion.SpeedMS, 2e-3},
+		{"frequency", c.Drive.FrequencyHz, 450e3}, {"duty", c.Drive.DutyCycle, 0.5}, {"power", c.Drive.PowerW, 12},
+		{"on", c.Drive.OnS, 4}, {"after", c.AfterS, 3},
+		{"peak", c.Drive.Limits.PeakVoltageV, 600}, {"current", c.Drive.Limits.CurrentA, 1.5},
+		{"body", c.Body.TemperatureC, 36}, {"blood", c.Body.BloodHeatCapacityJKgK, 3600},
+		{"slope", c.Physics.SigmaPerK, 0.02}, {"boil", c.Physics.BoilC, 101}, {"latent", c.Physics.LatentJKg, 2.2e6},
+		{"dry share", c.Physics.DrySigmaShare, 0.02}, {"dry k", c.Physics.DryKWMK, 0.3}, {"carbon", c.Physics.CarbonC, 340},
+		{"carbon heat", c.Physics.CarbonJKg, 2e6}, {"ceiling", c.Physics.CarbonCeilingC, 480},
+		{"ln A", c.Damage.Kinetics.Segments[0].LnA, 80 * math.Ln10}, {"theta", c.Damage.Kinetics.Segments[0].ThetaK, 62000},
+		{"radius", c.Domain.RadiusM, 6e-3}, {"half width", c.Domain.HalfWidthM, 5e-3},
+		{"probe x", c.Probes[0].XM, 4e-3}, {"probe y", c.Probes[0].YM, 1e-3}, {"probe z", c.Probes[0].ZM, 0.5e-3},
+		{"finest", c.Numerics.FinestM, 80e-6}, {"tolerance", c.Numerics.Tolerance, 1e-3},
+		{"resolve", c.Numerics.Resolve, 0.02}, {"step", c.Numerics.MaxStepS, 4e-3},
+	} {
+		if math.Abs(v.got-v.want) > 1e-14*math.Abs(v.want) {
+			t.Errorf("%s: %v, want %v", v.name, v.got, v.want)
+		}
+	}
+	if !c.Domain.ThreeD || c.Domain.Side != thermal.Grounded || c.Domain.Bottom != thermal.Insulated {
+		t.Errorf("domain %+v", c.Domain)
+	}
+	if c.Physics.PerfusionStops != thermal.AtInjury || c.Physics.MetabolicHeat || !c.Physics.Boiling || !c.Physics.Carbonisation {
+		t.Errorf("physics %+v", c.Physics)
+	}
+	if c.Electrode.Tip != thermal.Ball || c.Damage.Also[0].Name != "skin-1947" || c.Numerics.Quality != "fine" {
+		t.Errorf("words: %v %v %v", c.Electrode.Tip, c.Damage.Also, c.Numerics.Quality)
+	}
+}
+
+// A site gives the library's layers, with the material at the scenario's
+// frequency; the layer names and the borders are those of the case.
+func TestSiteBecomesLayers(t *testing.T) {
+	s := parse1(t, end, end+"  frequency_kHz: 900\n")
+	c := s.Case()
+	rectum, _ := tissue.FindSite("rectum")
+	muscles := 0
+	for i, l := range rectum.Layers {
+		m, _ := tissue.FindTissue(l.Tissue)
+		got := c.Layers[i]
+		if got.Name != l.Name || got.ThicknessM != l.ThicknessMM.Value/1000 || got.Material != m.At(900e3) || got.Beyond {
+			t.Errorf("layer %d: %+v, want %+v with %+v", i, got, l, m.At(900e3))
+		}
+		if got.Muscle {
+			muscles++
+		}
+	}
+	fat, _ := tissue.FindTissue(tissue.BeyondTissue)
+	if last := c.Layers[len(c.Layers)-1]; !last.Beyond || last.Material != fat.At(900e3) {
+		t.Errorf("beyond: %+v", last)
+	}
+	if muscles != 1 {
+		t.Errorf("%d muscle layers", muscles)
+	}
+	for i, b := range c.Borders() {
+		if b.Name != borders(s.file)[i] {
+			t.Errorf("border %d is %s here and %s in thermal", i, borders(s.file)[i], b.Name)
+		}
+	}
+}
+
+// Defaults that follow from other values.
+func TestDerivedDefaults(t *testing.T) {
+	for _, c := range []struct {
+		name, old, new string
+		key, value     string
+	}{
+		{"ball contact", disc, ball, "electrode.contact_radius_mm", "0.7"},
+		{"fine needle", disc, "tip: needle\n  radius_mm: 0.1\n  insertion_mm: 1", "numerics.finest_um", "50"},
+		{"draft", end, end + "numerics: {quality: draft}\n", "numerics.finest_um", "200"},
+		{"wide disc", disc, "tip: disc\n  radius_mm: 4", "domain.radius_mm", "24"},
+		{"travel", end, "motion: {length_mm: 6, speed_mm_s: 4}\n", "current.on_s", "1.5"},
+		{"margin of a track", end, "motion: {length_mm: 6, speed_mm_s: 4}\n", "domain.half_width_mm", "7"},
+		{"stationary 3-D", end, end + "numerics: {geometry: 3-D}\n", "domain.radius_mm", "7"},
+		{"water in the lumen", site, site + "  lumen: {medium: water}\n", "wall.lumen.heat_transfer_W_m2K", text(tissue.LumenWaterHeatTransfer.Value)},
+		{"gas beyond", site, site + "  beyond: {medium: gas}\n", "domain.bottom", "insulated"},
+		{"cold bench", end, end + "body: {temperature_C: 22}\n", "wall.lumen.temperature_C", "22"},
+		{"no boiling", end, end + "physics: {boiling: false}\n", "current.limits.peak_voltage_V", "0"},
+		{"kinetics", end, end, "damage.kinetics", tissue.DefaultKinetics},
+	} {
+		s := parse1(t, c.old, c.new)
+		i := slices.IndexFunc(s.Settings(), func(set Setting) bool { return set.Key == c.key })
+		if i < 0 {
+			t.Errorf("%s: no %s", c.name, c.key)
+		} else if set := s.Settings()[i]; set.Value != c.value || set.Given {
+			t.Errorf("%s: %+v, want %s", c.name, set, c.value)
+		}
+	}
+}
+
+func TestNotes(t *testing.T) {
+	for _, c := range []struct{ old, new, want string }{
+		{end, end + "  frequency_kHz: 150\n", "below 200 kHz"},
+		{end, end + "  frequency_kHz: 6000\n", "above 5 MHz"},
+		{site, site + "  beyond: {tissue: liver}\n", "resistive treatment is poor"},
+		{end, end + "motion: {length_mm: 8, speed_mm_s: 2}\n", "stops after 2 s, 4 mm along"},
+		{end, end + "motion: {length_mm: 2, speed_mm_s: 2}\n", "rests at the end of its track for 1 s"},
+		{end, end + "domain: {radius_mm: 4}\n", "only 4 contact radii"},
+		{end, end + "physics: {boiling: false}\n", "boiling is off"},
+		{end, end + "  limits: {peak_voltage_V: 0}\n", "no limit of the peak voltage"},
+		{end, end + "  limits: {peak_voltage_V: 201}\n", "above 200 V, the onset of sparks"},
+	} {
+		if notes := parse1(t, c.old, c.new).Notes(); !strings.Contains(strings.Join(notes, "\n"), c.want) {
+			t.Errorf("%q: notes %q lack %q", c.new, notes, c.want)
+		}
+	}
+	if notes := parse1(t, end, end).Notes(); len(notes) > 0 {
+		t.Errorf("a plain scenario has notes: %q", notes)
+	}
+}
+
+// Each setting can be found by its path, items of lists by their name.
+func TestSlotFindsEverySetting(t *testing.T) {
+	for _, e := range Examples() {
+		s, err := Parse(e.Name, e.Text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, set := range s.Settings() {
+			if strings.HasPrefix(set.Key, "damage.also") {
+				continue // items of a list of words have no names
+			}
+			p, ok := slot(s.file, set.Key)
+			if !ok || p.IsNil() || printed(p.Elem()) != set.Value {
+				t.Errorf("%s: slot finds %v, want %s", set.Key, p, set.Value)
+			}
+		}
+		for _, key := range []string{"", "wall", "nothing", "wall.layers.nothing.thickness_mm", "wall.layers", "electrode.tip.x", "damage.also.x"} {
+			if _, ok := slot(s.file, key); ok {
+				t.Errorf("slot finds a value at %q", key)
+			}
+		}
+	}
+}
+
+func TestUnits(t *testing.T) {
+	seen := map[string]bool{}
+	var visit func(of reflect.Type)
+	visit = func(of reflect.Type) {
+		for of.Kind() != reflect.Struct {
+			if of.Kind() != reflect.Pointer && of.Kind() != reflect.Slice {
+				return
+			}
+			of = of.Elem()
+		}
+		for _, k := range keysOf(of) {
+			if of.Field(k.index).Type == reflect.TypeFor[*float64]() {
+				u := unitOf(k.name)
+				seen[u] = true
+				if u == "" && !slices.Contains([]string{"dry_conductivity_share", "water_fraction", "tolerance"}, k.name) {
+					t.Errorf("%s names no unit", k.name)
+				}
+			}
+			visit(of.Field(k.index).Type)
+		}
+	}
+	visit(reflect.TypeFor[File]())
+	for _, u := range units {
+		if !seen[u.unit] {
+			t.Errorf("no key has the unit %s", u.unit)
+		}
+	}
+	for key, want := range map[string]string{"perfusion_kg_m3s": "kg/(m3 s)", "density_kg_m3": "kg/m3", "speed_mm_s": "mm/s", "metabolic_W_m3": "W/m3", "latent_heat_J_kg": "J/kg", "E_over_R_K": "K"} {
+		if got := unitOf(key); got != want {
+			t.Errorf("unitOf(%s) = %s, want %s", key, got, want)
+		}
+	}
+}
+
+func TestNear(t *testing.T) {
+	words := []string{"disc", "ball", "needle", "radius_mm", "power_W"}
+	for word, want := range map[string]string{"disk": "disc", "dics": "disc", "Ball": "ball", "neddle": "needle", "radius": "radius_mm", "radius_cm": "radius_mm", "POWER_w": "power_W", "hook": "", "": "", strings.Repeat("x", 99): ""} {
+		if got := Near(word, words); got != want {
+			t.Errorf("Near(%q) = %q, want %q", word, got, want)
+		}
+	}
+}
