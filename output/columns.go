@@ -1,0 +1,160 @@
+package output
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"muralheat/thermal"
+)
+
+// A Column is one quantity of a result table. Every quantity is declared once,
+// here; headers, tables and records are made from the declaration.
+type Column struct {
+	Name   string // with its unit
+	Unit   string // "" for a pure number or a word
+	Text   string // what it is
+	Number func(*thermal.Result) float64
+	Word   func(*thermal.Result) string // in place of Number
+}
+
+// Cell returns the value as it stands in a CSV file: the shortest decimal that
+// reads back to the same number, empty where there is none.
+func (c Column) Cell(r *thermal.Result) string {
+	if c.Word != nil {
+		return guarded(c.Word(r))
+	}
+	return number(c.Number(r))
+}
+
+func number(v float64) string {
+	if math.IsNaN(v) {
+		return ""
+	}
+	if math.IsInf(v, 1) {
+		return "Inf" // without the sign that would make a spreadsheet take it for a formula
+	}
+	return strconv.FormatFloat(v, 'g', -1, 64)
+}
+
+// inMM returns millimetres, rounded to a picometre so that 0.85 mm does not
+// print as 0.8500000000000001.
+func inMM(metres float64) float64 { return math.Round(metres*1e12) / 1e9 }
+
+// SummaryColumns lists what is told of a case in one row, in order.
+func SummaryColumns(c *thermal.Case) []Column {
+	type result = *thermal.Result
+	num := func(name, unit, text string, f func(result) float64) Column {
+		return Column{Name: name, Unit: unit, Text: text, Number: f}
+	}
+	cols := []Column{num("injury_depth_mm", "mm", "deepest point with an Arrhenius integral of at least 1, below the original surface",
+		func(r result) float64 { return inMM(r.Summary.InjuryDepthM) })}
+	for i, k := range c.Damage.Also {
+		cols = append(cols, num("injury_depth_mm_"+k.Name, "mm", "the same by the kinetics "+k.Name,
+			func(r result) float64 { return inMM(r.Summary.InjuryDepthAlsoM[i]) }))
+	}
+	cols = append(cols,
+		num("injury_half_width_mm", "mm", "farthest injured point from the axis or the track", func(r result) float64 { return inMM(r.Summary.InjuryHalfWidthM) }),
+		num("removed_depth_mm", "mm", "deepest removed tissue", func(r result) float64 { return inMM(r.Summary.RemovedDepthM) }),
+		num("dried_depth_mm", "mm", "deepest tissue without water", func(r result) float64 { return inMM(r.Summary.DriedDepthM) }),
+		num("margin_to_muscle_mm", "mm", "top of the muscle minus injury depth; negative: the injury is in the muscle", func(r result) float64 { return inMM(r.Summary.MarginToMuscleM) }),
+		num("muscle_injured_percent", "%", "injured share of the thickness of the muscle", func(r result) float64 { return 100 * r.Summary.MuscleInjuredShare }),
+		num("transmural", "", "1 if the injury reaches the outer surface of the wall, else 0", func(r result) float64 {
+			if r.Summary.Transmural {
+				return 1
+			}
+			return 0
+		}),
+		Column{Name: "deepest_layer", Text: "deepest layer with injury; empty if there is none", Word: func(r result) string { return r.Summary.DeepestLayer }},
+		num("peak_C", "C", "hottest temperature reached anywhere", func(r result) float64 { return r.Summary.PeakC }),
+		num("outer_surface_peak_C", "C", "hottest temperature reached at the outer surface of the wall", func(r result) float64 { return r.Summary.OuterSurfacePeakC }),
+	)
+	for i, l := range c.Layers {
+		layer := func(f func(thermal.LayerSummary) float64) func(result) float64 {
+			return func(r result) float64 { return f(r.Summary.Layers[i]) }
+		}
+		cols = append(cols,
+			num("max_C_"+l.Name, "C", "hottest temperature reached in the layer", layer(layerMaxC)),
+			num("omega_max_"+l.Name, "", "largest Arrhenius integral in the layer", layer(layerOmega)),
+			num("injured_mm3_"+l.Name, "mm3", "injured volume of the layer", layer(layerInjured)),
+			num("cem43_max_"+l.Name, "min", "largest cumulative equivalent minutes at 43 C in the layer", layer(layerCEM43)))
+	}
+	balance := func(name, text string, f func(thermal.Balance) float64) Column {
+		return num(name, "J", text, func(r result) float64 { return f(r.Balance) })
+	}
+	return append(cols,
+		balance("energy_J", "energy delivered by the source", func(b thermal.Balance) float64 { return b.ElectricJ }),
+		balance("energy_far_J", "of that, dissipated in the body outside the meshed part", func(b thermal.Balance) float64 { return b.FarJ }),
+		balance("energy_metabolic_J", "metabolic heat", func(b thermal.Balance) float64 { return b.MetabolicJ }),
+		balance("energy_stored_J", "heat still in the tissue at the end", func(b thermal.Balance) float64 { return b.StoredJ }),
+		balance("energy_steam_J", "carried away by water that boiled off", func(b thermal.Balance) float64 { return b.SteamJ }),
+		balance("energy_smoke_J", "spent on carbonisation", func(b thermal.Balance) float64 { return b.SmokeJ }),
+		balance("energy_removed_J", "heat in tissue that was removed", func(b thermal.Balance) float64 { return b.RemovedJ }),
+		balance("energy_perfusion_J", "carried away by blood", func(b thermal.Balance) float64 { return b.PerfusionJ }),
+		balance("energy_electrode_J", "given to the metal of the electrode", func(b thermal.Balance) float64 { return b.ElectrodeJ }),
+		balance("energy_surfaces_J", "lost through the surfaces of the meshed part", func(b thermal.Balance) float64 { return b.SurfacesJ }),
+		num("mean_power_W", "W", "delivered power, mean over the time the current was on", func(r result) float64 { return r.Summary.MeanPowerW }),
+		num("resistance_start_ohm", "ohm", "resistance at the start", func(r result) float64 { return r.Summary.ResistanceStartOhm }),
+		num("resistance_end_ohm", "ohm", "resistance when the current stopped", func(r result) float64 { return r.Summary.ResistanceEndOhm }),
+		num("peak_voltage_V", "V", "highest peak voltage that occurred", func(r result) float64 { return r.Summary.PeakVoltageV }),
+		num("crest_factor", "", "peak voltage over RMS voltage", func(r result) float64 { return r.Summary.CrestFactor }),
+		num("energy_residual_percent", "%", "energy in minus energy accounted for, over energy in", func(r result) float64 { return 100 * r.Balance.EnergyResidual }),
+		num("charge_residual_percent", "%", "worst current in minus current out, over current in", func(r result) float64 { return 100 * r.Balance.ChargeResidual }),
+		num("cells", "", "cells of the mesh", func(r result) float64 { return float64(r.Summary.Cells) }),
+		num("steps", "", "time steps", func(r result) float64 { return float64(r.Summary.Steps) }),
+		num("solves", "", "solutions of the electric field", func(r result) float64 { return float64(r.Summary.Solves) }),
+	)
+}
+
+func layerMaxC(l thermal.LayerSummary) float64    { return l.MaxC }
+func layerOmega(l thermal.LayerSummary) float64   { return l.OmegaMax }
+func layerInjured(l thermal.LayerSummary) float64 { return 1e9 * l.InjuredM3 }
+func layerCEM43(l thermal.LayerSummary) float64   { return l.CEM43MaxMin }
+
+// historyColumn is one quantity of the time course.
+type historyColumn struct {
+	name  string
+	value func(thermal.Sample) float64
+}
+
+// historyColumns lists the time course of a case, in order.
+func historyColumns(c *thermal.Case) []historyColumn {
+	type sample = thermal.Sample
+	cols := []historyColumn{
+		{"time_s", func(s sample) float64 { return s.TimeS }},
+		{"power_W", func(s sample) float64 { return s.PowerW }},
+		{"voltage_V", func(s sample) float64 { return s.VoltageV }},
+		{"current_A", func(s sample) float64 { return s.CurrentA }},
+		{"resistance_ohm", func(s sample) float64 { return s.ResistanceOhm }},
+	}
+	if c.Motion.Moving() {
+		cols = append(cols, historyColumn{"position_mm", func(s sample) float64 { return inMM(s.PositionM) }})
+	}
+	for i, b := range c.Borders() {
+		cols = append(cols, historyColumn{fmt.Sprintf("T_%s_C", b.Name), func(s sample) float64 { return at(s.BorderC, i) }})
+	}
+	cols = append(cols, historyColumn{"depth_mm", func(s sample) float64 { return inMM(s.DepthM) }})
+	for i, p := range c.Probes {
+		cols = append(cols,
+			historyColumn{fmt.Sprintf("T_%s_C", p.Name), func(s sample) float64 { return at(s.ProbeC, i) }},
+			historyColumn{"omega_" + p.Name, func(s sample) float64 { return at(s.ProbeOmega, i) }})
+	}
+	return cols
+}
+
+// layerColumn is one quantity of the table of layers.
+type layerColumn struct {
+	name  string
+	value func(thermal.LayerSummary) float64
+}
+
+var layerColumns = []layerColumn{
+	{"top_mm", func(l thermal.LayerSummary) float64 { return inMM(l.TopM) }},
+	{"bottom_mm", func(l thermal.LayerSummary) float64 { return inMM(l.BottomM) }},
+	{"thickness_mm", func(l thermal.LayerSummary) float64 { return inMM(l.BottomM - l.TopM) }},
+	{"max_C", layerMaxC},
+	{"omega_max", layerOmega},
+	{"cem43_max_min", layerCEM43},
+	{"injured_mm3", layerInjured},
+	{"injured_percent", func(l thermal.LayerSummary) float64 { return 100 * l.InjuredShare }},
+}

@@ -1,0 +1,123 @@
+package output
+
+import (
+	"encoding/csv"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"muralheat/thermal"
+)
+
+// The headers are an interface that scripts rely on: a change here is a change for
+// the people who wrote them.
+func TestHeaders(t *testing.T) {
+	r := synthetics["track"].result()
+	want := map[string]string{
+		"summary": "injury_depth_mm,injury_depth_mm_liver,injury_half_width_mm,removed_depth_mm,dried_depth_mm," +
+			"margin_to_muscle_mm,muscle_injured_percent,transmural,deepest_layer,peak_C,outer_surface_peak_C," +
+			"max_C_mucosa,omega_max_mucosa,injured_mm3_mucosa,cem43_max_mucosa," +
+			"max_C_submucosa,omega_max_submucosa,injured_mm3_submucosa,cem43_max_submucosa," +
+			"max_C_muscularis,omega_max_muscularis,injured_mm3_muscularis,cem43_max_muscularis," +
+			"max_C_serosa,omega_max_serosa,injured_mm3_serosa,cem43_max_serosa," +
+			"max_C_fat,omega_max_fat,injured_mm3_fat,cem43_max_fat," +
+			"energy_J,energy_far_J,energy_metabolic_J,energy_stored_J,energy_steam_J,energy_smoke_J,energy_removed_J," +
+			"energy_perfusion_J,energy_electrode_J,energy_surfaces_J,mean_power_W,resistance_start_ohm,resistance_end_ohm," +
+			"peak_voltage_V,crest_factor,energy_residual_percent,charge_residual_percent,cells,steps,solves",
+		"history": "time_s,power_W,voltage_V,current_A,resistance_ohm,position_mm,T_surface_C,T_mucosa-submucosa_C," +
+			"T_submucosa-muscularis_C,T_muscularis-serosa_C,T_outer-surface_C,depth_mm,T_rim_C,omega_rim",
+		"layers": "layer,top_mm,bottom_mm,thickness_mm,max_C,omega_max,cem43_max_min,injured_mm3,injured_percent",
+	}
+	for name, b := range map[string][]byte{"summary": summaryCSV(r), "history": historyCSV(r), "layers": layersCSV(r)} {
+		if got, _, _ := strings.Cut(string(b), "\r\n"); got != want[name] {
+			t.Errorf("%s.csv: header\n%s\nwant\n%s", name, got, want[name])
+		}
+	}
+	still := synthetics["mild"].result()
+	if head, _, _ := strings.Cut(string(historyCSV(still)), "\r\n"); strings.Contains(head, "position_mm") {
+		t.Error("history.csv: a position of an electrode that does not move")
+	}
+}
+
+func TestColumnsAreDeclaredInFull(t *testing.T) {
+	var names []string
+	for _, c := range SummaryColumns(synthetics["hot"].result().Case) {
+		if slices.Contains(names, c.Name) {
+			t.Errorf("%s: twice", c.Name)
+		}
+		names = append(names, c.Name)
+		if c.Text == "" || (c.Number == nil) == (c.Word == nil) {
+			t.Errorf("%s: no text, or not one value", c.Name)
+		}
+		// Thermal dose carries its unit in its definition.
+		sign := map[string]string{"%": "percent", "min": "cem43"}[c.Unit]
+		if sign == "" {
+			sign = c.Unit
+		}
+		if !strings.Contains(c.Name, sign) {
+			t.Errorf("%s: unit %s not in the name", c.Name, c.Unit)
+		}
+	}
+}
+
+// TestTablesReadBack parses the tables with the standard reader and compares
+// every number with its source bit for bit.
+func TestTablesReadBack(t *testing.T) {
+	r := synthetics["hot"].result()
+	r.Summary.MarginToMuscleM = math.NaN()
+	read := func(b []byte) [][]string {
+		t.Helper()
+		rows, err := csv.NewReader(strings.NewReader(string(b))).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return rows
+	}
+	same := func(what, cell string, want float64) {
+		t.Helper()
+		if math.IsNaN(want) {
+			if cell != "" {
+				t.Errorf("%s: %q where there is no value", what, cell)
+			}
+			return
+		}
+		if got, err := strconv.ParseFloat(cell, 64); err != nil || got != want {
+			t.Errorf("%s: %q, want %v", what, cell, want)
+		}
+	}
+	rows := read(summaryCSV(r))
+	for i, c := range SummaryColumns(r.Case) {
+		if c.Number != nil {
+			same(c.Name, rows[1][i], c.Number(r))
+		}
+	}
+	if len(rows) != 2 {
+		t.Errorf("summary.csv: %d rows", len(rows))
+	}
+	rows = read(historyCSV(r))
+	if len(rows) != len(r.History)+1 {
+		t.Fatalf("history.csv: %d rows of %d samples", len(rows)-1, len(r.History))
+	}
+	last := r.History[len(r.History)-1]
+	for i, want := range []float64{last.TimeS, last.PowerW, last.VoltageV, last.CurrentA, math.NaN(), last.BorderC[0]} {
+		same(rows[0][i], rows[len(rows)-1][i], want)
+	}
+	rows = read(layersCSV(r))
+	if got := rows[3][:4]; !slices.Equal(got, []string{"muscularis", "1.3", "2.08", "0.78"}) {
+		t.Errorf("layers.csv: %v", got)
+	}
+}
+
+func TestCellsAreNoFormulas(t *testing.T) {
+	c := Column{Word: func(*thermal.Result) string { return "=1+1" }}
+	if got := c.Cell(nil); got != "'=1+1" {
+		t.Errorf("%q", got)
+	}
+	for v, want := range map[float64]string{math.Inf(1): "Inf", 0.1: "0.1", 1e-20: "1e-20", math.NaN(): ""} {
+		if got := number(v); got != want {
+			t.Errorf("%v: %q, want %q", v, got, want)
+		}
+	}
+}

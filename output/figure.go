@@ -1,0 +1,113 @@
+package output
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/thermal"
+)
+
+// Caution goes under every figure, table and record.
+const Caution = "For research and teaching only; does not set treatment. Local protocol and licensed practice decide."
+
+// figure is a drawing of known size.
+type figure struct {
+	name string // of the file, without extension
+	w, h vg.Length
+	draw func(draw.Canvas)
+}
+
+// formats are the file formats each figure is written in.
+var formats = []struct {
+	ext    string
+	render func(figure) ([]byte, error)
+}{{"svg", svg}, {"png", png}, {"pdf", pdf}}
+
+// figures lists what is drawn of one result.
+func figures(res *thermal.Result) []figure {
+	return []figure{wallFigure(res), timeFigure(res)}
+}
+
+// heading writes the title and the lines below it; caption the line at the foot.
+func heading(c draw.Canvas, title string, lines ...string) {
+	x, y := c.Min.X+4*mm, c.Max.Y-4*mm
+	t := words(titleSize, ink, text.XLeft, text.YTop)
+	c.FillText(t, vg.Point{X: x, Y: y}, fit(t, c.Max.X-x-4*mm, title))
+	s := words(wordSize, ink, text.XLeft, text.YTop)
+	for i, l := range lines {
+		c.FillText(s, vg.Point{X: x, Y: y - 6.2*mm - vg.Length(i)*4.3*mm}, fit(s, c.Max.X-x-4*mm, l))
+	}
+}
+
+func caption(c draw.Canvas) {
+	c.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: c.Min.X + 4*mm, Y: c.Min.Y + 2*mm}, Caution)
+}
+
+// setting says in a line what was done.
+func setting(r *thermal.Result) string {
+	c := r.Case
+	e := c.Electrode
+	var tip string
+	switch e.Tip {
+	case thermal.Disc:
+		tip = fmt.Sprintf("Disc, radius %s mm", short(1e3*e.ContactRadiusM))
+	case thermal.Ball:
+		tip = fmt.Sprintf("Ball, radius %s mm, contact %s mm", short(1e3*e.TipRadiusM), short(1e3*e.ContactRadiusM))
+	case thermal.Needle:
+		tip = fmt.Sprintf("Needle, radius %s mm, %s mm deep", short(1e3*e.ContactRadiusM), short(1e3*e.InsertionM))
+	}
+	s := fmt.Sprintf("%s, %s W for %s s", tip, short(c.Drive.PowerW), short(c.Drive.OnS))
+	if p := r.Summary.MeanPowerW; math.Abs(p-c.Drive.PowerW) > 0.02*c.Drive.PowerW {
+		s += fmt.Sprintf(" (%s W delivered)", short(p))
+	}
+	if c.Drive.DutyCycle < 1 {
+		s += fmt.Sprintf(", duty cycle %s %%", short(100*c.Drive.DutyCycle))
+	}
+	if c.Motion.Moving() {
+		s += fmt.Sprintf(", %s mm at %s mm/s", short(1e3*c.Motion.LengthM), short(1e3*c.Motion.SpeedMS))
+	}
+	return s
+}
+
+// verdict says in a line how deep the injury is and how far from the muscle.
+func verdict(res *thermal.Result) string {
+	s := res.Summary
+	if !(s.InjuryDepthM > 0) {
+		return "No injury (the Arrhenius integral stays below 1 everywhere)."
+	}
+	out := fmt.Sprintf("Injury %.2f mm deep", 1e3*s.InjuryDepthM)
+	if m := margin(s); m != "" {
+		out += ": " + m
+	}
+	return out + "."
+}
+
+// margin says how far the injury stays from the muscle or how far it is in.
+func margin(s thermal.Summary) string {
+	switch {
+	case s.Transmural:
+		return "through the whole wall"
+	case math.IsNaN(s.MarginToMuscleM):
+		return ""
+	case s.MarginToMuscleM > 0:
+		return fmt.Sprintf("%.2f mm short of the muscle", 1e3*s.MarginToMuscleM)
+	case s.MuscleInjuredShare >= 1:
+		return "through the muscle"
+	default:
+		return fmt.Sprintf("%.2f mm into the muscle (%.0f %% of it)", -1e3*s.MarginToMuscleM, 100*s.MuscleInjuredShare)
+	}
+}
+
+// short prints a setting with three significant digits at most.
+func short(v float64) string {
+	p := 0
+	if v != 0 && !math.IsNaN(v) && !math.IsInf(v, 0) {
+		p = max(0, 2-int(math.Floor(math.Log10(math.Abs(v)))))
+	}
+	scale := math.Pow(10, float64(p))
+	return tickText(math.Round(v*scale) / scale)
+}

@@ -1,0 +1,271 @@
+package output
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/thermal"
+)
+
+// Lines are told apart by dash and by lightness, so also in grey.
+var lineStyles = []draw.LineStyle{
+	stroke(color.NRGBA{0x16, 0x0b, 0x26, 0xff}, 1.8),
+	stroke(color.NRGBA{0x96, 0x28, 0x4f, 0xff}, 1.8, 6, 2),
+	stroke(color.NRGBA{0xd0, 0x54, 0x3f, 0xff}, 1.8, 2, 2),
+	stroke(color.NRGBA{0x3b, 0x5b, 0x8c, 0xff}, 1.8, 8, 2, 2, 2),
+	stroke(color.NRGBA{0x1c, 0x1c, 0x1c, 0xff}, 1.0),
+	stroke(color.NRGBA{0x60, 0x60, 0x60, 0xff}, 1.4, 4, 3),
+}
+
+// timeFigure draws the time course: temperatures at the borders of the layers
+// under the electrode, power and resistance, and the injury growing downwards
+// through the layers.
+func timeFigure(res *thermal.Result) figure {
+	const (
+		rightWidth = 48 * mm
+		gap        = 4 * mm
+		tempH      = 50 * mm
+		smallH     = 27 * mm
+		depthH     = 36 * mm
+	)
+	total := headHeight + 4*mm + tempH + 2*smallH + depthH + 3*gap + axisHeight + 7*mm
+	return figure{"timecourse", wallWidth, total, func(c draw.Canvas) {
+		heading(c, res.Case.Title, verdict(res), setting(res))
+		h := res.History
+		end := 0.0
+		for _, s := range h {
+			end = math.Max(end, s.TimeS)
+		}
+		if end == 0 {
+			end = 1
+		}
+		y := c.Max.Y - headHeight - 4*mm
+		next := func(height vg.Length, bottom, top float64) *panel {
+			y -= height
+			p := newPanel(c, marginLeft, y, wallWidth-marginLeft-rightWidth, height, 0, end, bottom, top)
+			y -= gap
+			p.area(color.NRGBA{0xf1, 0xee, 0xe8, 0xff}, point{0, bottom}, point{0, top}, point{res.Case.Drive.OnS, top}, point{res.Case.Drive.OnS, bottom})
+			return p
+		}
+		when := ticks(0, end, 8)
+
+		borders := res.Case.Borders()
+		series := make([]curve, 0, len(borders))
+		for n := len(borders) - 1; n >= 0; n-- { // the surface, drawn last, lies on top
+			series = append(series, curve{borders[n].Name, lineStyles[n%len(lineStyles)],
+				trace(h, func(s thermal.Sample) float64 { return at(s.BorderC, n) })})
+		}
+		low, high := spread(series, res.Case.Body.TemperatureC, 60)
+		hot := offScale(series)
+		if hot != "" {
+			high = hottestShownC + 10
+		}
+		p := next(tempH, low, high)
+		p.curves("temperature (°C)", 7, series)
+		if hot != "" {
+			s := words(noteSize, soft, text.XRight, text.YBottom)
+			p.FillText(s, vg.Point{X: p.Max.X, Y: p.Max.Y + 0.8*mm}, fit(s, 78*mm, "hotter than shown: "+hot))
+		}
+		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Min.X, Y: p.Max.Y + 0.8*mm}, "shaded: current on")
+		p.axisX("", when, tickText)
+
+		power := []curve{{"power", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return s.PowerW })}}
+		low, high = spread(power, 0, 1)
+		p = next(smallH, low, high)
+		p.curves("power (W)", 4, power)
+		p.axisX("", when, tickText)
+
+		ohms := []curve{{"resistance", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return s.ResistanceOhm })}}
+		unit := "ohm"
+		if _, most := spread(ohms, 0, 1); most > 3000 {
+			unit = "kohm"
+			for n := range ohms[0].pts {
+				ohms[0].pts[n].y /= 1000
+			}
+		}
+		low, high = spread(ohms, 0, 1)
+		p = next(smallH, low, high)
+		p.curves("resistance ("+unit+")", 4, ohms)
+		p.axisX("", when, tickText)
+
+		wall := 1e3 * res.Case.WallM()
+		depth := []curve{{"injury depth", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return 1e3 * s.DepthM })}}
+		deepest := 1e3 * finite(res.Summary.InjuryDepthM)
+		p = next(depthH, math.Max(wall*1.08, deepest*1.05), 0)
+		p.bands(res.Case)
+		p.curves("injury depth (mm)", 5, depth)
+		if deepest > 0 {
+			s := words(figureSize, ink, text.XRight, text.YCenter)
+			y := p.py(deepest) + 3*mm // above the line, or below where there is no room
+			if y > p.Max.Y-2*mm {
+				y -= 6 * mm
+			}
+			p.say(s, point{end, p.back(y)}, -2*mm, fmt.Sprintf("%.2f mm", deepest))
+		}
+		p.axisX("time (s)", when, tickText)
+		caption(c)
+	}}
+}
+
+// curve is one named line of a time course.
+type curve struct {
+	name  string
+	style draw.LineStyle
+	pts   []point
+}
+
+func trace(h []thermal.Sample, value func(thermal.Sample) float64) []point {
+	out := make([]point, len(h))
+	for n, s := range h {
+		out[n] = point{s.TimeS, value(s)}
+	}
+	return out
+}
+
+func at(v []float64, n int) float64 {
+	if n < len(v) {
+		return v[n]
+	}
+	return math.NaN()
+}
+
+// spread returns a range that holds lo, hi and all values, with a little air above.
+func spread(cs []curve, lo, hi float64) (float64, float64) {
+	for _, c := range cs {
+		for _, q := range c.pts {
+			if !math.IsNaN(q.y) && !math.IsInf(q.y, 0) {
+				lo, hi = math.Min(lo, q.y), math.Max(hi, q.y)
+			}
+		}
+	}
+	return lo, hi + 0.07*(hi-lo)
+}
+
+// offScale names the curves that go above the scale and how far, surface first.
+func offScale(cs []curve) string {
+	var out []string
+	for n := len(cs) - 1; n >= 0; n-- { // drawn in reverse
+		top := 0.0
+		for _, q := range cs[n].pts {
+			if q.y > top { // false if not a number
+				top = q.y
+			}
+		}
+		if top > hottestShownC+1 {
+			out = append(out, fmt.Sprintf("%s %.0f °C", cs[n].name, top))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// curves draws the lines, the axes, and each name at the end of its line.
+func (p *panel) curves(label string, n int, cs []curve) {
+	for _, c := range cs {
+		var run []point // a gap where there is no value
+		for _, q := range c.pts {
+			if math.IsNaN(q.y) || math.IsInf(q.y, 0) {
+				p.line(c.style, run...)
+				run = nil
+				continue
+			}
+			run = append(run, q)
+		}
+		p.line(c.style, run...)
+	}
+	p.frame()
+	p.axisY(label, within(ticks(p.bottom, p.top, n), math.Min(p.bottom, p.top), math.Max(p.bottom, p.top)))
+	if len(cs) > 1 {
+		p.names(cs)
+	}
+}
+
+// names writes the name of each curve where it ends, moved apart where they meet.
+func (p *panel) names(cs []curve) {
+	type name struct {
+		curve
+		end, placed vg.Length
+	}
+	var names []name
+	for _, c := range cs {
+		for n := len(c.pts) - 1; n >= 0; n-- {
+			if y := c.pts[n].y; !math.IsNaN(y) && !math.IsInf(y, 0) {
+				names = append(names, name{c, p.py(y), p.py(y)})
+				break
+			}
+		}
+	}
+	// From the top downwards; equal ends keep the order surface first.
+	for a := 1; a < len(names); a++ {
+		for b := a; b > 0 && names[b].end >= names[b-1].end; b-- {
+			names[b], names[b-1] = names[b-1], names[b]
+		}
+	}
+	at := make([]vg.Length, len(names))
+	for n := range names {
+		at[n] = names[n].end
+	}
+	apart(at, 4.3*mm, p.Min.Y+1*mm, p.Max.Y-1.5*mm)
+	for n, m := range names {
+		s := words(wordSize, ink, text.XLeft, text.YCenter)
+		x := p.Max.X
+		p.StrokeLines(stroke(soft, 0.5), []vg.Point{{X: x, Y: m.end}, {X: x + 2.5*mm, Y: at[n]}})
+		p.StrokeLine2(m.style, x+3*mm, at[n], x+10*mm, at[n])
+		p.FillText(s, vg.Point{X: x + 11*mm, Y: at[n]}, fit(s, 36*mm, m.name))
+	}
+}
+
+// apart moves descending positions until they are gap apart and, if there is
+// room, between lo and hi.
+func apart(y []vg.Length, gap, lo, hi vg.Length) {
+	for n := range y {
+		y[n] = min(y[n], hi)
+		if n > 0 {
+			y[n] = min(y[n], y[n-1]-gap)
+		}
+	}
+	for n := len(y) - 1; n >= 0; n-- {
+		if n == len(y)-1 {
+			y[n] = max(y[n], lo)
+		} else {
+			y[n] = max(y[n], y[n+1]+gap)
+		}
+	}
+}
+
+// bands shades the layers in turn and names them at the right.
+func (p *panel) bands(c *thermal.Case) {
+	shades := []color.NRGBA{{0xf6, 0xe7, 0xd6, 0xff}, {0xfc, 0xf6, 0xee, 0xff}}
+	var at []vg.Length
+	var mid []vg.Length
+	var names []string
+	top := 0.0
+	for n, l := range c.Layers {
+		bottom := top + 1e3*l.ThicknessM
+		if top >= p.bottom {
+			break
+		}
+		shade := shades[n%2]
+		if l.Beyond {
+			shade = color.NRGBA{0xe4, 0xe4, 0xe4, 0xff}
+		}
+		p.area(shade, point{p.left, top}, point{p.right, top}, point{p.right, bottom}, point{p.left, bottom})
+		if top > 0 {
+			p.line(stroke(soft, 0.6), point{p.left, top}, point{p.right, top})
+		}
+		y := p.py((top + math.Min(bottom, p.bottom)) / 2)
+		at, mid, names = append(at, y), append(mid, y), append(names, l.Name)
+		top = bottom
+	}
+	apart(at, 4.2*mm, p.Min.Y+1*mm, p.Max.Y-1.5*mm)
+	for n := range at {
+		s := words(wordSize, ink, text.XLeft, text.YCenter)
+		p.StrokeLines(stroke(soft, 0.5), []vg.Point{{X: p.Max.X, Y: mid[n]}, {X: p.Max.X + 2.5*mm, Y: at[n]}})
+		p.FillText(s, vg.Point{X: p.Max.X + 3*mm, Y: at[n]}, fit(s, 44*mm, names[n]))
+	}
+}

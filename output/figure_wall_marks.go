@@ -1,0 +1,185 @@
+package output
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+
+	"muralheat/thermal"
+)
+
+// layers draws the borders and names the layers at the right.
+func (k *cut) layers(p *panel) {
+	type name struct {
+		text  string
+		style text.Style
+		z     vg.Length // middle of what is seen of the layer
+	}
+	var names []name
+	top := 0.0
+	for _, l := range k.res.Case.Layers {
+		bottom := top + 1e3*l.ThicknessM
+		if top >= k.z1 {
+			break
+		}
+		width := vg.Length(0.8)
+		if l.Beyond {
+			width = 1.8 // the outer surface of the wall
+		}
+		if top > 0 {
+			p.line(stroke(ink, width), point{k.x0, top}, point{k.x1, top})
+		}
+		s := words(wordSize, ink, text.XLeft, text.YCenter)
+		txt := fmt.Sprintf("%s %s mm", l.Name, short(bottom-top))
+		if l.Beyond {
+			s.Color, txt = soft, l.Name+" (beyond)"
+		}
+		z := p.py((top + math.Min(bottom, k.z1)) / 2)
+		names = append(names, name{txt, s, z})
+		top = bottom
+	}
+	if n := len(k.res.Case.Layers); n > 0 && !k.res.Case.Layers[n-1].Beyond && top < k.z1 {
+		p.line(stroke(ink, 1.8), point{k.x0, top}, point{k.x1, top})
+	}
+	at := make([]vg.Length, len(names))
+	for n := range names {
+		at[n] = names[n].z
+	}
+	apart(at, 4.2*mm, p.Min.Y+1.6*mm, p.Max.Y)
+	for i, n := range names {
+		p.StrokeLines(stroke(soft, 0.6), []vg.Point{{X: p.Max.X, Y: n.z}, {X: p.Max.X + 2.2*mm, Y: at[i]}})
+		p.FillText(n.style, vg.Point{X: p.Max.X + 2.8*mm, Y: at[i]}, fit(n.style, namesWidth-3.5*mm, n.text))
+	}
+}
+
+const half = 0.5 // a state is drawn where it is more than half reached
+
+// hatch marks dried tissue with lines one way, carbonised tissue both ways, and
+// outlines removed tissue.
+func (k *cut) hatch(p *panel) {
+	for _, l := range k.gone.isoline(half) {
+		p.line(stroke(ink, 1), l...)
+	}
+	step := (k.x1 - k.x0) / float64((p.Max.X-p.Min.X)/(1.7*mm)) // between lines
+	for _, h := range []struct {
+		f     *plane
+		slope float64
+	}{{k.dry, 1}, {k.char, -1}} {
+		for _, l := range h.f.isoline(half) {
+			p.line(stroke(paper, 1), l...)
+		}
+		for x := k.x0 - k.z1; x < k.x1+k.z1; x += step {
+			var run []point
+			for z := 0.0; z <= k.z1; z += step / 12 {
+				q := point{x + h.slope*z, z}
+				if q.x > k.x[0] && q.x < k.x[len(k.x)-1] && h.f.at(q.x, q.y) > half && k.gone.at(q.x, q.y) <= half {
+					run = append(run, q)
+					continue
+				}
+				p.line(stroke(paper, 0.7), run...)
+				run = nil
+			}
+			p.line(stroke(paper, 0.7), run...)
+		}
+	}
+}
+
+// electrode draws the active electrode to scale where it ends.
+func (k *cut) electrode(p *panel) {
+	e := k.res.Case.Electrode
+	a, r := 1e3*e.ContactRadiusM, 1e3*e.TipRadiusM
+	x := 0.0
+	if !k.symmetric && k.res.Case.Motion.Moving() {
+		x = 1e3 * k.res.Case.Motion.LengthM
+		if n := len(k.res.History); n > 0 {
+			x = 1e3 * k.res.History[n-1].PositionM
+		}
+	}
+	var body []point
+	switch e.Tip {
+	case thermal.Ball:
+		r = math.Max(r, a)
+		up := math.Sqrt(r*r - a*a) // height of the centre above the surface
+		from := math.Asin(math.Min(a/r, 1))
+		for n := 0; n <= 120; n++ {
+			t := from + (2*math.Pi-2*from)*float64(n)/120 // from the lowest point
+			body = append(body, point{x + r*math.Sin(t), -up + r*math.Cos(t)})
+		}
+	case thermal.Needle:
+		z := 1e3 * e.InsertionM
+		body = []point{{x - a, -2 * k.head}, {x - a, z}, {x + a, z}, {x + a, -2 * k.head}}
+	default:
+		body = []point{{x - a, -2 * k.head}, {x - a, 0}, {x + a, 0}, {x + a, -2 * k.head}}
+	}
+	name, outline := "active electrode", stroke(ink, 1.2)
+	if k.symmetric && k.res.Case.Motion.Moving() {
+		// It has left this place: only its outline, so that what it left is seen.
+		name, outline.Dashes = "active electrode,\nas it passed", []vg.Length{3, 2}
+	} else {
+		p.area(metal, body...)
+	}
+	p.line(outline, append(body, body[0])...)
+	s := words(noteSize, ink, text.XLeft, text.YTop)
+	edge := x + math.Max(a, r)
+	if !k.symmetric && k.res.Case.Motion.Moving() {
+		k.travel(p, x, edge)
+		return
+	}
+	p.FillText(s, vg.Point{X: p.px(edge) + 1.5*mm, Y: p.Max.Y - 1.5*mm}, name)
+}
+
+// travel draws the way the electrode came.
+func (k *cut) travel(p *panel, x, edge float64) {
+	y := p.py(0) + 2.2*mm
+	a, b := p.px(0), p.px(x-(edge-x))-1.2*mm
+	if b-a < 6*mm {
+		return
+	}
+	p.StrokeLine2(stroke(ink, 1), a, y, b-1.8*mm, y)
+	p.StrokeLine2(stroke(ink, 1), a, y-0.9*mm, a, y+0.9*mm)
+	p.FillPolygon(ink, []vg.Point{{X: b, Y: y}, {X: b - 2*mm, Y: y + 0.9*mm}, {X: b - 2*mm, Y: y - 0.9*mm}})
+	s := words(noteSize, ink, text.XRight, text.YBottom)
+	if w := "way of the electrode"; s.Width(w) < b-a {
+		p.FillText(s, vg.Point{X: b, Y: y + 1.1*mm}, w)
+	}
+}
+
+// dimensions writes how deep the injury is, left of it, and how far from the
+// muscle, right of it. Along the track it marks where the other cut lies.
+func (k *cut) dimensions(p *panel) {
+	sum := k.res.Summary
+	depth := 1e3 * finite(sum.InjuryDepthM)
+	if depth == 0 {
+		return
+	}
+	if !k.symmetric {
+		s := words(noteSize, ink, text.XCenter, text.YCenter)
+		p.line(stroke(paper, 2.2), point{k.deepX, 0}, point{k.deepX, k.z1})
+		p.line(stroke(ink, 0.9, 6, 2, 1, 2), point{k.deepX, 0}, point{k.deepX, k.z1})
+		p.say(s, point{k.deepX, p.back(p.Min.Y + 2.6*mm)}, 0, "cut shown below")
+		return
+	}
+	clear := float64(4*mm/(p.Max.X-p.Min.X)) * (k.x1 - k.x0)
+	x := k.half + clear
+	p.line(stroke(ink, 0.6, 2, 2), point{-x, depth}, point{x, depth})
+	p.dimension(-x, 0, depth)
+	p.say(words(figureSize, ink, text.XRight, text.YCenter), point{-x, depth / 2}, -2*mm, fmt.Sprintf("%.2f mm", depth))
+	m := 1e3 * sum.MarginToMuscleM
+	if math.IsNaN(m) {
+		return
+	}
+	s := words(wordSize, ink, text.XLeft, text.YCenter)
+	word := fmt.Sprintf("%.2f mm\nto muscle", m)
+	switch {
+	case sum.Transmural:
+		word = "through\nthe wall"
+	case sum.MuscleInjuredShare >= 1:
+		word = "through\nthe muscle"
+	case m <= 0:
+		word = fmt.Sprintf("%.2f mm\ninto muscle", -m)
+	}
+	p.dimension(x, depth, depth+m)
+	p.say(s, point{x, depth + m/2}, 2*mm, word)
+}

@@ -1,0 +1,53 @@
+package output
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"muralheat/scenarios"
+	"muralheat/thermal"
+)
+
+// TestLook writes the folders of every example and of the synthetic results below
+// the folder named by MURALHEAT_LOOK, for the eye.
+func TestLook(t *testing.T) {
+	dir := os.Getenv("MURALHEAT_LOOK")
+	if dir == "" {
+		t.Skip("MURALHEAT_LOOK not set")
+	}
+	save := func(name string, run *Run, r *thermal.Result) {
+		f, err := Open(filepath.Join(dir, name), true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		path, files, err := f.Save(run, r, true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fmt.Print(Report(run, r, path, files), "\n")
+	}
+	for name, s := range synthetics {
+		save("synthetic-"+name, testRun(), s.result())
+	}
+	for _, e := range scenarios.Examples() {
+		s, err := scenarios.Parse(e.Name, e.Text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := s.Case()
+		run := testRun()
+		run.ScenarioName, run.Scenario, run.Resolved, run.Notes = e.Name, e.Text, s.ResolvedYAML(), s.Notes()
+		start := time.Now()
+		r, err := thermal.Simulate(context.Background(), &c, thermal.Options{})
+		if err != nil {
+			t.Error(err)
+			run.Failure = err.Error()
+		}
+		fmt.Println(e.Name, time.Since(start))
+		save(e.Name, run, r)
+	}
+}

@@ -1,0 +1,188 @@
+package output
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"math"
+	"os"
+	"runtime"
+	"runtime/debug"
+	"time"
+
+	"muralheat/thermal"
+)
+
+// Run is what the command knows of a run besides its result.
+type Run struct {
+	Build        *debug.BuildInfo // nil if unknown
+	Command      []string
+	ScenarioName string // of the file
+	Scenario     []byte // as read
+	Resolved     []byte // the same with every default filled in, itself a scenario
+	Settings     []Setting
+	Notes        []string // remarks on the scenario
+	Start, End   time.Time
+	Failure      string // why the run stopped early, if it did
+}
+
+// Setting is one resolved value of the scenario and where it came from.
+type Setting struct {
+	Key    string `json:"key"`
+	Value  string `json:"value"`
+	Unit   string `json:"unit,omitempty"`
+	Given  bool   `json:"given"`
+	Source string `json:"source,omitempty"` // of a default: its source or assumption
+}
+
+const manifestName = "manifest.json"
+
+// manifest is the record of a run. Times and host stand only here, so that every
+// other file of two equal runs is equal.
+type manifest struct {
+	Caution  string    `json:"caution"`
+	Program  program   `json:"program"`
+	Command  []string  `json:"command"`
+	Host     string    `json:"host"`
+	CPUs     int       `json:"cpus"`
+	Start    time.Time `json:"start_utc"`
+	End      time.Time `json:"end_utc"`
+	Failure  string    `json:"failure,omitempty"`
+	Scenario scenario  `json:"scenario"`
+	Numerics numerics  `json:"numerics"`
+	Checks   []check   `json:"self_checks"`
+	Summary  []quoted  `json:"summary"`
+	Notes    []string  `json:"notes"`
+	Settings []Setting `json:"settings"`
+	Outputs  []written `json:"outputs"`
+}
+
+type program struct {
+	Name     string   `json:"name"`
+	Version  string   `json:"version"`
+	Commit   string   `json:"commit,omitempty"`
+	Modified bool     `json:"modified"`
+	Go       string   `json:"go"`
+	OS       string   `json:"os"`
+	Arch     string   `json:"arch"`
+	Modules  []string `json:"modules"`
+}
+
+type scenario struct {
+	File     string `json:"file"`
+	SHA256   string `json:"sha256"`
+	Text     string `json:"text"`
+	Resolved string `json:"resolved"`
+}
+
+type numerics struct {
+	Quality          string `json:"quality"`
+	Geometry         string `json:"geometry"`
+	FinestUM         real   `json:"finest_um"`
+	Tolerance        real   `json:"tolerance"`
+	ResistivityShare real   `json:"resistivity_change_that_asks_for_a_solve"`
+	MaxStepS         real   `json:"max_step_s"`
+	Cells            int    `json:"cells"`
+	Steps            int    `json:"steps"`
+	Solves           int    `json:"field_solves"`
+}
+
+type check struct {
+	Name  string `json:"name"`
+	Value real   `json:"value"`
+	Limit real   `json:"limit"`
+	OK    bool   `json:"ok"`
+}
+
+type quoted struct {
+	Name  string `json:"name"`
+	Value any    `json:"value"`
+	Unit  string `json:"unit,omitempty"`
+	Text  string `json:"text"`
+}
+
+type written struct {
+	File   string `json:"file"`
+	SHA256 string `json:"sha256"`
+}
+
+// real is a number that JSON can hold: null where there is none.
+type real float64
+
+func (r real) MarshalJSON() ([]byte, error) {
+	if v := float64(r); !math.IsNaN(v) && !math.IsInf(v, 0) {
+		return json.Marshal(v)
+	}
+	return []byte("null"), nil
+}
+
+func newManifest(run *Run, r *thermal.Result, files []file) manifest {
+	host, _ := os.Hostname() // a record without the host's name is still a record
+	n, s := r.Case.Numerics, r.Summary
+	m := manifest{
+		Caution: Caution, Program: describe(run.Build), Command: run.Command, Host: host, CPUs: runtime.NumCPU(),
+		Start: run.Start.UTC(), End: run.End.UTC(), Failure: run.Failure,
+		Scenario: scenario{run.ScenarioName, digest(run.Scenario), string(run.Scenario), string(run.Resolved)},
+		Numerics: numerics{n.Quality, r.Mesh.Geometry.String(), real(1e6 * n.FinestM), real(n.Tolerance), real(n.Resolve), real(n.MaxStepS), s.Cells, s.Steps, s.Solves},
+		Notes:    append(append([]string{}, run.Notes...), r.Notes...),
+		Settings: run.Settings,
+	}
+	for _, c := range Checks(r) {
+		m.Checks = append(m.Checks, check{c.Name, real(c.Value), real(c.Limit), c.OK})
+	}
+	for _, c := range SummaryColumns(r.Case) {
+		q := quoted{Name: c.Name, Unit: c.Unit, Text: c.Text}
+		if c.Word != nil {
+			q.Value = c.Word(r)
+		} else {
+			q.Value = real(c.Number(r))
+		}
+		m.Summary = append(m.Summary, q)
+	}
+	m.Outputs = list(files)
+	return m
+}
+
+// describe tells which program computed.
+func describe(b *debug.BuildInfo) program {
+	p := program{Name: "muralheat", Version: "unknown", Go: runtime.Version(), OS: runtime.GOOS, Arch: runtime.GOARCH, Modules: []string{}}
+	if b == nil {
+		return p
+	}
+	p.Version = b.Main.Version
+	for _, s := range b.Settings {
+		switch s.Key {
+		case "vcs.revision":
+			p.Commit = s.Value
+		case "vcs.modified":
+			p.Modified = s.Value == "true"
+		}
+	}
+	for _, d := range b.Deps {
+		p.Modules = append(p.Modules, d.Path+" "+d.Version)
+	}
+	return p
+}
+
+func list(files []file) []written {
+	out := []written{}
+	for _, f := range files {
+		out = append(out, written{f.name, digest(f.data)})
+	}
+	return out
+}
+
+func digest(b []byte) string {
+	s := sha256.Sum256(b)
+	return hex.EncodeToString(s[:])
+}
+
+func encodeJSON(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetIndent("", "  ")
+	e.SetEscapeHTML(false)
+	err := e.Encode(v)
+	return b.Bytes(), err
+}

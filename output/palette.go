@@ -1,0 +1,58 @@
+package output
+
+import (
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot/palette/moreland"
+)
+
+// hottestShownC ends the colour scale. Above it tissue is dry: the figures hatch
+// what has dried, so the colours are kept for the range in which tissue lives or
+// dies, and one temperature has one colour in every figure.
+const hottestShownC = 100
+
+// heat runs from paper-pale (body temperature) to near black (hottest). Its
+// lightness falls in proportion to temperature (CIE L*), so it survives grey
+// print and every kind of colour blindness.
+var heat = func() (shades [1024]color.NRGBA) {
+	m, err := moreland.NewLuminance([]color.Color{
+		color.NRGBA{0x16, 0x0b, 0x26, 0xff},
+		color.NRGBA{0x52, 0x13, 0x4f, 0xff},
+		color.NRGBA{0x96, 0x28, 0x4f, 0xff},
+		color.NRGBA{0xd0, 0x54, 0x3f, 0xff},
+		color.NRGBA{0xee, 0x8d, 0x4a, 0xff},
+		color.NRGBA{0xf8, 0xc4, 0x85, 0xff},
+		color.NRGBA{0xfd, 0xf4, 0xe6, 0xff},
+	})
+	if err != nil {
+		panic(err) // the colours above are ordered
+	}
+	m.SetMax(1)
+	for n := range shades {
+		c, err := m.At(1 - float64(n)/float64(len(shades)-1))
+		if err != nil {
+			panic(err)
+		}
+		shades[n] = color.NRGBAModel.Convert(c).(color.NRGBA)
+	}
+	return shades
+}()
+
+// heatColour returns the colour of tC on a scale from coolC to hottestShownC;
+// not a number is white.
+func heatColour(tC, coolC float64) color.NRGBA {
+	if math.IsNaN(tC) {
+		return paper
+	}
+	hot := min(max((tC-coolC)/(hottestShownC-coolC), 0), 1)
+	return heat[int(math.Round(hot*float64(len(heat)-1)))]
+}
+
+var (
+	ink   = color.NRGBA{0x1c, 0x1c, 0x1c, 0xff}
+	soft  = color.NRGBA{0x60, 0x60, 0x60, 0xff}
+	paper = color.NRGBA{0xff, 0xff, 0xff, 0xff}
+	veil  = color.NRGBA{0xff, 0xff, 0xff, 0xc8} // behind words that lie on colour
+	metal = color.NRGBA{0x9a, 0xa3, 0xad, 0xff}
+)

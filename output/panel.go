@@ -1,0 +1,223 @@
+package output
+
+import (
+	"image/color"
+	"math"
+	"strconv"
+	"strings"
+
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/font/liberation"
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+const mm = vg.Millimeter
+
+// Sizes are chosen for a figure 170 mm wide in a paper; the same figure filling a
+// slide is read from the back row.
+const (
+	titleSize  = 12.5 * vg.Length(1)
+	figureSize = 11 * vg.Length(1) // the number the figure is about
+	wordSize   = 9 * vg.Length(1)
+	noteSize   = 7.5 * vg.Length(1)
+)
+
+var typefaces = text.Plain{Fonts: font.NewCache(liberation.Collection())}
+
+// words returns a text style; x and y say which point of the text is placed. One
+// face serves all: vgpdf embeds every face of a page as the same font file, so bold
+// comes out wrong in PDF. Size makes the emphasis.
+func words(size vg.Length, c color.Color, x text.XAlignment, y text.YAlignment) text.Style {
+	return text.Style{
+		Color: c, Font: font.Font{Typeface: "Liberation", Variant: "Sans", Size: size},
+		XAlign: x, YAlign: y, Handler: typefaces,
+	}
+}
+
+func stroke(c color.Color, width vg.Length, dashes ...vg.Length) draw.LineStyle {
+	return draw.LineStyle{Color: c, Width: width, Dashes: dashes}
+}
+
+// panel is a rectangle of the drawing with data coordinates: left..right across,
+// bottom..top upwards (bottom > top for a depth).
+type panel struct {
+	draw.Canvas
+	left, right, bottom, top float64
+}
+
+func newPanel(c draw.Canvas, x, y, w, h vg.Length, left, right, bottom, top float64) *panel {
+	c.Rectangle = vg.Rectangle{Min: vg.Point{X: x, Y: y}, Max: vg.Point{X: x + w, Y: y + h}}
+	return &panel{c, left, right, bottom, top}
+}
+
+func (p *panel) px(x float64) vg.Length {
+	return p.Min.X + vg.Length((x-p.left)/(p.right-p.left))*(p.Max.X-p.Min.X)
+}
+
+func (p *panel) py(y float64) vg.Length {
+	return p.Min.Y + vg.Length((y-p.bottom)/(p.top-p.bottom))*(p.Max.Y-p.Min.Y)
+}
+
+// across returns the data value at x of the page.
+func (p *panel) across(x vg.Length) float64 {
+	return p.left + float64((x-p.Min.X)/(p.Max.X-p.Min.X))*(p.right-p.left)
+}
+
+// back returns the data value at height y of the page.
+func (p *panel) back(y vg.Length) float64 {
+	return p.bottom + float64((y-p.Min.Y)/(p.Max.Y-p.Min.Y))*(p.top-p.bottom)
+}
+
+func (p *panel) pt(q point) vg.Point { return vg.Point{X: p.px(q.x), Y: p.py(q.y)} }
+
+func (p *panel) pts(line []point) []vg.Point {
+	out := make([]vg.Point, 0, len(line))
+	for _, q := range line {
+		if !math.IsNaN(q.x + q.y) {
+			out = append(out, p.pt(q))
+		}
+	}
+	return out
+}
+
+// line draws a line, cut off at the panel's edge.
+func (p *panel) line(s draw.LineStyle, pts ...point) {
+	if q := p.pts(pts); len(q) > 1 {
+		p.StrokeLines(s, p.ClipLinesXY(q)...)
+	}
+}
+
+// area fills a polygon, cut off at the panel's edge.
+func (p *panel) area(c color.Color, pts ...point) {
+	if q := p.ClipPolygonXY(p.pts(pts)); len(q) > 2 {
+		p.FillPolygon(c, q)
+	}
+}
+
+// frame outlines the panel.
+func (p *panel) frame() {
+	p.StrokeLines(stroke(ink, 0.8), []vg.Point{p.Min, {X: p.Max.X, Y: p.Min.Y}, p.Max, {X: p.Min.X, Y: p.Max.Y}, p.Min})
+}
+
+// say writes s at q, shifted by dx and centred upright on it, with a veil behind it
+// so that it reads on any colour.
+func (p *panel) say(s text.Style, q point, dx vg.Length, txt string) {
+	at := p.pt(q)
+	at.X += dx
+	w, h := s.Width(txt), s.Height(txt)
+	x := at.X + vg.Length(s.XAlign)*w
+	const pad = 1.5
+	p.FillPolygon(veil, []vg.Point{
+		{X: x - pad, Y: at.Y - h/2 - pad}, {X: x + w + pad, Y: at.Y - h/2 - pad},
+		{X: x + w + pad, Y: at.Y + h/2 + pad}, {X: x - pad, Y: at.Y + h/2 + pad}})
+	p.FillText(s, at, txt)
+}
+
+// dimension draws a double arrow between two depths at x.
+func (p *panel) dimension(x, y0, y1 float64) {
+	a, b := p.pt(point{x, y0}), p.pt(point{x, y1})
+	if a.Y > b.Y {
+		a, b = b, a
+	}
+	size := min(vg.Length(4.5), (b.Y-a.Y)/2)
+	for _, s := range []draw.LineStyle{stroke(paper, 3.2), stroke(ink, 1.1)} {
+		p.StrokeLine2(s, a.X, a.Y, b.X, b.Y)
+	}
+	for _, e := range []struct{ y, into vg.Length }{{a.Y, size}, {b.Y, -size}} {
+		p.FillPolygon(ink, []vg.Point{{X: a.X, Y: e.y}, {X: a.X - size/2.6, Y: e.y + e.into}, {X: a.X + size/2.6, Y: e.y + e.into}})
+	}
+}
+
+const tick = 1.2 * mm
+
+// axisX draws ticks and a label below the panel; without a label it draws ticks only.
+func (p *panel) axisX(label string, at []float64, number func(float64) string) {
+	s := words(wordSize, ink, text.XCenter, text.YTop)
+	for _, v := range at {
+		x := p.px(v)
+		p.StrokeLine2(stroke(ink, 0.8), x, p.Min.Y, x, p.Min.Y-tick)
+		if label != "" {
+			p.FillText(s, vg.Point{X: x, Y: p.Min.Y - tick - 0.6*mm}, number(v))
+		}
+	}
+	if label != "" {
+		p.FillText(s, vg.Point{X: p.Center().X, Y: p.Min.Y - 5.6*mm}, label)
+	}
+}
+
+// axisY draws ticks and a label (turned) left of the panel.
+func (p *panel) axisY(label string, at []float64) {
+	s := words(wordSize, ink, text.XRight, text.YCenter)
+	for _, v := range at {
+		y := p.py(v)
+		p.StrokeLine2(stroke(ink, 0.8), p.Min.X, y, p.Min.X-tick, y)
+		p.FillText(s, vg.Point{X: p.Min.X - tick - 0.6*mm, Y: y}, tickText(v))
+	}
+	s = words(wordSize, ink, text.XCenter, text.YBottom)
+	s.Rotation = math.Pi / 2
+	p.FillText(s, vg.Point{X: p.Min.X - 9.5*mm, Y: p.Center().Y}, label)
+}
+
+// ticks returns round values between lo and hi, about n of them.
+func ticks(lo, hi float64, n int) []float64 {
+	if lo > hi {
+		lo, hi = hi, lo
+	}
+	if !(hi > lo) || math.IsInf(hi-lo, 0) {
+		return nil
+	}
+	raw := (hi - lo) / float64(n)
+	unit := math.Pow(10, math.Floor(math.Log10(raw)))
+	step := 10 * unit
+	for _, m := range []float64{5, 2, 1} {
+		if m*unit >= raw*0.999 {
+			step = m * unit
+		}
+	}
+	var t []float64
+	for i := math.Ceil(lo/step - 1e-9); i*step <= hi+1e-9*step; i++ {
+		// Dividing keeps 0.3 from becoming 0.30000000000000004.
+		if step < 1 {
+			t = append(t, i/math.Round(1/step))
+		} else {
+			t = append(t, i*step)
+		}
+	}
+	return t
+}
+
+func tickText(v float64) string {
+	if v == 0 {
+		return "0"
+	}
+	// A hyphen is too short for a minus and PDF fonts lack the minus.
+	return strings.Replace(strconv.FormatFloat(v, 'f', -1, 64), "-", "–", 1)
+}
+
+// distanceText labels both sides of a symmetric axis with the distance.
+func distanceText(v float64) string { return tickText(math.Abs(v)) }
+
+// fit shortens s with an ellipsis until it is no wider than w.
+func fit(s text.Style, w vg.Length, txt string) string {
+	r := []rune(txt)
+	for n := len(r); n > 1; n-- {
+		t := txt
+		if n < len(r) {
+			t = string(r[:n]) + "…"
+		}
+		if s.Width(t) <= w {
+			return t
+		}
+	}
+	return ""
+}
+
+// finite returns v, or 0 if it is no finite number: a run that failed is drawn too.
+func finite(v float64) float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0
+	}
+	return v
+}

@@ -1,0 +1,172 @@
+package output
+
+import (
+	"math"
+
+	"muralheat/mesh"
+	"muralheat/thermal"
+)
+
+// section is a vertical cut through the mesh, in millimetres: the coordinate
+// across the drawing, the depth, and the cell behind each sample. A symmetric
+// cut shows both sides. The samples are the cell centres and, so that the
+// drawing reaches the surface, the tops of the uppermost cells.
+type section struct {
+	res  *thermal.Result
+	x, z []float64
+	cell []int
+}
+
+// across cuts through column i: the whole (r,z) plane of an axisymmetric case,
+// or the plane at right angles to the track.
+func across(res *thermal.Result, i int) *section {
+	m := res.Mesh
+	if m.Geometry == mesh.Axisymmetric {
+		return newSection(res, m.X, true, func(a, k int) int { return m.Index(a, 0, k) })
+	}
+	return newSection(res, m.Y, true, func(a, k int) int { return m.Index(i, a, k) })
+}
+
+// along cuts along the track, through the cells next to y = 0.
+func along(res *thermal.Result) *section {
+	m := res.Mesh
+	return newSection(res, m.X, false, func(a, k int) int { return m.Index(a, 0, k) })
+}
+
+func newSection(res *thermal.Result, a mesh.Axis, mirror bool, index func(a, k int) int) *section {
+	s := &section{res: res}
+	var cols []int
+	if mirror {
+		for i := a.Len() - 1; i >= 0; i-- {
+			s.x, cols = append(s.x, -1e3*a.Centres[i]), append(cols, i)
+		}
+	}
+	for i, x := range a.Centres {
+		s.x, cols = append(s.x, 1e3*x), append(cols, i)
+	}
+	for k := -1; k < res.Mesh.NZ; k++ {
+		z := 0.0
+		if k >= 0 {
+			z = res.Mesh.Z.Centres[k]
+		}
+		s.z = append(s.z, 1e3*z)
+		for _, i := range cols {
+			s.cell = append(s.cell, index(i, max(k, 0)))
+		}
+	}
+	return s
+}
+
+// plane returns value(cell) on the section.
+func (s *section) plane(value func(cell int) float64) *plane {
+	p := &plane{x: s.x, y: s.z, v: make([]float64, len(s.cell))}
+	for n, c := range s.cell {
+		p.v[n] = value(c)
+	}
+	return p
+}
+
+// tissue returns value(cell) on the section; cells without tissue, in the metal or
+// removed, take the mean of their neighbours, so that interpolation beside them is
+// not led astray by a value that means nothing.
+func (s *section) tissue(value func(cell int) float64) *plane {
+	p := s.plane(value)
+	known := make([]bool, len(s.cell))
+	for n, c := range s.cell {
+		known[n] = !s.res.Fields.Removed[c]
+	}
+	const layers = 3 // interpolation looks one cell deep; more only smooths the picture
+	for range layers {
+		before := append([]bool(nil), known...)
+		for n := range known {
+			if before[n] {
+				continue
+			}
+			i, j, sum, count := n%len(s.x), n/len(s.x), 0.0, 0.0
+			for _, d := range [][2]int{{-1, 0}, {1, 0}, {0, -1}, {0, 1}} {
+				a, b := i+d[0], j+d[1]
+				if 0 <= a && a < len(s.x) && 0 <= b && b < len(s.z) && before[b*len(s.x)+a] {
+					sum, count = sum+p.value(a, b), count+1
+				}
+			}
+			if count > 0 {
+				p.v[n], known[n] = sum/count, true
+			}
+		}
+	}
+	return p
+}
+
+// peak returns the hottest temperature reached.
+func (s *section) peak() *plane {
+	return s.tissue(func(c int) float64 { return s.res.Fields.PeakC[c] })
+}
+
+// injury returns ln Omega, which is linear enough between cells to interpolate;
+// the injury line is its zero. Tissue that is gone counts as injured.
+func (s *section) injury() *plane {
+	return s.plane(func(c int) float64 {
+		if s.res.Fields.Removed[c] {
+			return -quietLn
+		}
+		return lnOmega(s.res.Fields.Omega[c])
+	})
+}
+
+// dried returns how far tissue has dried, 0 wet to 1 dry.
+func (s *section) dried() *plane {
+	return s.tissue(func(c int) float64 { return 1 - s.res.Fields.Water[c] })
+}
+
+// carbon returns how far the dry mass has carbonised, 0 to 1.
+func (s *section) carbon() *plane {
+	return s.tissue(func(c int) float64 { return 1 - s.res.Fields.Solid[c] })
+}
+
+// removed returns 1 where a moving electrode took tissue away. A standing needle
+// only displaces it; the drawing of the metal shows where.
+func (s *section) removed() *plane {
+	return s.plane(func(c int) float64 {
+		if s.res.Fields.Removed[c] && s.res.Case.Motion.Moving() {
+			return 1
+		}
+		return 0
+	})
+}
+
+// quietLn stands for ln Omega of tissue that was never warm enough to count, as in
+// package thermal, so that the line drawn is the depth reported.
+const quietLn = -14
+
+func lnOmega(omega float64) float64 { return math.Max(math.Log(omega), quietLn) }
+
+// deepest returns the column (i,j) in which the injury reaches deepest.
+func deepest(res *thermal.Result) (i, j int) {
+	m, best := res.Mesh, -1.0
+	for b := range m.NY {
+		for a := range m.NX {
+			if d := columnDepth(res, a, b); d > best+1e-9 {
+				best, i, j = d, a, b
+			}
+		}
+	}
+	return i, j
+}
+
+// columnDepth returns the depth in metres down to which column (i,j) is injured,
+// interpolated between cell centres, or 0.
+func columnDepth(res *thermal.Result, i, j int) float64 {
+	m, f := res.Mesh, res.Fields
+	for k := m.NZ - 1; k >= 0; k-- {
+		p := m.Index(i, j, k)
+		here := lnOmega(f.Omega[p])
+		switch {
+		case f.Removed[p] || here >= 0 && k == m.NZ-1:
+			return m.Z.Faces[k+1]
+		case here >= 0:
+			z := m.Z.Centres
+			return z[k] + (z[k+1]-z[k])*here/(here-lnOmega(f.Omega[p+m.Plane()]))
+		}
+	}
+	return 0
+}

@@ -1,0 +1,240 @@
+package output
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+func entries(t *testing.T, dir string) []string {
+	t.Helper()
+	list, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, e := range list {
+		names = append(names, e.Name())
+	}
+	return names
+}
+
+func saved(t *testing.T, dir string, replace bool, run *Run, s synthetic) string {
+	t.Helper()
+	f, err := Open(dir, replace)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path, _, err := f.Save(run, s.result(), true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+func TestFolderIsWholeAndNeverOverwritten(t *testing.T) {
+	base := t.TempDir()
+	dir := filepath.Join(base, "deep", "bench")
+	first := saved(t, dir, false, testRun(), synthetics["mild"])
+	want := []string{"fields.vtr", "history.csv", "layers.csv", "manifest.json", "result.npz", "scenario.yaml", "summary.csv",
+		"timecourse.pdf", "timecourse.png", "timecourse.svg", "wall.pdf", "wall.png", "wall.svg"}
+	if got := entries(t, first); !slices.Equal(got, want) || first != dir {
+		t.Errorf("%s holds %v", first, got)
+	}
+	later := testRun()
+	later.Start, later.End = later.Start.Add(time.Hour), later.End.Add(time.Hour)
+	second := saved(t, dir, false, later, synthetics["mild"])
+	if second != dir+"-2" {
+		t.Errorf("second run in %s", second)
+	}
+	for _, name := range want {
+		a, _ := os.ReadFile(filepath.Join(first, name))
+		b, _ := os.ReadFile(filepath.Join(second, name))
+		if bytes.Equal(a, b) != (name != manifestName) {
+			t.Errorf("%s: equal is %v", name, bytes.Equal(a, b))
+		}
+	}
+	if got := saved(t, dir, true, later, synthetics["hot"]); got != dir {
+		t.Errorf("replacing run in %s", got)
+	}
+	if r, err := Load(dir); err != nil || r.Summary.PeakC != 437 {
+		t.Errorf("after replacing: %v", err)
+	}
+	if got := entries(t, filepath.Dir(dir)); !slices.Equal(got, []string{"bench", "bench-2"}) {
+		t.Errorf("left behind: %v", got)
+	}
+}
+
+func TestFolderRefusals(t *testing.T) {
+	base := t.TempDir()
+	plain := filepath.Join(base, "file")
+	if err := os.WriteFile(plain, nil, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Open(filepath.Join(plain, "run"), false); err == nil || !strings.HasPrefix(err.Error(), "output: ") {
+		t.Errorf("a folder inside a file: %v", err)
+	}
+	foreign := filepath.Join(base, "photos")
+	if err := os.Mkdir(foreign, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Open(foreign, true); err == nil || !strings.Contains(err.Error(), "not replaced") {
+		t.Errorf("replacing a folder that is no run: %v", err)
+	}
+	f, err := Open(filepath.Join(base, "run"), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Discard()
+	if got := entries(t, base); !slices.Equal(got, []string{"file", "photos"}) {
+		t.Errorf("after Discard: %v", got)
+	}
+	if _, err := Load(foreign); err == nil {
+		t.Error("a folder without a record was loaded")
+	}
+}
+
+func TestRedrawChangesNothing(t *testing.T) {
+	dir := saved(t, filepath.Join(t.TempDir(), "run"), false, testRun(), synthetics["slot"])
+	before := map[string][]byte{}
+	for _, name := range entries(t, dir) {
+		before[name], _ = os.ReadFile(filepath.Join(dir, name))
+	}
+	if err := os.Remove(filepath.Join(dir, "wall.svg")); err != nil {
+		t.Fatal(err)
+	}
+	names, err := Redraw(dir)
+	if err != nil || len(names) != 6 {
+		t.Fatalf("%v, %v", names, err)
+	}
+	if got := entries(t, dir); len(got) != len(before) {
+		t.Errorf("left behind: %v", got)
+	}
+	for name, b := range before {
+		if after, _ := os.ReadFile(filepath.Join(dir, name)); !bytes.Equal(after, b) {
+			t.Errorf("%s changed", name)
+		}
+	}
+}
+
+func TestRelistFollowsADifferentDrawing(t *testing.T) {
+	old := []file{{"wall.svg", []byte("a")}, {"wall.png", []byte("b")}}
+	text, err := encodeJSON(manifest{Caution: Caution, Outputs: list(old)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	changed, err := relist(text, []file{{"wall.svg", []byte("c")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := strings.Replace(string(text), digest([]byte("a")), digest([]byte("c")), 1); string(changed) != want {
+		t.Errorf("manifest became\n%s", changed)
+	}
+}
+
+func TestManifestTellsTheTruth(t *testing.T) {
+	s := synthetics["hot"]
+	r := s.result()
+	r.Summary.MarginToMuscleM, r.Summary.ResistanceEndOhm = math.NaN(), math.Inf(1)
+	r.Balance.EnergyResidual = 1e-3
+	f, err := Open(filepath.Join(t.TempDir(), "run"), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir, _, err := f.Save(testRun(), r, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(filepath.Join(dir, manifestName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var m struct {
+		Caution  string
+		Scenario struct{ SHA256, Text, Resolved string }
+		Checks   []struct {
+			Name string
+			OK   bool
+		} `json:"self_checks"`
+		Summary []struct {
+			Name  string
+			Value any
+		}
+		Settings []Setting
+		Notes    []string
+		Outputs  []written
+	}
+	if err := json.Unmarshal(text, &m); err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range m.Outputs {
+		b, err := os.ReadFile(filepath.Join(dir, o.File))
+		if err != nil || digest(b) != o.SHA256 {
+			t.Errorf("%s: digest does not fit (%v)", o.File, err)
+		}
+	}
+	if len(m.Outputs) != len(entries(t, dir))-1 {
+		t.Errorf("%d outputs listed of %d", len(m.Outputs), len(entries(t, dir))-1)
+	}
+	// SHA-256 of "title: bench\n", by sha256sum of coreutils.
+	if got := m.Scenario.SHA256; got != "f0cad7459bb3a99a881f2686c9d395d5bd3232c1e1f2e1c74151f9ab5a0be8be" {
+		t.Errorf("scenario digest %s", got)
+	}
+	if m.Caution != Caution || m.Checks[0].OK || !m.Checks[1].OK || m.Settings[1].Source != "assumption: invented" {
+		t.Errorf("%+v", m)
+	}
+	for _, q := range m.Summary {
+		if (q.Name == "margin_to_muscle_mm" || q.Name == "resistance_end_ohm") && q.Value != nil {
+			t.Errorf("%s: %v, want null", q.Name, q.Value)
+		}
+	}
+}
+
+func TestChecks(t *testing.T) {
+	r := synthetics["mild"].result()
+	if !Passed(Checks(r)) {
+		t.Errorf("%v", Checks(r))
+	}
+	r.Fields.TemperatureC[r.Mesh.Index(2, 0, 1)] = math.NaN()
+	if c := Checks(r); Passed(c) || c[2].Value != 1 {
+		t.Errorf("%v", c)
+	}
+	r = synthetics["mild"].result()
+	r.Balance.ChargeResidual = math.NaN()
+	if Passed(Checks(r)) {
+		t.Error("a balance that is not a number passed")
+	}
+}
+
+func TestReportFitsATerminal(t *testing.T) {
+	for name, s := range synthetics {
+		run := testRun()
+		run.Notes = []string{strings.Repeat("a remark on the scenario ", 12)}
+		text := Report(run, s.result(), "/tmp/somewhere", []string{"summary.csv", "wall.svg"})
+		for _, l := range strings.Split(text, "\n") {
+			if n := len([]rune(l)); n > tableWidth {
+				t.Errorf("%s: %d columns: %s", name, n, l)
+			}
+		}
+		for _, want := range []string{"muscularis *", "Self-checks", "summary.csv", "does not set treatment"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: no %q in\n%s", name, want, text)
+			}
+		}
+	}
+	for name, want := range map[string]string{
+		"mild": "Injury 0.49 mm deep: 0.51 mm short of the muscle.",
+		"hot":  "Injury 1.45 mm deep: 0.15 mm into the muscle (19 % of it).",
+		"none": "No injury (the Arrhenius integral stays below 1 everywhere).",
+	} {
+		if got := verdict(synthetics[name].result()); got != want {
+			t.Errorf("%s: %s", name, got)
+		}
+	}
+}

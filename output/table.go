@@ -1,0 +1,156 @@
+package output
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"muralheat/thermal"
+)
+
+const tableWidth = 80
+
+// Report says on at most 80 columns what was computed and what came out.
+func Report(run *Run, r *thermal.Result, dir string, files []string) string {
+	var b strings.Builder
+	title := r.Case.Title
+	if title == "" {
+		title = "Untitled scenario"
+	}
+	paragraph(&b, "", title)
+	paragraph(&b, "  ", setting(r)+".")
+	if run.Failure != "" {
+		b.WriteString("\n")
+		paragraph(&b, "", "STOPPED EARLY: "+run.Failure)
+		paragraph(&b, "", "What follows is the state up to then, for finding out why; do not use it.")
+	}
+	b.WriteString("\n")
+	depthLines(&b, r)
+	b.WriteString("\n")
+	layerLines(&b, r)
+	b.WriteString("\n")
+	electricLines(&b, r)
+	b.WriteString("\nSelf-checks\n")
+	for _, c := range Checks(r) {
+		paragraph(&b, "  ", c.String())
+	}
+	if notes := append(append([]string{}, run.Notes...), r.Notes...); len(notes) > 0 {
+		b.WriteString("\nNotes\n")
+		for _, n := range notes {
+			paragraph(&b, "  - ", n)
+		}
+	}
+	if dir != "" {
+		fmt.Fprintf(&b, "\nFiles in %s\n", dir)
+		paragraph(&b, "  ", strings.Join(files, "  "))
+	}
+	b.WriteString("\n")
+	paragraph(&b, "", Caution)
+	return b.String()
+}
+
+// depthLines answers the question first.
+func depthLines(b *strings.Builder, r *thermal.Result) {
+	s := r.Summary
+	paragraph(b, "", verdict(r))
+	wall := r.Case.WallM()
+	row := func(name, format string, a ...any) {
+		paragraph(b, fmt.Sprintf("  %-24s", name), fmt.Sprintf(format, a...))
+	}
+	row("injury depth", "%.2f mm of a wall of %.2f mm (%s)", 1e3*s.InjuryDepthM, 1e3*wall, r.Case.Damage.Kinetics.Name)
+	for i, k := range r.Case.Damage.Also {
+		row("", "%.2f mm by %s", 1e3*s.InjuryDepthAlsoM[i], k.Name)
+	}
+	row("injury half-width", "%.2f mm", 1e3*s.InjuryHalfWidthM)
+	if !math.IsNaN(s.MarginToMuscleM) {
+		row("margin to the muscle", "%.2f mm", 1e3*s.MarginToMuscleM)
+	}
+	if s.RemovedDepthM > 0 {
+		row("removed down to", "%.2f mm", 1e3*s.RemovedDepthM)
+	}
+	if s.DriedDepthM > 0 {
+		row("dried down to", "%.2f mm", 1e3*s.DriedDepthM)
+	}
+	row("hottest", "%.0f °C anywhere, %.1f °C at the outer surface", s.PeakC, s.OuterSurfacePeakC)
+}
+
+// layerLines gives one line per layer, with a bar for the injured share of it.
+func layerLines(b *strings.Builder, r *thermal.Result) {
+	const bar = 12
+	fmt.Fprintf(b, "%-20s %15s %9s %10s  %s\n", "Layer", "depth mm", "max °C", "injured", "share of thickness")
+	for i, l := range r.Summary.Layers {
+		name := l.Name
+		switch c := r.Case.Layers[i]; {
+		case c.Muscle:
+			name += " *"
+		case c.Beyond:
+			name += " (beyond)"
+		}
+		n := int(math.Ceil(bar*l.InjuredShare - 1e-9))
+		if n < 0 || math.IsNaN(l.InjuredShare) {
+			n = 0
+		}
+		n = min(n, bar)
+		fmt.Fprintf(b, "%-20s %15s %9.1f %6.2f mm3  |%s%s| %.0f %%\n", clip(name, 20),
+			fmt.Sprintf("%.2f to %.2f", 1e3*l.TopM, 1e3*l.BottomM), l.MaxC, 1e9*l.InjuredM3,
+			strings.Repeat("#", n), strings.Repeat(".", bar-n), 100*l.InjuredShare)
+	}
+	if !math.IsNaN(r.Summary.MarginToMuscleM) {
+		b.WriteString("* the muscle whose injury is judged\n")
+	}
+}
+
+func electricLines(b *strings.Builder, r *thermal.Result) {
+	s, e := r.Summary, r.Balance
+	row := func(name, format string, a ...any) {
+		paragraph(b, fmt.Sprintf("  %-24s", name), fmt.Sprintf(format, a...))
+	}
+	b.WriteString("Current and energy\n")
+	row("delivered", "%.2f W mean, %.1f J", s.MeanPowerW, e.ElectricJ)
+	if !math.IsNaN(s.ResistanceStartOhm) {
+		row("resistance", "%.0f ohm at the start, %.0f ohm at the end", s.ResistanceStartOhm, s.ResistanceEndOhm)
+	}
+	row("highest peak voltage", "%.0f V, crest factor %.2f", s.PeakVoltageV, s.CrestFactor)
+	parts := []struct {
+		name string
+		j    float64
+	}{
+		{"farther away in the body", e.FarJ}, {"in the tissue", e.StoredJ}, {"steam", e.SteamJ}, {"carbonisation", e.SmokeJ},
+		{"removed tissue", e.RemovedJ}, {"blood", e.PerfusionJ}, {"electrode", e.ElectrodeJ}, {"surfaces", e.SurfacesJ},
+	}
+	var where []string
+	for _, p := range parts {
+		if total := e.ElectricJ + e.MetabolicJ; math.Abs(p.j) > 0.0005*math.Abs(total) {
+			where = append(where, fmt.Sprintf("%s %.1f %%", p.name, 100*p.j/total))
+		}
+	}
+	if len(where) > 0 {
+		row("where it went", "%s", strings.Join(where, ", "))
+	}
+	row("computed with", "%d cells (%s), %d steps, %d field solutions", s.Cells, r.Mesh.Geometry, s.Steps, s.Solves)
+}
+
+// paragraph writes text broken at spaces to the width of the table; the first line
+// starts with lead, the others are indented as far.
+func paragraph(b *strings.Builder, lead, text string) {
+	line, empty := lead, true
+	for _, w := range strings.Fields(text) {
+		if !empty && len([]rune(line))+1+len([]rune(w)) > tableWidth {
+			b.WriteString(strings.TrimRight(line, " ") + "\n")
+			line, empty = strings.Repeat(" ", len([]rune(lead))), true
+		}
+		if !empty {
+			line += " "
+		}
+		line, empty = line+w, false
+	}
+	b.WriteString(strings.TrimRight(line, " ") + "\n")
+}
+
+// clip shortens s to n characters.
+func clip(s string, n int) string {
+	if r := []rune(s); len(r) > n {
+		return string(r[:n-1]) + "…"
+	}
+	return s
+}
