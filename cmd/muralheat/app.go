@@ -1,0 +1,152 @@
+package main
+
+import (
+	"fmt"
+	"runtime/debug"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"muralheat/output"
+	"muralheat/scenarios"
+)
+
+const description = `How deep a high-frequency burn goes in a layered gut wall.
+
+Examples:
+   muralheat run                        the built-in scenario
+   muralheat examples -o start          starter files to change
+   muralheat check start/needle-track.yaml
+   muralheat run -o result start/needle-track.yaml
+   muralheat figures result             draw again, computing nothing
+
+Flags come before the file. Results go to standard output, messages to standard
+error; NO_COLOR and a standard error that is no terminal are respected.
+
+` + exitHelp + "\n\n" + output.Caution
+
+// newApp puts the commands together.
+func newApp(c *console) *cli.App {
+	cli.VersionFlag = &cli.BoolFlag{Name: "version", Usage: "print the version", DisableDefaultText: true}
+	app := &cli.App{
+		Name:            "muralheat",
+		Usage:           "high-frequency burns in a layered gut wall",
+		UsageText:       "muralheat COMMAND [flags] [FILE]",
+		Description:     description,
+		Version:         version(),
+		HideHelpCommand: true,
+		Writer:          c.out,
+		ErrWriter:       c.err,
+		OnUsageError:    usageError,
+		// Exit codes are given in one place, execute.
+		ExitErrHandler: func(*cli.Context, error) {},
+		Action:         noCommand,
+		Commands: []*cli.Command{
+			runCommand(c), checkCommand(c), examplesCommand(c), tissuesCommand(c), schemaCommand(c), figuresCommand(c),
+		},
+	}
+	for _, cmd := range app.Commands {
+		cmd.HideHelpCommand = true
+		cmd.OnUsageError = usageError
+	}
+	return app
+}
+
+// noCommand answers a command line whose first word is no command.
+func noCommand(ctx *cli.Context) error {
+	word := ctx.Args().First()
+	switch {
+	case word == "help" && ctx.NArg() == 2 && ctx.App.Command(ctx.Args().Get(1)) != nil:
+		return cli.ShowCommandHelp(ctx, ctx.Args().Get(1))
+	case ctx.NArg() == 0, word == "help" && ctx.NArg() == 1:
+		return cli.ShowAppHelp(ctx)
+	case word == "help":
+		word = ctx.Args().Get(1)
+	}
+	var names []string
+	for _, cmd := range ctx.App.Commands {
+		names = append(names, cmd.Name)
+	}
+	if strings.HasSuffix(word, ".yaml") || strings.HasSuffix(word, ".yml") {
+		return wrong("unknown command %q; did you mean \"run %s\"?", word, word)
+	}
+	return wrong("unknown command %q; %s", word, guess(word, names, "muralheat --help lists them"))
+}
+
+// guess offers the name that was probably meant, or else a hint.
+func guess(word string, names []string, hint string) string {
+	if near := scenarios.Near(word, names); near != "" {
+		return fmt.Sprintf("did you mean %q?", near)
+	}
+	return hint
+}
+
+// usageError turns what the flag parser says into one line. The library would print
+// the whole help to standard output instead.
+func usageError(ctx *cli.Context, err error, _ bool) error {
+	text := err.Error()
+	command, hint := "", "muralheat --help lists them"
+	flags := ctx.App.Flags
+	if ctx.Command != nil && slices.Contains(ctx.App.Commands, ctx.Command) {
+		command, flags = ctx.Command.Name+": ", ctx.Command.Flags
+		hint = "muralheat " + ctx.Command.Name + " --help lists them"
+	}
+	if name, ok := strings.CutPrefix(text, "flag provided but not defined: "); ok {
+		var names []string
+		for _, f := range flags {
+			for _, n := range f.Names() {
+				if len(n) > 1 {
+					names = append(names, "--"+n)
+				}
+			}
+		}
+		name = "--" + strings.TrimLeft(name, "-")
+		return wrong("%sunknown flag %s; %s", command, name, guess(name, names, hint))
+	}
+	return wrong("%s%s", command, strings.Replace(text, "parse error", "not what this flag takes", 1))
+}
+
+// takes returns a check that a command was given from least to most words, and
+// nothing after them: the flag parser stops at the first word and would ignore flags
+// behind it.
+func takes(least, most int, what string) cli.BeforeFunc {
+	return func(ctx *cli.Context) error {
+		name, words := ctx.Command.Name, ctx.Args().Slice()
+		switch {
+		case len(words) < least:
+			return wrong("%s: %s is missing; muralheat %s --help shows how", name, what, name)
+		case len(words) > most && strings.HasPrefix(words[most], "-") && most > 0:
+			return wrong("%s: %s stands after %q; flags come before it", name, words[most], words[most-1])
+		case len(words) > most:
+			return wrong("%s: one word too many: %q", name, words[most])
+		case slices.Contains(words, ""):
+			return wrong("%s: %s is empty", name, what)
+		}
+		return nil
+	}
+}
+
+// version tells which program this is, from what the Go toolchain recorded.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "unknown"
+	}
+	text := info.Main.Version
+	for _, s := range info.Settings {
+		switch {
+		case s.Key == "vcs.revision":
+			text += ", commit " + s.Value
+		case s.Key == "vcs.modified" && s.Value == "true":
+			text += " with changes"
+		}
+	}
+	return text + ", " + info.GoVersion
+}
+
+// buildInfo returns what the toolchain recorded, nil if nothing.
+func buildInfo() *debug.BuildInfo {
+	info, _ := debug.ReadBuildInfo()
+	return info
+}

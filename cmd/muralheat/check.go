@@ -1,0 +1,130 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"muralheat/output"
+	"muralheat/scenarios"
+	"muralheat/thermal"
+)
+
+func checkCommand(c *console) *cli.Command {
+	return &cli.Command{
+		Name:      "check",
+		Usage:     "check a scenario; show every setting with its source, and what it will cost",
+		UsageText: "muralheat check [flags] SCENARIO",
+		Description: "Every value is shown with its unit and whether it was given, else where it comes from.\n" +
+			"The expected time is an estimate from half a second of computing.",
+		Flags: []cli.Flag{
+			&cli.BoolFlag{Name: "json", Usage: "print one JSON object", DisableDefaultText: true},
+		},
+		Before: takes(1, 1, "SCENARIO"),
+		Action: func(ctx *cli.Context) error {
+			scenario, err := scenarios.Load(ctx.Args().First())
+			if err != nil {
+				return err
+			}
+			return check(c, scenario, ctx.Bool("json"))
+		},
+	}
+}
+
+type meshJSON struct {
+	Geometry string  `json:"geometry"`
+	NX       int     `json:"nx"`
+	NY       int     `json:"ny"`
+	NZ       int     `json:"nz"`
+	Cells    int     `json:"cells"`
+	FinestUM float64 `json:"finest_um"`
+}
+
+type costJSON struct {
+	Mesh         meshJSON `json:"mesh"`
+	MemoryBytes  float64  `json:"memory_bytes"`
+	UsableBytes  float64  `json:"usable_bytes"`
+	LeastSteps   float64  `json:"steps_at_least"`
+	SimulatedS   float64  `json:"simulated_s"`
+	ExpectedS    float64  `json:"expected_s,omitempty"` // 0: not to be computed here
+	ExpectedNote string   `json:"expected_note,omitempty"`
+}
+
+type checkedJSON struct {
+	Caution  string           `json:"caution"`
+	Title    string           `json:"title"`
+	Scenario string           `json:"scenario"`
+	Settings []output.Setting `json:"settings"`
+	Cost     costJSON         `json:"cost"`
+	Notes    []string         `json:"notes"`
+}
+
+// check shows a scenario; one that does not fit into memory is shown, and refused.
+func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
+	problem := scenario.Case()
+	grid, memory := problem.Grid(), memoryBytes()
+	refused := fits(scenario.Name, grid, memory)
+	cost := costJSON{
+		Mesh:        meshJSON{grid.Geometry.String(), grid.NX, max(grid.NY, 1), grid.NZ, grid.Cells(), 1e6 * grid.FinestM},
+		MemoryBytes: grid.Bytes(), UsableBytes: memory,
+		LeastSteps: leastSteps(&problem), SimulatedS: problem.TotalS(),
+	}
+	if refused == nil {
+		cost.ExpectedS, cost.ExpectedNote = expect(problem)
+	}
+	if asJSON {
+		v := checkedJSON{Caution: output.Caution, Title: scenario.Title(), Scenario: scenario.Name, Cost: cost, Notes: append([]string{}, scenario.Notes()...)}
+		for _, s := range scenario.Settings() {
+			v.Settings = append(v.Settings, output.Setting(s))
+		}
+		c.json(v)
+		return refused
+	}
+	c.print("%s\n  %s\n\n", scenario.Title(), scenario.Name)
+	t := newTable(c)
+	for _, s := range scenario.Settings() {
+		from := "given"
+		if !s.Given {
+			from = s.Source
+		}
+		t.row(s.Key, s.Value, s.Unit, from)
+	}
+	t.end()
+	c.print("\n")
+	t = newTable(c)
+	t.row("mesh", fmt.Sprintf("%d cells (%d x %d x %d, %s), finest %.3g um", cost.Mesh.Cells, cost.Mesh.NX, cost.Mesh.NY, cost.Mesh.NZ, cost.Mesh.Geometry, cost.Mesh.FinestUM))
+	t.row("memory", fmt.Sprintf("%s; %s may be used", gigabytes(cost.MemoryBytes), gigabytes(cost.UsableBytes)))
+	t.row("steps", fmt.Sprintf("at least %.0f over %.4g s, more while tissue boils", cost.LeastSteps, cost.SimulatedS))
+	if refused == nil {
+		t.row("time", fmt.Sprintf("about %s, %s", about(cost.ExpectedS), cost.ExpectedNote))
+	}
+	t.end()
+	if notes := scenario.Notes(); len(notes) > 0 {
+		c.print("\nNotes\n")
+		for _, n := range notes {
+			c.print("  - %s\n", n)
+		}
+	}
+	c.print("\n%s\n", output.Caution)
+	return refused
+}
+
+// leastSteps counts the steps of current and cooling without any shortened one.
+func leastSteps(p *thermal.Case) float64 {
+	dt := p.StepS()
+	return math.Ceil(p.Drive.OnS/dt) + math.Ceil(p.AfterS/dt)
+}
+
+// about prints a time with the accuracy that an estimate has.
+func about(s float64) string {
+	switch {
+	case s < 1:
+		return "a second"
+	case s < 100:
+		return fmt.Sprintf("%.0f s", s)
+	}
+	return strings.TrimSuffix(time.Duration(s*float64(time.Second)).Round(time.Minute).String(), "0s")
+}

@@ -1,0 +1,97 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"muralheat/scenarios"
+)
+
+func examplesCommand(c *console) *cli.Command {
+	return &cli.Command{
+		Name:      "examples",
+		Usage:     "list, print or write starter scenarios",
+		UsageText: "muralheat examples [-o FOLDER] [NAME]",
+		Description: "Without flags: a list, or the text of the one named.\n" +
+			"With -o the files are written to FOLDER; a file that exists is never overwritten.\n" +
+			"Their data are invented.",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write to `FOLDER`"},
+		},
+		Before: takes(0, 1, "NAME"),
+		Action: func(ctx *cli.Context) error {
+			list := scenarios.Examples()
+			name := ctx.Args().First()
+			if name != "" {
+				example, ok := scenarios.FindExample(name)
+				if !ok {
+					var names []string
+					for _, e := range list {
+						names = append(names, strings.TrimSuffix(e.Name, ".yaml"))
+					}
+					return wrong("examples: no example %q; %s", name, guess(name, names, "muralheat examples lists them"))
+				}
+				list = []scenarios.Example{example}
+			}
+			switch dir := ctx.String("output"); {
+			case dir != "":
+				return writeExamples(c, dir, list)
+			case ctx.IsSet("output"):
+				return wrong("examples: --output is empty; give a folder")
+			case name != "":
+				c.print("%s", list[0].Text)
+				return nil
+			}
+			t := newTable(c)
+			for _, e := range list {
+				scenario, err := scenarios.Parse(e.Name, e.Text)
+				if err != nil {
+					return fmt.Errorf("built-in example: %v", err)
+				}
+				t.row(e.Name, scenario.Title())
+			}
+			t.end()
+			return nil
+		},
+	}
+}
+
+// writeExamples writes all files or none.
+func writeExamples(c *console, dir string, list []scenarios.Example) (err error) {
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return wrong("examples: %v", err)
+	}
+	var made []string
+	defer func() {
+		if err != nil {
+			for _, name := range made {
+				os.Remove(name)
+			}
+		}
+	}()
+	for _, e := range list {
+		name := filepath.Join(dir, e.Name)
+		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		if errors.Is(err, fs.ErrExist) {
+			return wrong("examples: %s exists already and is not overwritten; nothing was written", name)
+		}
+		if err != nil {
+			return wrong("examples: %v", err)
+		}
+		made = append(made, name)
+		_, err = f.Write(e.Text)
+		if err := errors.Join(err, f.Close()); err != nil {
+			return err
+		}
+	}
+	for _, name := range made {
+		c.print("%s\n", name)
+	}
+	return nil
+}

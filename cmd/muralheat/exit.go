@@ -1,0 +1,49 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"muralheat/scenarios"
+)
+
+// Exit codes, for scripts and schedulers; the help text lists them too.
+const (
+	exitDone        = 0
+	exitFailed      = 1  // computed, but a self-check failed; or an internal error
+	exitInput       = 2  // the command line, the scenario or the folder is wrong
+	exitInterrupted = 75 // stopped by a signal; EX_TEMPFAIL of sysexits.h
+)
+
+const exitHelp = `Exit codes:
+   0   done
+   1   computed, but a self-check failed; or an internal error
+   2   the input is wrong: command line, scenario or folder
+   75  interrupted`
+
+// An inputError is something the person can put right.
+type inputError struct{ text string }
+
+func (e inputError) Error() string { return e.text }
+
+func wrong(format string, args ...any) error { return inputError{fmt.Sprintf(format, args...)} }
+
+// errInterrupted ends a run that a signal stopped.
+var errInterrupted = errors.New("interrupted: nothing was kept, a single run cannot be resumed")
+
+// errCheck ends a run that was computed but must not be used.
+var errCheck = errors.New("a self-check failed: do not use this result")
+
+func exitCode(err error) int {
+	var input inputError
+	var problems scenarios.Problems
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errInterrupted):
+		return exitInterrupted
+	case errors.As(err, &input), errors.As(err, &problems):
+		return exitInput
+	}
+	return exitFailed
+}

@@ -1,0 +1,54 @@
+package main
+
+import (
+	"context"
+	"time"
+
+	"muralheat/thermal"
+)
+
+// The pilot of expect takes at most pilotTime, on a mesh small enough that starting
+// it and a step of it do not take long either.
+const (
+	pilotTime  = 500 * time.Millisecond
+	pilotCells = 30000
+)
+
+// expect estimates how many seconds a run will take: its beginning is computed and
+// extrapolated by simulated time. A coarser mesh of the same kind stands in for a
+// large one,
+//
+//	t = (t_first + rate (1 - part_first)) (cells/cells_pilot) (dt_pilot/dt)
+//
+// with t_first the time of the first step, which solves the field from nothing.
+// Cooling is taken as costly as current, which is too much; drying shortens steps,
+// which the pilot may not see.
+func expect(full thermal.Case) (seconds float64, note string) {
+	pilot := full
+	for range 30 {
+		if pilot.Grid().Cells() <= pilotCells {
+			break
+		}
+		pilot.Numerics.FinestM *= 1.2
+	}
+	size := float64(full.Grid().Cells()) / float64(pilot.Grid().Cells()) * pilot.StepS() / full.StepS()
+
+	ctx, cancel := context.WithTimeout(context.Background(), pilotTime)
+	defer cancel()
+	start := time.Now()
+	var first, took, partFirst, part float64
+	// How it ends does not matter: out of time, done, or failed as the run will.
+	thermal.Simulate(ctx, &pilot, thermal.Options{Progress: func(done, total float64) {
+		part, took = done/total, time.Since(start).Seconds()
+		if partFirst == 0 {
+			partFirst, first = part, took
+		}
+	}})
+	switch {
+	case part <= partFirst:
+		return size * time.Since(start).Seconds() / max(part, pilot.StepS()/pilot.TotalS()), "an estimate from a single step"
+	case part >= 1 && size == 1:
+		return took, "as measured"
+	}
+	return size * (first + (took-first)/(part-partFirst)*(1-partFirst)), "an estimate from half a second of computing"
+}

@@ -1,0 +1,136 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/urfave/cli/v2"
+
+	"muralheat/output"
+	"muralheat/scenarios"
+	"muralheat/thermal"
+)
+
+func runCommand(c *console) *cli.Command {
+	return &cli.Command{
+		Name:      "run",
+		Usage:     "compute one scenario: table, CSV, figures and a record in a folder",
+		UsageText: "muralheat run [flags] [SCENARIO]",
+		Description: "Without SCENARIO the built-in one is computed, " + scenarios.BuiltIn + ".\n" +
+			"An existing folder is never overwritten: a free name FOLDER-2, FOLDER-3, ... is taken.\n" +
+			"Ctrl-C stops at once and keeps nothing; a second one kills the program.\n\n" + exitHelp,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file)"},
+			&cli.BoolFlag{Name: "fields", Usage: "also write the final fields for viewers (fields.vtr)", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "json", Usage: "print one JSON object instead of the table", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "no-color", Usage: "no colour in messages", DisableDefaultText: true},
+		},
+		Before: takes(0, 1, "SCENARIO"),
+		Action: func(ctx *cli.Context) error {
+			if ctx.Bool("no-color") {
+				c.colour = false
+			}
+			if ctx.IsSet("output") && ctx.String("output") == "" {
+				return wrong("run: --output is empty; give a folder")
+			}
+			scenario, err := open(ctx.Args().First())
+			if err != nil {
+				return err
+			}
+			dir := ctx.String("output")
+			if dir == "" {
+				dir = folderFor(scenario.Name)
+			}
+			return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
+		},
+	}
+}
+
+// open reads a scenario; no path means the built-in one.
+func open(path string) (*scenarios.Scenario, error) {
+	if path != "" {
+		return scenarios.Load(path)
+	}
+	example, _ := scenarios.FindExample(scenarios.BuiltIn)
+	return scenarios.Parse(example.Name, example.Text)
+}
+
+// folderFor names a folder after a scenario file.
+func folderFor(file string) string {
+	base := filepath.Base(file)
+	if name := strings.TrimSuffix(base, filepath.Ext(base)); name != "" {
+		return name
+	}
+	return base
+}
+
+type runOptions struct{ fields, json, quiet bool }
+
+// run computes a scenario and writes its folder.
+func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) error {
+	problem := scenario.Case()
+	memory := memoryBytes()
+	if err := fits(scenario.Name, problem.Grid(), memory); err != nil {
+		return err
+	}
+	folder, err := output.Open(dir, false)
+	if err != nil {
+		return wrong("run: output folder %s: %s", dir, strings.TrimPrefix(err.Error(), "output: "))
+	}
+	defer folder.Discard()
+
+	record := output.Run{
+		Build: buildInfo(), Command: c.args, ScenarioName: scenario.Name, Scenario: scenario.Text(),
+		Resolved: scenario.ResolvedYAML(), Notes: scenario.Notes(), Start: time.Now(),
+	}
+	for _, s := range scenario.Settings() {
+		record.Settings = append(record.Settings, output.Setting(s))
+	}
+
+	ctx, release := interruptible(c)
+	defer release()
+	p := newProgress(c, opt.quiet)
+	result, err := thermal.Simulate(ctx, &problem, thermal.Options{Progress: p.show, MaxBytes: memory})
+	p.clear()
+	record.End = time.Now()
+
+	var failure *thermal.Failure
+	switch {
+	case errors.Is(err, context.Canceled):
+		return errInterrupted
+	case errors.As(err, &failure):
+		record.Failure = strings.TrimPrefix(err.Error(), "thermal: ")
+		err = fmt.Errorf("the run failed: %s", record.Failure)
+	case err != nil:
+		return err
+	case !output.Passed(output.Checks(result)):
+		err = errCheck
+		for _, k := range output.Checks(result) {
+			if !k.OK {
+				err = fmt.Errorf("%w (%s)", err, k)
+			}
+		}
+	}
+	// What helps to find out why is kept as well.
+	dir, files, saveErr := folder.Save(&record, result, opt.fields || err != nil)
+	if saveErr != nil {
+		return errors.Join(err, saveErr)
+	}
+	if err != nil {
+		err = fmt.Errorf("%w; what was computed is in %s", err, dir)
+	}
+	switch {
+	case opt.json:
+		c.json(resultJSON(&record, result, dir, files))
+	case opt.quiet:
+		c.print("%s\n", dir)
+	default:
+		c.print("%s", output.Report(&record, result, dir, files))
+	}
+	return err
+}

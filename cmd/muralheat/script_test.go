@@ -1,0 +1,106 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"muralheat": main})
+}
+
+// TestScripts runs the scripts of testdata, one per subject, through the real main.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir: "testdata",
+		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
+			"exits": exits, "json": hasJSON, "interrupt": interrupt,
+		},
+	})
+}
+
+// exits CODE COMMAND...: the command ends with that exit code.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE COMMAND...")
+	}
+	got := 0
+	err := ts.Exec(args[1], args[2:]...)
+	if exit := (*exec.ExitError)(nil); errors.As(err, &exit) {
+		got = exit.ExitCode()
+	} else {
+		ts.Check(err)
+	}
+	if strconv.Itoa(got) != args[0] {
+		ts.Fatalf("exit code %d, want %s", got, args[0])
+	}
+}
+
+// json FILE KEY...: the file, or stdout, is one JSON value that holds the keys.
+func hasJSON(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) == 0 {
+		ts.Fatalf("usage: json FILE KEY...")
+	}
+	var v any
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &v))
+	for _, path := range args[1:] {
+		at := v
+		for key := range strings.SplitSeq(path, ".") {
+			var ok bool
+			switch in := at.(type) {
+			case map[string]any:
+				at, ok = in[key]
+			case []any:
+				if i, err := strconv.Atoi(key); err == nil && i < len(in) {
+					at, ok = in[i], true
+				}
+			}
+			if !ok || at == nil {
+				ts.Fatalf("no %s", path)
+			}
+		}
+	}
+}
+
+// interrupt PATTERN ARGS...: starts muralheat, sends it an interrupt
+// once a file of that pattern is there, and wants exit code 75 within two seconds.
+func interrupt(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: interrupt PATTERN ARGS...")
+	}
+	path, err := exec.LookPath("muralheat")
+	ts.Check(err)
+	said, err := os.Create(ts.MkAbs("said"))
+	ts.Check(err)
+	defer said.Close()
+	cmd := exec.Command(path, args[1:]...)
+	cmd.Dir, cmd.Stdout, cmd.Stderr = ts.MkAbs("."), said, said
+	ts.Check(cmd.Start())
+	for range 500 {
+		if found, _ := filepath.Glob(ts.MkAbs(args[0])); len(found) > 0 {
+			break
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	time.Sleep(100 * time.Millisecond) // now it computes
+	start := time.Now()
+	ts.Check(cmd.Process.Signal(os.Interrupt))
+	kill := time.AfterFunc(10*time.Second, func() { cmd.Process.Kill() })
+	defer kill.Stop()
+	cmd.Wait()
+	if code := cmd.ProcessState.ExitCode(); code != exitInterrupted {
+		ts.Fatalf("exit code %d, want %d; it said:\n%s", code, exitInterrupted, ts.ReadFile("said"))
+	}
+	if took := time.Since(start); took > 2*time.Second {
+		ts.Fatalf("stopped only after %v", took)
+	}
+}
