@@ -47,7 +47,6 @@ type Mesh struct {
 	wx, wy, dz []float64
 	hxw, hxe   []float64
 	hy         []float64
-	ax         []float64 // area factor of y faces (Cartesian: the x width)
 }
 
 // New returns the mesh spanned by three axes. For Axisymmetric, x is the radius

@@ -227,7 +227,7 @@ func (s *simulation) remarks(grid Grid) {
 	if sum.PeakC > 300 {
 		note("Tissue carbonised (above 300 C): what happens there is a stated assumption, not measured physics.")
 	}
-	if s.limitedWet > 0 {
-		note("The needle swept %.0f %% of its path through tissue that still held water: in practice it would push and drag there, not cut.", 100*s.limitedWet)
+	if led := s.heat.Ledger; c.Motion.Moving() && led.SweptWaterM3 > 0.01*led.SweptM3 {
+		note("Of what the needle swept aside, %.0f %% still held its water: in practice it would push and drag there, not cut. It is taken as removed all the same.", 100*led.SweptWaterM3/led.SweptM3)
 	}
 }

@@ -59,7 +59,6 @@ type simulation struct {
 	sol        field.Solution
 	solvedX    float64
 	isSolved   bool
-	limitedWet float64
 	limited    bool
 
 	res *Result
@@ -138,27 +137,6 @@ func (c *Case) TotalS() float64 { return c.Drive.OnS + c.AfterS }
 
 // bottomLayer reports whether something solid lies past the wall.
 func (c *Case) bottomLayer() bool { return c.Layers[len(c.Layers)-1].Beyond }
-
-// waterHeatJKgK is the heat capacity of water, J/(kg K), at 37 C.
-const waterHeatJKgK = 4180
-
-// law turns a layer into its thermal law. Dried tissue is what is left when its
-// water is taken away: mass and heat capacity of the rest, at least 1200 J/(kg K)
-// (assumption: protein, from memory 1200-2000).
-func (c *Case) law(l Layer) heat.Law {
-	mt, ph := l.Material, c.Physics
-	dry := mt.DensityKgM3 * (1 - mt.WaterFraction)
-	wet := mt.DensityKgM3 * mt.HeatCapacityJKgK
-	return heat.Law{
-		KWetWMK:       mt.KWMK,
-		KDryWMK:       math.Min(ph.DryKWMK, mt.KWMK),
-		CWetJM3K:      wet,
-		CDryJM3K:      math.Min(wet, math.Max(wet-mt.DensityKgM3*mt.WaterFraction*waterHeatJKgK, dry*1200)),
-		LatentJM3:     mt.DensityKgM3 * mt.WaterFraction * ph.LatentJKg,
-		SmokeJM3:      dry * ph.CarbonJKg,
-		PerfusionWM3K: mt.PerfusionKgM3S * c.Body.BloodHeatCapacityJKgK,
-	}
-}
 
 func (s *simulation) run(ctx context.Context, opt Options) error {
 	total, dt0 := s.TotalS(), s.StepS()
@@ -252,6 +230,9 @@ func (s *simulation) place(dt float64) {
 	if e.Tip == Needle {
 		s.metal, s.contacts = s.m.Needle(s.metal[:0], s.contacts, x, e.ContactRadiusM, e.InsertionM)
 		s.heat.Insert(s.metal, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
+		if s.t == 0 { // put in, not swept
+			s.heat.SweptM3, s.heat.SweptWaterM3 = 0, 0
+		}
 		s.withdraw()
 		s.heat.SetSurface(s.Lumen.HeatTransferWM2K, s.Lumen.TemperatureC, nil, 0, 0)
 		for _, c := range s.contacts { // tissue cut away does not conduct
@@ -269,168 +250,6 @@ func (s *simulation) place(dt float64) {
 	} else {
 		s.heat.SetBottom(s.Beyond.HeatTransferWM2K, s.Beyond.TemperatureC)
 	}
-}
-
-// withdraw takes the heat of the last solution out of tissue swept since: until the
-// next one the source feeds what remains.
-func (s *simulation) withdraw() {
-	if !s.isSolved {
-		return
-	}
-	swept := 0.0
-	for _, p := range s.metal {
-		swept += s.q[p]
-		s.q[p] = 0
-	}
-	if swept > 0 {
-		s.sol.HeatS -= swept
-		s.voltage, s.limited = s.Drive.VoltageV(s.sol.ConductanceS())
-	}
-}
-
-// conduct sets the electrical resistivity of cell p from its temperature and water:
-//
-//	sigma = sigma0 (1 + slope (min(T,100) - 37)) dry(w)
-//	dry(w) = 1/((1-w)/share + w)
-//
-// the series rule of wet and dried tissue.
-func (s *simulation) conduct(p int, sigma0 float64) float64 {
-	if s.heat.Gone(p) {
-		return field.Void
-	}
-	ph := &s.Physics
-	t := math.Min(s.heat.T[p], ph.BoilC)
-	w := s.heat.Water[p]
-	sigma := sigma0 * (1 + ph.SigmaPerK*(t-37))
-	if w < 1 {
-		sigma /= (1-w)/ph.DrySigmaShare + w
-	}
-	return 1 / math.Max(sigma, 1e-9)
-}
-
-// stale reports whether the field must be solved again: never solved, the
-// electrode moved by a quarter of a cell, or resistivity changed where heat is.
-func (s *simulation) stale() bool {
-	if !s.isSolved {
-		return true
-	}
-	x := s.position(s.t)
-	if s.Motion.Moving() && math.Abs(x-s.solvedX) >= s.Numerics.FinestM/2*0.999 {
-		return true
-	}
-	change, sum := 0.0, 0.0
-	for _, p := range s.heard {
-		_, _, k := s.m.Cell(p)
-		r := s.conduct(p, s.Layers[s.layerOf[k]].Material.SigmaSM)
-		change += s.q[p] * math.Abs(r/s.solved[p]-1)
-		sum += s.q[p]
-	}
-	return change > s.Numerics.Resolve*sum
-}
-
-func (s *simulation) solve() {
-	for k := range s.m.NZ {
-		sigma0 := s.Layers[s.layerOf[k]].Material.SigmaSM
-		for p := s.m.Index(0, 0, k); p < s.m.Index(0, 0, k+1); p++ {
-			s.rho[p] = s.conduct(p, sigma0)
-		}
-	}
-	s.solvedX = s.position(s.t)
-	s.field.Assemble(s.rho, s.feeds, s.solvedX)
-	s.res.Summary.Iterations += s.field.Solve(s.Numerics.Tolerance)
-	s.sol = s.field.Heat(s.q)
-	s.voltage, s.limited = s.Drive.VoltageV(s.sol.ConductanceS())
-	s.isSolved = true
-	copy(s.solved, s.rho)
-
-	s.heard = s.heard[:0]
-	floor := 1e-6 * s.sol.HeatS
-	for p, q := range s.q {
-		if q > floor {
-			s.heard = append(s.heard, p)
-		}
-	}
-	b, sum := &s.res.Balance, &s.res.Summary
-	if s.sol.InS > 0 {
-		b.ChargeResidual = math.Max(b.ChargeResidual, math.Abs(s.sol.InS-s.sol.OutS)/s.sol.InS)
-	}
-	sum.PeakVoltageV = math.Max(sum.PeakVoltageV, s.voltage*s.Drive.CrestFactor())
-	sum.Solves++
-}
-
-// power fills src with the heat of the coming step and returns the electric power
-// in watts delivered to the body.
-func (s *simulation) power(on bool) float64 {
-	v2 := 0.0
-	if on {
-		v2 = s.voltage * s.voltage
-	}
-	for p, q := range s.q {
-		s.src[p] = q * v2
-	}
-	if s.Physics.MetabolicHeat {
-		for k := range s.m.NZ {
-			w := s.Layers[s.layerOf[k]].Material.MetabolicWM3
-			for j := range s.m.NY {
-				for i := range s.m.NX {
-					if p := s.m.Index(i, j, k); !s.heat.Gone(p) {
-						s.src[p] += w * s.m.Volume(i, j, k)
-					}
-				}
-			}
-		}
-	}
-	return v2 * s.sol.ConductanceS()
-}
-
-// evenK is the change of temperature, K, after which damage is integrated again. In
-// between the rate is taken to change exponentially, as it does while temperature
-// moves evenly; a tenth of it changes no depth by 1 um.
-const evenK = 0.25
-
-// injure integrates damage up to now, dt after the step before, and lets it stop
-// perfusion: cells whose temperature has moved by evenK, or all that are warm.
-func (s *simulation) injure(dt float64, all bool) error {
-	t := s.heat.T
-	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {
-		now := t[p]
-		if now > s.peak[p] {
-			s.peak[p] = now
-		}
-		since := s.since[p]
-		if since < 0 {
-			if now < s.coldC {
-				continue
-			}
-			since = s.t - dt
-		} else if math.Abs(now-s.lastC[p]) < evenK && !all {
-			continue
-		}
-		if s.heat.Gone(p) {
-			continue
-		}
-		if !(now < 1e5) {
-			return s.failure(p, fmt.Sprintf("temperature became %g C", now))
-		}
-		for _, g := range s.integrals {
-			g.Add(p, now, s.t-since)
-		}
-		s.lastC[p], s.since[p] = now, s.t
-		if now < s.coldC {
-			s.since[p] = -1
-		}
-		if o := s.omega.Sum[p]; o > 1e-4 {
-			switch s.Physics.PerfusionStops {
-			case WithDamage:
-				s.heat.Perfuse(p, math.Exp(-o))
-			case AtInjury:
-				if o >= 1 {
-					s.heat.Perfuse(p, 0)
-				}
-			}
-		}
-	}
-	return nil
 }
 
 func (s *simulation) failure(p int, what string) *Failure {

@@ -12,6 +12,9 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 		}
 		s.gone[p] = true
 		s.RemovedJ += s.c[p] * (s.T[p] - s.bodyC)
+		_, vol := s.at(p)
+		s.SweptM3 += vol
+		s.SweptWaterM3 += vol * s.Water[p]
 		steam, smoke := s.left(p)
 		s.goneSteamJ += steam
 		s.goneSmokeJ += smoke

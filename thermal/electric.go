@@ -1,0 +1,119 @@
+package thermal
+
+import (
+	"math"
+
+	"muralheat/thermal/field"
+)
+
+// conduct sets the electrical resistivity of cell p from its temperature and water:
+//
+//	sigma = sigma0 (1 + slope (min(T,100) - 37)) dry(w)
+//	dry(w) = 1/((1-w)/share + w)
+//
+// the series rule of wet and dried tissue.
+func (s *simulation) conduct(p int, sigma0 float64) float64 {
+	if s.heat.Gone(p) {
+		return field.Void
+	}
+	ph := &s.Physics
+	t := math.Min(s.heat.T[p], ph.BoilC)
+	w := s.heat.Water[p]
+	sigma := sigma0 * (1 + ph.SigmaPerK*(t-37))
+	if w < 1 {
+		sigma /= (1-w)/ph.DrySigmaShare + w
+	}
+	return 1 / math.Max(sigma, 1e-9)
+}
+
+// stale reports whether the field must be solved again: never solved, the
+// electrode moved by a quarter of a cell, or resistivity changed where heat is.
+func (s *simulation) stale() bool {
+	if !s.isSolved {
+		return true
+	}
+	x := s.position(s.t)
+	if s.Motion.Moving() && math.Abs(x-s.solvedX) >= s.Numerics.FinestM/2*0.999 {
+		return true
+	}
+	change, sum := 0.0, 0.0
+	for _, p := range s.heard {
+		_, _, k := s.m.Cell(p)
+		r := s.conduct(p, s.Layers[s.layerOf[k]].Material.SigmaSM)
+		change += s.q[p] * math.Abs(r/s.solved[p]-1)
+		sum += s.q[p]
+	}
+	return change > s.Numerics.Resolve*sum
+}
+
+func (s *simulation) solve() {
+	for k := range s.m.NZ {
+		sigma0 := s.Layers[s.layerOf[k]].Material.SigmaSM
+		for p := s.m.Index(0, 0, k); p < s.m.Index(0, 0, k+1); p++ {
+			s.rho[p] = s.conduct(p, sigma0)
+		}
+	}
+	s.solvedX = s.position(s.t)
+	s.field.Assemble(s.rho, s.feeds, s.solvedX)
+	s.res.Summary.Iterations += s.field.Solve(s.Numerics.Tolerance)
+	s.sol = s.field.Heat(s.q)
+	s.voltage, s.limited = s.Drive.VoltageV(s.sol.ConductanceS())
+	s.isSolved = true
+	copy(s.solved, s.rho)
+
+	s.heard = s.heard[:0]
+	floor := 1e-6 * s.sol.HeatS
+	for p, q := range s.q {
+		if q > floor {
+			s.heard = append(s.heard, p)
+		}
+	}
+	b, sum := &s.res.Balance, &s.res.Summary
+	if s.sol.InS > 0 {
+		b.ChargeResidual = math.Max(b.ChargeResidual, math.Abs(s.sol.InS-s.sol.OutS)/s.sol.InS)
+	}
+	sum.PeakVoltageV = math.Max(sum.PeakVoltageV, s.voltage*s.Drive.CrestFactor())
+	sum.Solves++
+}
+
+// power fills src with the heat of the coming step and returns the electric power
+// in watts delivered to the body.
+func (s *simulation) power(on bool) float64 {
+	v2 := 0.0
+	if on {
+		v2 = s.voltage * s.voltage
+	}
+	for p, q := range s.q {
+		s.src[p] = q * v2
+	}
+	if s.Physics.MetabolicHeat {
+		for k := range s.m.NZ {
+			w := s.Layers[s.layerOf[k]].Material.MetabolicWM3
+			for j := range s.m.NY {
+				for i := range s.m.NX {
+					if p := s.m.Index(i, j, k); !s.heat.Gone(p) {
+						s.src[p] += w * s.m.Volume(i, j, k)
+					}
+				}
+			}
+		}
+	}
+	return v2 * s.sol.ConductanceS()
+}
+
+// withdraw takes the heat of the last solution out of tissue swept since: until the
+// next one the source feeds what remains.
+func (s *simulation) withdraw() {
+	if !s.isSolved {
+		return
+	}
+	swept := 0.0
+	for _, p := range s.metal {
+		swept += s.q[p]
+		s.q[p] = 0
+	}
+	if swept > 0 {
+		s.sol.HeatS -= swept
+		s.voltage, s.limited = s.Drive.VoltageV(s.sol.ConductanceS())
+	}
+}
