@@ -305,8 +305,8 @@ var modelProblems = []spoilt{
 
 // Probes.
 var probeProblems = []spoilt{
-	{"outside the radius", end, end + "probes: [{name: p, r_mm: 13, z_mm: 1}]\n",
-		`s.yaml:10:26: probes.p.r_mm: 13 mm is outside the domain; from 0 to 12 mm`},
+	{"outside the radius", end, end + "probes: [{name: p, r_mm: 61, z_mm: 1}]\n",
+		`s.yaml:10:26: probes.p.r_mm: 61 mm is outside the domain; from 0 to 60 mm`},
 	{"below the domain", "  site: rectum\nelectrode:\n  tip: disc\n  radius_mm: 1\n", layer + "electrode:\n  tip: disc\n  radius_mm: 1\nprobes: [{name: p, r_mm: 0, z_mm: 40}]\n",
 		`s.yaml:8:35: probes.p.z_mm: 40 mm is outside the domain; from 0 to 10 mm`},
 	{"above the surface", end, end + "probes: [{name: p, z_mm: -0.5}]\n",
@@ -329,10 +329,10 @@ var probeProblems = []spoilt{
 		`s.yaml:10:26: probes.p.x_mm: belongs to 3-D; give r_mm for a stationary electrode`},
 	{"r when moving", end, end + "motion: {length_mm: 8, speed_mm_s: 2}\nprobes: [{name: p, r_mm: 1, z_mm: 1}]\n",
 		`s.yaml:11:26: probes.p.r_mm: belongs to the axisymmetric geometry; give x_mm and y_mm in 3-D`},
-	{"beyond the track", end, end + "motion: {length_mm: 8, speed_mm_s: 2}\nprobes: [{name: p, x_mm: 20, z_mm: 1}]\n",
-		`s.yaml:11:26: probes.p.x_mm: 20 mm is outside the domain; from -7 to 15 mm`},
-	{"beside the domain", end, end + "motion: {length_mm: 8, speed_mm_s: 2}\nprobes: [{name: p, y_mm: 9, z_mm: 1}]\n",
-		`s.yaml:11:26: probes.p.y_mm: 9 mm is outside the domain; from 0 to 7 mm`},
+	{"beyond the track", end, end + "motion: {length_mm: 8, speed_mm_s: 2}\nprobes: [{name: p, x_mm: 30, z_mm: 1}]\n",
+		`s.yaml:11:26: probes.p.x_mm: 30 mm is outside the domain; from -20 to 28 mm`},
+	{"beside the domain", end, end + "motion: {length_mm: 8, speed_mm_s: 2}\nprobes: [{name: p, y_mm: 21, z_mm: 1}]\n",
+		`s.yaml:11:26: probes.p.y_mm: 21 mm is outside the domain; from 0 to 20 mm`},
 	{"probes a mapping", end, end + "probes: {name: p, z_mm: 1}\n",
 		`s.yaml:10:9: probes: a mapping where a list is needed; write [ ... ], or one item per line after a dash`},
 }

@@ -29,7 +29,7 @@ func antrum(tip thermal.Tip, radiusM, powerW, onS float64) thermal.Case {
 			Carbonisation: true, CarbonC: tissue.CarbonTemperature.Value, CarbonJKg: tissue.CarbonHeat.Value,
 			CarbonCeilingC: tissue.CarbonCeiling.Value, PerfusionStops: thermal.WithDamage,
 		},
-		Domain:   thermal.Domain{RadiusM: 12e-3, Side: thermal.Open, Bottom: thermal.Open},
+		Domain:   thermal.Domain{RadiusM: 60e-3, Side: thermal.Open, Bottom: thermal.Open},
 		Numerics: thermal.Numerics{FinestM: 100e-6, Tolerance: 5e-3, Resolve: 0.05, MaxStepS: 10e-3},
 	}
 	if tip == thermal.Needle {
@@ -51,7 +51,7 @@ func antrum(tip thermal.Tip, radiusM, powerW, onS float64) thermal.Case {
 func pull(c thermal.Case, lengthM, speedMS float64) thermal.Case {
 	c.Motion = thermal.Motion{LengthM: lengthM, SpeedMS: speedMS}
 	c.Drive.OnS = lengthM / speedMS
-	c.Domain.RadiusM = 7e-3
+	c.Domain.RadiusM = 20e-3
 	return c
 }
 

@@ -8,7 +8,7 @@ import (
 )
 
 func (s *simulation) surface(omega []float64) surface {
-	return surface{s.m, omega, s.heat.Gone}
+	return surface{s.m, omega, s.heat.Gone, s.Motion.Moving()}
 }
 
 // column returns the cell index (i, j) where history is taken: under the centre of

@@ -12,6 +12,7 @@ type surface struct {
 	m     *mesh.Mesh
 	omega []float64
 	gone  func(p int) bool
+	cut   bool // tissue that is gone was cut away, which counts as injury
 }
 
 // quietLn stands for ln Omega of a cell that was never warm enough to integrate.
@@ -19,15 +20,26 @@ const quietLn = -14
 
 func (s surface) level(p int) float64 {
 	if s.gone(p) {
-		return math.Inf(1)
+		if s.cut {
+			return math.Inf(1)
+		}
+		return math.Inf(-1)
 	}
 	return math.Max(math.Log(s.omega[p]), quietLn)
+}
+
+// injured reports whether the centre of cell p is.
+func (s surface) injured(p int) bool {
+	if s.gone(p) {
+		return s.cut
+	}
+	return s.omega[p] >= 1
 }
 
 // cross returns where level falls through zero between the centres a and b of two
 // cells, la >= 0 > lb; face is their common face, used where tissue is gone.
 func cross(a, b, face, la, lb float64) float64 {
-	if math.IsInf(la, 1) {
+	if math.IsInf(la, 1) || math.IsInf(lb, -1) {
 		return face
 	}
 	return a + (b-a)*la/(la-lb)
@@ -40,7 +52,7 @@ func (s surface) depth() float64 {
 		for i := range s.m.NX {
 			k := s.m.NZ - 1
 			for ; k >= 0; k-- {
-				if p := s.m.Index(i, j, k); s.omega[p] >= 1 || s.gone(p) {
+				if s.injured(s.m.Index(i, j, k)) {
 					break
 				}
 			}
@@ -81,7 +93,7 @@ func (s surface) halfWidth() float64 {
 			}
 			l := n - 1
 			for ; l >= 0; l-- {
-				if p := at(l); s.omega[p] >= 1 || s.gone(p) {
+				if s.injured(at(l)) {
 					break
 				}
 			}

@@ -73,7 +73,6 @@ func HeatSources() []Check {
 	for _, z := range []float64{0, 1 * mm} {
 		k := b.m.Z.Find(z)
 		z := b.m.Z.Centres[k]
-		// The innermost cell stands for a small disc: its mean lies where r^2 is half.
 		l.relative("V34", fmt.Sprintf("even disc: rise on the axis at %.4g mm after 10 s", z/mm), carslaw+", 10.5",
 			exact.DiscAxis(ref, q, a, z, 10), b.at(0, 0, k)-bodyC, 5e-3, "K")
 	}

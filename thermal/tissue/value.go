@@ -25,6 +25,9 @@ type Value struct {
 	Confidence       Confidence
 }
 
+// Cited returns the source followed by how far it can be trusted.
+func (v Value) Cited() string { return v.Source + " [confidence: " + string(v.Confidence) + "]" }
+
 // Ranged reports whether a range is known.
 func (v Value) Ranged() bool { return v.Low < v.High }
 

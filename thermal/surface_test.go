@@ -31,7 +31,7 @@ func sheet(m *mesh.Mesh, f func(across, z float64) float64) surface {
 			}
 		}
 	}
-	return surface{m, omega, func(int) bool { return false }}
+	return surface{m, omega, func(int) bool { return false }, false}
 }
 
 func near(t *testing.T, what string, got, want float64) {
@@ -93,7 +93,7 @@ func TestBuriedInjury(t *testing.T) {
 	}
 }
 
-// No injury, no depth; tissue that is gone counts as injured, to its faces.
+// No injury, no depth; a hole is none, but tissue cut away is injured, to its faces.
 func TestNoneAndGone(t *testing.T) {
 	for _, m := range injuryMeshes() {
 		s := sheet(m, func(_, _ float64) float64 { return -3 })
@@ -101,11 +101,15 @@ func TestNoneAndGone(t *testing.T) {
 			t.Errorf("no injury, but %g m deep, %g m wide", s.depth(), s.halfWidth())
 		}
 		s.gone = func(p int) bool { i, j, k := m.Cell(p); return i < m.NX/2+1 && j < 2 && k < 3 }
-		near(t, "depth of a hole", s.depth(), m.Z.Faces[3])
+		if s.depth() != 0 || s.halfWidth() != 0 {
+			t.Errorf("a hole without injury is %g m deep, %g m wide", s.depth(), s.halfWidth())
+		}
+		s.cut = true
+		near(t, "depth of a cut", s.depth(), m.Z.Faces[3])
 		if m.Geometry == mesh.Track {
-			near(t, "half width of a hole", s.halfWidth(), m.Y.Faces[2])
+			near(t, "half width of a cut", s.halfWidth(), m.Y.Faces[2])
 		} else {
-			near(t, "half width of a hole", s.halfWidth(), m.X.Faces[m.NX/2+1])
+			near(t, "half width of a cut", s.halfWidth(), m.X.Faces[m.NX/2+1])
 		}
 	}
 }
