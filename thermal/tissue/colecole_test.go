@@ -1,7 +1,9 @@
 package tissue
 
 import (
+	"encoding/csv"
 	"math"
+	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -21,29 +23,32 @@ func printed(t *testing.T, s string) (value, unit float64) {
 	return value, 1
 }
 
-// "Electrical exposure analysis of galvanic-coupled intra-body communication based
-// on the empirical arm models", BioMed Eng OnLine 2018, 17, Table 3: conductivity in
-// S/m and relative permittivity as printed, read in the paper. Its wet skin at
-// 200 kHz is printed 0.1135 where the model gives 0.1150; the permittivity beside it
-// agrees, so that one is taken for a misprint and left out.
+// The model against a published table; the file names its source.
 func TestPrintedTable(t *testing.T) {
-	frequencyHz := []float64{10e3, 100e3, 200e3, 400e3, 1e6}
-	for _, row := range []struct{ name, sigma, epsilon string }{
-		{"skin-dry", "0.00020 0.00045 0.00105 0.00305 0.0132", "1133.6 1119.2 1104.8 1076.3 990.76"},
-		{"skin-wet", "0.0029 0.0658 - 0.1635 0.2214", "29010 15357 8849.2 4514.6 1832.8"},
-		{"fat-pure", "0.0238 0.0244 0.0246 0.0248 0.0251", "1085.3 92.885 56.015 38.134 27.222"},
-		{"muscle", "0.3408 0.3619 0.3841 0.4278 0.5027", "25909 8089.2 6377.7 4339.3 1836.4"},
-	} {
-		d := dielectric(row.name)
-		sigma, epsilon := strings.Fields(row.sigma), strings.Fields(row.epsilon)
-		for i, f := range frequencyHz {
-			if sigma[i] != "-" {
-				if want, unit := printed(t, sigma[i]); math.Abs(d.Sigma(f)-want) > unit {
-					t.Errorf("%s %g kHz: sigma %.6g, printed %s", row.name, f/1e3, d.Sigma(f), sigma[i])
-				}
+	f, err := os.Open("../../testdata/dielectric-2018.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rows) != 1+4*5 {
+		t.Fatalf("%d rows", len(rows))
+	}
+	for _, row := range rows[1:] {
+		d := dielectric(row[0])
+		hz, _ := printed(t, row[1])
+		for i, ours := range []float64{d.Sigma(hz), d.Epsilon(hz)} {
+			text := row[2+i]
+			if text == "" {
+				continue
 			}
-			if want, unit := printed(t, epsilon[i]); math.Abs(d.Epsilon(f)-want) > unit {
-				t.Errorf("%s %g kHz: epsilon %.6g, printed %s", row.name, f/1e3, d.Epsilon(f), epsilon[i])
+			if want, unit := printed(t, text); math.Abs(ours-want) > unit {
+				t.Errorf("%s, %s Hz: %s is %.6g, printed %s", row[0], row[1], rows[0][2+i], ours, text)
 			}
 		}
 	}

@@ -28,9 +28,6 @@ type Value struct {
 // Cited returns the source followed by how far it can be trusted.
 func (v Value) Cited() string { return v.Source + " [confidence: " + string(v.Confidence) + "]" }
 
-// Ranged reports whether a range is known.
-func (v Value) Ranged() bool { return v.Low < v.High }
-
 // Assumed reports whether the number is an assumption.
 func (v Value) Assumed() bool { return strings.HasPrefix(v.Source, "assumption:") }
 

@@ -1,0 +1,43 @@
+package field
+
+import (
+	"testing"
+
+	"muralheat/mesh"
+)
+
+// BenchmarkSolve is a cold solve of a disc on a 3-D mesh: iterations and the time
+// each takes, and the set-up of the equations before them.
+func BenchmarkSolve(b *testing.B) {
+	g := mesh.Grading{From: -2e-3, To: 10e-3, FinestM: 1e-4, Slope: 0.4}
+	d := mesh.Grading{From: 0, To: 2e-3, FinestM: 1e-4, Slope: 0.4}
+	m := mesh.New(mesh.Track, g.Axis(-20e-3, 28e-3), d.Axis(0, 20e-3), d.Axis(0, 1e-3, 3e-3, 11e-3))
+	rho := make([]float64, m.Len())
+	for p := range rho {
+		rho[p] = 2
+	}
+	s := New(m)
+	s.Open(m.Side())
+	s.Open(m.Bottom())
+	contacts := m.Disc(nil, 0, 1e-3)
+	b.Run("assemble", func(b *testing.B) {
+		for b.Loop() {
+			s.Assemble(rho, contacts, 0)
+		}
+		b.ReportMetric(float64(m.Cells())*float64(b.N)/b.Elapsed().Seconds()/1e6, "Mcell/s")
+	})
+	b.Run("cold", func(b *testing.B) {
+		b.ReportAllocs()
+		n := 0
+		for b.Loop() {
+			clear(s.Phi)
+			for l := range s.coarse.past {
+				clear(s.coarse.past[l])
+			}
+			s.Assemble(rho, contacts, 0)
+			n += s.Solve(5e-3)
+		}
+		b.ReportMetric(float64(n)/float64(b.N), "iterations")
+		b.ReportMetric(float64(m.Cells())*float64(n)/b.Elapsed().Seconds()/1e6, "Mcell/s")
+	})
+}
