@@ -24,11 +24,11 @@ func TestBrokenFieldsAreSaved(t *testing.T) {
 			r.Summary.PeakC, r.Summary.InjuryDepthM, r.Balance.EnergyResidual = v, v, v
 			run := testRun()
 			run.Failure = "not a temperature"
-			folder, err := Open(filepath.Join(t.TempDir(), "out"), false)
+			folder, err := Open(filepath.Join(t.TempDir(), "out"))
 			if err != nil {
 				t.Fatal(err)
 			}
-			dir, _, err := folder.Save(run, r, true)
+			dir, _, err := folder.Save(t.Context(), run, r, true)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -3,6 +3,8 @@ package output
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -45,6 +47,16 @@ func heading(c draw.Canvas, title string, lines ...string) {
 
 func caption(c draw.Canvas) {
 	c.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: c.Min.X + 4*mm, Y: c.Min.Y + 2*mm}, Caution)
+}
+
+// Remarks lists what a reader should know of a run: of its scenario, its course and
+// its figures.
+func Remarks(run *Run, r *thermal.Result) []string {
+	all := slices.Concat(run.Notes, r.Notes)
+	if t := r.Case.Title; strings.Count(windows1252(t), "?") > strings.Count(t, "?") {
+		all = append(all, "The title has characters that PDF and PNG figures lack; the SVG figures have them.")
+	}
+	return all
 }
 
 // setting says in a line what was done.
@@ -98,7 +110,7 @@ func margin(s thermal.Summary) string {
 	case s.MuscleInjuredShare >= 1:
 		return "through the muscle"
 	default:
-		return fmt.Sprintf("%.2f mm into the muscle (%.0f %% of it)", -1e3*s.MarginToMuscleM, 100*s.MuscleInjuredShare)
+		return fmt.Sprintf("%.2f mm into the muscle (%.0f %% of it)", -1e3*s.MarginToMuscleM, math.Min(99, 100*s.MuscleInjuredShare))
 	}
 }
 

@@ -2,12 +2,15 @@ package output
 
 import (
 	"bytes"
+	"fmt"
 	"image/color"
 	imagepng "image/png"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 
 	"muralheat/thermal"
@@ -153,6 +156,58 @@ func TestTicks(t *testing.T) {
 		if g := strings.Join(got, " "); g != c.want {
 			t.Errorf("%g to %g: %s, want %s", c.lo, c.hi, g, c.want)
 		}
+	}
+}
+
+func TestFitKeepsWhatFits(t *testing.T) {
+	s := words(wordSize, ink, text.XLeft, text.YCenter)
+	for _, c := range []struct {
+		width vg.Length
+		txt   string
+		want  string
+	}{
+		{50 * mm, "t", "t"},
+		{50 * mm, "two words", "two words"},
+		{s.Width("two…"), "two words", "two…"},
+		{0, "two words", ""},
+		{50 * mm, "", ""},
+	} {
+		if got := fit(s, c.width, c.txt); got != c.want {
+			t.Errorf("%q on %.1f: %q, want %q", c.txt, c.width, got, c.want)
+		}
+	}
+}
+
+// Code page 1252 as in the mapping of the Unicode consortium, CP1252.TXT.
+func TestWindows1252(t *testing.T) {
+	if got, want := windows1252("a é ‘’“”–—…€™ž Ω漢\uFFFD"), "a \xe9 \x91\x92\x93\x94\x96\x97\x85\x80\x99\x9e ???"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	r := synthetics["mild"].result()
+	if got := Remarks(&Run{}, r); len(got) != len(r.Notes) {
+		t.Errorf("remarks %q on a plain title", got)
+	}
+	r.Case.Title = "漢字?"
+	if got := Remarks(&Run{}, r); len(got) != len(r.Notes)+1 {
+		t.Errorf("remarks %q on a title that cannot be drawn", got)
+	}
+}
+
+// More borders than lines can be told apart: both surfaces and the thickest stay.
+func TestShownBorders(t *testing.T) {
+	c := &thermal.Case{}
+	for _, mm := range []float64{1, 0.3, 0.1, 0.5, 0.2, 0.4, 0.6, 0.15} {
+		c.Layers = append(c.Layers, thermal.Layer{Name: fmt.Sprint(mm), ThicknessM: mm / 1000})
+	}
+	if got, want := shownBorders(c), []int{0, 1, 3, 5, 6, 8}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	var names []string
+	for _, n := range shownBorders(c) {
+		names = append(names, borderName(c, n))
+	}
+	if got, want := strings.Join(names, ", "), "surface, 1 / 0.3, 0.1 / 0.5, 0.2 / 0.4, 0.4 / 0.6, outer surface"; got != want {
+		t.Errorf("%s, want %s", got, want)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot/text"
@@ -30,9 +31,9 @@ func timeFigure(res *thermal.Result) figure {
 	const (
 		rightWidth = 48 * mm
 		gap        = 4 * mm
-		tempH      = 50 * mm
-		smallH     = 27 * mm
-		depthH     = 36 * mm
+		tempH      = 44 * mm
+		smallH     = 24 * mm
+		depthH     = 34 * mm
 	)
 	total := headHeight + 4*mm + tempH + 2*smallH + depthH + 3*gap + axisHeight + 7*mm
 	return figure{"timecourse", wallWidth, total, func(c draw.Canvas) {
@@ -55,10 +56,10 @@ func timeFigure(res *thermal.Result) figure {
 		}
 		when := ticks(0, end, 8)
 
-		borders := res.Case.Borders()
-		series := make([]curve, 0, len(borders))
-		for n := len(borders) - 1; n >= 0; n-- { // the surface, drawn last, lies on top
-			series = append(series, curve{borders[n].Name, lineStyles[n%len(lineStyles)],
+		var series []curve
+		shown := shownBorders(res.Case)
+		for i, n := range slices.Backward(shown) { // the surface, drawn last, lies on top
+			series = append(series, curve{borderName(res.Case, n), lineStyles[i],
 				trace(h, func(s thermal.Sample) float64 { return at(s.BorderC, n) })})
 		}
 		low, high := spread(series, res.Case.Body.TemperatureC, 60)
@@ -70,9 +71,10 @@ func timeFigure(res *thermal.Result) figure {
 		p.curves("temperature (°C)", 7, series)
 		if hot != "" {
 			s := words(noteSize, soft, text.XRight, text.YBottom)
-			p.FillText(s, vg.Point{X: p.Max.X, Y: p.Max.Y + 0.8*mm}, fit(s, 78*mm, "hotter than shown: "+hot))
+			p.FillText(s, vg.Point{X: p.Max.X, Y: p.Max.Y + 0.8*mm}, fit(s, p.Max.X-p.Min.X-27*mm, "hotter than shown: "+hot))
 		}
 		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Min.X, Y: p.Max.Y + 0.8*mm}, "shaded: current on")
+		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 3*mm, Y: p.Max.Y + 0.8*mm}, "at borders under the electrode")
 		p.axisX("", when, tickText)
 
 		power := []curve{{"power", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return s.PowerW })}}
@@ -83,7 +85,7 @@ func timeFigure(res *thermal.Result) figure {
 
 		ohms := []curve{{"resistance", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return s.ResistanceOhm })}}
 		unit := "ohm"
-		if _, most := spread(ohms, 0, 1); most > 3000 {
+		if _, most := spread(ohms, 0, 1); most >= 1000 {
 			unit = "kohm"
 			for n := range ohms[0].pts {
 				ohms[0].pts[n].y /= 1000
@@ -111,6 +113,38 @@ func timeFigure(res *thermal.Result) figure {
 		p.axisX("time (s)", when, tickText)
 		caption(c)
 	}}
+}
+
+// shownBorders returns which borders the time course shows, from the surface down:
+// all, or if there are more than lines can be told apart, the surface, the outer
+// surface and those on top of the thickest layers between.
+func shownBorders(c *thermal.Case) []int {
+	shown := make([]int, len(c.Borders()))
+	for n := range shown {
+		shown[n] = n
+	}
+	for len(shown) > len(lineStyles) {
+		thinnest := 1
+		for i := range shown[1 : len(shown)-1] {
+			if c.Layers[shown[i+1]].ThicknessM < c.Layers[shown[thinnest]].ThicknessM {
+				thinnest = i + 1
+			}
+		}
+		shown = slices.Delete(shown, thinnest, thinnest+1)
+	}
+	return shown
+}
+
+// borderName names border n for a reader; columns have the name with a hyphen, which
+// layers may have in theirs.
+func borderName(c *thermal.Case, n int) string {
+	switch borders := c.Borders(); n {
+	case 0:
+		return "surface"
+	case len(borders) - 1:
+		return "outer surface"
+	}
+	return c.Layers[n-1].Name + " / " + c.Layers[n].Name
 }
 
 // curve is one named line of a time course.
@@ -220,30 +254,10 @@ func (p *panel) names(cs []curve) {
 	}
 }
 
-// apart moves descending positions until they are gap apart and, if there is
-// room, between lo and hi.
-func apart(y []vg.Length, gap, lo, hi vg.Length) {
-	for n := range y {
-		y[n] = min(y[n], hi)
-		if n > 0 {
-			y[n] = min(y[n], y[n-1]-gap)
-		}
-	}
-	for n := len(y) - 1; n >= 0; n-- {
-		if n == len(y)-1 {
-			y[n] = max(y[n], lo)
-		} else {
-			y[n] = max(y[n], y[n+1]+gap)
-		}
-	}
-}
-
 // bands shades the layers in turn and names them at the right.
 func (p *panel) bands(c *thermal.Case) {
 	shades := []color.NRGBA{{0xf6, 0xe7, 0xd6, 0xff}, {0xfc, 0xf6, 0xee, 0xff}}
-	var at []vg.Length
-	var mid []vg.Length
-	var names []string
+	var names []label
 	top := 0.0
 	for n, l := range c.Layers {
 		bottom := top + 1e3*l.ThicknessM
@@ -258,14 +272,8 @@ func (p *panel) bands(c *thermal.Case) {
 		if top > 0 {
 			p.line(stroke(soft, 0.6), point{p.left, top}, point{p.right, top})
 		}
-		y := p.py((top + math.Min(bottom, p.bottom)) / 2)
-		at, mid, names = append(at, y), append(mid, y), append(names, l.Name)
+		names = append(names, label{l.Name, ink, top, math.Min(bottom, p.bottom)})
 		top = bottom
 	}
-	apart(at, 4.2*mm, p.Min.Y+1*mm, p.Max.Y-1.5*mm)
-	for n := range at {
-		s := words(wordSize, ink, text.XLeft, text.YCenter)
-		p.StrokeLines(stroke(soft, 0.5), []vg.Point{{X: p.Max.X, Y: mid[n]}, {X: p.Max.X + 2.5*mm, Y: at[n]}})
-		p.FillText(s, vg.Point{X: p.Max.X + 3*mm, Y: at[n]}, fit(s, 44*mm, names[n]))
-	}
+	p.beside(names, 45*mm)
 }

@@ -19,8 +19,8 @@ const (
 	marginLeft = 17 * mm
 	namesWidth = 36 * mm // layer names at the right
 	barWidth   = 21 * mm // colour bar with its numbers
-	headHeight = 19 * mm
-	axisHeight = 11 * mm
+	headHeight = 20.5 * mm
+	axisHeight = 12.5 * mm
 	footHeight = 13 * mm // legend and caption
 	leastCut   = 42 * mm // height of a cut: as its content asks, within these
 	onlyCut    = 76 * mm
@@ -133,7 +133,7 @@ func newCut(res *thermal.Result, s *section, i, j int) *cut {
 	case thermal.Needle:
 		k.head = 0.25 * k.z1
 	}
-	k.head = math.Max(k.head, 0.16*k.z1)
+	k.head = math.Min(math.Max(k.head, 0.16*k.z1), k.z1) // of a large electrode the end is enough
 	return k
 }
 
@@ -169,7 +169,7 @@ func (k *cut) draw(p *panel) {
 			p.line(s, l...)
 		}
 	}
-	p.line(stroke(ink, 1.2), point{k.x0, 0}, point{k.x1, 0})
+	k.border(p, stroke(ink, 1.2), 0)
 	k.electrode(p)
 	k.dimensions(p)
 	if k.label != "" {

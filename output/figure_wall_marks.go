@@ -6,18 +6,14 @@ import (
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 
 	"muralheat/thermal"
 )
 
-// layers draws the borders and names the layers at the right.
+// layers draws the borders of the layers where there is tissue, and names them.
 func (k *cut) layers(p *panel) {
-	type name struct {
-		text  string
-		style text.Style
-		z     vg.Length // middle of what is seen of the layer
-	}
-	var names []name
+	var names []label
 	top := 0.0
 	for _, l := range k.res.Case.Layers {
 		bottom := top + 1e3*l.ThicknessM
@@ -29,29 +25,35 @@ func (k *cut) layers(p *panel) {
 			width = 1.8 // the outer surface of the wall
 		}
 		if top > 0 {
-			p.line(stroke(ink, width), point{k.x0, top}, point{k.x1, top})
+			k.border(p, stroke(ink, width), top)
 		}
-		s := words(wordSize, ink, text.XLeft, text.YCenter)
-		txt := fmt.Sprintf("%s %s mm", l.Name, short(bottom-top))
+		name := label{fmt.Sprintf("%s %s mm", l.Name, short(bottom-top)), ink, top, math.Min(bottom, k.z1)}
 		if l.Beyond {
-			s.Color, txt = soft, l.Name+" (beyond)"
+			name.text, name.colour = l.Name+" (beyond)", soft
 		}
-		z := p.py((top + math.Min(bottom, k.z1)) / 2)
-		names = append(names, name{txt, s, z})
+		names = append(names, name)
 		top = bottom
 	}
 	if n := len(k.res.Case.Layers); n > 0 && !k.res.Case.Layers[n-1].Beyond && top < k.z1 {
-		p.line(stroke(ink, 1.8), point{k.x0, top}, point{k.x1, top})
+		k.border(p, stroke(ink, 1.8), top)
 	}
-	at := make([]vg.Length, len(names))
-	for n := range names {
-		at[n] = names[n].z
+	p.beside(names, namesWidth)
+}
+
+// border draws a level line, interrupted where there is no tissue on either side.
+func (k *cut) border(p *panel, s draw.LineStyle, z float64) {
+	const parts = 800
+	var run []point
+	for n := range parts + 1 {
+		q := point{k.x0 + (k.x1-k.x0)*float64(n)/parts, z}
+		if q.x < k.x[0] || q.x > k.x[len(k.x)-1] || k.gone.at(q.x, q.y) > half {
+			p.line(s, run...)
+			run = nil
+			continue
+		}
+		run = append(run, q)
 	}
-	apart(at, 4.2*mm, p.Min.Y+1.6*mm, p.Max.Y)
-	for i, n := range names {
-		p.StrokeLines(stroke(soft, 0.6), []vg.Point{{X: p.Max.X, Y: n.z}, {X: p.Max.X + 2.2*mm, Y: at[i]}})
-		p.FillText(n.style, vg.Point{X: p.Max.X + 2.8*mm, Y: at[i]}, fit(n.style, namesWidth-3.5*mm, n.text))
-	}
+	p.line(s, run...)
 }
 
 const half = 0.5 // a state is drawn where it is more than half reached
@@ -127,10 +129,14 @@ func (k *cut) electrode(p *panel) {
 		k.travel(p, x, edge)
 		return
 	}
-	p.FillText(s, vg.Point{X: p.px(edge) + 1.5*mm, Y: p.Max.Y - 1.5*mm}, name)
+	at := vg.Point{X: p.px(edge) + 1.5*mm, Y: p.Max.Y - 1.5*mm}
+	if at.X+s.Width(name) > p.Max.X { // beside it is no room, on it there is
+		at.X, s.XAlign = p.px(x), text.XCenter
+	}
+	p.FillText(s, at, name)
 }
 
-// travel draws the way the electrode came.
+// travel draws the path of the electrode.
 func (k *cut) travel(p *panel, x, edge float64) {
 	y := p.py(0) + 2.2*mm
 	a, b := p.px(0), p.px(x-(edge-x))-1.2*mm
@@ -141,7 +147,7 @@ func (k *cut) travel(p *panel, x, edge float64) {
 	p.StrokeLine2(stroke(ink, 1), a, y-0.9*mm, a, y+0.9*mm)
 	p.FillPolygon(ink, []vg.Point{{X: b, Y: y}, {X: b - 2*mm, Y: y + 0.9*mm}, {X: b - 2*mm, Y: y - 0.9*mm}})
 	s := words(noteSize, ink, text.XRight, text.YBottom)
-	if w := "way of the electrode"; s.Width(w) < b-a {
+	if w := "path of the electrode"; s.Width(w) < b-a {
 		p.FillText(s, vg.Point{X: b, Y: y + 1.1*mm}, w)
 	}
 }
@@ -158,7 +164,7 @@ func (k *cut) dimensions(p *panel) {
 		s := words(noteSize, ink, text.XCenter, text.YCenter)
 		p.line(stroke(paper, 2.2), point{k.deepX, 0}, point{k.deepX, k.z1})
 		p.line(stroke(ink, 0.9, 6, 2, 1, 2), point{k.deepX, 0}, point{k.deepX, k.z1})
-		p.say(s, point{k.deepX, p.back(p.Min.Y + 2.6*mm)}, 0, "cut shown below")
+		p.say(s, point{k.deepX, p.back(p.Min.Y + 2.6*mm)}, 0, "section shown below")
 		return
 	}
 	clear := float64(4*mm/(p.Max.X-p.Min.X)) * (k.x1 - k.x0)

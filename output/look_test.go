@@ -20,11 +20,11 @@ func TestLook(t *testing.T) {
 		t.Skip("MURALHEAT_LOOK not set")
 	}
 	save := func(name string, run *Run, r *thermal.Result) {
-		f, err := Open(filepath.Join(dir, name), true)
+		f, err := Open(filepath.Join(dir, name))
 		if err != nil {
 			t.Fatal(err)
 		}
-		path, files, err := f.Save(run, r, true)
+		path, files, err := f.Save(t.Context(), run, r, true)
 		if err != nil {
 			t.Fatal(err)
 		}

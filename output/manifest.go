@@ -125,7 +125,7 @@ func newManifest(run *Run, r *thermal.Result, files []file) manifest {
 		Start: run.Start.UTC(), End: run.End.UTC(), Failure: run.Failure,
 		Scenario: scenario{run.ScenarioName, digest(run.Scenario), string(run.Scenario), string(run.Resolved)},
 		Numerics: numerics{n.Quality, r.Mesh.Geometry.String(), real(1e6 * n.FinestM), real(n.Tolerance), real(n.Resolve), real(n.MaxStepS), s.Cells, s.Steps, s.Solves},
-		Notes:    append(append([]string{}, run.Notes...), r.Notes...),
+		Notes:    append([]string{}, Remarks(run, r)...),
 		Settings: run.Settings,
 	}
 	for _, c := range Checks(r) {

@@ -3,6 +3,7 @@ package output
 import (
 	"image/color"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -202,7 +203,7 @@ func distanceText(v float64) string { return tickText(math.Abs(v)) }
 // fit shortens s with an ellipsis until it is no wider than w.
 func fit(s text.Style, w vg.Length, txt string) string {
 	r := []rune(txt)
-	for n := len(r); n > 1; n-- {
+	for n := len(r); n > 0; n-- {
 		t := txt
 		if n < len(r) {
 			t = string(r[:n]) + "…"
@@ -212,6 +213,59 @@ func fit(s text.Style, w vg.Length, txt string) string {
 		}
 	}
 	return ""
+}
+
+// label names a range of depths.
+type label struct {
+	text        string
+	colour      color.Color
+	top, bottom float64
+}
+
+// beside writes labels at the right of the panel, at most width wide, each joined to
+// the middle of its range and moved apart where they meet. Where there is no room
+// for all, the narrowest ranges go without.
+func (p *panel) beside(labels []label, width vg.Length) {
+	const gap = 4.2 * mm
+	labels = slices.Clone(labels)
+	for len(labels) > 1 && vg.Length(len(labels))*gap > p.Max.Y-p.Min.Y {
+		narrowest := 0
+		for n, l := range labels {
+			if l.bottom-l.top < labels[narrowest].bottom-labels[narrowest].top-1e-9 {
+				narrowest = n
+			}
+		}
+		labels = slices.Delete(labels, narrowest, narrowest+1)
+	}
+	at := make([]vg.Length, len(labels))
+	for n, l := range labels {
+		at[n] = p.py((l.top + l.bottom) / 2)
+	}
+	middle := slices.Clone(at)
+	apart(at, gap, p.Min.Y+1.5*mm, p.Max.Y-1*mm)
+	for n, l := range labels {
+		s := words(wordSize, l.colour, text.XLeft, text.YCenter)
+		p.StrokeLines(stroke(soft, 0.6), []vg.Point{{X: p.Max.X, Y: middle[n]}, {X: p.Max.X + 2.2*mm, Y: at[n]}})
+		p.FillText(s, vg.Point{X: p.Max.X + 2.8*mm, Y: at[n]}, fit(s, width-3.5*mm, l.text))
+	}
+}
+
+// apart moves descending positions until they are gap apart and, if there is
+// room, between lo and hi.
+func apart(y []vg.Length, gap, lo, hi vg.Length) {
+	for n := range y {
+		y[n] = min(y[n], hi)
+		if n > 0 {
+			y[n] = min(y[n], y[n-1]-gap)
+		}
+	}
+	for n := len(y) - 1; n >= 0; n-- {
+		if n == len(y)-1 {
+			y[n] = max(y[n], lo)
+		} else {
+			y[n] = max(y[n], y[n+1]+gap)
+		}
+	}
 }
 
 // finite returns v, or 0 if it is no finite number: a run that failed is drawn too.

@@ -7,6 +7,8 @@ import (
 	"image"
 	"image/color"
 	"regexp"
+	"strings"
+	"unicode/utf8"
 
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
@@ -105,16 +107,18 @@ func windows1252(s string) string {
 		switch {
 		case r < 0x80 || 0xa0 <= r && r <= 0xff:
 			out = append(out, byte(r))
-		case r == '…':
-			out = append(out, 0x85)
-		case r == '–':
-			out = append(out, 0x96)
+		case r != '\uFFFD' && strings.ContainsRune(windows1252High, r):
+			out = append(out, byte(0x80+utf8.RuneCountInString(windows1252High[:strings.IndexRune(windows1252High, r)])))
 		default:
 			out = append(out, '?')
 		}
 	}
 	return string(out)
 }
+
+// windows1252High are the characters 0x80 to 0x9f of the code page; five are not
+// in use.
+const windows1252High = "€\uFFFD‚ƒ„…†‡ˆ‰Š‹Œ\uFFFDŽ\uFFFD\uFFFD‘’“”•–—˜™š›œ\uFFFDžŸ"
 
 // onPaper fills the page with white and draws f on it.
 func onPaper(c vg.CanvasSizer, f figure) {

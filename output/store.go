@@ -2,6 +2,7 @@ package output
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -22,23 +23,19 @@ type file struct {
 // beside it that takes the final name in one step, when all are there: whatever
 // interrupts a run, there is a whole folder or none.
 type Folder struct {
-	want    string
-	replace bool
-	work    string
-	made    []string // folders above it that were made for it, innermost first
+	want string
+	work string
+	made []string // folders above it that were made for it, innermost first
 }
 
 // Open makes ready to write the folder dir and so finds out, before anything is
 // computed, whether that is possible. An existing dir is never overwritten: a free
-// name dir-2, dir-3, ... is taken, unless replace is true and dir holds a run.
-func Open(dir string, replace bool) (*Folder, error) {
+// name dir-2, dir-3, ... is taken.
+func Open(dir string) (*Folder, error) {
 	dir = filepath.Clean(dir)
-	if replace {
-		if info, err := os.Stat(dir); err == nil {
-			if _, err := os.Stat(filepath.Join(dir, manifestName)); !info.IsDir() || err != nil {
-				return nil, fmt.Errorf("output: %s is no output folder (it has no %s): not replaced", dir, manifestName)
-			}
-		}
+	switch filepath.Base(dir) {
+	case ".", "..", string(filepath.Separator):
+		return nil, fmt.Errorf("output: %s is a folder that exists; name a new one", dir)
 	}
 	parent := filepath.Dir(dir)
 	var made []string
@@ -60,7 +57,7 @@ func Open(dir string, replace bool) (*Folder, error) {
 		os.Remove(work)
 		return nil, fmt.Errorf("output: %w", err)
 	}
-	return &Folder{dir, replace, work, made}, nil
+	return &Folder{dir, work, made}, nil
 }
 
 // Discard removes what was written so far. It is safe after Save.
@@ -75,8 +72,9 @@ func (f *Folder) Discard() {
 }
 
 // Save writes every output of a run and gives the folder its name, which it
-// returns with the names of the files. withFields adds the fields for viewers.
-func (f *Folder) Save(run *Run, r *thermal.Result, withFields bool) (dir string, names []string, err error) {
+// returns with the names of the files. withFields adds the fields for viewers. If ctx
+// ends before the folder has its name nothing is kept and its error returned.
+func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFields bool) (dir string, names []string, err error) {
 	defer f.Discard()
 	record, err := encodeResult(r)
 	if err != nil {
@@ -108,25 +106,15 @@ func (f *Folder) Save(run *Run, r *thermal.Result, withFields bool) (dir string,
 		}
 		names = append(names, o.name)
 	}
+	if err := ctx.Err(); err != nil {
+		return "", nil, err
+	}
 	dir, err = f.settle()
 	return dir, names, err
 }
 
 // settle renames the working folder to the wanted name or the next free one.
 func (f *Folder) settle() (string, error) {
-	if f.replace {
-		old := f.work + ".old"
-		err := os.Rename(f.want, old)
-		if err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return "", fmt.Errorf("output: %w", err)
-		}
-		if err := os.Rename(f.work, f.want); err != nil {
-			os.Rename(old, f.want) // put the old one back
-			return "", fmt.Errorf("output: %w", err)
-		}
-		f.work = ""
-		return f.want, os.RemoveAll(old)
-	}
 	for n := 1; n < 10000; n++ {
 		name := f.want
 		if n > 1 {

@@ -2,7 +2,9 @@ package output
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
+	"errors"
 	"math"
 	"os"
 	"path/filepath"
@@ -25,13 +27,13 @@ func entries(t *testing.T, dir string) []string {
 	return names
 }
 
-func saved(t *testing.T, dir string, replace bool, run *Run, s synthetic) string {
+func saved(t *testing.T, dir string, run *Run, s synthetic) string {
 	t.Helper()
-	f, err := Open(dir, replace)
+	f, err := Open(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
-	path, _, err := f.Save(run, s.result(), true)
+	path, _, err := f.Save(t.Context(), run, s.result(), true)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,7 +43,7 @@ func saved(t *testing.T, dir string, replace bool, run *Run, s synthetic) string
 func TestFolderIsWholeAndNeverOverwritten(t *testing.T) {
 	base := t.TempDir()
 	dir := filepath.Join(base, "deep", "bench")
-	first := saved(t, dir, false, testRun(), synthetics["mild"])
+	first := saved(t, dir, testRun(), synthetics["mild"])
 	want := []string{"fields.vtr", "history.csv", "layers.csv", "manifest.json", "result.npz", "scenario.yaml", "summary.csv",
 		"timecourse.pdf", "timecourse.png", "timecourse.svg", "wall.pdf", "wall.png", "wall.svg"}
 	if got := entries(t, first); !slices.Equal(got, want) || first != dir {
@@ -49,7 +51,7 @@ func TestFolderIsWholeAndNeverOverwritten(t *testing.T) {
 	}
 	later := testRun()
 	later.Start, later.End = later.Start.Add(time.Hour), later.End.Add(time.Hour)
-	second := saved(t, dir, false, later, synthetics["mild"])
+	second := saved(t, dir, later, synthetics["mild"])
 	if second != dir+"-2" {
 		t.Errorf("second run in %s", second)
 	}
@@ -59,12 +61,6 @@ func TestFolderIsWholeAndNeverOverwritten(t *testing.T) {
 		if bytes.Equal(a, b) != (name != manifestName) {
 			t.Errorf("%s: equal is %v", name, bytes.Equal(a, b))
 		}
-	}
-	if got := saved(t, dir, true, later, synthetics["hot"]); got != dir {
-		t.Errorf("replacing run in %s", got)
-	}
-	if r, err := Load(dir); err != nil || r.Summary.PeakC != 437 {
-		t.Errorf("after replacing: %v", err)
 	}
 	if got := entries(t, filepath.Dir(dir)); !slices.Equal(got, []string{"bench", "bench-2"}) {
 		t.Errorf("left behind: %v", got)
@@ -77,17 +73,19 @@ func TestFolderRefusals(t *testing.T) {
 	if err := os.WriteFile(plain, nil, 0o666); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Open(filepath.Join(plain, "run"), false); err == nil || !strings.HasPrefix(err.Error(), "output: ") {
+	if _, err := Open(filepath.Join(plain, "run")); err == nil || !strings.HasPrefix(err.Error(), "output: ") {
 		t.Errorf("a folder inside a file: %v", err)
 	}
 	foreign := filepath.Join(base, "photos")
 	if err := os.Mkdir(foreign, 0o777); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Open(foreign, true); err == nil || !strings.Contains(err.Error(), "not replaced") {
-		t.Errorf("replacing a folder that is no run: %v", err)
+	for _, dir := range []string{".", "..", "/", "x/.."} {
+		if _, err := Open(dir); err == nil || !strings.Contains(err.Error(), "name a new one") {
+			t.Errorf("output folder %s: %v", dir, err)
+		}
 	}
-	f, err := Open(filepath.Join(base, "run"), false)
+	f, err := Open(filepath.Join(base, "run"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,8 +98,24 @@ func TestFolderRefusals(t *testing.T) {
 	}
 }
 
+func TestNothingIsKeptOnceInterrupted(t *testing.T) {
+	base := t.TempDir()
+	f, err := Open(filepath.Join(base, "run"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if _, _, err := f.Save(ctx, testRun(), synthetics["mild"].result(), false); !errors.Is(err, context.Canceled) {
+		t.Errorf("error %v", err)
+	}
+	if got := entries(t, base); len(got) > 0 {
+		t.Errorf("left behind: %v", got)
+	}
+}
+
 func TestRedrawChangesNothing(t *testing.T) {
-	dir := saved(t, filepath.Join(t.TempDir(), "run"), false, testRun(), synthetics["slot"])
+	dir := saved(t, filepath.Join(t.TempDir(), "run"), testRun(), synthetics["slot"])
 	before := map[string][]byte{}
 	for _, name := range entries(t, dir) {
 		before[name], _ = os.ReadFile(filepath.Join(dir, name))
@@ -143,11 +157,11 @@ func TestManifestTellsTheTruth(t *testing.T) {
 	r := s.result()
 	r.Summary.MarginToMuscleM, r.Summary.ResistanceEndOhm = math.NaN(), math.Inf(1)
 	r.Balance.EnergyResidual = 1e-3
-	f, err := Open(filepath.Join(t.TempDir(), "run"), false)
+	f, err := Open(filepath.Join(t.TempDir(), "run"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	dir, _, err := f.Save(testRun(), r, false)
+	dir, _, err := f.Save(t.Context(), testRun(), r, false)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -34,7 +34,7 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 	for _, c := range Checks(r) {
 		paragraph(&b, "  ", c.String())
 	}
-	if notes := append(append([]string{}, run.Notes...), r.Notes...); len(notes) > 0 {
+	if notes := Remarks(run, r); len(notes) > 0 {
 		b.WriteString("\nNotes\n")
 		for _, n := range notes {
 			paragraph(&b, "  - ", n)

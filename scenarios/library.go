@@ -43,7 +43,7 @@ func siteLayers(name string) ([]*Layer, map[string]string) {
 		path := item("wall.layers", i, l.Name)
 		of := library + "site " + name
 		sources[path+".name"] = of
-		sources[path+".thickness_mm"] = of + ": " + l.ThicknessMM.Source
+		sources[path+".thickness_mm"] = of + ": " + l.ThicknessMM.Cited()
 		sources[path+".tissue"] = of
 		sources[path+".muscle"] = of
 	}
@@ -77,11 +77,14 @@ func (v tissueValue) of(name string, kHz float64) (any, string) {
 	if v.key == "sigma_S_m" {
 		at = fmt.Sprintf(" at %g kHz", kHz)
 	}
-	return x.Value, library + "tissue " + name + at + ": " + x.Source
+	return x.Value, library + "tissue " + name + at + ": " + x.Cited()
 }
 
 func kineticsSource(name string) string {
 	k, _ := tissue.FindKinetics(name)
+	if name == tissue.DefaultKinetics {
+		return k.Source + "; the default: " + tissue.DefaultReason
+	}
 	return k.Source
 }
 

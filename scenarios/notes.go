@@ -17,29 +17,29 @@ func (s *Scenario) Notes() []string {
 	}
 	f := s.file
 	kHz := *f.Current.FrequencyKHz
-	note(kHz < 200, "%g kHz is below 200 kHz: such currents may stimulate nerve and muscle (IEC 60601-2-2, from memory)", kHz)
-	note(kHz > 5000, "%g kHz is above 5 MHz: leakage through capacitance is no longer small (IEC 60601-2-2, from memory), and is not computed", kHz)
+	note(kHz < 200, "%g kHz is below 200 kHz: such currents may stimulate nerve and muscle (IEC 60601-2-2, from memory).", kHz)
+	note(kHz > 5000, "%g kHz is above 5 MHz: leakage through capacitance is no longer small (IEC 60601-2-2, from memory), and is not computed.", kHz)
 	seen := map[string]bool{}
 	for _, name := range s.tissues() {
 		if t, ok := tissue.FindTissue(name); ok && !seen[name] {
 			seen[name] = true
 			_, poor := t.ResistiveError(kHz * 1000)
-			note(poor != "", "%s", poor)
+			note(poor != "", "%s.", poor)
 		}
 	}
 	if f.Motion != nil {
 		travel := *f.Motion.LengthMM / *f.Motion.SpeedMMS
 		on := *f.Current.OnS
-		note(on < travel*(1-1e-9), "the current stops after %g s, %.3g mm along the track of %g mm", on, on**f.Motion.SpeedMMS, *f.Motion.LengthMM)
-		note(on > travel*(1+1e-9), "the electrode rests at the end of its track for %.3g s with the current on", on-travel)
+		note(on < travel*(1-1e-9), "The current stops after %g s, %.3g mm along the track of %g mm.", on, on**f.Motion.SpeedMMS, *f.Motion.LengthMM)
+		note(on > travel*(1+1e-9), "The electrode rests at the end of its track for %.3g s with the current on.", on-travel)
 	}
 	contact := contactMM(f)
 	note(*f.Domain.Side != "open" && *f.Domain.RadiusMM < 10*contact || *f.Domain.RadiusMM < 5*contact,
-		"the domain reaches only %.3g contact radii: its side is felt", *f.Domain.RadiusMM/contact)
-	note(!boils(f), "boiling is off: results above %g C have no meaning", tissue.BoilTemperature.Value)
+		"The domain reaches only %.3g contact radii: its side is felt.", *f.Domain.RadiusMM/contact)
+	note(!boils(f), "Boiling is off: results above %g C have no meaning.", tissue.BoilTemperature.Value)
 	volts, onset := *f.Current.Limits.PeakVoltageV, tissue.SparkOnset.Value
-	note(boils(f) && volts > onset, "the limit of %g V peak is above %g V, the onset of sparks (from memory): sparks carry current, which is not computed", volts, onset)
-	note(boils(f) && volts == 0, "no limit of the peak voltage: once tissue dries the source drives it with any voltage")
+	note(boils(f) && volts > onset, "The limit of %g V peak is above %g V, the onset of sparks (from memory): sparks carry current, which is not computed.", volts, onset)
+	note(boils(f) && volts == 0, "No limit of the peak voltage: once tissue dries the source drives it with any voltage.")
 	return notes
 }
 

@@ -3,8 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
-	"strings"
-	"time"
+	"strconv"
 
 	"github.com/urfave/cli/v2"
 
@@ -90,7 +89,7 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 		if !s.Given {
 			from = s.Source
 		}
-		t.row(s.Key, s.Value, s.Unit, from)
+		t.row(s.Key, rounded(s), s.Unit, from)
 	}
 	t.end()
 	c.print("\n")
@@ -112,6 +111,15 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 	return refused
 }
 
+// rounded shortens a number for reading; the resolved scenario of a run and --json
+// have all its digits.
+func rounded(s scenarios.Setting) string {
+	if v, err := strconv.ParseFloat(s.Value, 64); err == nil && s.Unit != "" {
+		return digits(v)
+	}
+	return s.Value
+}
+
 // leastSteps counts the steps of current and cooling without any shortened one.
 func leastSteps(p *thermal.Case) float64 {
 	dt := p.StepS()
@@ -125,6 +133,10 @@ func about(s float64) string {
 		return "a second"
 	case s < 100:
 		return fmt.Sprintf("%.0f s", s)
+	case s < 100*60:
+		return fmt.Sprintf("%.0f min", s/60)
+	case s < 100*3600:
+		return fmt.Sprintf("%.1f h", s/3600)
 	}
-	return strings.TrimSuffix(time.Duration(s*float64(time.Second)).Round(time.Minute).String(), "0s")
+	return fmt.Sprintf("%.0f days", s/86400)
 }

@@ -14,6 +14,14 @@ const (
 	pilotCells = 30000
 )
 
+// A run that will take longer than tellAfter says so before it starts. It is only
+// looked at more closely above foreseen, in cells times steps: some five seconds of
+// computing.
+const (
+	tellAfter = time.Minute
+	foreseen  = 1e8
+)
+
 // expect estimates how many seconds a run will take: its beginning is computed and
 // extrapolated by simulated time. A coarser mesh of the same kind stands in for a
 // large one,

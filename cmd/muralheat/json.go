@@ -38,7 +38,7 @@ type runJSON struct {
 func resultJSON(run *output.Run, r *thermal.Result, dir string, files []string) runJSON {
 	j := runJSON{
 		Caution: output.Caution, Title: r.Case.Title, Scenario: run.ScenarioName, Folder: dir, Files: files, Failure: run.Failure,
-		Summary: map[string]any{}, Notes: append(append([]string{}, run.Notes...), r.Notes...),
+		Summary: map[string]any{}, Notes: append([]string{}, output.Remarks(run, r)...),
 	}
 	for _, col := range output.SummaryColumns(r.Case) {
 		if col.Word != nil {

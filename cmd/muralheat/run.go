@@ -78,7 +78,12 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	if err := fits(scenario.Name, problem.Grid(), memory); err != nil {
 		return err
 	}
-	folder, err := output.Open(dir, false)
+	if g := problem.Grid(); !opt.quiet && float64(g.Cells())*leastSteps(&problem) > foreseen {
+		if s, _ := expect(problem); s > tellAfter.Seconds() {
+			c.say("about %s expected: %d cells, at least %.0f steps", about(s), g.Cells(), leastSteps(&problem))
+		}
+	}
+	folder, err := output.Open(dir)
 	if err != nil {
 		return wrong("run: output folder %s: %s", dir, strings.TrimPrefix(err.Error(), "output: "))
 	}
@@ -117,7 +122,10 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 		}
 	}
 	// What helps to find out why is kept as well.
-	dir, files, saveErr := folder.Save(&record, result, opt.fields || err != nil)
+	dir, files, saveErr := folder.Save(ctx, &record, result, opt.fields || err != nil)
+	if errors.Is(saveErr, context.Canceled) {
+		return errInterrupted
+	}
 	if saveErr != nil {
 		return errors.Join(err, saveErr)
 	}
