@@ -22,6 +22,10 @@ const (
 	// iterative field solution. Power does not depend on it: the voltage is set from
 	// the heat deposited.
 	chargeLimit = 1e-2
+	// coldLimit in K: nothing cools tissue below its surroundings (maximum principle
+	// of the heat equation). Sound runs stay within rounding; a run gone astray can
+	// still balance, with huge terms against each other.
+	coldLimit = 1e-2
 )
 
 // Checks judges a result. A result that fails one must not be used.
@@ -35,12 +39,27 @@ func Checks(r *thermal.Result) []Check {
 			}
 		}
 	}
+	c := r.Case
+	coldest := c.Body.TemperatureC
+	for _, s := range []thermal.Surface{c.Lumen, c.Beyond, c.Electrode.Surface} {
+		if s.HeatTransferWM2K > 0 {
+			coldest = min(coldest, s.TemperatureC)
+		}
+	}
+	var colder float64
+	first := r.Mesh.Index(0, 0, 0)
+	for cell := first; cell < first+r.Mesh.Cells(); cell++ {
+		if !r.Fields.Removed[cell] {
+			colder = max(colder, coldest-r.Fields.TemperatureC[cell])
+		}
+	}
 	judge := func(name string, v, limit float64) Check {
 		return Check{name, v, limit, math.Abs(v) <= limit}
 	}
 	return []Check{
 		judge("energy balance (in minus accounted for, over in)", r.Balance.EnergyResidual, energyLimit),
 		judge("charge balance (worst current in minus out, over in)", r.Balance.ChargeResidual, chargeLimit),
+		judge("coldest tissue (K below the coldest surroundings)", colder, coldLimit),
 		judge("values that are not a number", broken, 0),
 	}
 }
