@@ -26,14 +26,14 @@ func (s *simulation) conduct(p int, sigma0 float64) float64 {
 	return 1 / math.Max(sigma, 1e-9)
 }
 
-// stale reports whether the field must be solved again: never solved, the
-// electrode moved by a quarter of a cell, or resistivity changed where heat is.
+// stale reports whether the field must be solved again: never solved, the electrode
+// moved by half a cell, or resistivity changed where heat is.
 func (s *simulation) stale() bool {
 	if !s.isSolved {
 		return true
 	}
 	x := s.position(s.t)
-	if s.Motion.Moving() && math.Abs(x-s.solvedX) >= s.Numerics.FinestM/2*0.999 {
+	if s.Motion.Moving() && math.Abs(x-s.solvedX) >= s.finest/2*0.999 {
 		return true
 	}
 	change, sum := 0.0, 0.0
@@ -46,6 +46,8 @@ func (s *simulation) stale() bool {
 	return change > s.Numerics.Resolve*sum
 }
 
+// solve computes the field as things are now, the voltage that the source makes of it,
+// and where the heat goes.
 func (s *simulation) solve() {
 	for k := range s.m.NZ {
 		sigma0 := s.Layers[s.layerOf[k]].Material.SigmaSM
@@ -68,12 +70,11 @@ func (s *simulation) solve() {
 			s.heard = append(s.heard, p)
 		}
 	}
-	b, sum := &s.res.Balance, &s.res.Summary
+	b := &s.res.Balance
 	if s.sol.InS > 0 {
 		b.ChargeResidual = math.Max(b.ChargeResidual, math.Abs(s.sol.InS-s.sol.OutS)/s.sol.InS)
 	}
-	sum.PeakVoltageV = math.Max(sum.PeakVoltageV, s.voltage*s.Drive.CrestFactor())
-	sum.Solves++
+	s.res.Summary.Solves++
 }
 
 // power fills src with the heat of the coming step and returns the electric power
@@ -82,6 +83,8 @@ func (s *simulation) power(on bool) float64 {
 	v2 := 0.0
 	if on {
 		v2 = s.voltage * s.voltage
+		sum := &s.res.Summary
+		sum.PeakVoltageV = math.Max(sum.PeakVoltageV, s.voltage*s.Drive.CrestFactor())
 	}
 	for p, q := range s.q {
 		s.src[p] = q * v2

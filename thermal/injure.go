@@ -7,7 +7,7 @@ import (
 
 // evenK is the change of temperature, K, after which damage is integrated again. In
 // between the rate is taken to change exponentially, as it does while temperature
-// moves evenly; a tenth of it changes no depth by 1 um.
+// moves evenly; a tenth of it moves the depth by 0.2 um (measured, 1 to 10 W).
 const evenK = 0.25
 
 // injure integrates damage up to now, dt after the step before, and lets it stop

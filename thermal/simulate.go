@@ -35,6 +35,7 @@ type simulation struct {
 	*Case
 	m         *mesh.Mesh
 	layerOf   []int
+	finest    float64 // smallest cell the mesh aims at, m
 	heat      *heat.Solver
 	field     *field.Solver
 	omega     *damage.Integral
@@ -81,7 +82,7 @@ func newSimulation(c *Case, grid Grid) *simulation {
 	n := m.Len()
 	v := func() []float64 { return make([]float64, n) }
 	s := &simulation{
-		Case: c, m: m, layerOf: c.layerOf(m), peak: v(), lastC: v(), since: v(),
+		Case: c, m: m, layerOf: c.layerOf(m), finest: grid.FinestM, peak: v(), lastC: v(), since: v(),
 		rho: v(), solved: v(), q: v(), src: v(),
 	}
 	laws := make([]heat.Law, len(c.Layers))

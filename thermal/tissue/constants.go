@@ -15,6 +15,10 @@ var (
 	DryConductivity = within(0.2, 0.15, 0.25, "W/(m K)", Low,
 		"dried soft tissue, from memory")
 
+	WaterHeatCapacity = exact(4178, "J/(kg K)", High, itis+", Water")
+	DryHeatCapacity   = within(1200, 1200, 2000, "J/(kg K)", Low,
+		"assumption: least heat capacity of what is left of dried tissue, that of protein, from memory")
+
 	BoilTemperature = exact(100, "C", High, "water at 1 atm; steam pressure trapped in tissue would raise it")
 	LatentHeat      = exact(2.257e6, "J/kg", High, "water at 100 C and 1 atm, steam tables, from memory")
 
@@ -69,6 +73,8 @@ func Constants() []Constant {
 		{"sigma-slope", "relative slope of conductivity with temperature", SigmaSlope},
 		{"dry-sigma-share", "conductivity of dried over that of wet tissue", DrySigmaShare},
 		{"dry-conductivity", "thermal conductivity of dried tissue", DryConductivity},
+		{"water-heat-capacity", "heat capacity of water, lost on drying", WaterHeatCapacity},
+		{"dry-heat-capacity", "least heat capacity of dried tissue", DryHeatCapacity},
 		{"boil-temperature", "boiling point of tissue water", BoilTemperature},
 		{"latent-heat", "latent heat of water", LatentHeat},
 		{"carbon-temperature", "dried tissue decomposes", CarbonTemperature},
