@@ -11,17 +11,20 @@ func (s *simulation) surface(omega []float64) surface {
 	return surface{s.m, omega, s.heat.Gone, s.Motion.Moving()}
 }
 
-// column returns the cell index (i, j) where history is taken: under the centre of
-// the electrode, or beside the shaft of a needle.
-func (s *simulation) column() (i, j int) {
-	x, out := s.position(s.t), 0.0
-	if s.Electrode.Tip == Needle {
-		out = s.Electrode.ContactRadiusM + s.m.Z.Width(0)/2
+// beneath is where history is taken at depth z: under the centre of the electrode, or
+// in the first cell beside the shaft of a needle.
+func (s *simulation) beneath(z float64) Probe {
+	p := Probe{XM: s.position(s.t), ZM: z}
+	if s.Electrode.Tip != Needle {
+		return p
 	}
+	out := s.Electrode.ContactRadiusM + s.m.Z.Width(0)/2
 	if s.m.Geometry == mesh.Axisymmetric {
-		return s.m.X.Find(out), 0
+		p.XM = s.m.X.Centres[s.m.X.Find(out)]
+	} else {
+		p.YM = s.m.Y.Centres[s.m.Y.Find(out)]
 	}
-	return s.m.X.Find(x), s.m.Y.Find(out)
+	return p
 }
 
 // between returns v at depth z in column (i,j): linear between cell centres, the
@@ -61,9 +64,8 @@ func (s *simulation) sample(on bool) {
 		row.VoltageV, row.CurrentA, row.PowerW = s.voltage, s.voltage*g, s.voltage*s.voltage*g
 		row.ResistanceOhm = 1 / g
 	}
-	i, j := s.column()
 	for _, b := range s.Borders() {
-		row.BorderC = append(row.BorderC, s.between(s.heat.T, i, j, b.DepthM))
+		row.BorderC = append(row.BorderC, s.at(s.heat.T, s.beneath(b.DepthM)))
 	}
 	row.DepthM = s.surface(s.omega.Sum).depth()
 	for _, p := range s.Probes {
