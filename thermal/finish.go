@@ -226,8 +226,8 @@ func (s *simulation) remarks(grid Grid) {
 	if s.limited {
 		note("The source reached a voltage or current limit: less than the set power was delivered at the end.")
 	}
-	if sum.PeakC > 300 {
-		note("Tissue carbonised (above 300 C): what happens there is a stated assumption, not measured physics.")
+	if ph := c.Physics; ph.Boiling && ph.Carbonisation && sum.PeakC >= ph.CarbonC {
+		note("Tissue carbonised (%g C): what happens there is a stated assumption, not measured physics.", ph.CarbonC)
 	}
 	if led := s.heat.Ledger; c.Motion.Moving() && led.SweptWaterM3 > 0.01*led.SweptM3 {
 		note("Of what the needle swept aside, %.0f %% still held its water: in practice it would push and drag there, not cut. It is taken as removed all the same.", 100*led.SweptWaterM3/led.SweptM3)

@@ -214,7 +214,7 @@ func (s *simulation) stepFor(dt float64, on bool) float64 {
 			worst = r
 		}
 	}
-	const least = 1e-3 // s
+	const least = 2e-4 // s
 	return math.Min(dt, math.Max(least, 0.1/worst))
 }
 

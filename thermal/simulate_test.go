@@ -458,3 +458,21 @@ func TestNotANumber(t *testing.T) {
 		}
 	}
 }
+
+// A small hot contact dries within a coupling step and then answers several times as
+// fast: temperatures must stay between those around them all the same.
+func TestDryingWithinAStepStaysStable(t *testing.T) {
+	for _, radius := range []float64{0.05e-3, 0.1e-3} {
+		c := draft(antrum(thermal.Disc, radius, 5, 0.2))
+		c.AfterS = 0.2
+		r := simulate(t, c)
+		if r.Summary.DriedDepthM == 0 {
+			t.Fatal("nothing dried: the case tests nothing")
+		}
+		for p := r.Mesh.Plane(); p < r.Mesh.Plane()+r.Mesh.Cells(); p++ {
+			if v := r.Fields.TemperatureC[p]; v < 37-1e-6 || v > c.Physics.CarbonCeilingC {
+				t.Fatalf("radius %g: cell %d at %g C", radius, p, v)
+			}
+		}
+	}
+}
