@@ -65,6 +65,7 @@ type Solver struct {
 	gone                   []bool
 	goneSteamJ, goneSmokeJ float64 // carried out of cells before they went
 	bottom                 []mesh.EdgeFace
+	covered                []float64 // area of each surface face under the electrode, m2
 
 	wet        []bool // changed since the faces were last updated
 	dirty      []int
@@ -90,6 +91,7 @@ func New(m *mesh.Mesh, layerOf []int, laws []Law, phases Phases, bodyC float64) 
 	s := &Solver{
 		T: v(), Water: v(), Solid: v(), m: m, laws: laws, layerOf: layerOf, phases: phases, bodyC: bodyC,
 		next: v(), c: v(), invC: v(), rho: v(), k: m.NewFaces(), b: v(), gone: make([]bool, n), wet: make([]bool, n),
+		covered: make([]float64, m.Plane()),
 	}
 	for k := range m.NZ {
 		law := laws[layerOf[k]]
@@ -139,18 +141,15 @@ func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, el
 		if he > 0 {
 			s.contact = append(s.contact, wall{c.P, 1 / (s.rho[c.P]*c.Squares + 1/(he*c.AreaM2)), electrodeC})
 		}
-		s.next[c.P] -= c.AreaM2 // next is free between steps: the area not in contact
+		s.covered[c.P-pl] += c.AreaM2
 	}
 	half := s.m.Z.Width(0) / 2
 	for j := range s.m.NY {
 		for i := range s.m.NX {
 			p := s.m.Index(i, j, 0)
 			s.k.Z[p-pl], s.T[p-pl], s.next[p-pl] = 0, 0, 0
-			free := s.m.Area(i, j)
-			if a := s.next[p]; a < 0 {
-				free = math.Max(0, free+a)
-				s.next[p] = 0
-			}
+			free := math.Max(0, s.m.Area(i, j)-s.covered[p-pl])
+			s.covered[p-pl] = 0
 			if h > 0 && free > 0 && !s.gone[p] {
 				s.lumen = append(s.lumen, wall{p, 1 / ((s.rho[p]*half + 1/h) / free), ambientC})
 			}
