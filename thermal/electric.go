@@ -17,13 +17,12 @@ func (s *simulation) conduct(p int, sigma0 float64) float64 {
 		return field.Void
 	}
 	ph := &s.Physics
-	t := math.Min(s.heat.T[p], ph.BoilC)
-	w := s.heat.Water[p]
+	t, w := min(s.heat.T[p], ph.BoilC), s.heat.Water[p]
 	sigma := sigma0 * (1 + ph.SigmaPerK*(t-37))
 	if w < 1 {
 		sigma /= (1-w)/ph.DrySigmaShare + w
 	}
-	return 1 / math.Max(sigma, 1e-9)
+	return 1 / max(sigma, 1e-9)
 }
 
 // stale reports whether the field must be solved again: never solved, the electrode
