@@ -171,11 +171,10 @@ func (s *Solver) factor() {
 
 // Solution is what a solved potential gives at 1 V.
 type Solution struct {
-	HeatS  float64 // W/V2 in the mesh: sum over faces of g (dphi)^2
-	FarS   float64 // W/V2 in the body beyond it
-	InS    float64 // A/V into the tissue
-	OutS   float64 // A/V out through the far faces
-	Sweeps int     // iterations of the last Solve
+	HeatS float64 // W/V2 in the mesh: sum over faces of g (dphi)^2
+	FarS  float64 // W/V2 in the body beyond it
+	InS   float64 // A/V into the tissue
+	OutS  float64 // A/V out through the far faces
 }
 
 // ConductanceS is the power per volt squared, which sets the voltage for a given

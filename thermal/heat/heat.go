@@ -67,14 +67,13 @@ type Solver struct {
 	bottom                 []mesh.EdgeFace
 	covered                []float64 // area of each surface face under the electrode, m2
 
-	wet        []bool // changed since the faces were last updated
-	dirty      []int
-	worst      float64 // largest (sum of conductances)/capacity seen, 1/s
-	electrodeC float64
-	metal      []wall // faces between tissue and an inserted electrode
-	contact    []wall // the same on the surface, for the books
-	lumen      []wall
-	outer      []wall
+	wet     []bool // changed since the faces were last updated
+	dirty   []int
+	worst   float64 // largest (sum of conductances)/capacity seen, 1/s
+	metal   []wall  // faces between tissue and an inserted electrode
+	contact []wall  // the same on the surface, for the books
+	lumen   []wall
+	outer   []wall
 }
 
 // wall is a boundary conductance of one cell.
@@ -135,7 +134,6 @@ func (s *Solver) rate(p int) float64 {
 // the contacts of the electrode, and he to electrodeC under them.
 func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, electrodeC float64) {
 	pl := s.m.Plane()
-	s.electrodeC = electrodeC
 	s.contact, s.lumen = s.contact[:0], s.lumen[:0]
 	for _, c := range contacts {
 		if he > 0 {

@@ -57,7 +57,7 @@ func (s *Solver) sweep(h float64, src []float64) {
 		up, dn, ku, kd := s.T[p-pl:][:n], s.T[p+pl:][:n], s.k.Z[p-pl:][:n], s.k.Z[p:][:n]
 		ke, east := s.k.X[p:][:n], s.T[p+1:][:n]
 		tc, fw := t[0], 0.0 // no face west of the row's first cell
-		if m.NY == 1 {
+		if m.NY == 1 {      // the same without y faces, to keep the test out of the loop
 			for i := range out {
 				te := east[i]
 				fe := ke[i] * (te - tc)
