@@ -27,6 +27,7 @@ type Grid struct {
 	FinestM    float64
 	ReachM     float64 // fine cells beyond the contact
 	NX, NY, NZ int
+	laws       int // further damage laws
 }
 
 // Grid plans the mesh: layer borders and the rim of the electrode on grid lines,
@@ -34,7 +35,7 @@ type Grid struct {
 func (c *Case) Grid() Grid {
 	a, ins := c.Electrode.ContactRadiusM, 0.0
 	h := c.Numerics.FinestM
-	g := Grid{Geometry: mesh.Axisymmetric}
+	g := Grid{Geometry: mesh.Axisymmetric, laws: len(c.Damage.Also)}
 	if c.Motion.Moving() || c.Domain.ThreeD {
 		g.Geometry = mesh.Track
 	}
@@ -121,12 +122,17 @@ func insert(list []float64, v float64) []float64 {
 // Cells returns the number of cells.
 func (g Grid) Cells() int { return g.NX * g.NY * g.NZ }
 
-// bytesPerCell is what Simulate allocates for one cell: some 40 fields of 8 bytes.
-const bytesPerCell = 330
+// What Simulate allocates for one cell, in numbers of 8 bytes (measured, see the test):
+// the solvers with their outer faces, the result, and the integral of a further law.
+const (
+	fieldsPerCell = 58
+	fieldsPerLaw  = 3
+)
 
 // Bytes returns the memory a run needs.
 func (g Grid) Bytes() float64 {
-	return bytesPerCell * float64(g.NX) * float64(g.NY) * float64(g.NZ+2)
+	fields := fieldsPerCell + fieldsPerLaw*float64(g.laws)
+	return 8 * fields * float64(g.NX) * float64(g.NY) * float64(g.NZ+2)
 }
 
 // Mesh makes the mesh.
