@@ -56,7 +56,11 @@ func (s *simulation) solve() {
 	}
 	s.solvedX = s.position(s.t)
 	s.field.Assemble(s.rho, s.feeds, s.solvedX)
-	s.res.Summary.Iterations += s.field.Solve(s.Numerics.Tolerance)
+	n := s.field.Solve(s.Numerics.Tolerance)
+	s.res.Summary.Iterations += n
+	if n == field.MostIterations {
+		s.unsolved++
+	}
 	s.sol = s.field.Heat(s.q)
 	s.voltage, s.limited = s.Drive.VoltageV(s.sol.ConductanceS())
 	s.isSolved = true

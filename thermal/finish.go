@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"muralheat/mesh"
+	"muralheat/thermal/field"
 )
 
 func (s *simulation) surface(omega []float64) surface {
@@ -222,6 +223,9 @@ func (s *simulation) remarks(grid Grid) {
 	sum, c := &s.res.Summary, s.Case
 	if zEnd, rEnd := grid.Z.To, c.Electrode.ContactRadiusM+grid.ReachM; sum.InjuryDepthM > zEnd || sum.InjuryHalfWidthM > rEnd {
 		note("The injury left the zone of fine cells (%.2g mm deep, %.2g mm wide): its edge is less exact than the quality promises.", zEnd*1e3, rEnd*1e3)
+	}
+	if s.unsolved > 0 {
+		note("%d field solutions stopped after %d iterations, short of their tolerance: do not trust this run.", s.unsolved, field.MostIterations)
 	}
 	if s.limited {
 		note("The source reached a voltage or current limit: less than the set power was delivered at the end.")

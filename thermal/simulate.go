@@ -61,6 +61,7 @@ type simulation struct {
 	solvedX    float64
 	isSolved   bool
 	limited    bool
+	unsolved   int // field solutions that stopped short of their tolerance
 
 	res *Result
 }
@@ -76,6 +77,10 @@ func Simulate(ctx context.Context, c *Case, opt Options) (*Result, error) {
 	s.finish(grid)
 	return s.res, err
 }
+
+// doseFromC is the temperature below which thermal dose is not counted (common
+// practice, no source).
+const doseFromC = 39
 
 func newSimulation(c *Case, grid Grid) *simulation {
 	m := grid.Mesh()
@@ -100,7 +105,7 @@ func newSimulation(c *Case, grid Grid) *simulation {
 
 	total := c.TotalS()
 	const unseen = 1e-5 // an Omega too small to matter
-	s.coldC = 39        // below it thermal dose is not counted (common practice, no source)
+	s.coldC = doseFromC
 	integral := func(k damage.Kinetics) *damage.Integral {
 		cold := k.Cold(unseen, total)
 		s.coldC = math.Min(s.coldC, cold)
@@ -110,7 +115,7 @@ func newSimulation(c *Case, grid Grid) *simulation {
 	for _, k := range c.Damage.Also {
 		s.also = append(s.also, integral(k))
 	}
-	s.dose = damage.NewIntegral(n, damage.LnDoseRate, 39)
+	s.dose = damage.NewIntegral(n, damage.LnDoseRate, doseFromC)
 	s.integrals = append([]*damage.Integral{s.omega, s.dose}, s.also...)
 
 	s.field = field.New(m)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"runtime"
 	"testing"
 	"time"
 
@@ -473,6 +474,28 @@ func TestDryingWithinAStepStaysStable(t *testing.T) {
 			if v := r.Fields.TemperatureC[p]; v < 37-1e-6 || v > c.Physics.CarbonCeilingC {
 				t.Fatalf("radius %g: cell %d at %g C", radius, p, v)
 			}
+		}
+	}
+}
+
+// The memory that check and the refusal speak of is what a run allocates.
+func TestMemoryEstimate(t *testing.T) {
+	for _, also := range []int{0, 4} {
+		c := pull(antrum(thermal.Disc, 1e-3, 5, 0), 2e-3, 2e-3)
+		for range also {
+			c.Damage.Also = append(c.Damage.Also, c.Damage.Kinetics)
+		}
+		ctx, cancel := context.WithCancel(context.Background())
+		cancel() // allocate, compute nothing
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		if _, err := thermal.Simulate(ctx, &c, thermal.Options{}); !errors.Is(err, context.Canceled) {
+			t.Fatal(err)
+		}
+		runtime.ReadMemStats(&after)
+		used, said := float64(after.TotalAlloc-before.TotalAlloc), c.Grid().Bytes()
+		if used > 1.05*said || used < 0.85*said {
+			t.Errorf("%d further laws: %.1f MB allocated, %.1f MB foreseen", also, used/1e6, said/1e6)
 		}
 	}
 }

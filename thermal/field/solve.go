@@ -1,5 +1,8 @@
 package field
 
+// MostIterations ends a solve that does not get to its tolerance.
+const MostIterations = 1000
+
 // Solve improves Phi by conjugate gradients until its error in the energy norm, as
 // the preconditioner sees it, is below tol of the solution's own. It returns the number
 // of iterations.
@@ -21,9 +24,8 @@ func (s *Solver) Solve(tol float64) int {
 	rr, cr := dot(r[n0:n1], r[n0:n1]), dot(cim, r[n0:n1])
 	stop := tol * tol * s.coarse.energy
 	clear(p[n0:n1])
-	const most = 1000
 	for it, beta := 0, 0.0; ; it++ {
-		if rr <= stop || it == most {
+		if rr <= stop || it == MostIterations {
 			return it
 		}
 		direct(p[n0:n1], beta, r[n0:n1], cr, con)
