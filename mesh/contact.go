@@ -3,11 +3,13 @@ package mesh
 import "math"
 
 // Contact is where a cell of tissue touches the metal: a piece of face of the
-// given area, the cell's centre being Squares (length over area, 1/m) away.
+// given area, the cell's centre being Squares (length over area, 1/m) away. Step is the
+// index distance to the next cell away from the metal, through the cell's far face.
 type Contact struct {
 	P       int
 	AreaM2  float64
 	Squares float64
+	Step    int
 }
 
 // minDistance keeps a contact from being closer to a cell centre than this share
@@ -28,7 +30,7 @@ func (m *Mesh) Disc(dst []Contact, x, a float64) []Contact {
 	half := m.dz[0] / 2
 	add := func(i, j int, area float64) {
 		if area > 1e-9*m.Area(i, j) {
-			dst = append(dst, Contact{m.Index(i, j, 0), area, half / area})
+			dst = append(dst, Contact{m.Index(i, j, 0), area, half / area, m.Plane()})
 		}
 	}
 	switch m.Geometry {
@@ -112,22 +114,22 @@ func (m *Mesh) Needle(metal []int, dst []Contact, x, a, l float64) ([]int, []Con
 				p := m.Index(i, j, k)
 				metal = append(metal, p)
 				if i > 0 && !in(i-1, j, k) {
-					dst = append(dst, m.besideX(i-1, j, k, p-1, x, a))
+					dst = append(dst, m.besideX(i-1, j, k, -1, x, a))
 				}
 				if i+1 < m.NX && !in(i+1, j, k) {
-					dst = append(dst, m.besideX(i+1, j, k, p+1, x, a))
+					dst = append(dst, m.besideX(i+1, j, k, 1, x, a))
 				}
 				if j+1 < m.NY && !in(i, j+1, k) {
 					dx := m.X.Centres[i] - x
 					edge := math.Sqrt(math.Max(0, a*a-dx*dx))
 					d := math.Max(m.Y.Centres[j+1]-edge, minDistance*m.Y.Width(j+1))
 					area := 2 * m.wx[i] * m.dz[k]
-					dst = append(dst, Contact{p + m.NX, area * edge / a, d / area})
+					dst = append(dst, Contact{p + m.NX, area * edge / a, d / area, m.NX})
 				}
 				if k+1 < m.NZ && !in(i, j, k+1) {
 					area := m.Area(i, j)
 					d := math.Max(m.Z.Centres[k+1]-l, minDistance*m.dz[k+1])
-					dst = append(dst, Contact{p + m.Plane(), area, d / area})
+					dst = append(dst, Contact{p + m.Plane(), area, d / area, m.Plane()})
 				}
 			}
 		}
@@ -135,16 +137,18 @@ func (m *Mesh) Needle(metal []int, dst []Contact, x, a, l float64) ([]int, []Con
 	return metal, dst
 }
 
-// besideX is the contact of tissue cell (i,j,k) with metal next to it along x.
-func (m *Mesh) besideX(i, j, k, p int, x, a float64) Contact {
+// besideX is the contact of tissue cell (i,j,k) with metal next to it along x; step
+// leads away from it.
+func (m *Mesh) besideX(i, j, k, step int, x, a float64) Contact {
+	p := m.Index(i, j, k)
 	area := m.wy[j] * m.dz[k]
 	if m.Geometry == Axisymmetric { // the metal's skin is a grid line
-		return Contact{p, m.X.Faces[i] * area, m.hxw[i] / area}
+		return Contact{p, m.X.Faces[i] * area, m.hxw[i] / area, step}
 	}
 	y := m.Y.Centres[j]
 	edge := math.Sqrt(math.Max(0, a*a-y*y))
 	d := math.Max(math.Abs(m.X.Centres[i]-x)-edge, minDistance*m.wx[i])
-	return Contact{p, area * edge / a, d / area}
+	return Contact{p, area * edge / a, d / area, step}
 }
 
 // offAxis is the horizontal distance of cell (i,j) from the electrode's axis.
@@ -153,4 +157,32 @@ func (m *Mesh) offAxis(i, j int, x float64) float64 {
 		return m.X.Centres[i]
 	}
 	return math.Hypot(m.X.Centres[i]-x, m.Y.Centres[j])
+}
+
+// Beyond returns the cell a contact's step away from cell p; false at the end of the mesh.
+func (m *Mesh) Beyond(p, step int) (next int, ok bool) {
+	i, j, k := m.Cell(p)
+	switch step {
+	case -1:
+		ok = i > 0
+	case 1:
+		ok = i+1 < m.NX
+	case m.Plane():
+		ok = k+1 < m.NZ
+	default:
+		ok = j+1 < m.NY
+	}
+	return p + step, ok
+}
+
+// Extent returns the size of cell p in metres along a contact's step.
+func (m *Mesh) Extent(p, step int) float64 {
+	i, j, k := m.Cell(p)
+	switch step {
+	case -1, 1:
+		return m.X.Width(i)
+	case m.Plane():
+		return m.dz[k]
+	}
+	return m.Y.Width(j)
 }

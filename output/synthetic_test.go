@@ -51,7 +51,7 @@ func (s synthetic) result() *thermal.Result {
 			{Name: "serosa", ThicknessM: 0.1 * w, Material: mat},
 		},
 		Electrode: thermal.Electrode{Tip: s.tip, ContactRadiusM: 0.7e-3, TipRadiusM: 1e-3, InsertionM: s.insertionMM * 1e-3},
-		Drive:     drive.Drive{PowerW: 10, DutyCycle: 0.5, FrequencyHz: 4e5, OnS: 2},
+		Drive:     drive.Drive{Mode: drive.Mode{PowerW: 10, DutyCycle: 0.5}, FrequencyHz: 4e5, OnS: 2},
 		AfterS:    4,
 		Body:      thermal.Body{TemperatureC: 37},
 		Physics:   thermal.Physics{Boiling: s.boils, BoilC: 100, Carbonisation: s.carbonises, CarbonC: 350},

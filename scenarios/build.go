@@ -18,11 +18,13 @@ func build(f *File) thermal.Case {
 		AfterS: *f.AfterwardsS,
 		Body:   thermal.Body{TemperatureC: *f.Body.TemperatureC, BloodHeatCapacityJKgK: *f.Body.BloodHeatCapacityJKgK},
 		Drive: drive.Drive{
-			PowerW:      *f.Current.PowerW,
-			DutyCycle:   *f.Current.DutyCyclePercent / 100,
+			Mode: drive.Mode{
+				PowerW:    *f.Current.PowerW,
+				DutyCycle: *f.Current.DutyCyclePercent / 100,
+				Limits:    drive.Limits{PeakVoltageV: *f.Current.Limits.PeakVoltageV, CurrentA: *f.Current.Limits.CurrentA},
+			},
 			FrequencyHz: *f.Current.FrequencyKHz * 1000,
 			OnS:         *f.Current.OnS,
-			Limits:      drive.Limits{PeakVoltageV: *f.Current.Limits.PeakVoltageV, CurrentA: *f.Current.Limits.CurrentA},
 		},
 		Electrode: electrode(f),
 		Physics:   physics(f.Physics),

@@ -20,7 +20,7 @@ func antrum(tip thermal.Tip, radiusM, powerW, onS float64) thermal.Case {
 			Surface: thermal.Surface{HeatTransferWM2K: tissue.ElectrodeHeatTransfer.Value, TemperatureC: 37},
 		},
 		Lumen:  thermal.Surface{HeatTransferWM2K: tissue.LumenGasHeatTransfer.Value, TemperatureC: 37},
-		Drive:  drive.Drive{PowerW: powerW, DutyCycle: 1, FrequencyHz: frequencyHz, OnS: onS, Limits: drive.Limits{PeakVoltageV: 200}},
+		Drive:  drive.Drive{Mode: drive.Mode{PowerW: powerW, DutyCycle: 1, Limits: drive.Limits{PeakVoltageV: 200}}, FrequencyHz: frequencyHz, OnS: onS},
 		AfterS: 0,
 		Body:   thermal.Body{TemperatureC: 37, BloodHeatCapacityJKgK: tissue.BloodHeatCapacity.Value},
 		Physics: thermal.Physics{
@@ -28,6 +28,7 @@ func antrum(tip thermal.Tip, radiusM, powerW, onS float64) thermal.Case {
 			LatentJKg: tissue.LatentHeat.Value, DrySigmaShare: tissue.DrySigmaShare.Value, DryKWMK: tissue.DryConductivity.Value,
 			Carbonisation: true, CarbonC: tissue.CarbonTemperature.Value, CarbonJKg: tissue.CarbonHeat.Value,
 			CarbonCeilingC: tissue.CarbonCeiling.Value, PerfusionStops: thermal.WithDamage,
+			SparkOnsetV: tissue.SparkOnset.Value, SparkVM: tissue.SparkStrength.Value * 1e6,
 		},
 		Domain:   thermal.Domain{RadiusM: 60e-3, Side: thermal.Open, Bottom: thermal.Open},
 		Numerics: thermal.Numerics{FinestM: 100e-6, Tolerance: 5e-3, Resolve: 0.05, MaxStepS: 10e-3},

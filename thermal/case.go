@@ -59,13 +59,23 @@ type Electrode struct {
 	ContactRadiusM float64 // disc, ball: radius of the contact; needle: of the shaft
 	TipRadiusM     float64 // ball: radius of the sphere (for drawing); else ContactRadiusM
 	InsertionM     float64 // needle: depth of its end below the surface
+	Press          Press   // how the hand holds it, for the record
 	Surface                // heat given to the metal
 }
 
-// Motion is a straight pull along x at constant speed; zero: stationary.
+// Press is the force of the hand. What it does - contact, thinner layers, speed - is
+// in the other fields of the Case already.
+type Press struct {
+	ForceN       float64 // 0: not stated
+	PressurePa   float64
+	IndentationM float64 // how far the wall gives way under a disc or ball
+}
+
+// Motion is a straight pull along x; zero: stationary.
 type Motion struct {
 	LengthM float64
 	SpeedMS float64
+	Waits   bool // a needle goes no further than tissue has parted before it; else speed is forced
 }
 
 // Moving reports whether the electrode moves.
@@ -98,6 +108,9 @@ type Physics struct {
 	CarbonC        float64 // dried tissue decomposes at this temperature
 	CarbonJKg      float64 // heat of decomposition per dry mass, J/kg
 	CarbonCeilingC float64 // carbon does not get hotter: the surplus leaves as smoke
+	SparkOnsetV    float64 // peak voltage at which sparks start to cross dried tissue
+	SparkVM        float64 // and what they need on top for each metre of it, V/m
+	PartingWater   float64 // tissue parts before a needle once this share of its water is left
 	PerfusionStops PerfusionStop
 	MetabolicHeat  bool
 }

@@ -2,27 +2,105 @@ package thermal
 
 import (
 	"math"
+	"slices"
 
+	"muralheat/thermal/drive"
 	"muralheat/thermal/field"
 )
 
-// conduct sets the electrical resistivity of cell p from its temperature and water:
+// conduct returns the electrical resistivity of cell p from its temperature and water:
+// the series rule of wet and dried tissue,
 //
-//	sigma = sigma0 (1 + slope (min(T,100) - 37)) dry(w)
-//	dry(w) = 1/((1-w)/share + w)
-//
-// the series rule of wet and dried tissue.
+//	rho = w/wet + (1-w)/(share wet + sparks),   wet = sigma0 (1 + slope (min(T,100) - 37))
 func (s *simulation) conduct(p int, sigma0 float64) float64 {
 	if s.heat.Gone(p) {
 		return field.Void
 	}
-	ph := &s.Physics
-	t, w := min(s.heat.T[p], ph.BoilC), s.heat.Water[p]
-	sigma := sigma0 * (1 + ph.SigmaPerK*(t-37))
+	wet, w := s.wetSigma(p, sigma0), s.heat.Water[p]
+	rho := 1 / wet
 	if w < 1 {
-		sigma /= (1-w)/ph.DrySigmaShare + w
+		rho = w*rho + (1-w)/(s.Physics.DrySigmaShare*wet+s.spark[p])
 	}
-	return 1 / max(sigma, 1e-9)
+	return min(rho, 1e9)
+}
+
+// wetSigma returns the conductivity of cell p with its water, drySigma without it, S/m.
+func (s *simulation) wetSigma(p int, sigma0 float64) float64 {
+	return sigma0 * (1 + s.Physics.SigmaPerK*(min(s.heat.T[p], s.Physics.BoilC)-37))
+}
+
+func (s *simulation) drySigma(p int, sigma0 float64) float64 {
+	return s.Physics.DrySigmaShare * s.wetSigma(p, sigma0)
+}
+
+// energise brings current and heat up to date for the coming step: the voltage that the
+// source gives now, sparks, and the field if it is stale.
+func (s *simulation) energise() {
+	if s.mode.DutyCycle == 0 {
+		s.voltage, s.held = 0, drive.None
+	} else {
+		if s.isSolved {
+			s.regulate()
+		}
+		// Sparks and voltage hang on each other: where they are far from agreeing, as at
+		// the start of a pulse, a few solutions settle them.
+		for range 5 {
+			s.sparks()
+			if !s.stale() {
+				break
+			}
+			unsettled := s.unsettled()
+			s.solve()
+			if !unsettled {
+				break
+			}
+		}
+	}
+	s.power()
+}
+
+// regulate sets the voltage by the mode of the source and the conductance solved last.
+func (s *simulation) regulate() { s.voltage, s.held = s.mode.VoltageV(s.sol.ConductanceS()) }
+
+// tally adds up what flowed during a step of dt seconds.
+func (s *simulation) tally(dt float64) {
+	b, sum := &s.res.Balance, &s.res.Summary
+	v2 := s.voltage * s.voltage
+	b.ElectricJ += v2 * s.sol.ConductanceS() * dt
+	b.FarJ += v2 * s.sol.FarS * dt
+	if s.voltage == 0 {
+		return
+	}
+	s.flowS += dt
+	s.travelM = s.where()
+	if s.held != drive.None {
+		s.heldS += dt
+		if !slices.Contains(s.holders, s.held) {
+			s.holders = append(s.holders, s.held)
+		}
+	}
+	if s.sparkCurrent() > sparkSeen {
+		s.sparkS += dt
+	}
+	sum.PeakVoltageV = math.Max(sum.PeakVoltageV, s.voltage*s.mode.CrestFactor())
+	r := 1 / s.sol.ConductanceS()
+	s.leastOhm, s.mostOhm = math.Min(s.leastOhm, r), math.Max(s.mostOhm, r)
+	if math.IsNaN(sum.DryOutS) && s.driedOut() {
+		sum.DryOutS = s.t
+	}
+}
+
+// sparkSeen is the share of the current in sparks from which sparks count as burning.
+const sparkSeen = 0.01
+
+// driedOut reports whether no wet tissue touches the metal any more.
+func (s *simulation) driedOut() bool {
+	for _, c := range s.feeds {
+		if s.heat.Water[c.P] >= sparksBelow {
+			return false
+		}
+	}
+	return true
 }
 
 // stale reports whether the field must be solved again: never solved, the electrode
@@ -31,8 +109,7 @@ func (s *simulation) stale() bool {
 	if !s.isSolved {
 		return true
 	}
-	x := s.position(s.t)
-	if s.Motion.Moving() && math.Abs(x-s.solvedX) >= s.finest/2*0.999 {
+	if s.Motion.Moving() && math.Abs(s.x-s.solvedX) >= s.finest/2*0.999 {
 		return true
 	}
 	change, sum := 0.0, 0.0
@@ -45,6 +122,16 @@ func (s *simulation) stale() bool {
 	return change > s.Numerics.Resolve*sum
 }
 
+// unsettled reports whether sparks are still far from what the last solution asks.
+func (s *simulation) unsettled() bool {
+	for _, p := range s.sparking {
+		if d := s.spark[p] / (s.lastSpark[p] + 1e-12); d > 1.5 || d < 1/1.5 {
+			return true
+		}
+	}
+	return false
+}
+
 // solve computes the field as things are now, the voltage that the source makes of it,
 // and where the heat goes.
 func (s *simulation) solve() {
@@ -54,7 +141,7 @@ func (s *simulation) solve() {
 			s.rho[p] = s.conduct(p, sigma0)
 		}
 	}
-	s.solvedX = s.position(s.t)
+	s.solvedX = s.x
 	s.field.Assemble(s.rho, s.feeds, s.solvedX)
 	n := s.field.Solve(s.Numerics.Tolerance)
 	s.res.Summary.Iterations += n
@@ -62,9 +149,10 @@ func (s *simulation) solve() {
 		s.unsolved++
 	}
 	s.sol = s.field.Heat(s.q)
-	s.voltage, s.limited = s.Drive.VoltageV(s.sol.ConductanceS())
+	s.regulate()
 	s.isSolved = true
 	copy(s.solved, s.rho)
+	copy(s.lastSpark, s.spark)
 
 	s.heard = s.heard[:0]
 	floor := 1e-6 * s.sol.HeatS
@@ -80,15 +168,9 @@ func (s *simulation) solve() {
 	s.res.Summary.Solves++
 }
 
-// power fills src with the heat of the coming step and returns the electric power
-// in watts delivered to the body.
-func (s *simulation) power(on bool) float64 {
-	v2 := 0.0
-	if on {
-		v2 = s.voltage * s.voltage
-		sum := &s.res.Summary
-		sum.PeakVoltageV = math.Max(sum.PeakVoltageV, s.voltage*s.Drive.CrestFactor())
-	}
+// power fills src with the heat of the coming step.
+func (s *simulation) power() {
+	v2 := s.voltage * s.voltage
 	for p, q := range s.q {
 		s.src[p] = q * v2
 	}
@@ -104,7 +186,6 @@ func (s *simulation) power(on bool) float64 {
 			}
 		}
 	}
-	return v2 * s.sol.ConductanceS()
 }
 
 // withdraw takes the heat of the last solution out of tissue swept since: until the
@@ -120,6 +201,6 @@ func (s *simulation) withdraw() {
 	}
 	if swept > 0 {
 		s.sol.HeatS -= swept
-		s.voltage, s.limited = s.Drive.VoltageV(s.sol.ConductanceS())
+		s.regulate()
 	}
 }

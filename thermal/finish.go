@@ -15,7 +15,7 @@ func (s *simulation) surface(omega []float64) surface {
 // beneath is where history is taken at depth z: under the centre of the electrode, or
 // in the first cell beside the shaft of a needle.
 func (s *simulation) beneath(z float64) Probe {
-	p := Probe{XM: s.position(s.t), ZM: z}
+	p := Probe{XM: s.where(), ZM: z}
 	if s.Electrode.Tip != Needle {
 		return p
 	}
@@ -58,12 +58,12 @@ func (s *simulation) between(v []float64, i, j int, z float64) float64 {
 }
 
 // sample appends a row of history.
-func (s *simulation) sample(on bool) {
-	row := Sample{TimeS: s.t, PositionM: s.position(s.t), ResistanceOhm: math.NaN()}
-	if on && s.isSolved {
+func (s *simulation) sample() {
+	row := Sample{TimeS: s.t, PositionM: s.where(), ResistanceOhm: math.NaN()}
+	if s.mode.DutyCycle > 0 && s.isSolved {
 		g := s.sol.ConductanceS()
 		row.VoltageV, row.CurrentA, row.PowerW = s.voltage, s.voltage*g, s.voltage*s.voltage*g
-		row.ResistanceOhm = 1 / g
+		row.ResistanceOhm, row.SparkShare = 1/g, s.sparkCurrent()
 	}
 	for _, b := range s.Borders() {
 		row.BorderC = append(row.BorderC, s.at(s.heat.T, s.beneath(b.DepthM)))
@@ -187,6 +187,14 @@ func (s *simulation) finish(grid Grid) {
 	if c.Drive.OnS > 0 {
 		sum.MeanPowerW = b.ElectricJ / math.Min(s.t, c.Drive.OnS)
 	}
+	sum.ResistanceRise = math.NaN()
+	if s.flowS > 0 {
+		sum.ResistanceRise = s.mostOhm / s.leastOhm
+		sum.LimitedShare, sum.SparkShare = s.heldS/s.flowS, s.sparkS/s.flowS
+	}
+	if c.Electrode.Tip == Needle && c.Motion.Moving() {
+		sum.Cut = s.cut()
+	}
 	sum.ResistanceStartOhm, sum.ResistanceEndOhm = math.NaN(), math.NaN()
 	for _, h := range r.History {
 		if !math.IsNaN(h.ResistanceOhm) {
@@ -227,13 +235,19 @@ func (s *simulation) remarks(grid Grid) {
 	if s.unsolved > 0 {
 		note("%d field solutions stopped after %d iterations, short of their tolerance: do not trust this run.", s.unsolved, field.MostIterations)
 	}
-	if s.limited {
-		note("The source reached a voltage or current limit: less than the set power was delivered at the end.")
+	if share := sum.LimitedShare; share > 0.01 {
+		note("For %.0f %% of the time with current a limit of the source (%s) held it below what it was set to.", 100*share, joined(s.holders))
+	}
+	if sum.SparkShare > 0 {
+		note("Sparks carried current for %.0f %% of the time: their onset and what they need to cross dried tissue are stated assumptions.", 100*sum.SparkShare)
 	}
 	if ph := c.Physics; ph.Boiling && ph.Carbonisation && sum.PeakC >= ph.CarbonC {
 		note("Tissue carbonised (%g C): what happens there is a stated assumption, not measured physics.", ph.CarbonC)
 	}
-	if led := s.heat.Ledger; c.Motion.Moving() && led.SweptWaterM3 > 0.01*led.SweptM3 {
-		note("Of what the needle swept aside, %.0f %% still held its water: in practice it would push and drag there, not cut. It is taken as removed all the same.", 100*led.SweptWaterM3/led.SweptM3)
+	if cut := sum.Cut; cut.RemovedM3 > 0 && !cut.Sustained {
+		note("The cut was not sustained: of the tissue the needle swept aside, %.0f %% had not boiled dry before it came. There it would push and drag, not cut; it is taken as removed all the same.", 100*(1-cut.PartedShare))
+	}
+	if c.Motion.Waits && c.Motion.Moving() && sum.Cut.PathM < c.Motion.LengthM*(1-1e-9) {
+		note("The needle came %.3g mm far in %g s, of %g mm.", sum.Cut.PathM*1e3, c.Drive.OnS, c.Motion.LengthM*1e3)
 	}
 }

@@ -90,10 +90,10 @@ func (c *Case) reach() float64 {
 		l = c.Electrode.InsertionM
 	}
 	if c.Motion.Moving() {
-		area := c.Drive.PowerW / c.Motion.SpeedMS / heatPerInjuredTrack
+		area := c.guessW() / c.Motion.SpeedMS / heatPerInjuredTrack
 		return (math.Sqrt(4*l*l+2*math.Pi*area) - 2*l) / math.Pi
 	}
-	volume := c.Drive.PowerW * c.Drive.OnS / heatPerInjuredVolume
+	volume := c.guessW() * c.Drive.OnS / heatPerInjuredVolume
 	lo, hi := 0.0, 1.0
 	for hi-lo > 1e-6 {
 		r := (lo + hi) / 2
@@ -177,4 +177,12 @@ func (c *Case) layerOf(m *mesh.Mesh) []int {
 		of[k] = layer
 	}
 	return of
+}
+
+// guessW is the mean power of the source into the resistance that a tip of this size
+// finds in even tissue: a half sphere of a disc's or needle's radius, a cylinder's
+// length counted in.
+func (c *Case) guessW() float64 {
+	size := math.Max(c.Electrode.ContactRadiusM, c.Electrode.InsertionM/2)
+	return c.Drive.MeanPowerW(2 * math.Pi * size * c.Layers[0].Material.SigmaSM)
 }

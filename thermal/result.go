@@ -38,6 +38,7 @@ type Sample struct {
 	VoltageV      float64   // RMS
 	CurrentA      float64   // RMS
 	ResistanceOhm float64   // NaN while no current flows
+	SparkShare    float64   // of the current, in sparks
 	PositionM     float64   // of the electrode along its track
 	BorderC       []float64 // at each of Result.Borders(), under the electrode
 	DepthM        float64   // injury so far
@@ -91,11 +92,28 @@ type Summary struct {
 	MeanPowerW         float64 // delivered, over the on-time
 	ResistanceStartOhm float64
 	ResistanceEndOhm   float64
+	ResistanceRise     float64 // highest over lowest; NaN if no current flowed
 	PeakVoltageV       float64 // highest peak voltage that occurred
-	CrestFactor        float64
+	CrestFactor        float64 // with pulses: during a pulse
+	LimitedShare       float64 // of the time current flowed: held back by a limit of the source
+	SparkShare         float64 // of the time current flowed: sparks carried some of it
+	DryOutS            float64 // when no wet tissue touched the electrode any more; NaN if never
+
+	Cut Cut
 
 	Cells, Steps       int
 	Solves, Iterations int // of the electric field
+}
+
+// Cut is what a moving needle did; the zero value for anything else.
+type Cut struct {
+	PathM       float64 // covered by the end of the current
+	KerfWidthM  float64 // widest removed tissue across the track
+	RemovedM3   float64 // swept by the needle
+	PartedShare float64 // of that, tissue that had parted before the needle came: NaN if nothing was swept
+	Sustained   bool    // the tissue vanished as fast as the hand asked
+	HeatJM3     float64 // heat that went into the removed tissue, J/m3
+	EnergyJM3   float64 // energy delivered over removed volume, J/m3
 }
 
 // LayerSummary is one layer in numbers.

@@ -7,6 +7,7 @@ import (
 
 	"muralheat/mesh"
 	"muralheat/thermal/damage"
+	"muralheat/thermal/drive"
 	"muralheat/thermal/field"
 	"muralheat/thermal/heat"
 )
@@ -56,12 +57,26 @@ type simulation struct {
 	contacts []mesh.Contact // of heat
 	feeds    []mesh.Contact // of current
 
-	t, voltage float64
-	sol        field.Solution
-	solvedX    float64
-	isSolved   bool
-	limited    bool
-	unsolved   int // field solutions that stopped short of their tolerance
+	spark     []float64 // extra conductivity of dried tissue by sparks, S/m
+	lastSpark []float64 // the same when the field was last solved
+	sparking  []int     // cells with any
+	way       dryPath
+
+	t, x, lastDt       float64 // time; place of the electrode along its track and the step that led there
+	travelM            float64 // place at the end of the current
+	sweptM3, draggedM3 float64 // taken away by a moving needle; of that, tissue that had not parted
+
+	flowS, heldS, sparkS float64 // time with current, below the quantity held, with sparks
+	leastOhm, mostOhm    float64
+
+	mode     drive.Mode // of the source now
+	voltage  float64    // RMS
+	held     drive.Limit
+	holders  []drive.Limit // every limit that has held the source
+	sol      field.Solution
+	solvedX  float64
+	isSolved bool
+	unsolved int // field solutions that stopped short of their tolerance
 
 	res *Result
 }
@@ -88,7 +103,7 @@ func newSimulation(c *Case, grid Grid) *simulation {
 	v := func() []float64 { return make([]float64, n) }
 	s := &simulation{
 		Case: c, m: m, layerOf: c.layerOf(m), finest: grid.FinestM, peak: v(), lastC: v(), since: v(),
-		rho: v(), solved: v(), q: v(), src: v(),
+		rho: v(), solved: v(), q: v(), src: v(), spark: v(), lastSpark: v(),
 	}
 	laws := make([]heat.Law, len(c.Layers))
 	for i, l := range c.Layers {
@@ -135,6 +150,8 @@ func newSimulation(c *Case, grid Grid) *simulation {
 		s.peak[p], s.since[p] = c.Body.TemperatureC, -1
 	}
 	s.res = &Result{Case: c, Mesh: m, LayerOf: s.layerOf}
+	s.res.Summary.DryOutS = math.NaN()
+	s.leastOhm = math.Inf(1)
 	return s
 }
 
@@ -147,26 +164,22 @@ func (c *Case) bottomLayer() bool { return c.Layers[len(c.Layers)-1].Beyond }
 func (s *simulation) run(ctx context.Context, opt Options) error {
 	total, dt0 := s.TotalS(), s.StepS()
 	next := 0.0 // when the next row of history is due
+	edges := s.Drive.Edges() <= mostEdges
+	switched := false
 	for s.t < total {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		on := s.t < s.Drive.OnS
-		end := total
-		if on {
-			end = s.Drive.OnS
-		}
-		dt := s.stepFor(dt0, on)
+		mode, end := s.Drive.At(s.t)
+		s.mode, end = mode, math.Min(end, total)
+		dt := s.stepFor(dt0)
 		// Whole steps of equal length up to the next switching time.
 		n := math.Max(1, math.Ceil((end-s.t)/dt-1e-9))
 		dt = (end - s.t) / n
 		s.place(dt)
-		if on && s.stale() {
-			s.solve()
-		}
-		power := s.power(on)
-		if s.t == 0 {
-			s.sample(on)
+		s.energise()
+		if s.t == 0 || switched {
+			s.sample()
 		}
 		s.res.Summary.Steps++
 		s.heat.Step(dt, s.src)
@@ -174,27 +187,30 @@ func (s *simulation) run(ctx context.Context, opt Options) error {
 		if n == 1 {
 			s.t = end
 		}
-		s.res.Balance.ElectricJ += power * dt
-		if on {
-			s.res.Balance.FarJ += s.voltage * s.voltage * s.sol.FarS * dt
-		}
-		due := s.t >= next || s.t >= end
+		s.tally(dt)
+		// The switch of a mode is a step: a row on either side.
+		switched = s.t == end && (edges && s.t < total || s.t == s.Drive.OnS)
+		due := s.t >= next || switched || s.t == total
 		if err := s.injure(dt, due); err != nil {
 			return err
 		}
 		if due {
-			s.sample(on)
-			if on && s.t >= s.Drive.OnS { // the switch is a step: a row on either side
-				s.sample(false)
-			}
+			s.sample()
 			next = s.t + s.sampleS(s.t < s.Drive.OnS)
 		}
 		if opt.Progress != nil {
 			opt.Progress(s.t, total)
 		}
 	}
+	if switched {
+		s.mode, s.voltage = drive.Mode{}, 0
+		s.sample()
+	}
 	return nil
 }
+
+// mostEdges is the number of switches up to which each gets its rows of history.
+const mostEdges = 200
 
 // sampleS is the spacing of history: 200 rows while current flows, 100 after.
 func (s *simulation) sampleS(on bool) float64 {
@@ -206,8 +222,8 @@ func (s *simulation) sampleS(on bool) float64 {
 
 // stepFor shortens the step while heat would boil off more than a tenth of a
 // cell's water in one step: the current must be able to move elsewhere.
-func (s *simulation) stepFor(dt float64, on bool) float64 {
-	if !on || !s.isSolved || !s.Physics.Boiling {
+func (s *simulation) stepFor(dt float64) float64 {
+	if s.mode.DutyCycle == 0 || !s.isSolved || !s.Physics.Boiling {
 		return dt
 	}
 	worst := 0.0 // share of its water per second
@@ -221,41 +237,6 @@ func (s *simulation) stepFor(dt float64, on bool) float64 {
 	}
 	const least = 2e-4 // s
 	return math.Min(dt, math.Max(least, 0.1/worst))
-}
-
-// position returns where the electrode is at time t, m along its track.
-func (s *simulation) position(t float64) float64 {
-	return math.Min(s.Motion.SpeedMS*t, s.Motion.LengthM)
-}
-
-// place moves the electrode to where it is in the middle of the coming step.
-func (s *simulation) place(dt float64) {
-	x := s.position(s.t + dt/2)
-	e := &s.Electrode
-	s.contacts, s.feeds = s.contacts[:0], s.feeds[:0]
-	if e.Tip == Needle {
-		s.metal, s.contacts = s.m.Needle(s.metal[:0], s.contacts, x, e.ContactRadiusM, e.InsertionM)
-		s.heat.Insert(s.metal, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
-		if s.t == 0 { // put in, not swept
-			s.heat.SweptM3, s.heat.SweptWaterM3 = 0, 0
-		}
-		s.withdraw()
-		s.heat.SetSurface(s.Lumen.HeatTransferWM2K, s.Lumen.TemperatureC, nil, 0, 0)
-		for _, c := range s.contacts { // tissue cut away does not conduct
-			if !s.heat.Gone(c.P) {
-				s.feeds = append(s.feeds, c)
-			}
-		}
-	} else {
-		s.contacts = s.m.Disc(s.contacts, x, e.ContactRadiusM)
-		s.heat.SetSurface(s.Lumen.HeatTransferWM2K, s.Lumen.TemperatureC, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
-		s.feeds = s.m.Disc(s.feeds, x, e.ContactRadiusM+mesh.RimOverhang*s.m.X.Width(s.m.X.Find(x+e.ContactRadiusM)))
-	}
-	if s.bottomLayer() {
-		s.heat.SetBottom(math.Inf(1), s.Body.TemperatureC)
-	} else {
-		s.heat.SetBottom(s.Beyond.HeatTransferWM2K, s.Beyond.TemperatureC)
-	}
 }
 
 func (s *simulation) failure(p int, what string) *Failure {

@@ -25,7 +25,7 @@ func WholeRun() []Check {
 	resistance := 0.0
 	c := thermal.Case{
 		Electrode: thermal.Electrode{Tip: thermal.Disc, ContactRadiusM: radius - 0.01*mm, TipRadiusM: radius},
-		Drive:     drive.Drive{DutyCycle: 1, OnS: 8},
+		Drive:     drive.Drive{Mode: drive.Mode{DutyCycle: 1}, OnS: 8},
 		AfterS:    4,
 		Body:      thermal.Body{TemperatureC: bodyC, BloodHeatCapacityJKgK: blood},
 		Physics:   thermal.Physics{PerfusionStops: thermal.Never, BoilC: 100},

@@ -1,41 +1,95 @@
-// Package drive is what the generator gives: power regulation, duty cycle of the
-// high-frequency bursts, limits.
+// Package drive is what the generator gives: the quantity it holds, the duty cycle of
+// its high-frequency bursts, the slow rhythm of its pulses, and the limits of the source.
+//
+// Bursts follow each other tens of thousands of times a second and are averaged: power,
+// voltage and current are means over bursts and gaps. Pulses of milliseconds to seconds
+// are resolved in time.
 package drive
 
 import "math"
 
-// Drive is a high-frequency source. DutyCycle is the share of time the burst is
-// on (0..1], not the allowed on/off time of a device in the sense of IEC 60601-1.
+// Drive is a high-frequency source that is on from time 0 to OnS.
 type Drive struct {
-	PowerW      float64 // mean over the bursts
-	DutyCycle   float64
+	Mode        // what it gives; with pulses: during a pulse
 	FrequencyHz float64
 	OnS         float64
-	Limits      Limits
+	Pulses      *Pulses // nil: one mode all the time
 }
 
-// Limits are ceilings of the source; 0 means none.
+// Pulses is the slow rhythm of a source: its mode for LengthS, then Between until
+// PeriodS is over, and again. The first pulse starts at time 0.
+type Pulses struct {
+	LengthS, PeriodS float64
+	Between          Mode
+}
+
+// Mode is what a source gives while nothing is switched. DutyCycle is the share of
+// time the burst is on (0..1], not the allowed on and off time of a device in the
+// sense of IEC 60601-1.
+type Mode struct {
+	DutyCycle    float64
+	PowerW       float64 // held: mean over bursts and gaps
+	PeakVoltageV float64 // held in place of a power; 0: the power is held
+	Limits       Limits
+}
+
+// Limits are ceilings of the source; 0 and nil mean none.
 type Limits struct {
 	PeakVoltageV float64
-	CurrentA     float64 // RMS
+	CurrentA     float64 // RMS within a burst
+	PowerW       float64 // mean over bursts and gaps
+	LoadLine     []Load  // most power into each load, ascending
 }
 
-// CrestFactor returns peak over RMS voltage of a gated sine:
+// Limit names what kept a source below the quantity it is to hold.
+type Limit string
+
+const (
+	None        Limit = ""
+	PeakVoltage Limit = "peak voltage"
+	Current     Limit = "current"
+	Power       Limit = "power"
+	LoadLine    Limit = "load line"
+)
+
+// CrestFactor returns peak over RMS voltage of a gated sine, 0 for a source that is off:
 //
 //	CF = sqrt(2/D)
-func (d Drive) CrestFactor() float64 { return math.Sqrt(2 / d.DutyCycle) }
+func (m Mode) CrestFactor() float64 {
+	if m.DutyCycle <= 0 {
+		return 0
+	}
+	return math.Sqrt(2 / m.DutyCycle)
+}
 
-// VoltageV returns the RMS voltage over a tissue of the given conductance
-// (siemens) and whether a limit holds it down:
+// VoltageV returns the RMS voltage over a tissue of the given conductance (siemens)
+// and what holds it below the quantity asked for:
 //
-//	V = sqrt(P/G),  V <= Vpeak/CF,  V G <= I
-func (d Drive) VoltageV(conductanceS float64) (v float64, limited bool) {
-	v = math.Sqrt(d.PowerW / conductanceS)
-	if m := d.Limits.PeakVoltageV / d.CrestFactor(); m > 0 && v > m {
-		v, limited = m, true
+//	V = sqrt(P/G) or Vpeak/CF,  V <= Vpeak limit/CF,  V G <= I sqrt(D),  V^2 G <= P limit
+func (m Mode) VoltageV(conductanceS float64) (v float64, held Limit) {
+	if m.DutyCycle <= 0 {
+		return 0, None
 	}
-	if m := d.Limits.CurrentA / conductanceS; m > 0 && v > m {
-		v, limited = m, true
+	if v = math.Sqrt(m.PowerW / conductanceS); m.PeakVoltageV > 0 {
+		v = m.PeakVoltageV / m.CrestFactor()
 	}
-	return v, limited
+	lower := func(most float64, by Limit) {
+		if most < v {
+			v, held = most, by
+		}
+	}
+	l := &m.Limits
+	if l.PeakVoltageV > 0 {
+		lower(l.PeakVoltageV/m.CrestFactor(), PeakVoltage)
+	}
+	if l.CurrentA > 0 {
+		lower(l.CurrentA*math.Sqrt(m.DutyCycle)/conductanceS, Current)
+	}
+	if l.PowerW > 0 {
+		lower(math.Sqrt(l.PowerW/conductanceS), Power)
+	}
+	if len(l.LoadLine) > 0 {
+		lower(math.Sqrt(mostW(l.LoadLine, 1/conductanceS)/conductanceS), LoadLine)
+	}
+	return v, held
 }

@@ -10,31 +10,31 @@ import (
 func TestVoltage(t *testing.T) {
 	for _, c := range []struct {
 		name    string
-		d       Drive
+		d       Mode
 		ohm     float64
 		want    float64 // V RMS
-		limited bool
+		limited Limit
 	}{
-		{"power", Drive{PowerW: 40, DutyCycle: 1}, 500, math.Sqrt(20000), false},
-		{"duty cycle leaves the mean power alone", Drive{PowerW: 40, DutyCycle: 0.06}, 500, math.Sqrt(20000), false},
-		{"peak voltage, sine", Drive{PowerW: 40, DutyCycle: 1, Limits: Limits{PeakVoltageV: 100}}, 500, 100 / math.Sqrt2, true},
-		{"peak voltage, half of the time on", Drive{PowerW: 40, DutyCycle: 0.5, Limits: Limits{PeakVoltageV: 100}}, 500, 50, true},
-		{"peak voltage not reached", Drive{PowerW: 40, DutyCycle: 0.5, Limits: Limits{PeakVoltageV: 300}}, 500, math.Sqrt(20000), false},
-		{"current", Drive{PowerW: 40, DutyCycle: 1, Limits: Limits{CurrentA: 0.1}}, 500, 50, true},
-		{"both, current lower", Drive{PowerW: 40, DutyCycle: 1, Limits: Limits{PeakVoltageV: 100, CurrentA: 0.1}}, 500, 50, true},
-		{"both, voltage lower", Drive{PowerW: 40, DutyCycle: 0.5, Limits: Limits{PeakVoltageV: 60, CurrentA: 0.1}}, 500, 30, true},
-		{"nothing asked", Drive{DutyCycle: 1, Limits: Limits{PeakVoltageV: 60}}, 500, 0, false},
+		{"power", Mode{PowerW: 40, DutyCycle: 1}, 500, math.Sqrt(20000), None},
+		{"duty cycle leaves the mean power alone", Mode{PowerW: 40, DutyCycle: 0.06}, 500, math.Sqrt(20000), None},
+		{"peak voltage, sine", Mode{PowerW: 40, DutyCycle: 1, Limits: Limits{PeakVoltageV: 100}}, 500, 100 / math.Sqrt2, PeakVoltage},
+		{"peak voltage, half of the time on", Mode{PowerW: 40, DutyCycle: 0.5, Limits: Limits{PeakVoltageV: 100}}, 500, 50, PeakVoltage},
+		{"peak voltage not reached", Mode{PowerW: 40, DutyCycle: 0.5, Limits: Limits{PeakVoltageV: 300}}, 500, math.Sqrt(20000), None},
+		{"current", Mode{PowerW: 40, DutyCycle: 1, Limits: Limits{CurrentA: 0.1}}, 500, 50, Current},
+		{"both, current lower", Mode{PowerW: 40, DutyCycle: 1, Limits: Limits{PeakVoltageV: 100, CurrentA: 0.1}}, 500, 50, Current},
+		{"both, voltage lower", Mode{PowerW: 40, DutyCycle: 0.5, Limits: Limits{PeakVoltageV: 60, CurrentA: 0.1}}, 500, 30, PeakVoltage},
+		{"nothing asked", Mode{DutyCycle: 1, Limits: Limits{PeakVoltageV: 60}}, 500, 0, None},
 	} {
 		v, limited := c.d.VoltageV(1 / c.ohm)
 		if math.Abs(v-c.want) > 1e-12*c.want || limited != c.limited {
-			t.Errorf("%s: %g V, limited %v; want %g, %v", c.name, v, limited, c.want, c.limited)
+			t.Errorf("%s: %g V, limit %q; want %g, %v", c.name, v, limited, c.want, c.limited)
 		}
 	}
 }
 
 // A limited source never delivers more than an unlimited one, over any load.
 func TestLimitsOnlyLower(t *testing.T) {
-	free := Drive{PowerW: 30, DutyCycle: 0.25}
+	free := Mode{PowerW: 30, DutyCycle: 0.25}
 	held := free
 	held.Limits = Limits{PeakVoltageV: 250, CurrentA: 0.4}
 	for ohm := 1.0; ohm < 1e6; ohm *= 1.3 {

@@ -34,13 +34,12 @@ type Phases struct {
 // NoPhases is tissue that only warms.
 var NoPhases = Phases{math.Inf(1), math.Inf(1), math.Inf(1)}
 
-// Ledger is the heat that left, in joules, and the tissue taken away since the start.
+// Ledger is the heat that left since the start, in joules.
 type Ledger struct {
 	PerfusionJ, ElectrodeJ, LumenJ, OuterJ float64
 	SurplusJ                               float64 // cut off at the carbon ceiling
 	RemovedJ                               float64 // in tissue taken away
 	JouleJ                                 float64 // received from the source array
-	SweptM3, SweptWaterM3                  float64 // volume taken away, and the share of it still wet
 }
 
 // Solver holds the thermal state of one mesh.

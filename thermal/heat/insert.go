@@ -12,9 +12,6 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 		}
 		s.gone[p] = true
 		s.RemovedJ += s.c[p] * (s.T[p] - s.bodyC)
-		_, vol := s.at(p)
-		s.SweptM3 += vol
-		s.SweptWaterM3 += vol * s.Water[p]
 		steam, smoke := s.left(p)
 		s.goneSteamJ += steam
 		s.goneSmokeJ += smoke
@@ -52,6 +49,10 @@ func (s *Solver) left(p int) (steamJ, smokeJ float64) {
 	}
 	return steamJ, smokeJ
 }
+
+// IntoRemovedJ returns the heat that went into the tissue taken away: what it held, and
+// what its water and smoke had carried off before.
+func (s *Solver) IntoRemovedJ() float64 { return s.RemovedJ + s.goneSteamJ + s.goneSmokeJ }
 
 // Books returns the heat stored in the tissue still there, and carried off by
 // steam and smoke, relative to body temperature, in joules: functions of the state

@@ -1,0 +1,130 @@
+package thermal
+
+import (
+	"math"
+	"strings"
+
+	"muralheat/mesh"
+	"muralheat/thermal/drive"
+)
+
+// position returns where an electrode whose speed is forced is at time t, m along its
+// track.
+func (s *simulation) position(t float64) float64 {
+	return math.Min(s.Motion.SpeedMS*t, s.Motion.LengthM)
+}
+
+// advance moves the electrode to where it is in the middle of the coming step.
+func (s *simulation) advance(dt float64) {
+	if !s.Motion.Waits {
+		s.x = s.position(s.t + dt/2)
+		return
+	}
+	x := math.Min(s.x+s.Motion.SpeedMS*(s.lastDt+dt)/2, s.Motion.LengthM)
+	s.x, s.lastDt = math.Max(s.x, math.Min(x, s.parted(x))), dt
+}
+
+// parted returns how far, up to x, a needle can go from where it is without running
+// into tissue that has not parted.
+func (s *simulation) parted(x float64) float64 {
+	m, a := s.m, s.Electrode.ContactRadiusM
+	for k := 0; k < m.NZ && m.Z.Centres[k] < s.Electrode.InsertionM; k++ {
+		for j := 0; j < m.NY && m.Y.Centres[j] < a; j++ {
+			y := m.Y.Centres[j]
+			edge := math.Sqrt(a*a - y*y)
+			for i := m.X.Find(s.x); i < m.NX && m.X.Centres[i]-edge < x; i++ {
+				if p := m.Index(i, j, k); s.whole(p) {
+					x = m.X.Centres[i] - edge
+					break
+				}
+			}
+		}
+	}
+	return x
+}
+
+// whole reports whether the tissue of cell p holds together before a needle.
+func (s *simulation) whole(p int) bool {
+	return !s.heat.Gone(p) && s.heat.Water[p] > s.Physics.PartingWater
+}
+
+// place puts the electrode where it is during the coming step and takes away what it
+// sweeps.
+func (s *simulation) place(dt float64) {
+	s.advance(dt)
+	e := &s.Electrode
+	s.contacts, s.feeds = s.contacts[:0], s.feeds[:0]
+	if e.Tip == Needle {
+		s.metal, s.contacts = s.m.Needle(s.metal[:0], s.contacts, s.x, e.ContactRadiusM, e.InsertionM)
+		if s.t > 0 { // before, it is put in, not swept
+			for _, p := range s.metal {
+				if i, j, k := s.m.Cell(p); !s.heat.Gone(p) {
+					s.sweptM3 += s.m.Volume(i, j, k)
+					if s.whole(p) {
+						s.draggedM3 += s.m.Volume(i, j, k)
+					}
+				}
+			}
+		}
+		s.heat.Insert(s.metal, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
+		s.withdraw()
+		s.heat.SetSurface(s.Lumen.HeatTransferWM2K, s.Lumen.TemperatureC, nil, 0, 0)
+		for _, c := range s.contacts { // tissue cut away does not conduct
+			if !s.heat.Gone(c.P) {
+				s.feeds = append(s.feeds, c)
+			}
+		}
+	} else {
+		s.contacts = s.m.Disc(s.contacts, s.x, e.ContactRadiusM)
+		s.heat.SetSurface(s.Lumen.HeatTransferWM2K, s.Lumen.TemperatureC, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
+		s.feeds = s.m.Disc(s.feeds, s.x, e.ContactRadiusM+mesh.RimOverhang*s.m.X.Width(s.m.X.Find(s.x+e.ContactRadiusM)))
+	}
+	if s.bottomLayer() {
+		s.heat.SetBottom(math.Inf(1), s.Body.TemperatureC)
+	} else {
+		s.heat.SetBottom(s.Beyond.HeatTransferWM2K, s.Beyond.TemperatureC)
+	}
+}
+
+// where returns the place of the electrode now, m along its track.
+func (s *simulation) where() float64 {
+	if s.Motion.Waits {
+		return s.x
+	}
+	return s.position(s.t)
+}
+
+// sustainedShare is the share of the swept tissue that must have parted for a cut to
+// count as sustained; assumption: the rest tears.
+const sustainedShare = 0.9
+
+// cut reads off what a moving needle did.
+func (s *simulation) cut() Cut {
+	c := Cut{PathM: s.travelM, RemovedM3: s.sweptM3, PartedShare: math.NaN()}
+	if s.sweptM3 == 0 {
+		return c
+	}
+	m := s.m
+	for k := range m.NZ {
+		for j := range m.NY {
+			for i := range m.NX {
+				if s.heat.Gone(m.Index(i, j, k)) {
+					c.KerfWidthM = math.Max(c.KerfWidthM, 2*m.Y.Faces[j+1])
+				}
+			}
+		}
+	}
+	c.PartedShare = 1 - s.draggedM3/s.sweptM3
+	c.Sustained = c.PartedShare >= sustainedShare
+	c.HeatJM3 = s.heat.IntoRemovedJ() / s.sweptM3
+	c.EnergyJM3 = s.res.Balance.ElectricJ / s.sweptM3
+	return c
+}
+
+func joined(limits []drive.Limit) string {
+	var names []string
+	for _, l := range limits {
+		names = append(names, string(l))
+	}
+	return strings.Join(names, ", ")
+}

@@ -1,0 +1,30 @@
+package drive
+
+import (
+	"math"
+	"sort"
+)
+
+// Load is a point of a load line: the most power a source gives into a resistance, as
+// makers disclose it (IEC 60601-2-2 asks for power against load resistance).
+type Load struct {
+	ResistanceOhm float64
+	PowerW        float64
+}
+
+// mostW returns the power of a load line at a resistance. Between points it is straight
+// in the logarithms, exact for a source of constant current (P ~ R), power or voltage
+// (P ~ 1/R); beyond the ends the current and the voltage of the end point are kept.
+func mostW(line []Load, ohm float64) float64 {
+	n := len(line)
+	i := sort.Search(n, func(i int) bool { return line[i].ResistanceOhm >= ohm })
+	switch i {
+	case 0:
+		return line[0].PowerW * ohm / line[0].ResistanceOhm
+	case n:
+		return line[n-1].PowerW * line[n-1].ResistanceOhm / ohm
+	}
+	a, b := line[i-1], line[i]
+	share := math.Log(ohm/a.ResistanceOhm) / math.Log(b.ResistanceOhm/a.ResistanceOhm)
+	return a.PowerW * math.Pow(b.PowerW/a.PowerW, share)
+}

@@ -1,0 +1,80 @@
+package drive
+
+import "math"
+
+// At returns the mode in force from time t on, s, and when it ends: at the edge of a
+// pulse or when the source is switched off. From OnS on there is none and until is
+// +Inf.
+func (d *Drive) At(t float64) (m Mode, until float64) {
+	if t >= d.OnS {
+		return Mode{}, math.Inf(1)
+	}
+	p := d.Pulses
+	if p == nil {
+		return d.Mode, d.OnS
+	}
+	// An edge reached by adding up steps may be off by rounding.
+	const slack = 1e-9
+	n := math.Floor(t/p.PeriodS + slack)
+	if edge := n*p.PeriodS + p.LengthS; t < edge-slack*p.PeriodS {
+		return d.Mode, math.Min(edge, d.OnS)
+	}
+	return p.Between, math.Min((n+1)*p.PeriodS, d.OnS)
+}
+
+// Edges returns how many times the mode changes while the source is on, the final
+// switching off included.
+func (d *Drive) Edges() float64 {
+	if d.Pulses == nil {
+		return 1
+	}
+	return 2 * math.Ceil(d.OnS/d.Pulses.PeriodS-1e-9)
+}
+
+// PulseShare returns the share of the time the source is on that pulses take.
+func (d *Drive) PulseShare() float64 {
+	if d.Pulses == nil || d.OnS == 0 {
+		return 1
+	}
+	l, t := d.Pulses.LengthS, d.Pulses.PeriodS
+	whole := math.Floor(d.OnS / t)
+	return (whole*l + math.Min(l, d.OnS-whole*t)) / d.OnS
+}
+
+// MeanPowerW returns the power into a tissue of the given conductance (siemens), mean
+// over the time the source is on.
+func (d *Drive) MeanPowerW(conductanceS float64) float64 {
+	power := func(m Mode) float64 {
+		v, _ := m.VoltageV(conductanceS)
+		return v * v * conductanceS
+	}
+	share := d.PulseShare()
+	p := share * power(d.Mode)
+	if share < 1 {
+		p += (1 - share) * power(d.Pulses.Between)
+	}
+	return p
+}
+
+// HighestPeakV returns the highest peak voltage the source can give to any load, +Inf
+// without a limit.
+func (d *Drive) HighestPeakV() float64 {
+	most := func(m Mode) float64 {
+		v := math.Inf(1)
+		switch {
+		case m.DutyCycle <= 0 || m.PowerW == 0 && m.PeakVoltageV == 0:
+			return 0
+		case m.PeakVoltageV > 0:
+			v = m.PeakVoltageV
+		}
+		if l := m.Limits.PeakVoltageV; l > 0 {
+			v = math.Min(v, l)
+		}
+		return v
+	}
+	v := most(d.Mode)
+	if d.Pulses != nil {
+		v = math.Max(v, most(d.Pulses.Between))
+	}
+	return v
+}
