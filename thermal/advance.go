@@ -24,6 +24,9 @@ func (s *simulation) advance(dt float64) {
 	s.x, s.lastDt = math.Max(s.x, math.Min(x, s.parted(x))), dt
 }
 
+// touch keeps the metal off a cell's centre by more than rounding, m.
+const touch = 1e-9
+
 // parted returns how far, up to x, a needle can go from where it is without running
 // into tissue that has not parted.
 func (s *simulation) parted(x float64) float64 {
@@ -34,7 +37,7 @@ func (s *simulation) parted(x float64) float64 {
 			edge := math.Sqrt(a*a - y*y)
 			for i := m.X.Find(s.x); i < m.NX && m.X.Centres[i]-edge < x; i++ {
 				if p := m.Index(i, j, k); s.whole(p) {
-					x = m.X.Centres[i] - edge
+					x = m.X.Centres[i] - edge - touch
 					break
 				}
 			}

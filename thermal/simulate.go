@@ -60,7 +60,8 @@ type simulation struct {
 	spark     []float64 // extra conductivity of dried tissue by sparks, S/m
 	lastSpark []float64 // the same when the field was last solved
 	sparking  []int     // cells with any
-	way       dryPath
+	ways      []dryPath
+	dried     []int
 
 	t, x, lastDt       float64 // time; place of the electrode along its track and the step that led there
 	travelM            float64 // place at the end of the current

@@ -12,35 +12,50 @@ import (
 //	onset(d) = SparkOnsetV + SparkVM d
 //
 // and take that voltage with them, so that the tissue behind is fed with the share
-// drive.Passed(onset/peak) of the electrode's voltage. The dried cells on the way get the
-// extra conductivity that leaves just this share: from the share left at the last
-// solution, as for two resistors in series, and so on until both agree. Where wet tissue
-// close by keeps the potential up, nothing is left for sparks and they go out. Their
-// heat falls into the dried cells they cross.
+// passed(onset/peak) of the electrode's voltage (drive.Passed). They roam: each way
+// through dried tissue gets an extra conductivity S passed, most where it is shortest,
+// and S is such that sparks take the voltage they must, current by current. Where wet
+// tissue close by keeps the potential up nothing is left for them, and they go out.
+// Their heat falls into the dried cells they cross.
 
 const (
 	sparksBelow = 0.5  // share of water below which a cell counts as dried
-	sparkStep   = 10.0 // most change of a spark's conductivity from one solution to the next
+	sparkStep   = 30.0 // most change of their conductivity from one solution to the next
 )
 
-// dryPath is the way of a spark from a contact through dried cells.
+// dryPath is the way of a spark from a contact through dried cells, with what the last
+// solution says of it.
 type dryPath struct {
-	cells []int
-	dryM  float64 // dried thickness
-	wet   int     // first cell behind that is not dried
+	first, last int // its cells in simulation.dried
+	onsetV      float64
+	sigma, dry  float64 // conductivity as solved, and without sparks, S/m
+	lost        float64 // share of the voltage
+	current     float64 // A/V
 }
 
-// path follows contact c away from the metal; false if the tissue there is wet.
-func (s *simulation) path(c int, into *dryPath) bool {
-	f := &s.feeds[c]
-	into.cells, into.dryM = into.cells[:0], 0
-	p, ok := f.P, true
-	for ; ok && s.heat.Water[p] < sparksBelow && !s.heat.Gone(p); p, ok = s.m.Beyond(p, f.Step) {
-		into.cells = append(into.cells, p)
-		into.dryM += (1 - s.heat.Water[p]) * s.m.Extent(p, f.Step)
+// paths lists the ways through dried tissue.
+func (s *simulation) paths() {
+	s.ways, s.dried = s.ways[:0], s.dried[:0]
+	for _, f := range s.feeds {
+		first, p, ok := len(s.dried), f.P, true
+		dryM, squares, dry := 0.0, 0.0, math.Inf(1)
+		for ; ok && s.heat.Water[p] < sparksBelow && !s.heat.Gone(p); p, ok = s.m.Beyond(p, f.Step) {
+			_, _, k := s.m.Cell(p)
+			sigma := s.drySigma(p, s.Layers[s.layerOf[k]].Material.SigmaSM)
+			d := (1 - s.heat.Water[p]) * s.m.Extent(p, f.Step)
+			dryM += d
+			squares += d / (sigma + s.lastSpark[p])
+			dry = math.Min(dry, sigma)
+			s.dried = append(s.dried, p)
+		}
+		onset := s.Physics.SparkOnsetV + s.Physics.SparkVM*dryM
+		if len(s.dried) == first || !ok || s.heat.Gone(p) {
+			s.dried = s.dried[:first]
+			continue
+		}
+		lost := math.Max(1-s.field.Phi[p], 0)
+		s.ways = append(s.ways, dryPath{first, len(s.dried), onset, dryM / squares, dry, lost, lost * f.AreaM2 / squares})
 	}
-	into.wet = p
-	return ok && len(into.cells) > 0 && !s.heat.Gone(p)
 }
 
 // sparks sets the extra conductivity of dried cells for the voltage now, from the last
@@ -50,39 +65,66 @@ func (s *simulation) sparks() {
 		s.spark[p] = 0
 	}
 	s.sparking = s.sparking[:0]
-	peak := s.voltage * s.mode.CrestFactor()
-	if !s.isSolved || peak <= s.Physics.SparkOnsetV {
+	if !s.isSolved || s.voltage*s.mode.CrestFactor() <= s.Physics.SparkOnsetV {
 		return
 	}
-	for c := range s.feeds {
-		if !s.path(c, &s.way) {
+	s.paths()
+	current, lost, extra, passed := 0.0, 0.0, 0.0, 0.0
+	for _, w := range s.ways {
+		current += w.current
+		lost += w.current * w.lost
+	}
+	if current == 0 {
+		return
+	}
+	f, peak := s.lengthen(current, lost/current)
+	for _, w := range s.ways {
+		extra += w.current * (w.sigma/f - w.dry)
+		passed += w.current * drive.Passed(w.onsetV/peak)
+	}
+	if extra <= 0 || passed == 0 {
+		return
+	}
+	for _, w := range s.ways {
+		sigma := extra / passed * drive.Passed(w.onsetV/peak)
+		if sigma == 0 {
 			continue
 		}
-		passed := drive.Passed((s.Physics.SparkOnsetV + s.Physics.SparkVM*s.way.dryM) / peak)
-		if passed == 0 {
-			continue
-		}
-		dry, squares := 0.0, 0.0 // S/m without sparks; resistance of the way times area, as solved
-		for _, p := range s.way.cells {
-			_, _, k := s.m.Cell(p)
-			d := s.drySigma(p, s.Layers[s.layerOf[k]].Material.SigmaSM)
-			dry = math.Max(dry, d)
-			squares += (1 - s.heat.Water[p]) * s.m.Extent(p, s.feeds[c].Step) / (d + s.lastSpark[p])
-		}
-		now := s.way.dryM / squares
-		lost := math.Min(math.Max(1-s.field.Phi[s.way.wet], 1e-4), 1-1e-6)
-		change := lost / (1 - lost) * passed / (1 - passed)
-		extra := now*math.Min(math.Max(change, 1/sparkStep), sparkStep) - dry
-		if extra <= 0 {
-			continue
-		}
-		for _, p := range s.way.cells {
+		for _, p := range s.dried[w.first:w.last] {
 			if s.spark[p] == 0 {
 				s.sparking = append(s.sparking, p)
 			}
-			s.spark[p] = math.Max(s.spark[p], extra)
+			s.spark[p] = math.Max(s.spark[p], sigma)
 		}
 	}
+}
+
+// lengthen returns the factor by which the resistance of the sparks must change, which
+// carried current (A/V) and took the share lost of the voltage at the last solution. The
+// rest of the current's way is taken to stay as it was, so that the voltage of a source
+// that holds its power follows; then what sparks pass rises and what two resistors in
+// series pass falls with the factor: they agree once. It returns the peak voltage too.
+func (s *simulation) lengthen(current, lost float64) (factor, peakV float64) {
+	lost = math.Min(math.Max(lost, 1e-4), 1-1e-6)
+	crest := s.mode.CrestFactor()
+	share := math.Min(1, current/s.sol.InS) // of the current, in sparks
+	lo, hi := -math.Log(sparkStep), math.Log(sparkStep)
+	for hi-lo > 0.01 {
+		mid := (lo + hi) / 2
+		r := 1 + (math.Exp(mid)-1)*lost
+		v, _ := s.mode.VoltageV(s.sol.ConductanceS() * (1 - share + share/r))
+		peakV = v * crest
+		passed := 0.0
+		for _, w := range s.ways {
+			passed += w.current * drive.Passed(w.onsetV/peakV)
+		}
+		if passed < current*(1-lost)/r {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return math.Exp((lo + hi) / 2), peakV
 }
 
 // sparkCurrent returns the share of the current that left the metal in sparks at the
@@ -101,5 +143,5 @@ func (s *simulation) sparkCurrent() float64 {
 		dry := s.drySigma(f.P, s.Layers[s.layerOf[k]].Material.SigmaSM)
 		sum += (1 - s.field.Phi[f.P]) / (s.rho[f.P] * f.Squares) * extra / (extra + dry)
 	}
-	return sum / s.sol.InS
+	return math.Min(1, sum/s.sol.InS)
 }

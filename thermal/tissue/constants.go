@@ -10,8 +10,8 @@ var (
 
 	SigmaSlope = within(0.018, 0.015, 0.021, "1/K", High,
 		"Chin and Sherar 2001: +1.82 +- 0.28 %/K in bovine liver at 915 MHz; 1.5-2.1 %/K at radio frequency, from memory (Duck 1990; Foster and Schwan)")
-	DrySigmaShare = within(0.01, 1e-4, 0.1, "1", Low,
-		"assumption: conductivity falls 100-fold on drying; 1e2 to 1e4 between 100 and 105 C is modelling convention, from memory")
+	DrySigmaShare = within(1e-3, 1e-5, 0.1, "1", Low,
+		"assumption: conductivity falls a thousandfold on drying: 1e-5 to 1e-3 S/m once dry against 0.3 to 0.55 S/m wet; 1e2 to 1e4 between 100 and 105 C is modelling convention, all from memory")
 	DryConductivity = within(0.2, 0.15, 0.25, "W/(m K)", Low,
 		"dried soft tissue, from memory")
 
