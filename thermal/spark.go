@@ -6,8 +6,9 @@ import (
 	"muralheat/thermal/drive"
 )
 
-// Sparks. Between the metal and the first cell that still holds half of its water lies
-// dried tissue of thickness d. Sparks cross it while the voltage over it is above
+// Sparks. Between the metal and the first cell that has its water lies dried tissue, in
+// thickness d altogether (cells that are drying count by the share they lost: the series
+// rule of conduct). Sparks cross it while the voltage over it is above
 //
 //	onset(d) = SparkOnsetV + SparkVM d
 //
@@ -19,8 +20,8 @@ import (
 // Their heat falls into the dried cells they cross.
 
 const (
-	sparksBelow = 0.5  // share of water below which a cell counts as dried
-	sparkStep   = 30.0 // most change of their conductivity from one solution to the next
+	wetFrom   = 0.98 // share of water from which sparks need not cross a cell
+	sparkStep = 30.0 // most change of their conductivity from one solution to the next
 )
 
 // dryPath is the way of a spark from a contact through dried cells, with what the last
@@ -39,7 +40,7 @@ func (s *simulation) paths() {
 	for _, f := range s.feeds {
 		first, p, ok := len(s.dried), f.P, true
 		dryM, squares, dry := 0.0, 0.0, math.Inf(1)
-		for ; ok && s.heat.Water[p] < sparksBelow && !s.heat.Gone(p); p, ok = s.m.Beyond(p, f.Step) {
+		for ; ok && s.heat.Water[p] < wetFrom && !s.heat.Gone(p); p, ok = s.m.Beyond(p, f.Step) {
 			_, _, k := s.m.Cell(p)
 			sigma := s.drySigma(p, s.Layers[s.layerOf[k]].Material.SigmaSM)
 			d := (1 - s.heat.Water[p]) * s.m.Extent(p, f.Step)
@@ -136,7 +137,7 @@ func (s *simulation) sparkCurrent() float64 {
 	sum := 0.0
 	for _, f := range s.feeds {
 		extra := s.lastSpark[f.P]
-		if extra == 0 || s.heat.Water[f.P] >= sparksBelow {
+		if extra == 0 || s.heat.Water[f.P] >= wetFrom {
 			continue
 		}
 		_, _, k := s.m.Cell(f.P)

@@ -70,10 +70,13 @@ func (s *simulation) tally(dt float64) {
 // sparkSeen is the share of the current in sparks from which sparks count as burning.
 const sparkSeen = 0.01
 
+// driedBelow is the share of water below which tissue at the metal counts as dried.
+const driedBelow = 0.5
+
 // driedOut reports whether no wet tissue touches the metal any more.
 func (s *simulation) driedOut() bool {
 	for _, c := range s.feeds {
-		if s.heat.Water[c.P] >= sparksBelow {
+		if s.heat.Water[c.P] >= driedBelow {
 			return false
 		}
 	}

@@ -53,6 +53,8 @@ func Groups() []Group {
 		{"potential", Potential},
 		{"current and heat", Coupled},
 		{"whole run", WholeRun},
+		{"sparks", Sparks},
+		{"cutting", Cutting},
 	}
 }
 
