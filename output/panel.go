@@ -215,6 +215,22 @@ func fit(s text.Style, w vg.Length, txt string) string {
 	return ""
 }
 
+// broken breaks txt at spaces into lines no wider than w; a word that is wider alone is
+// shortened.
+func broken(s text.Style, w vg.Length, txt string) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(txt) {
+		longer := strings.TrimSpace(line + " " + word)
+		if line != "" && s.Width(longer) > w {
+			lines = append(lines, fit(s, w, line))
+			longer = word
+		}
+		line = longer
+	}
+	return append(lines, fit(s, w, line))
+}
+
 // label names a range of depths.
 type label struct {
 	text        string
