@@ -111,7 +111,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 		num("resistance_start_ohm", "ohm", "resistance at the start", func(r result) float64 { return r.Summary.ResistanceStartOhm }),
 		num("resistance_end_ohm", "ohm", "resistance when the current stopped", func(r result) float64 { return r.Summary.ResistanceEndOhm }),
 		num("resistance_rise", "", "highest resistance over the lowest", func(r result) float64 { return r.Summary.ResistanceRise }),
-		num("dry_out_s", "s", "when no wet tissue touched the electrode any more; empty if that never came", func(r result) float64 { return r.Summary.DryOutS }),
+		num("dry_out_s", "s", "when for the first time no wet tissue touched the electrode; empty if that never came", func(r result) float64 { return r.Summary.DryOutS }),
 		num("spark_share", "", "share of the time with current in which sparks carried some of it, 0 to 1", func(r result) float64 { return r.Summary.SparkShare }),
 		num("limited_percent", "%", "share of the time with current in which a limit of the source held it back", func(r result) float64 { return 100 * r.Summary.LimitedShare }),
 		num("peak_voltage_V", "V", "highest peak voltage that occurred", func(r result) float64 { return r.Summary.PeakVoltageV }),

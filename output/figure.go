@@ -43,12 +43,12 @@ type head struct {
 
 const headWidth = wallWidth - 8*mm
 
-// newHead breaks lines that are too long for the page.
-func newHead(title string, lines ...string) head {
+// newHead breaks lines, given in clauses, that are too long for the page.
+func newHead(title string, lines ...[]string) head {
 	h := head{title: title}
 	s := words(wordSize, ink, text.XLeft, text.YTop)
 	for _, l := range lines {
-		h.lines = append(h.lines, broken(s, headWidth, l)...)
+		h.lines = append(h.lines, broken(s, headWidth, l...)...)
 	}
 	return h
 }
@@ -80,8 +80,8 @@ func Remarks(run *Run, r *thermal.Result) []string {
 	return all
 }
 
-// setting says in a line what was done.
-func setting(r *thermal.Result) string {
+// setting says in clauses what was done: what the hand did and what the source gave.
+func setting(r *thermal.Result) []string {
 	c := r.Case
 	e := c.Electrode
 	var tip string
@@ -93,21 +93,19 @@ func setting(r *thermal.Result) string {
 	case thermal.Needle:
 		tip = fmt.Sprintf("Needle, radius %s mm, %s mm deep", short(1e3*e.ContactRadiusM), short(1e3*e.InsertionM))
 	}
-	parts := []string{tip}
 	if p := e.Press; p.ForceN > 0 {
-		parts = append(parts, fmt.Sprintf("pressed with %s N", short(p.ForceN)))
+		tip += fmt.Sprintf(", pressed with %s N", short(p.ForceN))
 	} else if p.PressurePa > 0 {
-		parts = append(parts, fmt.Sprintf("pressed with %s kPa", short(p.PressurePa/1000)))
+		tip += fmt.Sprintf(", pressed with %s kPa", short(p.PressurePa/1000))
 	}
-	parts = append(parts, given(c.Drive)+delivered(r))
 	if m := c.Motion; m.Moving() {
 		at := "at"
 		if m.Waits {
 			at = "at up to"
 		}
-		parts = append(parts, fmt.Sprintf("%s mm %s %s mm/s", short(1e3*m.LengthM), at, short(1e3*m.SpeedMS)))
+		tip += fmt.Sprintf(", %s mm %s %s mm/s", short(1e3*m.LengthM), at, short(1e3*m.SpeedMS))
 	}
-	return strings.Join(parts, ", ")
+	return []string{tip, given(c.Drive) + delivered(r)}
 }
 
 // given says in words what a source gives and for how long.
@@ -116,7 +114,7 @@ func given(d drive.Drive) string {
 	if p == nil {
 		return fmt.Sprintf("%s for %s s", held(d.Mode), short(d.OnS))
 	}
-	between := "nothing between"
+	between := "no current between"
 	if runs(p.Between) {
 		between = held(p.Between) + " between"
 	}
@@ -161,6 +159,17 @@ func verdict(res *thermal.Result) string {
 		out += ": " + m
 	}
 	return out + "."
+}
+
+// cutVerdict says in a sentence whether a needle that moved cut.
+func cutVerdict(r *thermal.Result) string {
+	switch {
+	case !cuts(r.Case):
+		return ""
+	case r.Summary.Cut.Sustained:
+		return "Cut sustained."
+	}
+	return "The needle drags."
 }
 
 // margin says how far the injury stays from the muscle or how far it is in.

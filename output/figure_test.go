@@ -59,7 +59,7 @@ func TestInjuryLineOnThePage(t *testing.T) {
 	}
 	dots := func(l vg.Length) int { return int(math.Round(l.Dots(dotsPerInch))) }
 	x := dots(marginLeft + width/2)
-	y := dots(newHead("", "", "").height() + k.height*vg.Length((k.head+1e3*r.Summary.InjuryDepthM)/(k.head+k.z1)))
+	y := dots(newHead("", []string{"a"}, []string{"b"}).height() + k.height*vg.Length((k.head+1e3*r.Summary.InjuryDepthM)/(k.head+k.z1)))
 	grey := func(y int) uint8 { return color.GrayModel.Convert(img.At(x, y)).(color.Gray).Y }
 	for _, d := range []int{-3, 0, 3} { // the line is 2.2 pt = 9 dots thick
 		if g := grey(y + d); g > 0x40 {

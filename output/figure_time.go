@@ -35,7 +35,7 @@ func timeFigure(res *thermal.Result) figure {
 		smallH     = 24 * mm
 		depthH     = 34 * mm
 	)
-	head := newHead(res.Case.Title, verdict(res), setting(res))
+	head := newHead(res.Case.Title, []string{strings.TrimSpace(verdict(res) + " " + cutVerdict(res))}, setting(res))
 	total := head.height() + 4*mm + tempH + 2*smallH + depthH + 3*gap + axisHeight + 7*mm
 	return figure{"timecourse", wallWidth, total, func(c draw.Canvas) {
 		head.draw(c)
@@ -74,19 +74,22 @@ func timeFigure(res *thermal.Result) figure {
 			s := words(noteSize, soft, text.XRight, text.YBottom)
 			p.FillText(s, vg.Point{X: p.Max.X, Y: p.Max.Y + 0.8*mm}, fit(s, p.Max.X-p.Min.X-27*mm, "hotter than shown: "+hot))
 		}
-		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Min.X, Y: p.Max.Y + 0.8*mm}, rhythm.legend)
+		p.remark("shaded: current on")
 		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 3*mm, Y: p.Max.Y + 0.8*mm}, "at borders under the electrode")
 		p.axisX("", when, tickText)
 
 		power := []curve{{"power", rhythm.line, rhythm.power}}
 		low, high = spread(power, 0, 1)
+		if res.Summary.SparkShare > 0 {
+			high *= 1.15 // room for their mark
+		}
 		p = next(smallH, low, high)
 		p.curves("power (W)", 4, power)
-		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Min.X, Y: p.Max.Y + 0.8*mm}, rhythm.note)
-		p.sparks(h)
+		p.remark(rhythm.powerNote)
+		p.sparks(rhythm.rows)
 		p.axisX("", when, tickText)
 
-		ohms := []curve{{"resistance", rhythm.line, trace(h, func(s thermal.Sample) float64 { return s.ResistanceOhm })}}
+		ohms := []curve{{"resistance", rhythm.line, trace(rhythm.rows, func(s thermal.Sample) float64 { return s.ResistanceOhm })}}
 		unit := "ohm"
 		if _, most := spread(ohms, 0, 1); most >= 1000 {
 			unit = "kohm"
@@ -97,6 +100,7 @@ func timeFigure(res *thermal.Result) figure {
 		low, high = spread(ohms, 0, 1)
 		p = next(smallH, low, high)
 		p.curves("resistance ("+unit+")", 4, ohms)
+		p.remark(rhythm.rowsNote)
 		p.axisX("", when, tickText)
 
 		wall := 1e3 * res.Case.WallM()
@@ -199,6 +203,11 @@ func offScale(cs []curve) string {
 		}
 	}
 	return strings.Join(out, ", ")
+}
+
+// remark writes a small line above the panel.
+func (p *panel) remark(txt string) {
+	p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Min.X, Y: p.Max.Y + 0.8*mm}, txt)
 }
 
 // curves draws the lines, the axes, and each name at the end of its line.

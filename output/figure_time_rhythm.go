@@ -3,21 +3,24 @@ package output
 import (
 	"image/color"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"muralheat/thermal"
+	"muralheat/thermal/drive"
 )
 
 // rhythm is how the pulses of a source are shown.
 type rhythm struct {
-	bands  []band  // time with current
-	power  []point // s, W
-	line   draw.LineStyle
-	legend string // of the bands
-	note   string // of the power, "" if it is just that
+	bands []band // time with current
+	line  draw.LineStyle
+	power []point          // s, W
+	rows  []thermal.Sample // for resistance and sparks
+
+	powerNote, rowsNote string // what there is to say of them
 }
 
 // band is a span of time with its shade.
@@ -28,67 +31,102 @@ type band struct {
 
 var (
 	currentShade = color.NRGBA{0xf1, 0xee, 0xe8, 0xff}
-	pulseShade   = color.NRGBA{0xd9, 0xd3, 0xc8, 0xff}
+	pulseShade   = color.NRGBA{0xce, 0xc7, 0xba, 0xff}
 )
 
 // Up to mostSwitches the time course has a row on either side of every switch; package
-// thermal takes the same number. With more its rows catch pulses by chance.
+// thermal takes the same number. With more its rows meet pulses by chance.
 const mostSwitches = 200
 
 func newRhythm(res *thermal.Result) rhythm {
 	d := res.Case.Drive
-	power := trace(res.History, func(s thermal.Sample) float64 { return s.PowerW })
-	r := rhythm{[]band{{0, d.OnS, currentShade}}, power, lineStyles[0], "shaded: current on", ""}
+	r := rhythm{
+		bands: []band{{0, d.OnS, currentShade}}, line: lineStyles[0],
+		power: trace(res.History, func(s thermal.Sample) float64 { return s.PowerW }), rows: res.History,
+	}
 	p := d.Pulses
 	switch {
 	case p == nil:
 		return r
 	case d.Edges() > mostSwitches:
-		r.power = meanPower(res)
-		r.legend = "shaded: current on, in pulses too close to show; temperatures vary within a pulse"
-		r.note = "mean over pulse and pause"
+		r.line.Width = 1
+		r.crowded(res)
 		return r
 	case runs(p.Between):
-		r.legend = "shaded: current on; darker: pulses"
+		r.powerNote = "darker: pulses"
 	default:
-		r.bands, r.legend = nil, "shaded: current on, in pulses"
+		r.bands = nil
 	}
 	for n := range int(math.Ceil(d.OnS/p.PeriodS - 1e-9)) {
 		from := float64(n) * p.PeriodS
 		r.bands = append(r.bands, band{from, math.Min(from+p.LengthS, d.OnS), pulseShade})
 	}
-	if d.Edges() > 20 {
-		r.line.Width = 1
-	}
+	r.line.Width = 1
 	return r
 }
 
-// meanPower returns the power as the mean over pulse and pause, from the last row in
-// either; if the rows met only one of them, the mean of the whole.
-func meanPower(res *thermal.Result) []point {
-	d, last := res.Case.Drive, [2]float64{math.NaN(), math.NaN()}
-	share := d.PulseShare()
-	var out []point
-	for _, s := range res.History {
-		if math.IsNaN(s.ResistanceOhm) && s.TimeS >= d.OnS {
-			out = append(out, point{s.TimeS, 0})
-			continue
-		}
-		// A row is taken at the end of a step: it tells of the time just before it.
-		in, before := 1, s.TimeS-1e-6*d.Pulses.PeriodS
-		if math.Mod(math.Max(before, 0), d.Pulses.PeriodS) < d.Pulses.LengthS {
-			in = 0
-		}
-		last[in] = s.PowerW
-		out = append(out, point{s.TimeS, share*last[0] + (1-share)*last[1]})
+// phase is where in the rhythm of the source a row of history belongs.
+type phase int
+
+const (
+	pulse phase = iota
+	pause
+	off
+)
+
+// phaseOf tells the phase of row n of a history: it is taken at the end of a step and
+// tells of the time just before, but the second of two rows of the same time of the time
+// after.
+func phaseOf(h []thermal.Sample, n int, d drive.Drive) phase {
+	const slack = 1e-6
+	t, into := h[n].TimeS, -slack
+	if n == 0 || h[n-1].TimeS == t {
+		into = slack
 	}
-	met := !math.IsNaN(last[0] + last[1])
-	for n := range out {
-		if q := &out[n]; !met && q.x <= d.OnS && (n+1 == len(out) || out[n+1].x > q.x || out[n+1].y != 0) {
-			q.y = res.Summary.MeanPowerW
+	switch into = t/d.Pulses.PeriodS + into; {
+	case into > d.OnS/d.Pulses.PeriodS:
+		return off
+	case math.Mod(into, 1) < d.Pulses.LengthS/d.Pulses.PeriodS:
+		return pulse
+	}
+	return pause
+}
+
+// crowded sets what is shown of pulses that the rows meet by chance: the power as the
+// mean over pulse and pause, by the last row in either, and the rest by the rows within
+// pulses. If too few are, the power is the mean of the whole.
+func (r *rhythm) crowded(res *thermal.Result) {
+	const enough = 10
+	h, d := res.History, res.Case.Drive
+	var met [3]int
+	var last [3]float64
+	r.rows = nil
+	for n := range slices.Backward(h) { // in the end the first of each
+		f := phaseOf(h, n, d)
+		met[f]++
+		last[f] = h[n].PowerW
+	}
+	few := met[pulse] < enough || met[pause] < enough && runs(d.Pulses.Between)
+	share := d.Pulses.LengthS / d.Pulses.PeriodS
+	for n, s := range h {
+		f := phaseOf(h, n, d)
+		last[f] = s.PowerW
+		y := share*last[pulse] + (1-share)*last[pause]
+		switch {
+		case f == off:
+			y = 0
+		case few:
+			y = res.Summary.MeanPowerW
+		}
+		r.power[n].y = y
+		if f != pause {
+			r.rows = append(r.rows, s)
 		}
 	}
-	return out
+	r.powerNote, r.rowsNote = "mean over pulse and pause: pulses are too close to show", "during pulses"
+	if few {
+		r.powerNote, r.rowsNote = "mean over the time with current: pulses are too close to show", "too few pulses recorded: see the table for resistance and sparks"
+	}
 }
 
 func (p *panel) shade(r rhythm) {
@@ -103,8 +141,12 @@ func (p *panel) sparks(h []thermal.Sample) {
 	const least, high = 0.01, 1.6 * mm
 	y, any := p.Max.Y-high, false
 	for n := 1; n < len(h); n++ {
-		if h[n].SparkShare > least && h[n-1].SparkShare > least || h[n].SparkShare > least && h[n].TimeS > h[n-1].TimeS {
-			a, b := p.px(h[n-1].TimeS), p.px(h[n].TimeS)
+		from := h[n-1].TimeS
+		for n < len(h) && h[n].SparkShare > least { // a row tells of the time before it
+			n++
+		}
+		if to := h[n-1].TimeS; to > from {
+			a, b := p.px(from), p.px(to)
 			p.FillPolygon(ink, []vg.Point{{X: a, Y: y}, {X: b, Y: y}, {X: b, Y: p.Max.Y}, {X: a, Y: p.Max.Y}})
 			any = true
 		}

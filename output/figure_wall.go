@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -42,7 +43,8 @@ func wallFigure(res *thermal.Result) figure {
 		}
 	}
 	width := wallWidth - marginLeft - namesWidth - barWidth
-	head := newHead(res.Case.Title, verdict(res)+fmt.Sprintf(" Hottest %.0f °C.", res.Summary.PeakC), setting(res))
+	head := newHead(res.Case.Title,
+		[]string{strings.TrimSpace(fmt.Sprintf("%s Hottest %.0f °C. %s", verdict(res), res.Summary.PeakC, cutVerdict(res)))}, setting(res))
 	total := head.height() + footHeight
 	for _, k := range cuts {
 		k.frame(width, most)
@@ -80,6 +82,7 @@ type cut struct {
 	*section
 	label     string
 	symmetric bool
+	there     bool    // across a track: the electrode stands here at the end
 	deepX     float64 // of the deepest injury, mm
 	half      float64 // half of the injury's width about deepX, mm
 	x0, x1    float64 // what must be seen across, mm
@@ -100,6 +103,7 @@ func newCut(res *thermal.Result, s *section, i, j int) *cut {
 	} else {
 		k.deepX = 1e3 * res.Mesh.Y.Centres[j]
 	}
+	k.there = math.Abs(1e3*res.Mesh.X.Centres[i]-endMM(res)) < 1e3*res.Case.Electrode.ContactRadiusM
 	// What is seen: electrode, injury and everything warmer than 45 C, below
 	// which skin has borne six hours without injury (Henriques and Moritz 1947
 	// give 44 C), and the whole wall.

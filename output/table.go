@@ -18,7 +18,7 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 		title = "Untitled scenario"
 	}
 	paragraph(&b, "", title)
-	paragraph(&b, "  ", setting(r)+".")
+	paragraph(&b, "  ", strings.Join(setting(r), ", ")+".")
 	if run.Failure != "" {
 		b.WriteString("\n")
 		paragraph(&b, "", "STOPPED EARLY: "+run.Failure)
@@ -133,7 +133,7 @@ func electricLines(b *strings.Builder, r *thermal.Result) {
 		row("resistance rise", "highest %s times the lowest", short(s.ResistanceRise))
 	}
 	if !math.IsNaN(s.DryOutS) {
-		row("dried out", "at %s: no wet tissue touched the electrode any more", shortTime(s.DryOutS))
+		row("dried out", "first at %s: no wet tissue touched the electrode", shortTime(s.DryOutS))
 	}
 	if s.SparkShare > 0 {
 		row("sparks", "for %s %% of the time with current", short(100*s.SparkShare))
@@ -168,11 +168,17 @@ func rowsOf(b *strings.Builder) func(name, format string, a ...any) {
 	}
 }
 
-// paragraph writes text broken at spaces to the width of the table; the first line
-// starts with lead, the others are indented as far.
+// paragraph writes text broken at spaces to the width of the table, but not between a
+// number and its unit; the first line starts with lead, the others are indented as far.
 func paragraph(b *strings.Builder, lead, text string) {
 	line, empty := lead, true
-	for _, w := range strings.Fields(text) {
+	words := strings.Fields(text)
+	for n := 0; n < len(words); n++ {
+		w := words[n]
+		for n+1 < len(words) && isDigit(w[len(w)-1]) {
+			n++
+			w += " " + words[n]
+		}
 		if !empty && len([]rune(line))+1+len([]rune(w)) > tableWidth {
 			b.WriteString(strings.TrimRight(line, " ") + "\n")
 			line, empty = strings.Repeat(" ", len([]rune(lead))), true
@@ -184,6 +190,8 @@ func paragraph(b *strings.Builder, lead, text string) {
 	}
 	b.WriteString(strings.TrimRight(line, " ") + "\n")
 }
+
+func isDigit(c byte) bool { return '0' <= c && c <= '9' }
 
 // clip shortens s to n characters.
 func clip(s string, n int) string {
