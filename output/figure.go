@@ -141,7 +141,7 @@ func delivered(r *thermal.Result) string {
 	d, p := r.Case.Drive, r.Summary.MeanPowerW
 	switch {
 	case d.Pulses != nil || d.PeakVoltageV > 0:
-		return fmt.Sprintf(" (%s W delivered on average)", short(p))
+		return fmt.Sprintf(" (mean delivered %s W)", short(p))
 	case math.Abs(p-d.PowerW) > 0.02*d.PowerW:
 		return fmt.Sprintf(" (%s W delivered)", short(p))
 	}

@@ -137,11 +137,11 @@ func TestSetting(t *testing.T) {
 	}{
 		{drive.Drive{Mode: drive.Mode{PowerW: 9.9, DutyCycle: 1}, OnS: 2}, "9.9 W for 2 s"},
 		{drive.Drive{Mode: drive.Mode{PowerW: 20, DutyCycle: 0.25}, OnS: 0.5}, "20 W (duty cycle 25 %) for 0.5 s (9.9 W delivered)"},
-		{drive.Drive{Mode: drive.Mode{PeakVoltageV: 400, DutyCycle: 0.06}, OnS: 3}, "400 V peak (duty cycle 6 %) for 3 s (9.9 W delivered on average)"},
+		{drive.Drive{Mode: drive.Mode{PeakVoltageV: 400, DutyCycle: 0.06}, OnS: 3}, "400 V peak (duty cycle 6 %) for 3 s (mean delivered 9.9 W)"},
 		{drive.Drive{Mode: drive.Mode{PowerW: 60, DutyCycle: 1}, OnS: 5, Pulses: &drive.Pulses{LengthS: 1.5, PeriodS: 2}},
-			"pulses of 1.5 s every 2 s at 60 W, no current between, for 5 s (9.9 W delivered on average)"},
+			"pulses of 1.5 s every 2 s at 60 W, no current between, for 5 s (mean delivered 9.9 W)"},
 		{drive.Drive{Mode: drive.Mode{PowerW: 60, DutyCycle: 1}, OnS: 5, Pulses: &drive.Pulses{LengthS: 0.05, PeriodS: 0.6, Between: drive.Mode{PeakVoltageV: 150, DutyCycle: 0.5}}},
-			"pulses of 50 ms every 600 ms at 60 W, 150 V peak (duty cycle 50 %) between, for 5 s (9.9 W delivered on average)"},
+			"pulses of 50 ms every 600 ms at 60 W, 150 V peak (duty cycle 50 %) between, for 5 s (mean delivered 9.9 W)"},
 	} {
 		r.Case.Drive = c.d
 		if got := setting(r); got[0] != "Disc, radius 0.7 mm" || got[1] != c.want {

@@ -39,18 +39,19 @@ func timeFigure(res *thermal.Result) figure {
 	total := head.height() + 4*mm + tempH + 2*smallH + depthH + 3*gap + axisHeight + 7*mm
 	return figure{"timecourse", wallWidth, total, func(c draw.Canvas) {
 		head.draw(c)
-		h, rhythm := res.History, newRhythm(res)
-		end := 0.0
+		h, end := res.History, 0.0
 		for _, s := range h {
 			end = math.Max(end, s.TimeS)
 		}
 		if end == 0 {
 			end = 1
 		}
+		const width = wallWidth - marginLeft - rightWidth
+		rhythm := newRhythm(res, width/vg.Length(end))
 		y := c.Max.Y - head.height() - 4*mm
 		next := func(height vg.Length, bottom, top float64) *panel {
 			y -= height
-			p := newPanel(c, marginLeft, y, wallWidth-marginLeft-rightWidth, height, 0, end, bottom, top)
+			p := newPanel(c, marginLeft, y, width, height, 0, end, bottom, top)
 			y -= gap
 			p.shade(rhythm)
 			return p

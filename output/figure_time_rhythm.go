@@ -34,11 +34,16 @@ var (
 	pulseShade   = color.NRGBA{0xce, 0xc7, 0xba, 0xff}
 )
 
-// Up to mostSwitches the time course has a row on either side of every switch; package
-// thermal takes the same number. With more its rows meet pulses by chance.
-const mostSwitches = 200
+const (
+	// Up to mostSwitches the time course has a row on either side of every switch;
+	// package thermal takes the same number. With more its rows meet pulses by chance.
+	mostSwitches = 200
+	// Pulses that follow each other closer on the page run into each other.
+	leastPeriod = 1 * mm
+)
 
-func newRhythm(res *thermal.Result) rhythm {
+// newRhythm returns how the pulses of a case are shown on a time axis of perSecond.
+func newRhythm(res *thermal.Result, perSecond vg.Length) rhythm {
 	d := res.Case.Drive
 	r := rhythm{
 		bands: []band{{0, d.OnS, currentShade}}, line: lineStyles[0],
@@ -48,7 +53,7 @@ func newRhythm(res *thermal.Result) rhythm {
 	switch {
 	case p == nil:
 		return r
-	case d.Edges() > mostSwitches:
+	case d.Edges() > mostSwitches || vg.Length(p.PeriodS)*perSecond < leastPeriod:
 		r.line.Width = 1
 		r.crowded(res)
 		return r
@@ -92,7 +97,7 @@ func phaseOf(h []thermal.Sample, n int, d drive.Drive) phase {
 	return pause
 }
 
-// crowded sets what is shown of pulses that the rows meet by chance: the power as the
+// crowded sets what is shown of pulses too close to tell apart: the power as the
 // mean over pulse and pause, by the last row in either, and the rest by the rows within
 // pulses. If too few are, the power is the mean of the whole.
 func (r *rhythm) crowded(res *thermal.Result) {

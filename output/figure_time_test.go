@@ -21,13 +21,17 @@ func TestBandsOfPulses(t *testing.T) {
 		}
 		return ok
 	}
-	if got := newRhythm(r).bands; !same(got) {
+	if got := newRhythm(r, 10*mm).bands; !same(got) {
 		t.Errorf("%v, want %v", got, want)
 	}
 	r.Case.Drive.Pulses.Between = drive.Mode{PowerW: 5, DutyCycle: 1}
 	want = append([]band{{0, 1.25, currentShade}}, want...)
-	if got := newRhythm(r).bands; !same(got) {
+	if got := newRhythm(r, 10*mm).bands; !same(got) {
 		t.Errorf("%v, want %v", got, want)
+	}
+	want = want[:1]
+	if got := newRhythm(r, 2*mm); !same(got.bands) || got.powerNote == "darker: pulses" {
+		t.Errorf("pulses 0.8 mm apart on the page: %v, %s", got.bands, got.powerNote)
 	}
 }
 
@@ -60,7 +64,7 @@ func TestCrowdedPulses(t *testing.T) {
 	row(10, 5, 200)
 	row(10, 0, math.NaN())
 	row(11, 0, math.NaN())
-	rh := newRhythm(r)
+	rh := newRhythm(r, 10*mm)
 	if rh.powerNote == "" || rh.rowsNote != "during pulses" {
 		t.Errorf("notes %q, %q", rh.powerNote, rh.rowsNote)
 	}
@@ -87,7 +91,7 @@ func TestCrowdedPulses(t *testing.T) {
 		row(0.05*float64(n), 5, 200)
 	}
 	row(10, 0, math.NaN())
-	rh = newRhythm(r)
+	rh = newRhythm(r, 10*mm)
 	if a, b := rh.power[0].y, rh.power[200].y; a != 21 || b != 21 || rh.power[201].y != 0 {
 		t.Errorf("%g, %g, %g W; want the mean of the run, 21 W, then 0", a, b, rh.power[201].y)
 	}

@@ -254,11 +254,11 @@ func pulsed(h []thermal.Sample, d drive.Drive) []thermal.Sample {
 	for _, s := range h {
 		for ; edge < s.TimeS && d.Edges() <= mostSwitches; _, edge = d.At(edge) {
 			if edge > 0 {
-				set(s, edge, edge-1e-9)
+				set(s, edge, edge-1e-6)
 				set(s, edge, edge)
 			}
 		}
-		set(s, s.TimeS, math.Max(0, s.TimeS-1e-9))
+		set(s, s.TimeS, math.Max(0, s.TimeS-1e-6))
 	}
 	return out
 }

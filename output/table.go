@@ -113,7 +113,7 @@ func cutLines(b *strings.Builder, r *thermal.Result) {
 	case cut.Sustained:
 		row("sustained", "yes: %.0f %% of what the needle swept had parted before it came", math.Floor(100*cut.PartedShare))
 	default:
-		row("sustained", "no, the needle drags: only %.0f %% of what it swept had parted before it came", math.Floor(100*cut.PartedShare))
+		row("sustained", "no, the needle drags: %.0f %% of what it swept had parted before it came", math.Floor(100*cut.PartedShare))
 	}
 	row("kerf", "%.2f mm wide, %.2f mm deep; %.2f mm3 removed", 1e3*cut.KerfWidthM, 1e3*s.RemovedDepthM, 1e9*cut.RemovedM3)
 	row("injury beside the kerf", "%.2f mm at its widest", 1e3*besideCutM(s))
