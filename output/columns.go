@@ -59,12 +59,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 		num("dried_depth_mm", "mm", "deepest tissue without water", func(r result) float64 { return inMM(r.Summary.DriedDepthM) }),
 		num("margin_to_muscle_mm", "mm", "top of the muscle minus injury depth; negative: the injury is in the muscle", func(r result) float64 { return inMM(r.Summary.MarginToMuscleM) }),
 		num("muscle_injured_percent", "%", "injured share of the thickness of the muscle", func(r result) float64 { return 100 * r.Summary.MuscleInjuredShare }),
-		num("transmural", "", "1 if the injury reaches the outer surface of the wall, else 0", func(r result) float64 {
-			if r.Summary.Transmural {
-				return 1
-			}
-			return 0
-		}),
+		num("transmural", "", "1 if the injury reaches the outer surface of the wall, else 0", func(r result) float64 { return yes(r.Summary.Transmural) }),
 		Column{Name: "deepest_layer", Text: "deepest layer with injury; empty if there is none", Word: func(r result) string { return r.Summary.DeepestLayer }},
 		num("peak_C", "C", "hottest temperature reached anywhere", func(r result) float64 { return r.Summary.PeakC }),
 		num("outer_surface_peak_C", "C", "hottest temperature reached at the outer surface of the wall", func(r result) float64 { return r.Summary.OuterSurfacePeakC }),
@@ -82,6 +77,25 @@ func SummaryColumns(c *thermal.Case) []Column {
 	balance := func(name, text string, f func(thermal.Balance) float64) Column {
 		return num(name, "J", text, func(r result) float64 { return f(r.Balance) })
 	}
+	if cuts(c) {
+		cols = append(cols,
+			num("cut_sustained", "", "1 if the tissue parted as fast as the needle came, else 0", func(r result) float64 { return yes(r.Summary.Cut.Sustained) }),
+			num("cut_parted_percent", "%", "share of the swept tissue that had parted before the needle came", func(r result) float64 { return 100 * r.Summary.Cut.PartedShare }),
+			num("kerf_width_mm", "mm", "widest removed tissue across the track", func(r result) float64 { return inMM(r.Summary.Cut.KerfWidthM) }),
+			num("removed_mm3", "mm3", "tissue swept by the needle", func(r result) float64 { return 1e9 * r.Summary.Cut.RemovedM3 }),
+			num("injury_beside_cut_mm", "mm", "injury half-width minus half the kerf", func(r result) float64 { return inMM(besideCutM(r.Summary)) }),
+			num("injury_below_cut_mm", "mm", "injury depth minus removed depth", func(r result) float64 { return inMM(belowCutM(r.Summary)) }),
+			num("path_mm", "mm", "way of the needle by the end of the current", func(r result) float64 { return inMM(r.Summary.Cut.PathM) }),
+			num("mean_speed_mm_s", "mm/s", "that way over the time the current was on", func(r result) float64 { return inMM(meanSpeedMS(r)) }),
+			num("energy_per_removed_J_mm3", "J/mm3", "energy delivered over removed volume", func(r result) float64 { return perRemoved(r, r.Summary.Cut.EnergyJM3) }),
+			num("heat_in_removed_J_mm3", "J/mm3", "heat that went into the removed tissue over its volume", func(r result) float64 { return perRemoved(r, r.Summary.Cut.HeatJM3) }))
+	}
+	cols = append(cols, num("contact_radius_mm", "mm", "radius of the contact; of a needle, of its shaft", func(r result) float64 { return inMM(r.Case.Electrode.ContactRadiusM) }))
+	if pressed(c) {
+		cols = append(cols,
+			num("pressure_kPa", "kPa", "pressure of the electrode on the tissue", func(r result) float64 { return r.Case.Electrode.Press.PressurePa / 1000 }),
+			num("indentation_mm", "mm", "how far the wall gives way under the electrode", func(r result) float64 { return inMM(r.Case.Electrode.Press.IndentationM) }))
+	}
 	return append(cols,
 		balance("energy_J", "energy delivered by the source", func(b thermal.Balance) float64 { return b.ElectricJ }),
 		balance("energy_far_J", "of that, dissipated in the body outside the meshed part", func(b thermal.Balance) float64 { return b.FarJ }),
@@ -96,14 +110,47 @@ func SummaryColumns(c *thermal.Case) []Column {
 		num("mean_power_W", "W", "delivered power, mean over the time the current was on", func(r result) float64 { return r.Summary.MeanPowerW }),
 		num("resistance_start_ohm", "ohm", "resistance at the start", func(r result) float64 { return r.Summary.ResistanceStartOhm }),
 		num("resistance_end_ohm", "ohm", "resistance when the current stopped", func(r result) float64 { return r.Summary.ResistanceEndOhm }),
+		num("resistance_rise", "", "highest resistance over the lowest", func(r result) float64 { return r.Summary.ResistanceRise }),
+		num("dry_out_s", "s", "when for the first time no wet tissue touched the electrode; empty if that never came", func(r result) float64 { return r.Summary.DryOutS }),
+		num("spark_share", "", "share of the time with current in which sparks carried some of it, 0 to 1", func(r result) float64 { return r.Summary.SparkShare }),
+		num("limited_percent", "%", "share of the time with current in which a limit of the source held it back", func(r result) float64 { return 100 * r.Summary.LimitedShare }),
 		num("peak_voltage_V", "V", "highest peak voltage that occurred", func(r result) float64 { return r.Summary.PeakVoltageV }),
-		num("crest_factor", "", "peak voltage over RMS voltage", func(r result) float64 { return r.Summary.CrestFactor }),
+		num("crest_factor", "", "peak voltage over RMS voltage; with pulses, during a pulse", func(r result) float64 { return r.Summary.CrestFactor }),
 		num("energy_residual_percent", "%", "energy in minus energy accounted for, over energy in", func(r result) float64 { return 100 * r.Balance.EnergyResidual }),
 		num("charge_residual_percent", "%", "worst current in minus current out, over current in", func(r result) float64 { return 100 * r.Balance.ChargeResidual }),
 		num("cells", "", "cells of the mesh", func(r result) float64 { return float64(r.Summary.Cells) }),
 		num("steps", "", "time steps", func(r result) float64 { return float64(r.Summary.Steps) }),
 		num("solves", "", "solutions of the electric field", func(r result) float64 { return float64(r.Summary.Solves) }),
 	)
+}
+
+// cuts reports whether a needle is drawn through the tissue.
+func cuts(c *thermal.Case) bool { return c.Electrode.Tip == thermal.Needle && c.Motion.Moving() }
+
+// pressed reports whether it is stated how hard the hand presses.
+func pressed(c *thermal.Case) bool {
+	return c.Electrode.Press.ForceN > 0 || c.Electrode.Press.PressurePa > 0
+}
+
+func besideCutM(s thermal.Summary) float64 { return s.InjuryHalfWidthM - s.Cut.KerfWidthM/2 }
+func belowCutM(s thermal.Summary) float64  { return s.InjuryDepthM - s.RemovedDepthM }
+
+// meanSpeedMS returns the speed of a needle, mean over the time the current was on.
+func meanSpeedMS(r *thermal.Result) float64 { return r.Summary.Cut.PathM / r.Case.Drive.OnS }
+
+// perRemoved returns joules per mm3 of removed tissue; NaN if there is none.
+func perRemoved(r *thermal.Result, perM3 float64) float64 {
+	if r.Summary.Cut.RemovedM3 == 0 {
+		return math.NaN()
+	}
+	return perM3 / 1e9
+}
+
+func yes(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
 }
 
 func layerMaxC(l thermal.LayerSummary) float64    { return l.MaxC }
@@ -126,6 +173,7 @@ func historyColumns(c *thermal.Case) []historyColumn {
 		{"voltage_V", func(s sample) float64 { return s.VoltageV }},
 		{"current_A", func(s sample) float64 { return s.CurrentA }},
 		{"resistance_ohm", func(s sample) float64 { return s.ResistanceOhm }},
+		{"spark_percent", func(s sample) float64 { return 100 * s.SparkShare }},
 	}
 	if c.Motion.Moving() {
 		cols = append(cols, historyColumn{"position_mm", func(s sample) float64 { return inMM(s.PositionM) }})

@@ -22,11 +22,11 @@ func TestHeaders(t *testing.T) {
 			"max_C_submucosa,omega_max_submucosa,injured_mm3_submucosa,cem43_max_submucosa," +
 			"max_C_muscularis,omega_max_muscularis,injured_mm3_muscularis,cem43_max_muscularis," +
 			"max_C_serosa,omega_max_serosa,injured_mm3_serosa,cem43_max_serosa," +
-			"max_C_fat,omega_max_fat,injured_mm3_fat,cem43_max_fat," +
+			"max_C_fat,omega_max_fat,injured_mm3_fat,cem43_max_fat,contact_radius_mm," +
 			"energy_J,energy_far_J,energy_metabolic_J,energy_stored_J,energy_steam_J,energy_smoke_J,energy_removed_J," +
 			"energy_perfusion_J,energy_electrode_J,energy_surfaces_J,mean_power_W,resistance_start_ohm,resistance_end_ohm," +
-			"peak_voltage_V,crest_factor,energy_residual_percent,charge_residual_percent,cells,steps,solves",
-		"history": "time_s,power_W,voltage_V,current_A,resistance_ohm,position_mm,T_surface_C,T_mucosa-submucosa_C," +
+			"resistance_rise,dry_out_s,spark_share,limited_percent,peak_voltage_V,crest_factor,energy_residual_percent,charge_residual_percent,cells,steps,solves",
+		"history": "time_s,power_W,voltage_V,current_A,resistance_ohm,spark_percent,position_mm,T_surface_C,T_mucosa-submucosa_C," +
 			"T_submucosa-muscularis_C,T_muscularis-serosa_C,T_outer-surface_C,depth_mm,T_rim_C,omega_rim",
 		"layers": "layer,top_mm,bottom_mm,thickness_mm,max_C,omega_max,cem43_max_min,injured_mm3,injured_percent",
 	}
@@ -41,23 +41,75 @@ func TestHeaders(t *testing.T) {
 	}
 }
 
+// Columns follow the case, not the result, so that the rows of many runs fit below
+// each other: those of a cut only for a needle that moves, those of pressing only if it
+// is stated.
+func TestColumnsFollowTheCase(t *testing.T) {
+	const cut = ",cut_sustained,cut_parted_percent,kerf_width_mm,removed_mm3,injury_beside_cut_mm,injury_below_cut_mm," +
+		"path_mm,mean_speed_mm_s,energy_per_removed_J_mm3,heat_in_removed_J_mm3,contact_radius_mm,energy_J,"
+	const press = ",contact_radius_mm,pressure_kPa,indentation_mm,energy_J,"
+	for name, want := range map[string][2]bool{"pulsed": {true, false}, "slot": {true, false}, "track": {}, "needle": {}, "pressed": {false, true}} {
+		head, _, _ := strings.Cut(string(summaryCSV(synthetics[name].result())), "\r\n")
+		if got := [2]bool{strings.Contains(head, cut), strings.Contains(head, press)}; got != want ||
+			!want[0] && strings.Contains(head, "cut_") || !want[1] && strings.Contains(head, "pressure") {
+			t.Errorf("%s: columns of cut, of pressing %v, want %v:\n%s", name, got, want, head)
+		}
+	}
+}
+
+// Margins beside and below a cut, speed and energies by hand from the numbers of the
+// made-up cut.
+func TestColumnsOfACut(t *testing.T) {
+	r := synthetics["pulsed"].result()
+	r.Summary.InjuryHalfWidthM, r.Summary.InjuryDepthM, r.Summary.RemovedDepthM = 1.3e-3, 1.75e-3, 1.1e-3
+	value := func() map[string]string {
+		v := map[string]string{}
+		for _, c := range SummaryColumns(r.Case) {
+			v[c.Name] = c.Cell(r)
+		}
+		return v
+	}
+	for name, want := range map[string]string{
+		"injury_beside_cut_mm": "0.5", "injury_below_cut_mm": "0.65", "path_mm": "8", "mean_speed_mm_s": "2",
+		"energy_per_removed_J_mm3": "3.1", "heat_in_removed_J_mm3": "0.9", "cut_sustained": "1", "cut_parted_percent": "100",
+		"kerf_width_mm": "1.6", "dry_out_s": "0.041", "spark_share": "0.31", "limited_percent": "2",
+	} {
+		if got := value()[name]; got != want {
+			t.Errorf("%s: %q, want %q", name, got, want)
+		}
+	}
+	// Nothing swept: no share of it and no energy for it.
+	r.Summary.Cut = thermal.Cut{PartedShare: math.NaN()}
+	r.Summary.DryOutS, r.Summary.ResistanceRise = math.NaN(), math.NaN()
+	for name, want := range map[string]string{
+		"energy_per_removed_J_mm3": "", "heat_in_removed_J_mm3": "", "cut_parted_percent": "", "cut_sustained": "0",
+		"mean_speed_mm_s": "0", "dry_out_s": "", "resistance_rise": "",
+	} {
+		if got := value()[name]; got != want {
+			t.Errorf("nothing swept, %s: %q, want %q", name, got, want)
+		}
+	}
+}
+
 func TestColumnsAreDeclaredInFull(t *testing.T) {
-	var names []string
-	for _, c := range SummaryColumns(synthetics["hot"].result().Case) {
-		if slices.Contains(names, c.Name) {
-			t.Errorf("%s: twice", c.Name)
-		}
-		names = append(names, c.Name)
-		if c.Text == "" || (c.Number == nil) == (c.Word == nil) {
-			t.Errorf("%s: no text, or not one value", c.Name)
-		}
-		// Thermal dose carries its unit in its definition.
-		sign := map[string]string{"%": "percent", "min": "cem43"}[c.Unit]
-		if sign == "" {
-			sign = c.Unit
-		}
-		if !strings.Contains(c.Name, sign) {
-			t.Errorf("%s: unit %s not in the name", c.Name, c.Unit)
+	for _, of := range []string{"hot", "pulsed", "pressed"} {
+		var names []string
+		for _, c := range SummaryColumns(synthetics[of].result().Case) {
+			if slices.Contains(names, c.Name) {
+				t.Errorf("%s: twice", c.Name)
+			}
+			names = append(names, c.Name)
+			if c.Text == "" || (c.Number == nil) == (c.Word == nil) {
+				t.Errorf("%s: no text, or not one value", c.Name)
+			}
+			// Thermal dose carries its unit in its definition.
+			sign := map[string]string{"%": "percent", "min": "cem43"}[c.Unit]
+			if sign == "" {
+				sign = strings.ReplaceAll(c.Unit, "/", "_")
+			}
+			if !strings.Contains(c.Name, sign) {
+				t.Errorf("%s: unit %s not in the name", c.Name, c.Unit)
+			}
 		}
 	}
 }
@@ -101,7 +153,7 @@ func TestTablesReadBack(t *testing.T) {
 		t.Fatalf("history.csv: %d rows of %d samples", len(rows)-1, len(r.History))
 	}
 	last := r.History[len(r.History)-1]
-	for i, want := range []float64{last.TimeS, last.PowerW, last.VoltageV, last.CurrentA, math.NaN(), last.BorderC[0]} {
+	for i, want := range []float64{last.TimeS, last.PowerW, last.VoltageV, last.CurrentA, math.NaN(), 0, last.BorderC[0]} {
 		same(rows[0][i], rows[len(rows)-1][i], want)
 	}
 	rows = read(layersCSV(r))

@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"muralheat/thermal"
+	"muralheat/thermal/drive"
 )
 
 // Caution goes under every figure, table and record.
@@ -34,14 +35,34 @@ func figures(res *thermal.Result) []figure {
 	return []figure{wallFigure(res), timeFigure(res)}
 }
 
-// heading writes the title and the lines below it; caption the line at the foot.
-func heading(c draw.Canvas, title string, lines ...string) {
+// head is the title of a figure and the lines below it.
+type head struct {
+	title string
+	lines []string
+}
+
+const headWidth = wallWidth - 8*mm
+
+// newHead breaks lines, given in clauses, that are too long for the page.
+func newHead(title string, lines ...[]string) head {
+	h := head{title: title}
+	s := words(wordSize, ink, text.XLeft, text.YTop)
+	for _, l := range lines {
+		h.lines = append(h.lines, broken(s, headWidth, l...)...)
+	}
+	return h
+}
+
+// height is what it takes of the page.
+func (h head) height() vg.Length { return 11.9*mm + vg.Length(len(h.lines))*4.3*mm }
+
+func (h head) draw(c draw.Canvas) {
 	x, y := c.Min.X+4*mm, c.Max.Y-4*mm
 	t := words(titleSize, ink, text.XLeft, text.YTop)
-	c.FillText(t, vg.Point{X: x, Y: y}, fit(t, c.Max.X-x-4*mm, title))
+	c.FillText(t, vg.Point{X: x, Y: y}, fit(t, headWidth, h.title))
 	s := words(wordSize, ink, text.XLeft, text.YTop)
-	for i, l := range lines {
-		c.FillText(s, vg.Point{X: x, Y: y - 6.2*mm - vg.Length(i)*4.3*mm}, fit(s, c.Max.X-x-4*mm, l))
+	for i, l := range h.lines {
+		c.FillText(s, vg.Point{X: x, Y: y - 6.2*mm - vg.Length(i)*4.3*mm}, l)
 	}
 }
 
@@ -59,8 +80,8 @@ func Remarks(run *Run, r *thermal.Result) []string {
 	return all
 }
 
-// setting says in a line what was done.
-func setting(r *thermal.Result) string {
+// setting says in clauses what was done: what the hand did and what the source gave.
+func setting(r *thermal.Result) []string {
 	c := r.Case
 	e := c.Electrode
 	var tip string
@@ -72,17 +93,59 @@ func setting(r *thermal.Result) string {
 	case thermal.Needle:
 		tip = fmt.Sprintf("Needle, radius %s mm, %s mm deep", short(1e3*e.ContactRadiusM), short(1e3*e.InsertionM))
 	}
-	s := fmt.Sprintf("%s, %s W for %s s", tip, short(c.Drive.PowerW), short(c.Drive.OnS))
-	if p := r.Summary.MeanPowerW; math.Abs(p-c.Drive.PowerW) > 0.02*c.Drive.PowerW {
-		s += fmt.Sprintf(" (%s W delivered)", short(p))
+	if p := e.Press; p.ForceN > 0 {
+		tip += fmt.Sprintf(", pressed with %s N", short(p.ForceN))
+	} else if p.PressurePa > 0 {
+		tip += fmt.Sprintf(", pressed with %s kPa", short(p.PressurePa/1000))
 	}
-	if c.Drive.DutyCycle < 1 {
-		s += fmt.Sprintf(", duty cycle %s %%", short(100*c.Drive.DutyCycle))
+	if m := c.Motion; m.Moving() {
+		at := "at"
+		if m.Waits {
+			at = "at up to"
+		}
+		tip += fmt.Sprintf(", %s mm %s %s mm/s", short(1e3*m.LengthM), at, short(1e3*m.SpeedMS))
 	}
-	if c.Motion.Moving() {
-		s += fmt.Sprintf(", %s mm at %s mm/s", short(1e3*c.Motion.LengthM), short(1e3*c.Motion.SpeedMS))
+	return []string{tip, given(c.Drive) + delivered(r)}
+}
+
+// given says in words what a source gives and for how long.
+func given(d drive.Drive) string {
+	p := d.Pulses
+	if p == nil {
+		return fmt.Sprintf("%s for %s s", held(d.Mode), short(d.OnS))
+	}
+	between := "no current between"
+	if runs(p.Between) {
+		between = held(p.Between) + " between"
+	}
+	return fmt.Sprintf("pulses of %s every %s at %s, %s, for %s s", shortTime(p.LengthS), shortTime(p.PeriodS), held(d.Mode), between, short(d.OnS))
+}
+
+// held names the quantity a mode holds.
+func held(m drive.Mode) string {
+	s := short(m.PowerW) + " W"
+	if m.PeakVoltageV > 0 {
+		s = short(m.PeakVoltageV) + " V peak"
+	}
+	if m.DutyCycle < 1 {
+		s += fmt.Sprintf(" (duty cycle %s %%)", short(100*m.DutyCycle))
 	}
 	return s
+}
+
+// runs reports whether current flows in a mode.
+func runs(m drive.Mode) bool { return m.DutyCycle > 0 && (m.PowerW > 0 || m.PeakVoltageV > 0) }
+
+// delivered says how much power came, unless it is what was asked for.
+func delivered(r *thermal.Result) string {
+	d, p := r.Case.Drive, r.Summary.MeanPowerW
+	switch {
+	case d.Pulses != nil || d.PeakVoltageV > 0:
+		return fmt.Sprintf(" (mean delivered %s W)", short(p))
+	case math.Abs(p-d.PowerW) > 0.02*d.PowerW:
+		return fmt.Sprintf(" (%s W delivered)", short(p))
+	}
+	return ""
 }
 
 // verdict says in a line how deep the injury is and how far from the muscle.
@@ -96,6 +159,17 @@ func verdict(res *thermal.Result) string {
 		out += ": " + m
 	}
 	return out + "."
+}
+
+// cutVerdict says in a sentence whether a needle that moved cut.
+func cutVerdict(r *thermal.Result) string {
+	switch {
+	case !cuts(r.Case):
+		return ""
+	case r.Summary.Cut.Sustained:
+		return "Cut sustained."
+	}
+	return "The needle drags."
 }
 
 // margin says how far the injury stays from the muscle or how far it is in.
@@ -122,4 +196,12 @@ func short(v float64) string {
 	}
 	scale := math.Pow(10, float64(p))
 	return tickText(math.Round(v*scale) / scale)
+}
+
+// shortTime prints a time below a second in milliseconds.
+func shortTime(s float64) string {
+	if s < 1 {
+		return short(1e3*s) + " ms"
+	}
+	return short(s) + " s"
 }

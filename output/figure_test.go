@@ -14,6 +14,7 @@ import (
 	"gonum.org/v1/plot/vg"
 
 	"muralheat/thermal"
+	"muralheat/thermal/drive"
 )
 
 func TestFiguresAreTheSameEachTime(t *testing.T) {
@@ -59,7 +60,7 @@ func TestInjuryLineOnThePage(t *testing.T) {
 	}
 	dots := func(l vg.Length) int { return int(math.Round(l.Dots(dotsPerInch))) }
 	x := dots(marginLeft + width/2)
-	y := dots(headHeight + k.height*vg.Length((k.head+1e3*r.Summary.InjuryDepthM)/(k.head+k.z1)))
+	y := dots(newHead("", []string{"a"}, []string{"b"}).height() + k.height*vg.Length((k.head+1e3*r.Summary.InjuryDepthM)/(k.head+k.z1)))
 	grey := func(y int) uint8 { return color.GrayModel.Convert(img.At(x, y)).(color.Gray).Y }
 	for _, d := range []int{-3, 0, 3} { // the line is 2.2 pt = 9 dots thick
 		if g := grey(y + d); g > 0x40 {
@@ -92,6 +93,60 @@ func TestSVGSays(t *testing.T) {
 	}
 	if strings.Contains(s, "removed") {
 		t.Error("a standing electrode removed tissue")
+	}
+}
+
+// What a figure says of pressing, of a cut and of sparks.
+func TestFiguresSay(t *testing.T) {
+	for _, c := range []struct {
+		of   string
+		draw func(*thermal.Result) figure
+		want []string
+		not  []string
+	}{
+		{"pressed", wallFigure, []string{"pressed in 0.30 mm", "cushion 2 mm", "submucosa-upper 0.23 mm", "submucosa-deep 0.15 mm"}, []string{"kerf", "Cut sustained"}},
+		{"pulsed", wallFigure, []string{"removed", "0.74 mm beside,", "0.94 mm below", "the kerf", "Cut sustained."}, []string{"as it passed"}},
+		{"slot", wallFigure, []string{"The needle drags."}, nil},
+		{"pulsed", timeFigure, []string{"darker: pulses", "sparks", "Pulses of 50 ms"}, []string{"mean over"}},
+		{"paused", timeFigure, []string{"mean over pulse and pause", "during pulses", "sparks"}, []string{"darker: pulses"}},
+		{"track", timeFigure, []string{"shaded: current on"}, []string{"sparks", "pulses"}},
+	} {
+		b, err := svg(c.draw(synthetics[c.of].result()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range c.want {
+			if !strings.Contains(string(b), w) {
+				t.Errorf("%s: no %q", c.of, w)
+			}
+		}
+		for _, w := range c.not {
+			if strings.Contains(string(b), w) {
+				t.Errorf("%s: %q", c.of, w)
+			}
+		}
+	}
+}
+
+// What was done, in words: by hand.
+func TestSetting(t *testing.T) {
+	r := synthetics["none"].result()
+	for _, c := range []struct {
+		d    drive.Drive
+		want string
+	}{
+		{drive.Drive{Mode: drive.Mode{PowerW: 9.9, DutyCycle: 1}, OnS: 2}, "9.9 W for 2 s"},
+		{drive.Drive{Mode: drive.Mode{PowerW: 20, DutyCycle: 0.25}, OnS: 0.5}, "20 W (duty cycle 25 %) for 0.5 s (9.9 W delivered)"},
+		{drive.Drive{Mode: drive.Mode{PeakVoltageV: 400, DutyCycle: 0.06}, OnS: 3}, "400 V peak (duty cycle 6 %) for 3 s (mean delivered 9.9 W)"},
+		{drive.Drive{Mode: drive.Mode{PowerW: 60, DutyCycle: 1}, OnS: 5, Pulses: &drive.Pulses{LengthS: 1.5, PeriodS: 2}},
+			"pulses of 1.5 s every 2 s at 60 W, no current between, for 5 s (mean delivered 9.9 W)"},
+		{drive.Drive{Mode: drive.Mode{PowerW: 60, DutyCycle: 1}, OnS: 5, Pulses: &drive.Pulses{LengthS: 0.05, PeriodS: 0.6, Between: drive.Mode{PeakVoltageV: 150, DutyCycle: 0.5}}},
+			"pulses of 50 ms every 600 ms at 60 W, 150 V peak (duty cycle 50 %) between, for 5 s (mean delivered 9.9 W)"},
+	} {
+		r.Case.Drive = c.d
+		if got := setting(r); got[0] != "Disc, radius 0.7 mm" || got[1] != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
 	}
 }
 

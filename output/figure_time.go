@@ -25,8 +25,8 @@ var lineStyles = []draw.LineStyle{
 }
 
 // timeFigure draws the time course: temperatures at the borders of the layers
-// under the electrode, power and resistance, and the injury growing downwards
-// through the layers.
+// under the electrode, power with its sparks and resistance, and the injury growing
+// downwards through the layers.
 func timeFigure(res *thermal.Result) figure {
 	const (
 		rightWidth = 48 * mm
@@ -35,23 +35,25 @@ func timeFigure(res *thermal.Result) figure {
 		smallH     = 24 * mm
 		depthH     = 34 * mm
 	)
-	total := headHeight + 4*mm + tempH + 2*smallH + depthH + 3*gap + axisHeight + 7*mm
+	head := newHead(res.Case.Title, []string{strings.TrimSpace(verdict(res) + " " + cutVerdict(res))}, setting(res))
+	total := head.height() + 4*mm + tempH + 2*smallH + depthH + 3*gap + axisHeight + 7*mm
 	return figure{"timecourse", wallWidth, total, func(c draw.Canvas) {
-		heading(c, res.Case.Title, verdict(res), setting(res))
-		h := res.History
-		end := 0.0
+		head.draw(c)
+		h, end := res.History, 0.0
 		for _, s := range h {
 			end = math.Max(end, s.TimeS)
 		}
 		if end == 0 {
 			end = 1
 		}
-		y := c.Max.Y - headHeight - 4*mm
+		const width = wallWidth - marginLeft - rightWidth
+		rhythm := newRhythm(res, width/vg.Length(end))
+		y := c.Max.Y - head.height() - 4*mm
 		next := func(height vg.Length, bottom, top float64) *panel {
 			y -= height
-			p := newPanel(c, marginLeft, y, wallWidth-marginLeft-rightWidth, height, 0, end, bottom, top)
+			p := newPanel(c, marginLeft, y, width, height, 0, end, bottom, top)
 			y -= gap
-			p.area(color.NRGBA{0xf1, 0xee, 0xe8, 0xff}, point{0, bottom}, point{0, top}, point{res.Case.Drive.OnS, top}, point{res.Case.Drive.OnS, bottom})
+			p.shade(rhythm)
 			return p
 		}
 		when := ticks(0, end, 8)
@@ -73,17 +75,22 @@ func timeFigure(res *thermal.Result) figure {
 			s := words(noteSize, soft, text.XRight, text.YBottom)
 			p.FillText(s, vg.Point{X: p.Max.X, Y: p.Max.Y + 0.8*mm}, fit(s, p.Max.X-p.Min.X-27*mm, "hotter than shown: "+hot))
 		}
-		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Min.X, Y: p.Max.Y + 0.8*mm}, "shaded: current on")
+		p.remark("shaded: current on")
 		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 3*mm, Y: p.Max.Y + 0.8*mm}, "at borders under the electrode")
 		p.axisX("", when, tickText)
 
-		power := []curve{{"power", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return s.PowerW })}}
+		power := []curve{{"power", rhythm.line, rhythm.power}}
 		low, high = spread(power, 0, 1)
+		if res.Summary.SparkShare > 0 {
+			high *= 1.15 // room for their mark
+		}
 		p = next(smallH, low, high)
 		p.curves("power (W)", 4, power)
+		p.remark(rhythm.powerNote)
+		p.sparks(rhythm.rows)
 		p.axisX("", when, tickText)
 
-		ohms := []curve{{"resistance", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return s.ResistanceOhm })}}
+		ohms := []curve{{"resistance", rhythm.line, trace(rhythm.rows, func(s thermal.Sample) float64 { return s.ResistanceOhm })}}
 		unit := "ohm"
 		if _, most := spread(ohms, 0, 1); most >= 1000 {
 			unit = "kohm"
@@ -94,6 +101,7 @@ func timeFigure(res *thermal.Result) figure {
 		low, high = spread(ohms, 0, 1)
 		p = next(smallH, low, high)
 		p.curves("resistance ("+unit+")", 4, ohms)
+		p.remark(rhythm.rowsNote)
 		p.axisX("", when, tickText)
 
 		wall := 1e3 * res.Case.WallM()
@@ -196,6 +204,11 @@ func offScale(cs []curve) string {
 		}
 	}
 	return strings.Join(out, ", ")
+}
+
+// remark writes a small line above the panel.
+func (p *panel) remark(txt string) {
+	p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Min.X, Y: p.Max.Y + 0.8*mm}, txt)
 }
 
 // curves draws the lines, the axes, and each name at the end of its line.

@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -19,7 +20,6 @@ const (
 	marginLeft = 17 * mm
 	namesWidth = 36 * mm // layer names at the right
 	barWidth   = 21 * mm // colour bar with its numbers
-	headHeight = 20.5 * mm
 	axisHeight = 12.5 * mm
 	footHeight = 13 * mm // legend and caption
 	leastCut   = 42 * mm // height of a cut: as its content asks, within these
@@ -43,15 +43,17 @@ func wallFigure(res *thermal.Result) figure {
 		}
 	}
 	width := wallWidth - marginLeft - namesWidth - barWidth
-	total := vg.Length(headHeight + footHeight)
+	head := newHead(res.Case.Title,
+		[]string{strings.TrimSpace(fmt.Sprintf("%s Hottest %.0f °C. %s", verdict(res), res.Summary.PeakC, cutVerdict(res)))}, setting(res))
+	total := head.height() + footHeight
 	for _, k := range cuts {
 		k.frame(width, most)
 		total += k.height + axisHeight
 	}
 	var colours image.Image // the same in every format, so computed once
 	return figure{"wall", wallWidth, total, func(c draw.Canvas) {
-		heading(c, res.Case.Title, verdict(res)+fmt.Sprintf(" Hottest %.0f °C.", res.Summary.PeakC), setting(res))
-		y := c.Max.Y - headHeight
+		head.draw(c)
+		y := c.Max.Y - head.height()
 		panels := make([]*panel, len(cuts))
 		for n, k := range cuts {
 			y -= k.height
@@ -67,7 +69,7 @@ func wallFigure(res *thermal.Result) figure {
 		for n, k := range cuts {
 			k.draw(panels[n])
 		}
-		bar := newPanel(c, wallWidth-barWidth+2*mm, y+axisHeight, 3.5*mm, c.Max.Y-headHeight-y-axisHeight, 0, 1, res.Case.Body.TemperatureC, hottestShownC)
+		bar := newPanel(c, wallWidth-barWidth+2*mm, y+axisHeight, 3.5*mm, c.Max.Y-head.height()-y-axisHeight, 0, 1, res.Case.Body.TemperatureC, hottestShownC)
 		bar.Max.Y -= 4 * mm // room for the arrow
 		colourBar(bar, res.Summary.PeakC)
 		legend(c, marginLeft, footHeight-4.6*mm, res, cuts)
@@ -80,6 +82,7 @@ type cut struct {
 	*section
 	label     string
 	symmetric bool
+	there     bool    // across a track: the electrode stands here at the end
 	deepX     float64 // of the deepest injury, mm
 	half      float64 // half of the injury's width about deepX, mm
 	x0, x1    float64 // what must be seen across, mm
@@ -100,6 +103,7 @@ func newCut(res *thermal.Result, s *section, i, j int) *cut {
 	} else {
 		k.deepX = 1e3 * res.Mesh.Y.Centres[j]
 	}
+	k.there = math.Abs(1e3*res.Mesh.X.Centres[i]-endMM(res)) < 1e3*res.Case.Electrode.ContactRadiusM
 	// What is seen: electrode, injury and everything warmer than 45 C, below
 	// which skin has borne six hours without injury (Henriques and Moritz 1947
 	// give 44 C), and the whole wall.

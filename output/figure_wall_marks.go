@@ -27,7 +27,7 @@ func (k *cut) layers(p *panel) {
 		if top > 0 {
 			k.border(p, stroke(ink, width), top)
 		}
-		name := label{fmt.Sprintf("%s %s mm", l.Name, short(bottom-top)), ink, top, math.Min(bottom, k.z1)}
+		name := label{fmt.Sprintf("%s %s mm", l.Name, short(math.Round(100*(bottom-top))/100)), ink, top, math.Min(bottom, k.z1)}
 		if l.Beyond {
 			name.text, name.colour = l.Name+" (beyond)", soft
 		}
@@ -92,12 +92,9 @@ func (k *cut) hatch(p *panel) {
 func (k *cut) electrode(p *panel) {
 	e := k.res.Case.Electrode
 	a, r := 1e3*e.ContactRadiusM, 1e3*e.TipRadiusM
-	x := 0.0
-	if !k.symmetric && k.res.Case.Motion.Moving() {
-		x = 1e3 * k.res.Case.Motion.LengthM
-		if n := len(k.res.History); n > 0 {
-			x = 1e3 * k.res.History[n-1].PositionM
-		}
+	x, moving := 0.0, k.res.Case.Motion.Moving()
+	if !k.symmetric && moving {
+		x = endMM(k.res)
 	}
 	var body []point
 	switch e.Tip {
@@ -116,7 +113,10 @@ func (k *cut) electrode(p *panel) {
 		body = []point{{x - a, -2 * k.head}, {x - a, 0}, {x + a, 0}, {x + a, -2 * k.head}}
 	}
 	name, outline := "active electrode", stroke(ink, 1.2)
-	if k.symmetric && k.res.Case.Motion.Moving() {
+	if sunk := 1e3 * e.Press.IndentationM; sunk > 0 {
+		name += fmt.Sprintf(",\npressed in %.2f mm", sunk)
+	}
+	if k.symmetric && moving && !k.there {
 		// It has left this place: only its outline, so that what it left is seen.
 		name, outline.Dashes = "active electrode,\nas it passed", []vg.Length{3, 2}
 	} else {
@@ -125,7 +125,7 @@ func (k *cut) electrode(p *panel) {
 	p.line(outline, append(body, body[0])...)
 	s := words(noteSize, ink, text.XLeft, text.YTop)
 	edge := x + math.Max(a, r)
-	if !k.symmetric && k.res.Case.Motion.Moving() {
+	if !k.symmetric && moving {
 		k.travel(p, x, edge)
 		return
 	}
@@ -134,6 +134,14 @@ func (k *cut) electrode(p *panel) {
 		at.X, s.XAlign = p.px(x), text.XCenter
 	}
 	p.FillText(s, at, name)
+}
+
+// endMM returns where the electrode is at the end, along its track.
+func endMM(res *thermal.Result) float64 {
+	if n := len(res.History); n > 0 {
+		return 1e3 * res.History[n-1].PositionM
+	}
+	return 1e3 * res.Case.Motion.LengthM
 }
 
 // travel draws the path of the electrode.
@@ -170,8 +178,9 @@ func (k *cut) dimensions(p *panel) {
 	clear := float64(4*mm/(p.Max.X-p.Min.X)) * (k.x1 - k.x0)
 	x := k.half + clear
 	p.line(stroke(ink, 0.6, 2, 2), point{-x, depth}, point{x, depth})
-	p.dimension(-x, 0, depth)
+	p.arrow(point{-x, 0}, point{-x, depth})
 	p.say(words(figureSize, ink, text.XRight, text.YCenter), point{-x, depth / 2}, -2*mm, fmt.Sprintf("%.2f mm", depth))
+	low := k.kerf(p, depth)
 	m := 1e3 * sum.MarginToMuscleM
 	if math.IsNaN(m) {
 		return
@@ -186,6 +195,32 @@ func (k *cut) dimensions(p *panel) {
 	case m <= 0:
 		word = fmt.Sprintf("%.2f mm\ninto muscle", -m)
 	}
-	p.dimension(x, depth, depth+m)
-	p.say(s, point{x, depth + m/2}, 2*mm, word)
+	p.arrow(point{x, depth}, point{x, depth + m})
+	low -= s.Height(word) / 2
+	p.say(s, point{x, math.Max(depth+m/2, p.back(low))}, 2*mm, word)
+}
+
+// kerf writes how far the injury reaches beside and below what a needle removed. It
+// returns how low on the page its words reach.
+func (k *cut) kerf(p *panel, depth float64) vg.Length {
+	wide, deep := 1e3*k.res.Summary.Cut.KerfWidthM/2, 1e3*k.res.Summary.RemovedDepthM
+	if wide == 0 || !(depth > deep) {
+		return p.Max.Y
+	}
+	edge, z := wide, deep/2 // where the injury is widest beside the kerf
+	for _, l := range k.lnOmega.isoline(0) {
+		for _, q := range l {
+			if q.x > edge {
+				edge, z = q.x, math.Min(math.Max(q.y, deep/3), 2*deep/3)
+			}
+		}
+	}
+	p.arrow(point{0, deep}, point{0, depth})
+	p.arrow(point{wide, z}, point{edge, z})
+	s := words(noteSize, ink, text.XLeft, text.YCenter)
+	note := fmt.Sprintf("%.2f mm beside,\n%.2f mm below\nthe kerf", edge-wide, depth-deep)
+	high := s.Height(note)/2 + 1*mm
+	y := math.Max(z, p.back(p.py(0)-high)) // below the surface
+	p.say(s, point{edge, y}, 3*mm, note)
+	return p.py(y) - high
 }

@@ -116,18 +116,26 @@ func (p *panel) say(s text.Style, q point, dx vg.Length, txt string) {
 	p.FillText(s, at, txt)
 }
 
-// dimension draws a double arrow between two depths at x.
-func (p *panel) dimension(x, y0, y1 float64) {
-	a, b := p.pt(point{x, y0}), p.pt(point{x, y1})
-	if a.Y > b.Y {
-		a, b = b, a
+// arrow draws a double arrow between a and b, level or upright.
+func (p *panel) arrow(a, b point) {
+	from, to := p.pt(a), p.pt(b)
+	if from.Y > to.Y {
+		from, to = to, from
 	}
-	size := min(vg.Length(4.5), (b.Y-a.Y)/2)
+	d := to.Sub(from)
+	long := vg.Length(math.Hypot(float64(d.X), float64(d.Y)))
+	if long == 0 {
+		return
+	}
+	size := min(vg.Length(4.5), long/2)
+	along := vg.Point{X: d.X / long * size, Y: d.Y / long * size}
+	aside := vg.Point{X: -along.Y / 2.6, Y: along.X / 2.6}
 	for _, s := range []draw.LineStyle{stroke(paper, 3.2), stroke(ink, 1.1)} {
-		p.StrokeLine2(s, a.X, a.Y, b.X, b.Y)
+		p.StrokeLine2(s, from.X, from.Y, to.X, to.Y)
 	}
-	for _, e := range []struct{ y, into vg.Length }{{a.Y, size}, {b.Y, -size}} {
-		p.FillPolygon(ink, []vg.Point{{X: a.X, Y: e.y}, {X: a.X - size/2.6, Y: e.y + e.into}, {X: a.X + size/2.6, Y: e.y + e.into}})
+	for _, e := range []struct{ at, into vg.Point }{{from, along}, {to, vg.Point{}.Sub(along)}} {
+		foot := e.at.Add(e.into)
+		p.FillPolygon(ink, []vg.Point{e.at, foot.Add(aside), foot.Sub(aside)})
 	}
 }
 
@@ -215,6 +223,29 @@ func fit(s text.Style, w vg.Length, txt string) string {
 	return ""
 }
 
+// broken joins clauses to a line; if that is wider than w, each begins a line of its own
+// with a capital and is broken at its commas.
+func broken(s text.Style, w vg.Length, clauses ...string) []string {
+	if one := strings.Join(clauses, ", "); s.Width(one) <= w {
+		return []string{one}
+	}
+	var lines []string
+	for _, c := range clauses {
+		line := ""
+		if c != "" {
+			c = strings.ToUpper(c[:1]) + c[1:]
+		}
+		for _, part := range strings.SplitAfter(c, ", ") {
+			if line != "" && s.Width(strings.TrimSpace(line+part)) > w {
+				lines, line = append(lines, fit(s, w, line)), ""
+			}
+			line += part
+		}
+		lines = append(lines, fit(s, w, line))
+	}
+	return lines
+}
+
 // label names a range of depths.
 type label struct {
 	text        string
@@ -245,6 +276,9 @@ func (p *panel) beside(labels []label, width vg.Length) {
 	apart(at, gap, p.Min.Y+1.5*mm, p.Max.Y-1*mm)
 	for n, l := range labels {
 		s := words(wordSize, l.colour, text.XLeft, text.YCenter)
+		if s.Width(l.text) > width-3.5*mm {
+			s.Font.Size = noteSize
+		}
 		p.StrokeLines(stroke(soft, 0.6), []vg.Point{{X: p.Max.X, Y: middle[n]}, {X: p.Max.X + 2.2*mm, Y: at[n]}})
 		p.FillText(s, vg.Point{X: p.Max.X + 2.8*mm, Y: at[n]}, fit(s, width-3.5*mm, l.text))
 	}

@@ -48,11 +48,11 @@ func TestRecordReadsBackTheSameResult(t *testing.T) {
 
 // The columns of the stored history are named for whoever reads it without this program.
 func TestHistoryColumnsAreNamedRight(t *testing.T) {
-	s := synthetics["track"].result().History[7]
+	s := synthetics["pulsed"].result().History[7]
 	want := map[string]float64{"time_s": s.TimeS, "power_W": s.PowerW, "voltage_V": s.VoltageV, "current_A": s.CurrentA,
-		"resistance_ohm": s.ResistanceOhm, "position_m": s.PositionM, "depth_m": s.DepthM,
+		"resistance_ohm": s.ResistanceOhm, "spark_share": s.SparkShare, "position_m": s.PositionM, "depth_m": s.DepthM,
 		"T_surface_C": s.BorderC[0], "T_outer-surface_C": s.BorderC[4], "T_rim_C": s.ProbeC[0], "omega_rim": s.ProbeOmega[0]}
-	for i, name := range sampleColumns(synthetics["track"].result().Case) {
+	for i, name := range sampleColumns(synthetics["pulsed"].result().Case) {
 		if v, ok := want[name]; ok && *numbers(&s)[i] != v {
 			t.Errorf("%s holds %g, want %g", name, *numbers(&s)[i], v)
 		}

@@ -12,6 +12,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"muralheat/thermal"
 )
 
 func entries(t *testing.T, dir string) []string {
@@ -247,6 +249,30 @@ func TestReportFitsATerminal(t *testing.T) {
 			}
 		}
 	}
+	says := func(name string, r *thermal.Result, want ...string) {
+		t.Helper()
+		text := strings.Join(strings.Fields(Report(testRun(), r, "", nil)), " ")
+		for _, w := range want {
+			if !strings.Contains(text, w) {
+				t.Errorf("%s: no %q in\n%s", name, w, text)
+			}
+		}
+	}
+	says("pulsed", synthetics["pulsed"].result(),
+		"pulses of 50 ms every 600 ms at 60 W (duty cycle 50 %), 5 W between, for 4 s (mean delivered 9.9 W)",
+		"Cut path 8.00 mm of 8 mm, 2.00 mm/s on average sustained yes: 100 %", "kerf 1.60 mm wide, 1.10 mm deep; 14.08 mm3 removed",
+		"injury beside the kerf 0.70 mm", "injury below the kerf 0.94 mm", "3.10 J delivered, 0.90 J in the tissue",
+		"dried out first at 41 ms", "sparks for 31 %", "held back by a limit for 2 %", "resistance rise highest 1.64 times")
+	says("slot", synthetics["slot"].result(), "sustained no, the needle drags: 40 %")
+	still := synthetics["slot"].result()
+	still.Summary.Cut = thermal.Cut{PartedShare: math.NaN()}
+	says("nothing swept", still, "sustained no: the needle swept nothing")
+	says("pressed", synthetics["pressed"].result(), "contact 0.7 mm, pressed with 0.5 N, 10 W")
+	for _, word := range []string{"\nCut\n", "dried out", "sparks", "held back"} {
+		if strings.Contains(Report(testRun(), synthetics["hot"].result(), "", nil), word) {
+			t.Errorf("%q of a standing ball without sparks", word)
+		}
+	}
 	for name, want := range map[string]string{
 		"mild": "Injury 0.49 mm deep: 0.51 mm short of the muscle.",
 		"hot":  "Injury 1.45 mm deep: 0.15 mm into the muscle (19 % of it).",
@@ -254,6 +280,30 @@ func TestReportFitsATerminal(t *testing.T) {
 	} {
 		if got := verdict(synthetics[name].result()); got != want {
 			t.Errorf("%s: %s", name, got)
+		}
+	}
+}
+
+// A number and its unit stay on one line.
+func TestParagraphKeepsUnits(t *testing.T) {
+	var b strings.Builder
+	paragraph(&b, "  ", strings.Repeat("word ", 15)+"41 ms and 5 W")
+	if want := "  " + strings.Repeat("word ", 14) + "word\n  41 ms and 5 W\n"; b.String() != want {
+		t.Errorf("%q, want %q", b.String(), want)
+	}
+}
+
+// What a run remarks on sparks and cutting, and its numbers, are in the manifest.
+func TestManifestTellsOfTheCut(t *testing.T) {
+	r := synthetics["slot"].result()
+	r.Notes = []string{"Sparks carried current for 31 % of the time.", "The cut was not sustained."}
+	b, err := encodeJSON(newManifest(testRun(), r, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range append(slices.Clone(r.Notes), "\"dry_out_s\",\n      \"value\": null", `"spark_share"`, "\"cut_sustained\",\n      \"value\": 0", "\"kerf_width_mm\",\n      \"value\": 1.6") {
+		if !strings.Contains(string(b), want) {
+			t.Errorf("no %s in the manifest", want)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package output
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"muralheat/mesh"
@@ -25,6 +26,9 @@ type synthetic struct {
 	beyond      bool
 	injuryAtC   float64 // peak temperature at which Omega = 1
 	insertionMM float64
+	pulses      *drive.Pulses // of a slot cut in sparks
+	pressedMM   float64       // indentation
+	cushionMM   float64       // fluid in the submucosa
 }
 
 func graded(n int, h, grow, end float64) mesh.Axis {
@@ -61,6 +65,21 @@ func (s synthetic) result() *thermal.Result {
 		},
 		Probes: []thermal.Probe{{Name: "rim", XM: 0.7e-3, ZM: 0.2e-3}},
 	}
+	if s.pulses != nil {
+		c.Drive.PowerW, c.Drive.Pulses, c.Motion.Waits = 60, s.pulses, true
+		c.Drive.Limits = drive.Limits{PeakVoltageV: math.Inf(1), LoadLine: []drive.Load{{ResistanceOhm: 50, PowerW: 20}, {ResistanceOhm: 500, PowerW: 60}}}
+	}
+	if s.cushionMM > 0 {
+		c.Layers = slices.Insert(c.Layers, 2, thermal.Layer{Name: "cushion", ThicknessM: s.cushionMM / 1000, Material: mat},
+			thermal.Layer{Name: "submucosa-deep", ThicknessM: 0.1 * w, Material: mat})
+		c.Layers[1].Name = "submucosa-upper"
+	}
+	if s.pressedMM > 0 {
+		c.Electrode.Press = thermal.Press{ForceN: 0.5, PressurePa: 0.5 / math.Pi / 0.49e-6, IndentationM: s.pressedMM / 1000}
+		for i := range 2 {
+			c.Layers[i].ThicknessM *= 0.3
+		}
+	}
 	if s.beyond {
 		c.Layers = append(c.Layers, thermal.Layer{Name: "fat", ThicknessM: 8e-3, Material: mat, Beyond: true})
 	}
@@ -84,7 +103,7 @@ func (s synthetic) result() *thermal.Result {
 	length := 0.0
 	if s.track {
 		length = 8e-3
-		c.Motion = thermal.Motion{LengthM: length, SpeedMS: 2e-3}
+		c.Motion.LengthM, c.Motion.SpeedMS = length, 2e-3
 		var x []float64
 		for v := -5e-3; v <= length+5.01e-3; v += 2e-4 {
 			x = append(x, v)
@@ -148,7 +167,14 @@ func (s synthetic) result() *thermal.Result {
 	i, j := deepest(r)
 	sum.InjuryDepthM = columnDepth(r, i, j)
 	sum.InjuryDepthAlsoM = []float64{0.9 * sum.InjuryDepthM}
-	sum.MarginToMuscleM = w - sum.InjuryDepthM
+	muscle := 0.0
+	for _, l := range c.Layers {
+		if l.Muscle {
+			break
+		}
+		muscle += l.ThicknessM
+	}
+	sum.MarginToMuscleM = muscle - sum.InjuryDepthM
 	sum.MuscleInjuredShare = math.Max(0, math.Min(1, -sum.MarginToMuscleM/(0.6*w)))
 	sum.Transmural = sum.InjuryDepthM >= c.WallM()
 	sum.InjuryHalfWidthM = 1.5e-3
@@ -156,6 +182,15 @@ func (s synthetic) result() *thermal.Result {
 	sum.OuterSurfacePeakC = 41
 	sum.MeanPowerW, sum.ResistanceStartOhm, sum.ResistanceEndOhm = 9.9, 420, 690
 	sum.PeakVoltageV, sum.CrestFactor = 212, 2
+	sum.ResistanceRise, sum.DryOutS = 690./420, math.NaN()
+	if cuts(c) {
+		sum.RemovedDepthM = c.Electrode.InsertionM + 0.1e-3
+		sum.Cut = thermal.Cut{PathM: length, KerfWidthM: 1.6e-3, RemovedM3: 1.6e-3 * length * sum.RemovedDepthM, PartedShare: 0.4, HeatJM3: 0.9e9, EnergyJM3: 3.1e9}
+	}
+	if s.pulses != nil {
+		sum.Cut.PartedShare, sum.Cut.Sustained = 1, true
+		sum.SparkShare, sum.LimitedShare, sum.DryOutS = 0.31, 0.02, 0.041
+	}
 	sum.Cells, sum.Steps, sum.Solves = m.Cells(), 600, 44
 	top := 0.0
 	for _, l := range c.Layers {
@@ -195,7 +230,37 @@ func (s synthetic) result() *thermal.Result {
 		h.ProbeC, h.ProbeOmega = []float64{h.BorderC[0]}, []float64{t}
 		r.History = append(r.History, h)
 	}
+	if s.pulses != nil {
+		r.History = pulsed(r.History, c.Drive)
+	}
 	return r
+}
+
+// pulsed puts rows on either side of every switch into a history, up to mostSwitches.
+func pulsed(h []thermal.Sample, d drive.Drive) []thermal.Sample {
+	var out []thermal.Sample
+	set := func(s thermal.Sample, t, before float64) {
+		m, _ := d.At(before)
+		s.TimeS = t
+		switch {
+		case !runs(m):
+			s.PowerW, s.VoltageV, s.CurrentA, s.SparkShare, s.ResistanceOhm = 0, 0, 0, 0, math.NaN()
+		default:
+			s.PowerW, s.SparkShare = m.PowerW, math.Max(0, m.PowerW-40)/40
+		}
+		out = append(out, s)
+	}
+	edge := 0.0
+	for _, s := range h {
+		for ; edge < s.TimeS && d.Edges() <= mostSwitches; _, edge = d.At(edge) {
+			if edge > 0 {
+				set(s, edge, edge-1e-6)
+				set(s, edge, edge)
+			}
+		}
+		set(s, s.TimeS, math.Max(0, s.TimeS-1e-6))
+	}
+	return out
 }
 
 var synthetics = map[string]synthetic{
@@ -205,7 +270,12 @@ var synthetics = map[string]synthetic{
 	"needle": {tip: thermal.Needle, stretched: 2, riseC: 160, reachM: 0.8e-3, boils: true, injuryAtC: 58, insertionMM: 1, beyond: true},
 	"track":  {tip: thermal.Disc, track: true, stretched: 1.5, riseC: 80, reachM: 1e-3, boils: true, injuryAtC: 58, beyond: true},
 	"slot":   {tip: thermal.Needle, track: true, stretched: 2, riseC: 90, reachM: 0.7e-3, boils: true, injuryAtC: 58, insertionMM: 1, beyond: true},
-	"none":   {tip: thermal.Disc, stretched: 1, riseC: 10, reachM: 0.9e-3, injuryAtC: 57, beyond: true},
+	"pulsed": {tip: thermal.Needle, track: true, stretched: 2, riseC: 300, reachM: 0.6e-3, boils: true, carbonises: true, injuryAtC: 58, insertionMM: 1, beyond: true,
+		pulses: &drive.Pulses{LengthS: 0.05, PeriodS: 0.6, Between: drive.Mode{PowerW: 5, DutyCycle: 1}}},
+	"paused": {tip: thermal.Needle, track: true, stretched: 2, riseC: 200, reachM: 0.6e-3, boils: true, injuryAtC: 58, insertionMM: 1, beyond: true,
+		pulses: &drive.Pulses{LengthS: 0.004, PeriodS: 0.013}},
+	"pressed": {tip: thermal.Ball, stretched: 1.5, riseC: 90, reachM: 0.8e-3, boils: true, injuryAtC: 58, beyond: true, pressedMM: 0.3, cushionMM: 2},
+	"none":    {tip: thermal.Disc, stretched: 1, riseC: 10, reachM: 0.9e-3, injuryAtC: 57, beyond: true},
 }
 
 // testRun is a run of an invented scenario file.

@@ -18,7 +18,7 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 		title = "Untitled scenario"
 	}
 	paragraph(&b, "", title)
-	paragraph(&b, "  ", setting(r)+".")
+	paragraph(&b, "  ", strings.Join(setting(r), ", ")+".")
 	if run.Failure != "" {
 		b.WriteString("\n")
 		paragraph(&b, "", "STOPPED EARLY: "+run.Failure)
@@ -29,6 +29,10 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 	b.WriteString("\n")
 	layerLines(&b, r)
 	b.WriteString("\n")
+	if cuts(r.Case) {
+		cutLines(&b, r)
+		b.WriteString("\n")
+	}
 	electricLines(&b, r)
 	b.WriteString("\nSelf-checks\n")
 	for _, c := range Checks(r) {
@@ -53,10 +57,7 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 func depthLines(b *strings.Builder, r *thermal.Result) {
 	s := r.Summary
 	paragraph(b, "", verdict(r))
-	wall := r.Case.WallM()
-	row := func(name, format string, a ...any) {
-		paragraph(b, fmt.Sprintf("  %-24s", name), fmt.Sprintf(format, a...))
-	}
+	wall, row := r.Case.WallM(), rowsOf(b)
 	row("injury depth", "%.2f mm of a wall of %.2f mm (%s)", 1e3*s.InjuryDepthM, 1e3*wall, r.Case.Damage.Kinetics.Name)
 	for i, k := range r.Case.Damage.Also {
 		row("", "%.2f mm by %s", 1e3*s.InjuryDepthAlsoM[i], k.Name)
@@ -100,15 +101,45 @@ func layerLines(b *strings.Builder, r *thermal.Result) {
 	}
 }
 
+// cutLines says whether a needle cut or dragged, and what the cut looks like.
+func cutLines(b *strings.Builder, r *thermal.Result) {
+	s, cut, row := r.Summary, r.Summary.Cut, rowsOf(b)
+	b.WriteString("Cut\n")
+	row("path", "%.2f mm of %s mm, %.2f mm/s on average", 1e3*cut.PathM, short(1e3*r.Case.Motion.LengthM), 1e3*meanSpeedMS(r))
+	switch {
+	case cut.RemovedM3 == 0:
+		row("sustained", "no: the needle swept nothing")
+		return
+	case cut.Sustained:
+		row("sustained", "yes: %.0f %% of what the needle swept had parted before it came", math.Floor(100*cut.PartedShare))
+	default:
+		row("sustained", "no, the needle drags: %.0f %% of what it swept had parted before it came", math.Floor(100*cut.PartedShare))
+	}
+	row("kerf", "%.2f mm wide, %.2f mm deep; %.2f mm3 removed", 1e3*cut.KerfWidthM, 1e3*s.RemovedDepthM, 1e9*cut.RemovedM3)
+	row("injury beside the kerf", "%.2f mm at its widest", 1e3*besideCutM(s))
+	row("injury below the kerf", "%.2f mm", 1e3*belowCutM(s))
+	row("for each mm3 removed", "%.2f J delivered, %.2f J in the tissue that was removed", perRemoved(r, cut.EnergyJM3), perRemoved(r, cut.HeatJM3))
+}
+
 func electricLines(b *strings.Builder, r *thermal.Result) {
 	s, e := r.Summary, r.Balance
-	row := func(name, format string, a ...any) {
-		paragraph(b, fmt.Sprintf("  %-24s", name), fmt.Sprintf(format, a...))
-	}
+	row := rowsOf(b)
 	b.WriteString("Current and energy\n")
 	row("delivered", "%.2f W mean, %.1f J", s.MeanPowerW, e.ElectricJ)
 	if !math.IsNaN(s.ResistanceStartOhm) {
 		row("resistance", "%.0f ohm at the start, %.0f ohm at the end", s.ResistanceStartOhm, s.ResistanceEndOhm)
+	}
+	if s.ResistanceRise > 1.005 {
+		row("resistance rise", "highest %s times the lowest", short(s.ResistanceRise))
+	}
+	if !math.IsNaN(s.DryOutS) {
+		row("dried out", "first at %s: no wet tissue touched the electrode", shortTime(s.DryOutS))
+	}
+	if s.SparkShare > 0 {
+		row("sparks", "for %s %% of the time with current", short(100*s.SparkShare))
+	}
+	if s.LimitedShare > 0 {
+		row("held back by a limit", "for %s %% of the time with current", short(100*s.LimitedShare))
 	}
 	row("highest peak voltage", "%.0f V, crest factor %.2f", s.PeakVoltageV, s.CrestFactor)
 	parts := []struct {
@@ -130,11 +161,24 @@ func electricLines(b *strings.Builder, r *thermal.Result) {
 	row("computed with", "%d cells (%s), %d steps, %d field solutions", s.Cells, r.Mesh.Geometry, s.Steps, s.Solves)
 }
 
-// paragraph writes text broken at spaces to the width of the table; the first line
-// starts with lead, the others are indented as far.
+// rowsOf returns a function that writes a name and what is to be said of it.
+func rowsOf(b *strings.Builder) func(name, format string, a ...any) {
+	return func(name, format string, a ...any) {
+		paragraph(b, fmt.Sprintf("  %-24s", name), fmt.Sprintf(format, a...))
+	}
+}
+
+// paragraph writes text broken at spaces to the width of the table, but not between a
+// number and its unit; the first line starts with lead, the others are indented as far.
 func paragraph(b *strings.Builder, lead, text string) {
 	line, empty := lead, true
-	for _, w := range strings.Fields(text) {
+	words := strings.Fields(text)
+	for n := 0; n < len(words); n++ {
+		w := words[n]
+		for n+1 < len(words) && isDigit(w[len(w)-1]) {
+			n++
+			w += " " + words[n]
+		}
 		if !empty && len([]rune(line))+1+len([]rune(w)) > tableWidth {
 			b.WriteString(strings.TrimRight(line, " ") + "\n")
 			line, empty = strings.Repeat(" ", len([]rune(lead))), true
@@ -146,6 +190,8 @@ func paragraph(b *strings.Builder, lead, text string) {
 	}
 	b.WriteString(strings.TrimRight(line, " ") + "\n")
 }
+
+func isDigit(c byte) bool { return '0' <= c && c <= '9' }
 
 // clip shortens s to n characters.
 func clip(s string, n int) string {

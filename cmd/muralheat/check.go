@@ -123,7 +123,11 @@ func rounded(s scenarios.Setting) string {
 // leastSteps counts the steps of current and cooling without any shortened one.
 func leastSteps(p *thermal.Case) float64 {
 	dt := p.StepS()
-	return math.Ceil(p.Drive.OnS/dt) + math.Ceil(p.AfterS/dt)
+	on := math.Ceil(p.Drive.OnS / dt)
+	if r := p.Drive.Pulses; r != nil { // whole steps up to every switch
+		on = math.Max(on, math.Floor(p.Drive.OnS/r.PeriodS)*(math.Ceil(r.LengthS/dt)+math.Ceil((r.PeriodS-r.LengthS)/dt)))
+	}
+	return on + math.Ceil(p.AfterS/dt)
 }
 
 // about prints a time with the accuracy that an estimate has.
