@@ -23,7 +23,7 @@ func generate(t *testing.T) []byte {
 	s.Title = "muralheat scenario"
 	s.Description = "A high-frequency burn in a layered gut wall. " + Caution
 	root := *s
-	for _, of := range []any{File{}, Wall{}, Layer{}, Material{}, Beyond{}, Lumen{}, Electrode{}, Motion{}, Current{}, Limits{}, Body{}, Physics{}, Damage{}, Domain{}, Probe{}, Numerics{}} {
+	for _, of := range []any{File{}, Wall{}, Layer{}, Material{}, Beyond{}, Lumen{}, Electrode{}, Motion{}, Current{}, Mode{}, Limits{}, LoadPoint{}, Pulses{}, Body{}, Physics{}, Damage{}, Domain{}, Probe{}, Numerics{}} {
 		def := s.Definitions[reflect.TypeOf(of).Name()]
 		if def == nil {
 			def = &root
@@ -117,7 +117,7 @@ func TestSchemaRefuses(t *testing.T) {
 	}
 	for _, c := range []spoilt{
 		{"unknown key", "radius_mm", "raduis_mm", "additional properties 'raduis_mm'"},
-		{"missing key", "  power_W: 10\n", "", "missing property 'power_W'"},
+		{"missing key", "  radius_mm: 1\n", "", "missing property 'radius_mm'"},
 		{"range", "power_W: 10", "power_W: -10", "minimum"},
 		{"type", "power_W: 10", "power_W: ten", "want number"},
 		{"choice", "tip: disc", "tip: disk", "must be one of"},
@@ -145,6 +145,10 @@ func TestEveryKeyIsDescribed(t *testing.T) {
 		}
 		for i := range of.NumField() {
 			f := of.Field(i)
+			if f.Anonymous {
+				visit(f.Type)
+				continue
+			}
 			if d := f.Tag.Get("jsonschema_description"); !strings.HasSuffix(d, ".") {
 				t.Errorf("%s.%s has no description: %q", of.Name(), f.Name, d)
 			}
