@@ -110,7 +110,7 @@ type Limits struct {
 
 // LoadPoint is a point of a load line.
 type LoadPoint struct {
-	ResistanceOhm *float64 `yaml:"resistance_ohm" jsonschema:"required,minimum=1,maximum=1000000" jsonschema_description:"Resistance of the load in ohm."`
+	ResistanceOhm *float64 `yaml:"resistance_ohm" jsonschema:"required,minimum=1,maximum=100000" jsonschema_description:"Resistance of the load in ohm."`
 	PowerW        *float64 `yaml:"power_W" jsonschema:"required,exclusiveMinimum=0,maximum=500" jsonschema_description:"Highest power into it in W, mean over bursts and gaps."`
 }
 

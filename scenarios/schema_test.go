@@ -112,8 +112,10 @@ func TestSchemaAcceptsExamples(t *testing.T) {
 
 func TestSchemaRefuses(t *testing.T) {
 	s := compiled(t)
-	if err := validate(t, s, []byte(sound)); err != nil {
-		t.Fatal(err)
+	for _, text := range []string{sound, strings.Replace(sound, end, end+"  limits: {load_line: [{resistance_ohm: 100, power_W: 30}]}\n"+pulsed+", between: {burst_power_W: 6}}\n", 1)} {
+		if err := validate(t, s, []byte(text)); err != nil {
+			t.Fatal(err)
+		}
 	}
 	for _, c := range []spoilt{
 		{"unknown key", "radius_mm", "raduis_mm", "additional properties 'raduis_mm'"},
@@ -124,6 +126,8 @@ func TestSchemaRefuses(t *testing.T) {
 		{"library", "site: rectum", "site: rektum", "must be one of"},
 		{"list of the library", end, end + "damage: {also: [nothing]}\n", "must be one of"},
 		{"name", end, end + "probes: [{name: a b, z_mm: 1}]\n", "pattern"},
+		{"load line", end, end + "  limits: {load_line: [{resistance_ohm: 100}]}\n", "missing property 'power_W'"},
+		{"pulses", end, end + "  pulses: {length_ms: 50, period_ms: 600, between: {power: 6}}\n", "additional properties 'power'"},
 		{"open end", "site: rectum", "thickness_mm: 0", "exclusiveMinimum"},
 	} {
 		err := validate(t, s, []byte(strings.Replace(sound, c.old, c.new, 1)))
