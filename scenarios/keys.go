@@ -218,7 +218,7 @@ func slot(f *File, path string) (reflect.Value, bool) {
 				}
 				// Names may hold dots: the longest one that leads is meant.
 				after, ok := strings.CutPrefix(rest, item("", i, nameOf(v.Index(i))))
-				if ok && strings.HasPrefix(after, ".") && (!e.IsValid() || len(after) < len(below)) {
+				if ok && (!e.IsValid() || len(after) < len(below)) {
 					e, below = v.Index(i), after
 				}
 			}

@@ -186,6 +186,9 @@ func TestBetweenPulses(t *testing.T) {
 			t.Errorf("%s, %s: %s", c.held, c.between, diff)
 		}
 		everySetting(t, s)
+		if shown := slices.ContainsFunc(s.Settings(), func(set Setting) bool { return strings.HasPrefix(set.Key, betweenKeys+".limits.") }); shown != (c.want.DutyCycle > 0) {
+			t.Errorf("%s, %s: limits between are filled in: %v", c.held, c.between, shown)
+		}
 	}
 }
 

@@ -75,7 +75,7 @@ func TestWalk(t *testing.T) {
 		edges, inPulses, now := 0.0, 0.0, 0.0
 		for now < d.OnS {
 			m, until := d.At(now)
-			if until <= now || until > d.OnS {
+			if until <= now || until > d.OnS || edges > c.edges {
 				t.Fatalf("%+v: from %g until %g s", c, now, until)
 			}
 			if same(m, d.Mode) {
