@@ -39,6 +39,25 @@ func depthMM(f *File) float64 {
 	return wallMM(f)
 }
 
+// modes returns what the source gives during pulses (or all the time) and between.
+func modes(f *File) []*Mode {
+	if f.Current.Pulses == nil {
+		return []*Mode{&f.Current.Mode}
+	}
+	return []*Mode{&f.Current.Mode, f.Current.Pulses.Between}
+}
+
+// flows reports whether a mode is to give anything.
+func flows(m *Mode) bool { return num(m.PowerW) != 0 && num(m.BurstPowerW) != 0 }
+
+// orNone returns 0 for a key that does not apply.
+func orNone(p *float64) float64 {
+	if p == nil {
+		return 0
+	}
+	return *p
+}
+
 func num(p *float64) float64 {
 	if p == nil {
 		return math.NaN()

@@ -18,13 +18,10 @@ func build(f *File) thermal.Case {
 		AfterS: *f.AfterwardsS,
 		Body:   thermal.Body{TemperatureC: *f.Body.TemperatureC, BloodHeatCapacityJKgK: *f.Body.BloodHeatCapacityJKgK},
 		Drive: drive.Drive{
-			Mode: drive.Mode{
-				PowerW:    *f.Current.PowerW,
-				DutyCycle: *f.Current.DutyCyclePercent / 100,
-				Limits:    drive.Limits{PeakVoltageV: *f.Current.Limits.PeakVoltageV, CurrentA: *f.Current.Limits.CurrentA},
-			},
+			Mode:        mode(&f.Current.Mode),
 			FrequencyHz: *f.Current.FrequencyKHz * 1000,
 			OnS:         *f.Current.OnS,
+			Pulses:      pulses(f.Current.Pulses),
 		},
 		Electrode: electrode(f),
 		Physics:   physics(f.Physics),
@@ -74,6 +71,35 @@ func build(f *File) thermal.Case {
 	return c
 }
 
+// mode leaves at zero what is not held and what does not limit.
+func mode(m *Mode) drive.Mode {
+	l := m.Limits
+	d := drive.Mode{
+		DutyCycle:    *m.DutyCyclePercent / 100,
+		PowerW:       orNone(m.PowerW),
+		PeakVoltageV: orNone(m.PeakVoltageV),
+		Limits:       drive.Limits{PeakVoltageV: orNone(l.PeakVoltageV), CurrentA: *l.CurrentA, PowerW: *l.PowerW},
+	}
+	if m.BurstPowerW != nil {
+		d.PowerW = d.DutyCycle * *m.BurstPowerW
+	}
+	for _, p := range l.LoadLine {
+		d.Limits.LoadLine = append(d.Limits.LoadLine, drive.Load{ResistanceOhm: *p.ResistanceOhm, PowerW: *p.PowerW})
+	}
+	return d
+}
+
+func pulses(p *Pulses) *drive.Pulses {
+	if p == nil {
+		return nil
+	}
+	d := &drive.Pulses{LengthS: *p.LengthMS / 1000, PeriodS: *p.PeriodMS / 1000}
+	if flows(p.Between) {
+		d.Between = mode(p.Between)
+	}
+	return d
+}
+
 func electrode(f *File) thermal.Electrode {
 	e := f.Electrode
 	t := thermal.Electrode{
@@ -90,23 +116,20 @@ func electrode(f *File) thermal.Electrode {
 
 // physics leaves at zero what is not used.
 func physics(p *Physics) thermal.Physics {
-	value := func(p *float64) float64 {
-		if p == nil {
-			return 0
-		}
-		return *p
-	}
 	return thermal.Physics{
 		SigmaPerK:      *p.ConductivityPerK,
 		Boiling:        *p.Boiling,
-		BoilC:          value(p.BoilC),
-		LatentJKg:      value(p.LatentHeatJKg),
-		DrySigmaShare:  value(p.DryConductivityPart),
-		DryKWMK:        value(p.DryKWMK),
+		BoilC:          orNone(p.BoilC),
+		LatentJKg:      orNone(p.LatentHeatJKg),
+		DrySigmaShare:  orNone(p.DryConductivityPart),
+		DryKWMK:        orNone(p.DryKWMK),
 		Carbonisation:  on(p.Carbonisation),
-		CarbonC:        value(p.CarbonC),
-		CarbonJKg:      value(p.CarbonJKg),
-		CarbonCeilingC: value(p.CarbonCeilingC),
+		CarbonC:        orNone(p.CarbonC),
+		CarbonJKg:      orNone(p.CarbonJKg),
+		CarbonCeilingC: orNone(p.CarbonCeilingC),
+		SparkOnsetV:    orNone(p.SparkOnsetV),
+		SparkVM:        orNone(p.SparkKVMM) * 1e6,
+		PartingWater:   orNone(p.PartingWaterShare),
 		PerfusionStops: thermal.PerfusionStop(*p.PerfusionStops),
 		MetabolicHeat:  *p.MetabolicHeat,
 	}

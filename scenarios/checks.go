@@ -29,7 +29,7 @@ const wallKeys = "wall.layers"
 
 // checksFor returns all checks of one file.
 func checksFor(f *File) []check {
-	return slices.Concat(wallChecks(f), electrodeChecks, physicsChecks, domainChecks, probeChecks(f))
+	return slices.Concat(wallChecks(f), electrodeChecks, currentChecks(f), physicsChecks, domainChecks, probeChecks(f))
 }
 
 // addUpMM is how closely layers must add up to a stated thickness: 1 um.
@@ -109,6 +109,28 @@ var electrodeChecks = []check{
 		}
 		return "", ""
 	}},
+}
+
+func currentChecks(f *File) []check {
+	checks := []check{{[]string{"current.pulses.length_ms", "current.pulses.period_ms"}, func(f *File) (string, string) {
+		if p := f.Current.Pulses; p != nil && *p.LengthMS >= *p.PeriodMS {
+			return fmt.Sprintf("%g ms leaves nothing of the period", *p.LengthMS), fmt.Sprintf("less than period_ms, %g, or no pulses", *p.PeriodMS)
+		}
+		return "", ""
+	}}}
+	for i, m := range modes(f) {
+		path := []string{"current", betweenKeys}[i] + ".limits.load_line"
+		for j := 1; j < len(m.Limits.LoadLine); j++ {
+			this, last := m.Limits.LoadLine[j], m.Limits.LoadLine[j-1]
+			checks = append(checks, check{[]string{item(path, j, "") + ".resistance_ohm", item(path, j-1, "") + ".resistance_ohm"}, func(*File) (string, string) {
+				if *this.ResistanceOhm > *last.ResistanceOhm {
+					return "", ""
+				}
+				return fmt.Sprintf("%g ohm does not lie above the point before", *this.ResistanceOhm), fmt.Sprintf("more than %g ohm: points go by ascending resistance", *last.ResistanceOhm)
+			}})
+		}
+	}
+	return checks
 }
 
 var physicsChecks = []check{

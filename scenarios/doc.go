@@ -9,6 +9,7 @@
 // that was left out is filled in from one table together with where it comes
 // from, and the resolved scenario is itself a scenario that gives the same Case.
 //
-// A key is addressed by its path, items of a list by their name:
-// "motion.speed_mm_s", "wall.layers.muscularis.thickness_mm".
+// A key is addressed by its path, items of a list by their name, or by their number
+// from 1 if they have none: "motion.speed_mm_s",
+// "wall.layers.muscularis.thickness_mm", "current.limits.load_line[1].power_W".
 package scenarios

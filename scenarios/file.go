@@ -83,19 +83,43 @@ type Motion struct {
 	SpeedMMS *float64 `yaml:"speed_mm_s" jsonschema:"required,minimum=0.01,maximum=100" jsonschema_description:"Speed along the track in mm/s."`
 }
 
-// Current is what the source gives.
+// Current is what the source gives; with pulses, the mode is that of a pulse.
 type Current struct {
-	FrequencyKHz     *float64 `yaml:"frequency_kHz" jsonschema:"minimum=10,maximum=10000" jsonschema_description:"Frequency of the sine within a burst in kHz."`
-	DutyCyclePercent *float64 `yaml:"duty_cycle_percent" jsonschema:"minimum=0.1,maximum=100" jsonschema_description:"Share of time the high-frequency burst is on, in percent."`
-	PowerW           *float64 `yaml:"power_W" jsonschema:"required,minimum=0,maximum=500" jsonschema_description:"Power into the tissue in W, mean over bursts and gaps."`
+	FrequencyKHz *float64 `yaml:"frequency_kHz" jsonschema:"minimum=10,maximum=10000" jsonschema_description:"Frequency of the sine within a burst in kHz."`
+	Mode         `yaml:",inline"`
+	Pulses       *Pulses  `yaml:"pulses" jsonschema_description:"Slow rhythm of the source, resolved in time; the keys beside it then say what flows during a pulse."`
+	OnS          *float64 `yaml:"on_s" jsonschema:"minimum=0.001,maximum=600" jsonschema_description:"Time the current is on in s, pulses and what is between them; a moving electrode defaults to its travel."`
+}
+
+// Mode is what a source holds, and its ceilings.
+type Mode struct {
+	DutyCyclePercent *float64 `yaml:"duty_cycle_percent" jsonschema:"minimum=0.1,maximum=100" jsonschema_description:"Share of time the high-frequency burst is on, in percent; not the allowed on and off time of a device (IEC 60601-1)."`
+	PowerW           *float64 `yaml:"power_W" jsonschema:"minimum=0,maximum=500" jsonschema_description:"Power into the tissue in W, mean over bursts and gaps; or burst_power_W or peak_voltage_V."`
+	BurstPowerW      *float64 `yaml:"burst_power_W" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Power into the tissue in W, mean within a burst; instead of power_W."`
+	PeakVoltageV     *float64 `yaml:"peak_voltage_V" jsonschema:"minimum=1,maximum=20000" jsonschema_description:"Peak voltage in V that is held; instead of a power."`
 	Limits           *Limits  `yaml:"limits" jsonschema_description:"Ceilings of the source."`
-	OnS              *float64 `yaml:"on_s" jsonschema:"minimum=0.001,maximum=600" jsonschema_description:"Time the current is on in s; a moving electrode defaults to its travel."`
 }
 
 // Limits are ceilings of the source.
 type Limits struct {
-	PeakVoltageV *float64 `yaml:"peak_voltage_V" jsonschema:"minimum=0,maximum=20000" jsonschema_description:"Highest peak voltage in V; 0: no limit."`
-	CurrentA     *float64 `yaml:"current_A" jsonschema:"minimum=0,maximum=100" jsonschema_description:"Highest RMS current within a burst in A; 0: no limit."`
+	PeakVoltageV *float64     `yaml:"peak_voltage_V" jsonschema:"minimum=0,maximum=20000" jsonschema_description:"Highest peak voltage in V; 0: no limit."`
+	CurrentA     *float64     `yaml:"current_A" jsonschema:"minimum=0,maximum=100" jsonschema_description:"Highest RMS current within a burst in A; 0: no limit."`
+	PowerW       *float64     `yaml:"power_W" jsonschema:"minimum=0,maximum=500" jsonschema_description:"Highest power in W, mean over bursts and gaps; 0: no limit."`
+	LoadLine     []*LoadPoint `yaml:"load_line" jsonschema:"minItems=1,maxItems=50" jsonschema_description:"Highest power into each load, as makers disclose it (IEC 60601-2-2), by ascending resistance."`
+}
+
+// LoadPoint is a point of a load line.
+type LoadPoint struct {
+	ResistanceOhm *float64 `yaml:"resistance_ohm" jsonschema:"required,minimum=1,maximum=100000" jsonschema_description:"Resistance of the load in ohm."`
+	PowerW        *float64 `yaml:"power_W" jsonschema:"required,exclusiveMinimum=0,maximum=500" jsonschema_description:"Highest power into it in W, mean over bursts and gaps."`
+}
+
+// Pulses is the slow rhythm of a source. Its least length holds some 20 bursts at
+// the tens of kHz at which they follow each other: they can be averaged.
+type Pulses struct {
+	LengthMS *float64 `yaml:"length_ms" jsonschema:"required,minimum=1,maximum=60000" jsonschema_description:"Length of a pulse in ms; the first starts with the current."`
+	PeriodMS *float64 `yaml:"period_ms" jsonschema:"required,minimum=1,maximum=600000" jsonschema_description:"Time from the start of a pulse to that of the next in ms."`
+	Between  *Mode    `yaml:"between" jsonschema_description:"What flows between pulses, left out: nothing. Duty cycle and limits are those of the pulses unless given."`
 }
 
 // Body is the state before the current, and the blood.
@@ -118,6 +142,9 @@ type Physics struct {
 	CarbonC             *float64 `yaml:"carbon_C" jsonschema:"minimum=150,maximum=1000" jsonschema_description:"Temperature at which dried tissue decomposes, in degrees C."`
 	CarbonJKg           *float64 `yaml:"carbon_J_kg" jsonschema:"minimum=1000,maximum=100000000" jsonschema_description:"Heat of decomposition per dry mass in J/kg."`
 	CarbonCeilingC      *float64 `yaml:"carbon_ceiling_C" jsonschema:"minimum=150,maximum=3000" jsonschema_description:"Carbon gets no hotter, in degrees C: the surplus leaves as smoke."`
+	SparkOnsetV         *float64 `yaml:"spark_onset_V" jsonschema:"minimum=1,maximum=20000" jsonschema_description:"Peak voltage above which sparks start to cross dried tissue, in V."`
+	SparkKVMM           *float64 `yaml:"spark_kV_mm" jsonschema:"minimum=0,maximum=20" jsonschema_description:"Peak voltage they need on top for each mm of dried tissue, in kV/mm."`
+	PartingWaterShare   *float64 `yaml:"parting_water_share" jsonschema:"minimum=0,maximum=0.9" jsonschema_description:"Tissue parts before a needle once no more than this share of its water is left."`
 }
 
 // Damage is the law that draws the injury line.

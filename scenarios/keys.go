@@ -12,7 +12,7 @@ import (
 // key is what the tags of File say about one key of a mapping.
 type key struct {
 	name     string
-	index    int // of the struct's field
+	index    []int // of the struct's field
 	required bool
 	choices  []string
 	library  bool // the choices are those of the tissue library
@@ -27,21 +27,24 @@ type key struct {
 
 var keyCache sync.Map // reflect.Type -> []key
 
-// keysOf returns the keys of a struct in the order of its fields.
+// keysOf returns the keys of a struct in the order of its fields, those of an
+// embedded struct in its place.
 func keysOf(t reflect.Type) []key {
 	if ks, ok := keyCache.Load(t); ok {
 		return ks.([]key)
 	}
-	ks := make([]key, 0, t.NumField())
-	for i := range t.NumField() {
-		ks = append(ks, keyOf(t.Field(i), i))
+	var ks []key
+	for _, f := range reflect.VisibleFields(t) {
+		if !f.Anonymous {
+			ks = append(ks, keyOf(f))
+		}
 	}
 	keyCache.Store(t, ks)
 	return ks
 }
 
-func keyOf(f reflect.StructField, index int) key {
-	k := key{name: f.Tag.Get("yaml"), index: index}
+func keyOf(f reflect.StructField) key {
+	k := key{name: f.Tag.Get("yaml"), index: f.Index}
 	if library := f.Tag.Get("choices"); library != "" {
 		k.choices, k.library = libraryNames(library), true
 	}
@@ -140,10 +143,16 @@ func item(path string, i int, name string) string {
 
 // nameOf returns the name of a list item, or "".
 func nameOf(v reflect.Value) string {
-	if name, ok := v.Interface().(*string); ok && name != nil {
-		return *name
+	if v.Kind() == reflect.Pointer && hasName(v.Type().Elem()) {
+		return word(v.Elem().FieldByName("Name").Interface().(*string))
 	}
 	return ""
+}
+
+// hasName reports whether the items of a list of such structs have names.
+func hasName(t reflect.Type) bool {
+	_, ok := t.FieldByName("Name")
+	return ok
 }
 
 // walk visits every number, text and switch of a file that is there, in the
@@ -159,7 +168,7 @@ func walk(v reflect.Value, path string, visit func(path string, v reflect.Value)
 			return
 		}
 		for _, k := range keysOf(v.Elem().Type()) {
-			walk(v.Elem().Field(k.index), join(path, k.name), visit)
+			walk(v.Elem().FieldByIndex(k.index), join(path, k.name), visit)
 		}
 	case reflect.Slice:
 		for i := range v.Len() {
@@ -168,7 +177,7 @@ func walk(v reflect.Value, path string, visit func(path string, v reflect.Value)
 				visit(item(path, i, ""), e)
 				continue
 			}
-			walk(e, item(path, i, nameOf(e.Elem().FieldByName("Name"))), visit)
+			walk(e, item(path, i, nameOf(e)), visit)
 		}
 	}
 }
@@ -177,22 +186,25 @@ func walk(v reflect.Value, path string, visit func(path string, v reflect.Value)
 // on the way; false if there is no such key or list item.
 func slot(f *File, path string) (reflect.Value, bool) {
 	v := reflect.ValueOf(f)
-	for rest := path; rest != ""; {
+	for rest := "." + path; rest != ""; {
 		switch v.Kind() {
 		case reflect.Pointer:
 			if v.IsNil() {
 				v.Set(reflect.New(v.Type().Elem()))
 			}
 			s := v.Elem()
-			if s.Kind() != reflect.Struct {
+			if s.Kind() != reflect.Struct || rest[0] != '.' {
 				return v, false
 			}
-			var name string
-			name, rest, _ = strings.Cut(rest, ".")
+			name := rest[1:]
+			if end := strings.IndexAny(name, ".["); end >= 0 {
+				name = name[:end]
+			}
+			rest = rest[1+len(name):]
 			found := false
 			for _, k := range keysOf(s.Type()) {
 				if k.name == name {
-					v, found = s.Field(k.index), true
+					v, found = s.FieldByIndex(k.index), true
 				}
 			}
 			if !found {
@@ -201,13 +213,12 @@ func slot(f *File, path string) (reflect.Value, bool) {
 		case reflect.Slice:
 			e, below := reflect.Value{}, ""
 			for i := range v.Len() {
-				// Names may hold dots: the longest one that leads is meant.
 				if v.Index(i).Kind() != reflect.Pointer {
 					return v, false
 				}
-				name := nameOf(v.Index(i).Elem().FieldByName("Name"))
-				after, ok := strings.CutPrefix(rest, name+".")
-				if ok && name != "" && (!e.IsValid() || len(after) < len(below)) {
+				// Names may hold dots: the longest one that leads is meant.
+				after, ok := strings.CutPrefix(rest, item("", i, nameOf(v.Index(i))))
+				if ok && (!e.IsValid() || len(after) < len(below)) {
 					e, below = v.Index(i), after
 				}
 			}

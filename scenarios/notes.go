@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"math"
 
 	"muralheat/thermal/tissue"
 )
@@ -17,8 +18,8 @@ func (s *Scenario) Notes() []string {
 	}
 	f := s.file
 	kHz := *f.Current.FrequencyKHz
-	note(kHz < 200, "%g kHz is below 200 kHz: such currents may stimulate nerve and muscle (IEC 60601-2-2, from memory).", kHz)
-	note(kHz > 5000, "%g kHz is above 5 MHz: leakage through capacitance is no longer small (IEC 60601-2-2, from memory), and is not computed.", kHz)
+	note(kHz < 200, "%g kHz is below 200 kHz, where current stimulates nerve and muscle (IEC 60601-2-2, from memory; older editions drew the line at 300 kHz): that is not computed.", kHz)
+	note(kHz > 5000, "%g kHz is above 5 MHz, where leakage through capacitance is hard to keep small (IEC 60601-2-2, from memory): that is not computed.", kHz)
 	seen := map[string]bool{}
 	for _, name := range s.tissues() {
 		if t, ok := tissue.FindTissue(name); ok && !seen[name] {
@@ -37,9 +38,11 @@ func (s *Scenario) Notes() []string {
 	note(*f.Domain.Side != "open" && *f.Domain.RadiusMM < 10*contact || *f.Domain.RadiusMM < 5*contact,
 		"The domain reaches only %.3g contact radii: its side is felt.", *f.Domain.RadiusMM/contact)
 	note(!boils(f), "Boiling is off: results above %g C have no meaning.", tissue.BoilTemperature.Value)
-	volts, onset := *f.Current.Limits.PeakVoltageV, tissue.SparkOnset.Value
-	note(boils(f) && volts > onset, "The limit of %g V peak is above %g V, the onset of sparks (from memory): sparks carry current, which is not computed.", volts, onset)
-	note(boils(f) && volts == 0, "No limit of the peak voltage: once tissue dries the source drives it with any voltage.")
+	source := s.Case().Drive
+	note(boils(f) && math.IsInf(source.HighestPeakV(), 1), "No limit of the peak voltage: once tissue dries the source drives it with any voltage.")
+	if p := source.Pulses; p != nil {
+		note(source.OnS < p.PeriodS*(1-1e-9), "The current stops after %g s, within the first period of the pulses, %g s.", source.OnS, p.PeriodS)
+	}
 	return notes
 }
 

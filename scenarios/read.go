@@ -70,7 +70,7 @@ func (r *report) mapping(n *yaml.Node, v reflect.Value, path string) {
 			continue
 		}
 		seen[name.Value] = place(name)
-		r.value(name, value, v.Field(keys[j].index), &keys[j], here)
+		r.value(name, value, v.FieldByIndex(keys[j].index), &keys[j], here)
 	}
 	for _, k := range keys {
 		if _, ok := seen[k.name]; k.required && !ok && !r.bad[join(path, k.name)] {
@@ -101,7 +101,7 @@ func (r *report) unknown(name *yaml.Node, path string, names []string) {
 	r.add(join(path, short(name.Value)), place(name), "unknown key", right)
 }
 
-// homes returns the mappings that do hold a key of this name.
+// homes returns the mappings that do hold a key of this name, none within another.
 func homes(name string) []string {
 	var found []string
 	var search func(t reflect.Type, path string)
@@ -113,10 +113,13 @@ func homes(name string) []string {
 			t = t.Elem()
 		}
 		for _, k := range keysOf(t) {
-			if k.name == name && path != "" {
+			within := func(home string) bool { return strings.HasPrefix(path+".", home+".") }
+			if k.name == name && path != "" && !slices.ContainsFunc(found, within) {
 				found = append(found, path)
 			}
-			search(t.Field(k.index).Type, join(path, k.name))
+		}
+		for _, k := range keysOf(t) {
+			search(t.FieldByIndex(k.index).Type, join(path, k.name))
 		}
 	}
 	search(reflect.TypeFor[File](), "")
@@ -178,7 +181,7 @@ func (r *report) list(n *yaml.Node, v reflect.Value, k *key, path string) {
 			continue
 		}
 		e := reflect.New(v.Type().Elem().Elem())
-		nameNode, name := named(c)
+		nameNode, name := named(c, e.Type().Elem())
 		here := item(path, i, "")
 		if nameNode != nil && !seen[name] {
 			here = item(path, i, name)
@@ -194,8 +197,8 @@ func (r *report) list(n *yaml.Node, v reflect.Value, k *key, path string) {
 }
 
 // named returns the name of a list item if it is one that can be used in paths.
-func named(n *yaml.Node) (*yaml.Node, string) {
-	if n.Kind != yaml.MappingNode {
+func named(n *yaml.Node, t reflect.Type) (*yaml.Node, string) {
+	if n.Kind != yaml.MappingNode || !hasName(t) {
 		return nil, ""
 	}
 	pattern := keysOf(reflect.TypeFor[Layer]())[0].pattern

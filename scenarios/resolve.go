@@ -27,6 +27,7 @@ func resolve(f *File, r *report) map[string]string {
 	for _, c := range checksFor(f) {
 		c.run(f, r)
 	}
+	lineBetween(f, sources)
 	return sources
 }
 
@@ -34,7 +35,7 @@ func resolve(f *File, r *report) map[string]string {
 func made(f *File) {
 	v := reflect.ValueOf(f).Elem()
 	for _, k := range keysOf(v.Type()) {
-		if p := v.Field(k.index); k.name != "motion" && p.Kind() == reflect.Pointer && p.IsNil() && p.Type().Elem().Kind() == reflect.Struct {
+		if p := v.FieldByIndex(k.index); k.name != "motion" && p.Kind() == reflect.Pointer && p.IsNil() && p.Type().Elem().Kind() == reflect.Struct {
 			p.Set(reflect.New(p.Type().Elem()))
 		}
 	}
@@ -44,8 +45,30 @@ func made(f *File) {
 	if f.Wall.Lumen == nil {
 		f.Wall.Lumen = &Lumen{}
 	}
-	if f.Current.Limits == nil {
-		f.Current.Limits = &Limits{}
+	if p := f.Current.Pulses; p != nil && p.Between == nil {
+		p.Between = &Mode{}
+	}
+	for _, m := range modes(f) {
+		if m.Limits == nil {
+			m.Limits = &Limits{}
+		}
+	}
+}
+
+// lineBetween lets the load line of the pulses hold between them too.
+func lineBetween(f *File, sources map[string]string) {
+	if f.Current.Pulses == nil || !flows(f.Current.Pulses.Between) {
+		return
+	}
+	b := f.Current.Pulses.Between.Limits
+	if b.LoadLine != nil {
+		return
+	}
+	b.LoadLine = f.Current.Limits.LoadLine
+	for i := range b.LoadLine {
+		path := item(betweenKeys+".limits.load_line", i, "")
+		sources[path+".resistance_ohm"] = "as current.limits.load_line"
+		sources[path+".power_W"] = "as current.limits.load_line"
 	}
 }
 
@@ -103,6 +126,8 @@ func alternatives(f *File, r *report) {
 	}
 	oneOf(r, "wall.beyond", false, "tissue", "material", "medium")
 	oneOf(r, "wall.beyond", false, "tissue", "material", "heat_transfer_W_m2K")
+	oneOf(r, "current", true, "power_W", "burst_power_W", "peak_voltage_V")
+	oneOf(r, betweenKeys, true, "power_W", "burst_power_W", "peak_voltage_V")
 	oneOf(r, "damage", false, "kinetics", "A_per_s")
 	oneOf(r, "damage", false, "Ea_J_mol", "E_over_R_K")
 }
@@ -133,10 +158,13 @@ func oneOf(r *report, path string, needed bool, names ...string) {
 		if r.given(join(path, n)) {
 			given = append(given, n)
 		}
+		needed = needed && !r.bad[join(path, n)] // it was misspelt, and said so
 	}
 	switch {
 	case len(given) > 1 && !r.bad[join(path, given[1])]:
 		r.at(join(path, given[1]), "stands beside "+given[0], "give one of "+list(names, "or"))
+	case len(given) == 0 && needed && len(names) > 2:
+		r.at(path, "none of "+list(names, "or"), "give one of them")
 	case len(given) == 0 && needed:
 		r.at(path, "neither "+names[0]+" nor "+names[1], "give one of them")
 	}

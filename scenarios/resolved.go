@@ -42,11 +42,8 @@ func (s *Scenario) node(v reflect.Value, path string) *yaml.Node {
 	case v.Kind() == reflect.Slice:
 		n := &yaml.Node{Kind: yaml.SequenceNode}
 		for i := range v.Len() {
-			e, name := v.Index(i), ""
-			if e.Kind() == reflect.Pointer {
-				name = nameOf(e.Elem().FieldByName("Name"))
-			}
-			n.Content = append(n.Content, s.node(e, item(path, i, name)))
+			e := v.Index(i)
+			n.Content = append(n.Content, s.node(e, item(path, i, nameOf(e))))
 		}
 		if v.Len() == 0 {
 			return nil
@@ -58,7 +55,7 @@ func (s *Scenario) node(v reflect.Value, path string) *yaml.Node {
 			if k.library && k.name != "kinetics" && k.name != "also" {
 				continue // its values are written out
 			}
-			if c := s.node(v.Elem().Field(k.index), join(path, k.name)); c != nil {
+			if c := s.node(v.Elem().FieldByIndex(k.index), join(path, k.name)); c != nil {
 				n.Content = append(n.Content, &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: k.name}, c)
 			}
 		}

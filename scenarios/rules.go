@@ -49,9 +49,16 @@ func rulesFor(f *File) []rule {
 		carbon("physics.carbon_C", of(tissue.CarbonTemperature)),
 		carbon("physics.carbon_J_kg", of(tissue.CarbonHeat)),
 		carbon("physics.carbon_ceiling_C", of(tissue.CarbonCeiling)),
+		dry("physics.spark_onset_V", of(tissue.SparkOnset)),
+		dry("physics.spark_kV_mm", of(tissue.SparkStrength)),
+		dry("physics.parting_water_share", of(tissue.PartingWater)),
 
-		{key: "current.limits.peak_voltage_V", hangs: []string{"physics.boiling"}, fill: peakVoltage},
+		voltageLimit("current", func(f *File) *Mode { return &f.Current.Mode }, peakVoltage),
 		{key: "current.limits.current_A", fill: fixed(0.0, "assumption: no limit")},
+		{key: "current.limits.power_W", fill: fixed(0.0, "assumption: no limit")},
+	}
+	if f.Current.Pulses != nil {
+		rules = append(rules, betweenRules...)
 	}
 	rules = append(rules, wallRules(f)...)
 	rules = append(rules, electrodeRules...)
@@ -59,6 +66,25 @@ func rulesFor(f *File) []rule {
 	rules = append(rules, numericsRules...)
 	rules = append(rules, domainRules...)
 	return append(rules, probeRules(f)...)
+}
+
+// betweenRules are those of what flows between pulses.
+var betweenRules = []rule{
+	{key: betweenKeys + ".power_W", hangs: []string{betweenKeys + ".burst_power_W", betweenKeys + ".peak_voltage_V"},
+		when: func(f *File) bool { return between(f).BurstPowerW == nil && between(f).PeakVoltageV == nil },
+		fill: fixed(0.0, "assumption: nothing flows between pulses")},
+	asPulses("duty_cycle_percent", func(f *File) *float64 { return f.Current.DutyCyclePercent }),
+	voltageLimit(betweenKeys, between, func(f *File) (any, string) {
+		switch v := f.Current.Limits.PeakVoltageV; {
+		case !flows(between(f)):
+			return none(f)
+		case v != nil:
+			return *v, "as current.limits.peak_voltage_V"
+		}
+		return peakVoltage(f)
+	}),
+	asPulses("limits.current_A", func(f *File) *float64 { return f.Current.Limits.CurrentA }),
+	asPulses("limits.power_W", func(f *File) *float64 { return f.Current.Limits.PowerW }),
 }
 
 var electrodeRules = []rule{
@@ -213,6 +239,8 @@ func probeRules(f *File) []rule {
 	return rules
 }
 
+const betweenKeys = "current.pulses.between"
+
 // Keys that decide which others apply.
 var (
 	geometryKeys = []string{"motion", "numerics.geometry"}
@@ -245,9 +273,25 @@ func travel(f *File) (any, string) {
 // thousands of volts.
 func peakVoltage(f *File) (any, string) {
 	if boils(f) {
-		return tissue.SparkOnset.Value, tissue.SparkOnset.Cited()
+		return num(f.Physics.SparkOnsetV), "assumption: held at the onset of sparks, physics.spark_onset_V; give a limit to compute sparks"
 	}
 	return 0.0, "no limit: without boiling nothing dries"
+}
+
+// voltageLimit is the rule of the peak voltage of a mode that does not hold it.
+func voltageLimit(path string, of func(*File) *Mode, fill func(*File) (any, string)) rule {
+	return rule{key: path + ".limits.peak_voltage_V", hangs: []string{path + ".peak_voltage_V", "physics.boiling", "physics.spark_onset_V"},
+		when:   func(f *File) bool { return of(f).PeakVoltageV == nil },
+		unless: "stands beside " + path + ".peak_voltage_V", right: "leave one of them out: a voltage is held or limited",
+		fill: fill}
+}
+
+func between(f *File) *Mode { return f.Current.Pulses.Between }
+
+// asPulses lets a key between pulses follow that of the pulses.
+func asPulses(key string, pulse func(*File) *float64) rule {
+	return rule{key: betweenKeys + "." + key, hangs: []string{"current." + key}, when: func(f *File) bool { return flows(between(f)) },
+		fill: func(f *File) (any, string) { return num(pulse(f)), "as current." + key }}
 }
 
 func mediumTransfer(medium string) (any, string) {

@@ -23,7 +23,7 @@ func generate(t *testing.T) []byte {
 	s.Title = "muralheat scenario"
 	s.Description = "A high-frequency burn in a layered gut wall. " + Caution
 	root := *s
-	for _, of := range []any{File{}, Wall{}, Layer{}, Material{}, Beyond{}, Lumen{}, Electrode{}, Motion{}, Current{}, Limits{}, Body{}, Physics{}, Damage{}, Domain{}, Probe{}, Numerics{}} {
+	for _, of := range []any{File{}, Wall{}, Layer{}, Material{}, Beyond{}, Lumen{}, Electrode{}, Motion{}, Current{}, Mode{}, Limits{}, LoadPoint{}, Pulses{}, Body{}, Physics{}, Damage{}, Domain{}, Probe{}, Numerics{}} {
 		def := s.Definitions[reflect.TypeOf(of).Name()]
 		if def == nil {
 			def = &root
@@ -112,18 +112,22 @@ func TestSchemaAcceptsExamples(t *testing.T) {
 
 func TestSchemaRefuses(t *testing.T) {
 	s := compiled(t)
-	if err := validate(t, s, []byte(sound)); err != nil {
-		t.Fatal(err)
+	for _, text := range []string{sound, strings.Replace(sound, end, end+"  limits: {load_line: [{resistance_ohm: 100, power_W: 30}]}\n"+pulsed+", between: {burst_power_W: 6}}\n", 1)} {
+		if err := validate(t, s, []byte(text)); err != nil {
+			t.Fatal(err)
+		}
 	}
 	for _, c := range []spoilt{
 		{"unknown key", "radius_mm", "raduis_mm", "additional properties 'raduis_mm'"},
-		{"missing key", "  power_W: 10\n", "", "missing property 'power_W'"},
+		{"missing key", "  radius_mm: 1\n", "", "missing property 'radius_mm'"},
 		{"range", "power_W: 10", "power_W: -10", "minimum"},
 		{"type", "power_W: 10", "power_W: ten", "want number"},
 		{"choice", "tip: disc", "tip: disk", "must be one of"},
 		{"library", "site: rectum", "site: rektum", "must be one of"},
 		{"list of the library", end, end + "damage: {also: [nothing]}\n", "must be one of"},
 		{"name", end, end + "probes: [{name: a b, z_mm: 1}]\n", "pattern"},
+		{"load line", end, end + "  limits: {load_line: [{resistance_ohm: 100}]}\n", "missing property 'power_W'"},
+		{"pulses", end, end + "  pulses: {length_ms: 50, period_ms: 600, between: {power: 6}}\n", "additional properties 'power'"},
 		{"open end", "site: rectum", "thickness_mm: 0", "exclusiveMinimum"},
 	} {
 		err := validate(t, s, []byte(strings.Replace(sound, c.old, c.new, 1)))
@@ -145,6 +149,10 @@ func TestEveryKeyIsDescribed(t *testing.T) {
 		}
 		for i := range of.NumField() {
 			f := of.Field(i)
+			if f.Anonymous {
+				visit(f.Type)
+				continue
+			}
 			if d := f.Tag.Get("jsonschema_description"); !strings.HasSuffix(d, ".") {
 				t.Errorf("%s.%s has no description: %q", of.Name(), f.Name, d)
 			}

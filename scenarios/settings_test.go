@@ -7,7 +7,10 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"muralheat/thermal"
+	"muralheat/thermal/drive"
 	"muralheat/thermal/tissue"
 )
 
@@ -38,13 +41,26 @@ func TestEveryDefaultHasASource(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, set := range s.Settings() {
-			if set.Given == (set.Source != "") {
-				t.Errorf("%s: %s = %s: given %v, source %q", name, set.Key, set.Value, set.Given, set.Source)
-			}
-			if strings.Contains(set.Source, "\n") {
-				t.Errorf("%s: source of %s is not one line", name, set.Key)
-			}
+		everySetting(t, s)
+	}
+}
+
+// everySetting holds each setting against what all must be: given or sourced, and
+// found by its path, items of lists by their name or number.
+func everySetting(t *testing.T, s *Scenario) {
+	t.Helper()
+	for _, set := range s.Settings() {
+		if set.Given == (set.Source != "") {
+			t.Errorf("%s: %s = %s: given %v, source %q", s.Name, set.Key, set.Value, set.Given, set.Source)
+		}
+		if strings.Contains(set.Source, "\n") {
+			t.Errorf("%s: source of %s is not one line", s.Name, set.Key)
+		}
+		if strings.HasPrefix(set.Key, "damage.also") {
+			continue // a list of words has no slots
+		}
+		if p, ok := slot(s.file, set.Key); !ok || p.IsNil() || printed(p.Elem()) != set.Value {
+			t.Errorf("%s: slot finds %v at %s, want %s", s.Name, p, set.Key, set.Value)
 		}
 	}
 }
@@ -69,11 +85,13 @@ current:
   frequency_kHz: 450
   duty_cycle_percent: 50
   power_W: 12
-  limits: {peak_voltage_V: 600, current_A: 1.5}
+  limits: {peak_voltage_V: 600, current_A: 1.5, power_W: 40, load_line: [{resistance_ohm: 100, power_W: 30}, {resistance_ohm: 500, power_W: 60}]}
+  pulses: {length_ms: 50, period_ms: 600, between: {burst_power_W: 20, duty_cycle_percent: 25, limits: {current_A: 0.5}}}
 afterwards_s: 3
 body: {temperature_C: 36, blood_heat_capacity_J_kgK: 3600}
 physics: {conductivity_per_K: 0.02, boiling: true, boil_C: 101, latent_heat_J_kg: 2.2e6, dry_conductivity_share: 0.02,
-  dry_k_W_mK: 0.3, carbonisation: true, carbon_C: 340, carbon_J_kg: 2e6, carbon_ceiling_C: 480, perfusion_stops: at-injury, metabolic_heat: false}
+  dry_k_W_mK: 0.3, carbonisation: true, carbon_C: 340, carbon_J_kg: 2e6, carbon_ceiling_C: 480,
+  spark_onset_V: 250, spark_kV_mm: 1.5, parting_water_share: 0.1, perfusion_stops: at-injury, metabolic_heat: false}
 damage: {A_per_s: 1e80, E_over_R_K: 62000, also: [skin-1947]}
 domain: {radius_mm: 6, half_width_mm: 5, side: grounded, bottom: insulated}
 probes: [{name: p, x_mm: 4, y_mm: 1, z_mm: 0.5}]
@@ -90,6 +108,12 @@ numerics: {quality: fine, finest_um: 80, tolerance: 1e-3, resolve_percent: 2, ma
 		{"frequency", c.Drive.FrequencyHz, 450e3}, {"duty", c.Drive.DutyCycle, 0.5}, {"power", c.Drive.PowerW, 12},
 		{"on", c.Drive.OnS, 4}, {"after", c.AfterS, 3},
 		{"peak", c.Drive.Limits.PeakVoltageV, 600}, {"current", c.Drive.Limits.CurrentA, 1.5},
+		{"power limit", c.Drive.Limits.PowerW, 40},
+		{"load line, ohm", c.Drive.Limits.LoadLine[1].ResistanceOhm, 500}, {"load line, W", c.Drive.Limits.LoadLine[1].PowerW, 60},
+		{"pulse", c.Drive.Pulses.LengthS, 0.05}, {"period", c.Drive.Pulses.PeriodS, 0.6},
+		{"power between", c.Drive.Pulses.Between.PowerW, 5}, {"duty between", c.Drive.Pulses.Between.DutyCycle, 0.25},
+		{"current between", c.Drive.Pulses.Between.Limits.CurrentA, 0.5},
+		{"spark onset", c.Physics.SparkOnsetV, 250}, {"spark strength", c.Physics.SparkVM, 1.5e6}, {"parting", c.Physics.PartingWater, 0.1},
 		{"body", c.Body.TemperatureC, 36}, {"blood", c.Body.BloodHeatCapacityJKgK, 3600},
 		{"slope", c.Physics.SigmaPerK, 0.02}, {"boil", c.Physics.BoilC, 101}, {"latent", c.Physics.LatentJKg, 2.2e6},
 		{"dry share", c.Physics.DrySigmaShare, 0.02}, {"dry k", c.Physics.DryKWMK, 0.3}, {"carbon", c.Physics.CarbonC, 340},
@@ -112,6 +136,59 @@ numerics: {quality: fine, finest_um: 80, tolerance: 1e-3, resolve_percent: 2, ma
 	}
 	if c.Electrode.Tip != thermal.Ball || c.Damage.Also[0].Name != "skin-1947" || c.Numerics.Quality != "fine" {
 		t.Errorf("words: %v %v %v", c.Electrode.Tip, c.Damage.Also, c.Numerics.Quality)
+	}
+}
+
+// A source by what it holds: a power, a power within bursts, a voltage.
+func TestHeldQuantity(t *testing.T) {
+	none := drive.Limits{PeakVoltageV: tissue.SparkOnset.Value}
+	for _, c := range []struct {
+		new  string
+		want drive.Mode
+	}{
+		{"power_W: 12", drive.Mode{DutyCycle: 1, PowerW: 12, Limits: none}},
+		{"power_W: 12\n  duty_cycle_percent: 25", drive.Mode{DutyCycle: 0.25, PowerW: 12, Limits: none}},
+		{"burst_power_W: 12", drive.Mode{DutyCycle: 1, PowerW: 12, Limits: none}},
+		{"burst_power_W: 12\n  duty_cycle_percent: 25", drive.Mode{DutyCycle: 0.25, PowerW: 3, Limits: none}},
+		{"peak_voltage_V: 800\n  duty_cycle_percent: 25", drive.Mode{DutyCycle: 0.25, PeakVoltageV: 800}},
+		{"peak_voltage_V: 800\n  limits: {current_A: 2}", drive.Mode{DutyCycle: 1, PeakVoltageV: 800, Limits: drive.Limits{CurrentA: 2}}},
+	} {
+		d := parse1(t, "power_W: 10", c.new).Case().Drive
+		if diff := cmp.Diff(c.want, d.Mode); diff != "" || d.Pulses != nil {
+			t.Errorf("%q: %s", c.new, diff)
+		}
+	}
+}
+
+// Between pulses the duty cycle and each limit are those of the pulses unless given;
+// a power of 0 is a source that is off.
+func TestBetweenPulses(t *testing.T) {
+	line := []drive.Load{{ResistanceOhm: 100, PowerW: 30}, {ResistanceOhm: 500, PowerW: 60}}
+	const limits = "  limits: {peak_voltage_V: 600, current_A: 1.5, power_W: 40, load_line: [{resistance_ohm: 100, power_W: 30}, {resistance_ohm: 500, power_W: 60}]}\n"
+	like := drive.Limits{PeakVoltageV: 600, CurrentA: 1.5, PowerW: 40, LoadLine: line}
+	for _, c := range []struct {
+		held, limits, between string
+		want                  drive.Mode
+	}{
+		{"power_W: 10", "", "", drive.Mode{}},
+		{"power_W: 10", limits, ", between: {power_W: 0}", drive.Mode{}},
+		{"power_W: 10", limits, ", between: {burst_power_W: 0, duty_cycle_percent: 8}", drive.Mode{}},
+		{"power_W: 10", limits, ", between: {power_W: 6}", drive.Mode{DutyCycle: 0.5, PowerW: 6, Limits: like}},
+		{"power_W: 10", limits, ", between: {burst_power_W: 6}", drive.Mode{DutyCycle: 0.5, PowerW: 3, Limits: like}},
+		{"power_W: 10", limits, ", between: {power_W: 6, duty_cycle_percent: 8, limits: {peak_voltage_V: 900, load_line: [{resistance_ohm: 50, power_W: 9}]}}",
+			drive.Mode{DutyCycle: 0.08, PowerW: 6, Limits: drive.Limits{PeakVoltageV: 900, CurrentA: 1.5, PowerW: 40, LoadLine: []drive.Load{{ResistanceOhm: 50, PowerW: 9}}}}},
+		{"power_W: 10", limits, ", between: {power_W: 6, limits: {peak_voltage_V: 0, current_A: 0, power_W: 0}}", drive.Mode{DutyCycle: 0.5, PowerW: 6, Limits: drive.Limits{LoadLine: line}}},
+		{"power_W: 10", limits, ", between: {peak_voltage_V: 90}", drive.Mode{DutyCycle: 0.5, PeakVoltageV: 90, Limits: drive.Limits{CurrentA: 1.5, PowerW: 40, LoadLine: line}}},
+		{"peak_voltage_V: 900", "", ", between: {power_W: 6}", drive.Mode{DutyCycle: 0.5, PowerW: 6, Limits: drive.Limits{PeakVoltageV: tissue.SparkOnset.Value}}},
+	} {
+		s := parse1(t, "  power_W: 10\n", "  "+c.held+"\n  duty_cycle_percent: 50\n"+c.limits+pulsed+c.between+"}\n")
+		if diff := cmp.Diff(c.want, s.Case().Drive.Pulses.Between); diff != "" {
+			t.Errorf("%s, %s: %s", c.held, c.between, diff)
+		}
+		everySetting(t, s)
+		if shown := slices.ContainsFunc(s.Settings(), func(set Setting) bool { return strings.HasPrefix(set.Key, betweenKeys+".limits.") }); shown != (c.want.DutyCycle > 0) {
+			t.Errorf("%s, %s: limits between are filled in: %v", c.held, c.between, shown)
+		}
 	}
 }
 
@@ -146,6 +223,8 @@ func TestSiteBecomesLayers(t *testing.T) {
 	}
 }
 
+const pulsed = "  pulses: {length_ms: 50, period_ms: 600"
+
 // Defaults that follow from other values.
 func TestDerivedDefaults(t *testing.T) {
 	for _, c := range []struct {
@@ -163,6 +242,18 @@ func TestDerivedDefaults(t *testing.T) {
 		{"gas beyond", site, site + "  beyond: {medium: gas}\n", "domain.bottom", "insulated"},
 		{"cold bench", end, end + "body: {temperature_C: 22}\n", "wall.lumen.temperature_C", "22"},
 		{"no boiling", end, end + "physics: {boiling: false}\n", "current.limits.peak_voltage_V", "0"},
+		{"onset of sparks", end, end + "physics: {spark_onset_V: 260}\n", "current.limits.peak_voltage_V", "260"},
+		{"current limit", end, end, "current.limits.current_A", "0"},
+		{"power limit", end, end, "current.limits.power_W", "0"},
+		{"duty cycle", end, end, "current.duty_cycle_percent", "100"},
+		{"sparks", end, end, "physics.spark_onset_V", text(tissue.SparkOnset.Value)},
+		{"spark strength", end, end, "physics.spark_kV_mm", text(tissue.SparkStrength.Value)},
+		{"parting", end, end, "physics.parting_water_share", text(tissue.PartingWater.Value)},
+		{"off between", end, end + pulsed + "}\n", "current.pulses.between.power_W", "0"},
+		{"duty cycle between", end, end + pulsed + ", between: {power_W: 6}}\n  duty_cycle_percent: 40\n", "current.pulses.between.duty_cycle_percent", "40"},
+		{"voltage between", end, end + pulsed + ", between: {power_W: 6}}\n  limits: {peak_voltage_V: 700}\n", "current.pulses.between.limits.peak_voltage_V", "700"},
+		{"load line between", end, end + pulsed + ", between: {power_W: 6}}\n  limits: {load_line: [{resistance_ohm: 70, power_W: 9}]}\n", "current.pulses.between.limits.load_line[1].resistance_ohm", "70"},
+		{"no boiling, between", end, end + pulsed + ", between: {power_W: 6}}\nphysics: {boiling: false}\n", "current.pulses.between.limits.peak_voltage_V", "0"},
 		{"kinetics", end, end, "damage.kinetics", tissue.DefaultKinetics},
 	} {
 		s := parse1(t, c.old, c.new)
@@ -177,7 +268,7 @@ func TestDerivedDefaults(t *testing.T) {
 
 func TestNotes(t *testing.T) {
 	for _, c := range []struct{ old, new, want string }{
-		{end, end + "  frequency_kHz: 150\n", "below 200 kHz"},
+		{end, end + "  frequency_kHz: 150\n", "below 200 kHz, where current stimulates nerve and muscle"},
 		{end, end + "  frequency_kHz: 6000\n", "above 5 MHz"},
 		{site, site + "  beyond: {tissue: liver}\n", "resistive treatment is poor"},
 		{end, end + "motion: {length_mm: 8, speed_mm_s: 2}\n", "stops after 2 s, 4 mm along"},
@@ -185,37 +276,34 @@ func TestNotes(t *testing.T) {
 		{end, end + "domain: {radius_mm: 4}\n", "only 4 contact radii"},
 		{end, end + "physics: {boiling: false}\n", "Boiling is off"},
 		{end, end + "  limits: {peak_voltage_V: 0}\n", "No limit of the peak voltage"},
-		{end, end + "  limits: {peak_voltage_V: 201}\n", "above 200 V, the onset of sparks"},
+		{end, end + "  limits: {peak_voltage_V: 300}\n" + pulsed + ", between: {power_W: 6, limits: {peak_voltage_V: 0}}}\n", "No limit of the peak voltage"},
+		{end, end + "  pulses: {length_ms: 50, period_ms: 3000}\n", "stops after 2 s, within the first period of the pulses, 3 s"},
 	} {
 		if notes := parse1(t, c.old, c.new).Notes(); !strings.Contains(strings.Join(notes, "\n"), c.want) {
 			t.Errorf("%q: notes %q lack %q", c.new, notes, c.want)
 		}
 	}
-	if notes := parse1(t, end, end).Notes(); len(notes) > 0 {
-		t.Errorf("a plain scenario has notes: %q", notes)
+	for _, c := range []struct{ old, new string }{
+		{end, end},
+		{end, end + "  limits: {peak_voltage_V: 600}\n"},
+		{end, end + "  frequency_kHz: 200\n"},
+		{end, end + "  limits: {peak_voltage_V: 0, load_line: [{resistance_ohm: 100, power_W: 30}]}\n"}, // limits the voltage
+		{"power_W: 10", "peak_voltage_V: 600"},
+		{end, end + "  pulses: {length_ms: 50, period_ms: 2000}\n"},
+	} {
+		if notes := parse1(t, c.old, c.new).Notes(); len(notes) > 0 {
+			t.Errorf("%q has notes: %q", c.new, notes)
+		}
 	}
 }
 
-// Each setting can be found by its path, items of lists by their name.
-func TestSlotFindsEverySetting(t *testing.T) {
-	for _, e := range Examples() {
-		s, err := Parse(e.Name, e.Text)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, set := range s.Settings() {
-			if strings.HasPrefix(set.Key, "damage.also") {
-				continue // items of a list of words have no names
-			}
-			p, ok := slot(s.file, set.Key)
-			if !ok || p.IsNil() || printed(p.Elem()) != set.Value {
-				t.Errorf("%s: slot finds %v, want %s", set.Key, p, set.Value)
-			}
-		}
-		for _, key := range []string{"", "wall", "nothing", "wall.layers.nothing.thickness_mm", "wall.layers", "electrode.tip.x", "damage.also.x"} {
-			if _, ok := slot(s.file, key); ok {
-				t.Errorf("slot finds a value at %q", key)
-			}
+// Where there is no value, none is found.
+func TestSlotOfNothing(t *testing.T) {
+	s := parse1(t, end, end+"  limits: {load_line: [{resistance_ohm: 100, power_W: 30}]}\ndamage: {also: [cell-death]}\n")
+	for _, key := range []string{"", ".", "wall", "nothing", "wall.layers.nothing.thickness_mm", "wall.layers", "wall.layers[1].thickness_mm", "electrode.tip.x", "electrode[1]", "damage.also.x", "damage.also[1]",
+		"current.limits.load_line", "current.limits.load_line[1]", "current.limits.load_line[0].power_W", "current.limits.load_line[2].power_W", "current.limits.load_line[01].power_W", "current.limits.load_line[1]power_W", "current.limits.load_line[1].name"} {
+		if _, ok := slot(s.file, key); ok {
+			t.Errorf("slot finds a value at %q", key)
 		}
 	}
 }
@@ -231,14 +319,14 @@ func TestUnits(t *testing.T) {
 			of = of.Elem()
 		}
 		for _, k := range keysOf(of) {
-			if of.Field(k.index).Type == reflect.TypeFor[*float64]() {
+			if of.FieldByIndex(k.index).Type == reflect.TypeFor[*float64]() {
 				u := unitOf(k.name)
 				seen[u] = true
-				if u == "" && !slices.Contains([]string{"dry_conductivity_share", "water_fraction", "tolerance"}, k.name) {
+				if u == "" && !slices.Contains([]string{"dry_conductivity_share", "parting_water_share", "water_fraction", "tolerance"}, k.name) {
 					t.Errorf("%s names no unit", k.name)
 				}
 			}
-			visit(of.Field(k.index).Type)
+			visit(of.FieldByIndex(k.index).Type)
 		}
 	}
 	visit(reflect.TypeFor[File]())

@@ -120,14 +120,17 @@ func rounded(s scenarios.Setting) string {
 	return s.Value
 }
 
-// leastSteps counts the steps of current and cooling without any shortened one.
+// leastSteps counts the steps of current and cooling without any shortened one: whole
+// steps from each edge of a pulse to the next.
 func leastSteps(p *thermal.Case) float64 {
-	dt := p.StepS()
-	on := math.Ceil(p.Drive.OnS / dt)
-	if r := p.Drive.Pulses; r != nil { // whole steps up to every switch
-		on = math.Max(on, math.Floor(p.Drive.OnS/r.PeriodS)*(math.Ceil(r.LengthS/dt)+math.Ceil((r.PeriodS-r.LengthS)/dt)))
+	dt, total, steps := p.StepS(), p.TotalS(), 0.0
+	for t := 0.0; t < total; {
+		_, until := p.Drive.At(t)
+		until = min(until, total)
+		steps += max(1, math.Ceil((until-t)/dt-1e-9))
+		t = until
 	}
-	return on + math.Ceil(p.AfterS/dt)
+	return steps
 }
 
 // about prints a time with the accuracy that an estimate has.

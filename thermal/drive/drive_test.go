@@ -23,6 +23,14 @@ func TestVoltage(t *testing.T) {
 		{"current", Mode{PowerW: 40, DutyCycle: 1, Limits: Limits{CurrentA: 0.1}}, 500, 50, Current},
 		{"both, current lower", Mode{PowerW: 40, DutyCycle: 1, Limits: Limits{PeakVoltageV: 100, CurrentA: 0.1}}, 500, 50, Current},
 		{"both, voltage lower", Mode{PowerW: 40, DutyCycle: 0.5, Limits: Limits{PeakVoltageV: 60, CurrentA: 0.1}}, 500, 30, PeakVoltage},
+		{"current within a burst", Mode{PowerW: 40, DutyCycle: 0.25, Limits: Limits{CurrentA: 0.1}}, 500, 25, Current}, // 0.05 A in the mean
+		{"power", Mode{PowerW: 40, DutyCycle: 0.25, Limits: Limits{PowerW: 5}}, 500, 50, Power},
+		{"load line", Mode{PowerW: 40, DutyCycle: 0.25, Limits: Limits{LoadLine: []Load{{100, 1}, {500, 5}}}}, 500, 50, LoadLine},
+		{"load line not reached", Mode{PowerW: 40, DutyCycle: 0.25, Limits: Limits{LoadLine: []Load{{500, 50}}}}, 500, math.Sqrt(20000), None},
+		{"held voltage, sine", Mode{PeakVoltageV: 100, DutyCycle: 1}, 500, 100 / math.Sqrt2, None},
+		{"held voltage, an eighth of the time on", Mode{PeakVoltageV: 100, DutyCycle: 0.125}, 500, 25, None},
+		{"held voltage, by power", Mode{PeakVoltageV: 400, DutyCycle: 0.5, Limits: Limits{PowerW: 5}}, 500, 50, Power},
+		{"off", Mode{}, 500, 0, None},
 		{"nothing asked", Mode{DutyCycle: 1, Limits: Limits{PeakVoltageV: 60}}, 500, 0, None},
 	} {
 		v, limited := c.d.VoltageV(1 / c.ohm)

@@ -28,3 +28,13 @@ func mostW(line []Load, ohm float64) float64 {
 	share := math.Log(ohm/a.ResistanceOhm) / math.Log(b.ResistanceOhm/a.ResistanceOhm)
 	return a.PowerW * math.Pow(b.PowerW/a.PowerW, share)
 }
+
+// mostV returns the highest RMS voltage of a load line, that of one of its points:
+// between points the voltage runs straight in the logarithms too.
+func mostV(line []Load) float64 {
+	v := 0.0
+	for _, l := range line {
+		v = math.Max(v, math.Sqrt(l.PowerW*l.ResistanceOhm))
+	}
+	return v
+}

@@ -2,6 +2,9 @@ package drive
 
 import "math"
 
+// slack is how far, in periods, an edge reached by adding up steps may be off.
+const slack = 1e-9
+
 // At returns the mode in force from time t on, s, and when it ends: at the edge of a
 // pulse or when the source is switched off. From OnS on there is none and until is
 // +Inf.
@@ -13,13 +16,15 @@ func (d *Drive) At(t float64) (m Mode, until float64) {
 	if p == nil {
 		return d.Mode, d.OnS
 	}
-	// An edge reached by adding up steps may be off by rounding.
-	const slack = 1e-9
 	n := math.Floor(t/p.PeriodS + slack)
+	m, until = p.Between, (n+1)*p.PeriodS
 	if edge := n*p.PeriodS + p.LengthS; t < edge-slack*p.PeriodS {
-		return d.Mode, math.Min(edge, d.OnS)
+		m, until = d.Mode, edge
 	}
-	return p.Between, math.Min((n+1)*p.PeriodS, d.OnS)
+	if until > d.OnS-slack*p.PeriodS {
+		until = d.OnS
+	}
+	return m, until
 }
 
 // Edges returns how many times the mode changes while the source is on, the final
@@ -28,7 +33,15 @@ func (d *Drive) Edges() float64 {
 	if d.Pulses == nil {
 		return 1
 	}
-	return 2 * math.Ceil(d.OnS/d.Pulses.PeriodS-1e-9)
+	l, t := d.Pulses.LengthS/d.Pulses.PeriodS, d.OnS/d.Pulses.PeriodS
+	n := math.Floor(t + slack)
+	switch rest := t - n; {
+	case rest <= slack:
+		return 2 * n
+	case rest <= l+slack:
+		return 2*n + 1
+	}
+	return 2*n + 2
 }
 
 // PulseShare returns the share of the time the source is on that pulses take.
@@ -69,6 +82,9 @@ func (d *Drive) HighestPeakV() float64 {
 		}
 		if l := m.Limits.PeakVoltageV; l > 0 {
 			v = math.Min(v, l)
+		}
+		if line := m.Limits.LoadLine; len(line) > 0 {
+			v = math.Min(v, mostV(line)*m.CrestFactor())
 		}
 		return v
 	}

@@ -23,12 +23,3 @@ func Passed(onsetOverPeak float64) float64 {
 	f := (math.Pi-2*math.Asin(x))*(0.5+x*x) - 3*x*c
 	return math.Sqrt(math.Max(0, 2*f/math.Pi))
 }
-
-// Burning returns the share of each half wave during which the voltage is above the
-// onset: (2/pi) acos(x).
-func Burning(onsetOverPeak float64) float64 {
-	if onsetOverPeak >= 1 {
-		return 0
-	}
-	return 2 / math.Pi * math.Acos(onsetOverPeak)
-}
