@@ -20,6 +20,7 @@ type Contact struct {
 	PressurePa   float64 // mean over the contact
 	RadiusM      float64 // of the contact
 	IndentationM float64
+	Furthest     bool // the layer has given all the way it can
 }
 
 // Tip returns the force and the contact radius of a tip at an indentation of a layer.
@@ -82,7 +83,8 @@ func (l Layer) UnderPressure(t Tip, pressurePa float64) Contact {
 // gives way: force and pressure of a tip rise with its indentation.
 func (l Layer) settle(t Tip, carries func(forceN, radiusM float64) bool) Contact {
 	low, high := 0.0, (1-l.RestShare)*l.ThicknessM
-	if carries(t(l, high)) {
+	furthest := !carries(t(l, high))
+	if !furthest {
 		for range 60 { // to the last bits of high
 			if d := (low + high) / 2; carries(t(l, d)) {
 				high = d
@@ -92,7 +94,7 @@ func (l Layer) settle(t Tip, carries func(forceN, radiusM float64) bool) Contact
 		}
 	}
 	_, radius := t(l, high)
-	return Contact{RadiusM: radius, IndentationM: high}
+	return Contact{RadiusM: radius, IndentationM: high, Furthest: furthest}
 }
 
 // Squeeze returns the share of its thickness that each part of the layer keeps at an
