@@ -221,7 +221,7 @@ var wallProblems = []spoilt{
 var deviceProblems = []spoilt{
 	{"needle without insertion", "tip: disc", "tip: needle",
 		`s.yaml:4:1: electrode.insertion_mm: missing; give the depth of the needle's end in mm`},
-	{"insertion with a disc", "radius_mm: 1", "radius_mm: 1\n  insertion_mm: 2",
+	{"insertion with a disc", disc, disc + "\n  insertion_mm: 2",
 		`s.yaml:7:17: electrode.insertion_mm: only a needle stands in the tissue; leave it out, or write tip: needle`},
 	{"insertion with a wrong tip", disc, "tip: nedle\n  radius_mm: 0.2\n  insertion_mm: 1",
 		`s.yaml:5:8: electrode.tip: "nedle" is not known; did you mean needle? choose disc, ball or needle`},

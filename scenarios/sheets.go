@@ -100,7 +100,7 @@ func wallNotes(f *File) []string {
 	}
 	for _, l := range f.Wall.Layers {
 		if f.Wall.Cushion != nil && word(l.Name) == submucosa && word(l.Tissue) == tissue.FibroticSubmucosa {
-			notes = append(notes, fmt.Sprintf("A cushion of %g mm in a scar: fibrosis lifts badly, so it may not be had (common practice, no source).", *f.Wall.Cushion.ThicknessMM))
+			notes = append(notes, fmt.Sprintf("A cushion of %g mm in a scar: fibrosis lifts badly, less may be had (common practice, no source).", *f.Wall.Cushion.ThicknessMM))
 		}
 	}
 	return notes
