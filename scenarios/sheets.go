@@ -98,8 +98,12 @@ func wallNotes(f *File) []string {
 	if stretch, mm := *f.Wall.Stretch, wallMM(f); stretch != 1 {
 		notes = append(notes, fmt.Sprintf("Stretched to %g times its area: the wall is %.3g mm thick instead of %.3g mm.", stretch, mm/stretch, mm))
 	}
+	if f.Wall.Cushion == nil {
+		return notes
+	}
+	notes = append(notes, "The cushion is fluid that stays where it is: its flow is not computed, and injury drawn in it only marks how far the heat got.")
 	for _, l := range f.Wall.Layers {
-		if f.Wall.Cushion != nil && word(l.Name) == submucosa && word(l.Tissue) == tissue.FibroticSubmucosa {
+		if word(l.Name) == submucosa && word(l.Tissue) == tissue.FibroticSubmucosa {
 			notes = append(notes, fmt.Sprintf("A cushion of %g mm in a scar: fibrosis lifts badly, less may be had (common practice, no source).", *f.Wall.Cushion.ThicknessMM))
 		}
 	}

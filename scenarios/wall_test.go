@@ -272,6 +272,7 @@ func TestWallAndHandNotes(t *testing.T) {
 	for _, c := range []struct{ old, new, want string }{
 		{site, site + "  stretch: 2\n", "Stretched to 2 times its area: the wall is 1.38 mm thick instead of 2.75 mm."},
 		{site, site + "  fibrosis: true\n  cushion: {fluid: saline, thickness_mm: 3}\n", "A cushion of 3 mm in a scar: fibrosis lifts badly"},
+		{site, site + "  cushion: {" + hand + ", thickness_mm: 3}\n", "The cushion is fluid that stays where it is"},
 		{disc, disc + "\n  pressure_kPa: 5", "Pressed by 0.0157 N (5 kPa): contact 1 mm, the wall gives way by "},
 		{disc, ball + "\n  force_N: 1", "Pressed by 1 N (318 kPa): contact 1 mm, the wall gives way by 0.93 mm, as far as it can; depths count in the pressed wall (mucosa 0.85 -> 0.34 mm, submucosa 0.7 -> 0.28 mm)."},
 		{disc, needle + "\n  force_N: 0.04\n" + track, "Pressed by 0.04 N: 100 kPa on the needle's front. It advances at up to 2 mm/s, and no faster than tissue parts. The current stops at the latest 4 mm along the track of 8 mm."},
