@@ -18,12 +18,15 @@ func solidBeyond(f *File) bool { return f.Wall.Beyond.Tissue != nil || f.Wall.Be
 // contactMM returns the radius of the contact, or of a needle's shaft.
 func contactMM(f *File) float64 {
 	if tipIs("ball")(f) {
+		if presses(f) {
+			return hold(f).RadiusM * 1000
+		}
 		return num(f.Electrode.ContactRadiusMM)
 	}
 	return num(f.Electrode.RadiusMM)
 }
 
-// wallMM returns the thickness of the wall, and depthMM that with what lies beyond.
+// wallMM returns the thickness of the wall as written.
 func wallMM(f *File) float64 {
 	sum := 0.0
 	for _, l := range f.Wall.Layers {
@@ -32,11 +35,16 @@ func wallMM(f *File) float64 {
 	return sum
 }
 
+// depthMM returns the thickness of all that is computed.
 func depthMM(f *File) float64 {
-	if solidBeyond(f) {
-		return wallMM(f) + num(f.Wall.Beyond.ThicknessMM)
+	sum := 0.0
+	for _, s := range sheets(f) {
+		sum += s.mm
 	}
-	return wallMM(f)
+	if solidBeyond(f) {
+		sum += num(f.Wall.Beyond.ThicknessMM)
+	}
+	return sum
 }
 
 // modes returns what the source gives during pulses (or all the time) and between.

@@ -39,8 +39,8 @@ func build(f *File) thermal.Case {
 			MaxStepS:  *f.Numerics.MaxStepMS / 1000,
 		},
 	}
-	for _, l := range f.Wall.Layers {
-		c.Layers = append(c.Layers, thermal.Layer{Name: *l.Name, ThicknessM: *l.ThicknessMM / 1000, Material: material(l.Material), Muscle: *l.Muscle})
+	for _, s := range sheets(f) {
+		c.Layers = append(c.Layers, thermal.Layer{Name: s.name, ThicknessM: s.mm / 1000, Material: material(s.material), Muscle: s.muscle})
 	}
 	if b := f.Wall.Beyond; solidBeyond(f) {
 		c.Layers = append(c.Layers, thermal.Layer{Name: *b.Name, ThicknessM: *b.ThicknessMM / 1000, Material: material(b.Material), Beyond: true})
@@ -48,7 +48,7 @@ func build(f *File) thermal.Case {
 		c.Beyond = thermal.Surface{HeatTransferWM2K: *b.HeatTransferWM2K, TemperatureC: *b.TemperatureC}
 	}
 	if f.Motion != nil {
-		c.Motion = thermal.Motion{LengthM: *f.Motion.LengthMM / 1000, SpeedMS: *f.Motion.SpeedMMS / 1000}
+		c.Motion = thermal.Motion{LengthM: *f.Motion.LengthMM / 1000, SpeedMS: speedMMS(f) / 1000, Waits: fromPressure(f)}
 	}
 	if f.Domain.HalfWidthMM != nil {
 		c.Domain.HalfWidthM = *f.Domain.HalfWidthMM / 1000
@@ -110,6 +110,10 @@ func electrode(f *File) thermal.Electrode {
 	}
 	if e.InsertionMM != nil {
 		t.InsertionM = *e.InsertionMM / 1000
+	}
+	if e.ForceN != nil || e.PressureKPa != nil {
+		h := hold(f)
+		t.Press = thermal.Press{ForceN: h.ForceN, PressurePa: h.PressurePa, IndentationM: h.IndentationM}
 	}
 	return t
 }

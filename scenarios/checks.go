@@ -29,7 +29,7 @@ const wallKeys = "wall.layers"
 
 // checksFor returns all checks of one file.
 func checksFor(f *File) []check {
-	return slices.Concat(wallChecks(f), electrodeChecks, currentChecks(f), physicsChecks, domainChecks, probeChecks(f))
+	return slices.Concat(wallChecks(f), cushionChecks, electrodeChecks, pressChecks(f), currentChecks(f), physicsChecks, domainChecks, probeChecks(f))
 }
 
 // addUpMM is how closely layers must add up to a stated thickness: 1 um.
@@ -44,8 +44,8 @@ func wallChecks(f *File) []check {
 			return fmt.Sprintf("%g mm, but the layers add up to %.6g mm", *f.Wall.ThicknessMM, wallMM(f)), "make them agree, or leave this out"
 		}},
 		{[]string{"wall.beyond.name", wallKeys}, func(f *File) (string, string) {
-			for _, l := range f.Wall.Layers {
-				if f.Wall.Beyond.Name != nil && word(l.Name) == *f.Wall.Beyond.Name {
+			for _, s := range sheets(f) {
+				if f.Wall.Beyond.Name != nil && s.name == *f.Wall.Beyond.Name {
 					return quote(*f.Wall.Beyond.Name) + " is the name of a layer too", "give wall.beyond.name another"
 				}
 			}
@@ -76,8 +76,8 @@ func wallChecks(f *File) []check {
 
 var electrodeChecks = []check{
 	{[]string{"electrode.contact_radius_mm", "electrode.radius_mm", "electrode.tip"}, func(f *File) (string, string) {
-		if tipIs("ball")(f) && *f.Electrode.ContactRadiusMM > *f.Electrode.RadiusMM {
-			return fmt.Sprintf("%g mm is more than the ball itself", *f.Electrode.ContactRadiusMM), fmt.Sprintf("at most radius_mm, %g", *f.Electrode.RadiusMM)
+		if contactMM(f) > *f.Electrode.RadiusMM {
+			return fmt.Sprintf("%g mm is more than the ball itself", contactMM(f)), fmt.Sprintf("at most radius_mm, %g", *f.Electrode.RadiusMM)
 		}
 		return "", ""
 	}},
@@ -224,10 +224,10 @@ func trackMM(f *File) float64 {
 // borders returns the names that thermal.Case.Borders gives, which head columns
 // beside those of the probes.
 func borders(f *File) []string {
-	names := []string{"surface"}
-	for i, l := range f.Wall.Layers {
-		if i+1 < len(f.Wall.Layers) {
-			names = append(names, word(l.Name)+"-"+word(f.Wall.Layers[i+1].Name))
+	names, wall := []string{"surface"}, sheets(f)
+	for i, s := range wall {
+		if i+1 < len(wall) {
+			names = append(names, s.name+"-"+wall[i+1].name)
 		}
 	}
 	return append(names, "outer-surface")

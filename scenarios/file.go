@@ -9,7 +9,7 @@ type File struct {
 	Title       *string    `yaml:"title" jsonschema:"required,minLength=1,maxLength=120" jsonschema_description:"One line that says what this case is."`
 	Wall        *Wall      `yaml:"wall" jsonschema:"required" jsonschema_description:"The gut wall: a site of the library, or layers one by one."`
 	Electrode   *Electrode `yaml:"electrode" jsonschema:"required" jsonschema_description:"The active electrode."`
-	Motion      *Motion    `yaml:"motion" jsonschema_description:"A straight pull at constant speed; leave out for a stationary electrode."`
+	Motion      *Motion    `yaml:"motion" jsonschema_description:"A straight pull; leave out for a stationary electrode."`
 	Current     *Current   `yaml:"current" jsonschema:"required" jsonschema_description:"What the high-frequency source gives."`
 	AfterwardsS *float64   `yaml:"afterwards_s" jsonschema:"minimum=0,maximum=3600" jsonschema_description:"Cooling still computed after the current stops, in s: damage goes on."`
 	Body        *Body      `yaml:"body" jsonschema_description:"The state before the current, and the blood."`
@@ -25,6 +25,11 @@ type Wall struct {
 	Site        *string  `yaml:"site" choices:"sites" jsonschema_description:"A wall of the library, with its layers and tissues; instead of layers."`
 	ThicknessMM *float64 `yaml:"thickness_mm" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Thickness of the whole wall in mm; optional, and then the layers must add up to it."`
 	Layers      []*Layer `yaml:"layers" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"The layers of the wall, lumen side first; instead of site."`
+	Stretch     *float64 `yaml:"stretch" jsonschema:"minimum=0.5,maximum=4" jsonschema_description:"Area of the wall over that of the library, or of the layers given: its volume is kept, so every layer thins by as much."`
+	Cushion     *Cushion `yaml:"cushion" jsonschema_description:"Fluid injected into the submucosa, between two halves of it; leave out for none."`
+	Fibrosis    *bool    `yaml:"fibrosis" jsonschema_description:"Whether the submucosa of the site has healed to a scar."`
+	ModulusKPa  *float64 `yaml:"modulus_kPa" jsonschema:"minimum=0.5,maximum=1000" jsonschema_description:"Young's modulus of the wall through its thickness in kPa; a pressed wall only."`
+	SqueezeRest *float64 `yaml:"squeeze_rest_percent" jsonschema:"minimum=5,maximum=95" jsonschema_description:"Share of their thickness that the layers keep however hard they are pressed, in percent; a pressed wall only."`
 	Beyond      *Beyond  `yaml:"beyond" jsonschema_description:"What lies past the outer surface: a tissue or material, or a medium."`
 	Lumen       *Lumen   `yaml:"lumen" jsonschema_description:"What fills the lumen: heat loss of the free inner surface."`
 }
@@ -47,6 +52,13 @@ type Material struct {
 	PerfusionKgM3S   *float64 `yaml:"perfusion_kg_m3s" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Blood mass flow per volume of tissue in kg/(m3 s)."`
 	WaterFraction    *float64 `yaml:"water_fraction" jsonschema:"minimum=0,exclusiveMaximum=1" jsonschema_description:"Mass of water over mass of tissue; needed when boiling is on."`
 	MetabolicWM3     *float64 `yaml:"metabolic_W_m3" jsonschema:"minimum=0,maximum=1000000" jsonschema_description:"Metabolic heat in W/m3."`
+}
+
+// Cushion is fluid injected into the submucosa.
+type Cushion struct {
+	Fluid       *string   `yaml:"fluid" choices:"fluids" jsonschema_description:"A fluid of the library; instead of material."`
+	ThicknessMM *float64  `yaml:"thickness_mm" jsonschema:"required,minimum=0.1,maximum=20" jsonschema_description:"Thickness of the cushion in mm, as it lies in the wall (a stretched wall too)."`
+	Material    *Material `yaml:"material" jsonschema_description:"Material values by hand; instead of fluid."`
 }
 
 // Beyond is what lies past the outer surface of the wall.
@@ -73,6 +85,8 @@ type Electrode struct {
 	RadiusMM         *float64 `yaml:"radius_mm" jsonschema:"required,minimum=0.05,maximum=10" jsonschema_description:"Radius of the disc, the ball or the needle's shaft in mm."`
 	ContactRadiusMM  *float64 `yaml:"contact_radius_mm" jsonschema:"minimum=0.05,maximum=10" jsonschema_description:"Ball only: radius of the round contact in mm."`
 	InsertionMM      *float64 `yaml:"insertion_mm" jsonschema:"minimum=0.05,maximum=50" jsonschema_description:"Needle only: depth of its end below the surface in mm."`
+	ForceN           *float64 `yaml:"force_N" jsonschema:"exclusiveMinimum=0,maximum=10" jsonschema_description:"Force of the electrode on the tissue in N: squeezes the wall under a ball or disc and sets a ball's contact."`
+	PressureKPa      *float64 `yaml:"pressure_kPa" jsonschema:"exclusiveMinimum=0,maximum=1000" jsonschema_description:"The same as a mean pressure in kPa: over the contact, or over the front of a needle (its width times insertion_mm)."`
 	HeatTransferWM2K *float64 `yaml:"heat_transfer_W_m2K" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"Heat given to the metal in W/(m2 K)."`
 	TemperatureC     *float64 `yaml:"temperature_C" jsonschema:"minimum=0,maximum=99" jsonschema_description:"Temperature of the metal away from the tissue in degrees C."`
 }
@@ -80,7 +94,9 @@ type Electrode struct {
 // Motion is a straight pull along the surface.
 type Motion struct {
 	LengthMM *float64 `yaml:"length_mm" jsonschema:"required,minimum=0.1,maximum=100" jsonschema_description:"Length of the track in mm."`
-	SpeedMMS *float64 `yaml:"speed_mm_s" jsonschema:"required,minimum=0.01,maximum=100" jsonschema_description:"Speed along the track in mm/s."`
+	Advance  *string  `yaml:"advance" jsonschema:"enum=at-speed,enum=from-pressure" jsonschema_description:"At-speed: the hand keeps the speed. From-pressure: a needle goes on as its pressure pushes it and as tissue parts before it."`
+	SpeedMMS *float64 `yaml:"speed_mm_s" jsonschema:"minimum=0.01,maximum=100" jsonschema_description:"Speed along the track in mm/s; at-speed only."`
+	Mobility *float64 `yaml:"mobility_mm_s_kPa" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Speed of a free needle over its pressure in mm/(s kPa); from-pressure only."`
 }
 
 // Current is what the source gives; with pulses, the mode is that of a pulse.

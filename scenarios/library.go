@@ -23,6 +23,8 @@ func libraryNames(kind string) []string {
 		for _, t := range tissue.Tissues() {
 			names = append(names, t.Name)
 		}
+	case "fluids":
+		names = tissue.Fluids()
 	case "kinetics":
 		for _, k := range tissue.KineticsSets() {
 			names = append(names, k.Name)
@@ -33,18 +35,25 @@ func libraryNames(kind string) []string {
 	return names
 }
 
-// siteLayers returns the layers of a site, and the source of each of their keys.
-func siteLayers(name string) ([]*Layer, map[string]string) {
+// siteLayers returns the layers of a site, its submucosa a scar if so asked, and the
+// source of each of their keys.
+func siteLayers(name string, fibrosis bool) ([]*Layer, map[string]string) {
 	site, _ := tissue.FindSite(name)
 	layers, sources := []*Layer{}, map[string]string{}
 	for i, l := range site.Layers {
 		mm := l.ThicknessMM.Value
-		layers = append(layers, &Layer{Name: &l.Name, ThicknessMM: &mm, Tissue: &l.Tissue, Muscle: &l.Muscle})
 		path := item("wall.layers", i, l.Name)
 		of := library + "site " + name
+		layer := &Layer{Name: &l.Name, ThicknessMM: &mm, Tissue: &l.Tissue, Muscle: &l.Muscle}
+		layers = append(layers, layer)
 		sources[path+".name"] = of
 		sources[path+".thickness_mm"] = of + ": " + l.ThicknessMM.Cited()
 		sources[path+".tissue"] = of
+		if fibrosis && l.Name == submucosa {
+			scar := tissue.FibroticSubmucosa
+			layer.Tissue = &scar
+			sources[path+".tissue"] = "fibrosis: in place of " + l.Tissue
+		}
 		sources[path+".muscle"] = of
 	}
 	return layers, sources

@@ -28,12 +28,14 @@ func (s *Scenario) Notes() []string {
 			note(poor != "", "%s.", poor)
 		}
 	}
-	if f.Motion != nil {
+	if f.Motion != nil && !fromPressure(f) {
 		travel := *f.Motion.LengthMM / *f.Motion.SpeedMMS
 		on := *f.Current.OnS
 		note(on < travel*(1-1e-9), "The current stops after %g s, %.3g mm along the track of %g mm.", on, on**f.Motion.SpeedMMS, *f.Motion.LengthMM)
 		note(on > travel*(1+1e-9), "The electrode rests at the end of its track for %.3g s with the current on.", on-travel)
 	}
+	notes = append(notes, wallNotes(f)...)
+	notes = append(notes, handNotes(f)...)
 	contact := contactMM(f)
 	note(*f.Domain.Side != "open" && *f.Domain.RadiusMM < 10*contact || *f.Domain.RadiusMM < 5*contact,
 		"The domain reaches only %.3g contact radii: its side is felt.", *f.Domain.RadiusMM/contact)
@@ -51,6 +53,9 @@ func (s *Scenario) tissues() []string {
 	var names []string
 	for _, l := range s.file.Wall.Layers {
 		names = append(names, word(l.Tissue))
+	}
+	if c := s.file.Wall.Cushion; c != nil {
+		names = append(names, word(c.Fluid))
 	}
 	return append(names, word(s.file.Wall.Beyond.Tissue))
 }

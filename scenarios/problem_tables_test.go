@@ -71,10 +71,6 @@ var keyProblems = []spoilt{
 		`s.yaml:10:3: current.spark_onset_V: unknown key; it belongs under physics`},
 	{"nothing like it", "title: Case", "title: Case\nweather: fine",
 		`s.yaml:2:1: weather: unknown key; keys here are title, wall, electrode, motion, current, afterwards_s, body, physics, damage, domain, probes and numerics`},
-	{"not yet: stretch", site, "  site: rectum\n  stretch: 1.2\n",
-		`s.yaml:4:3: wall.stretch: unknown key; keys here are site, thickness_mm, layers, beyond and lumen`},
-	{"not yet: force", "radius_mm: 1", "radius_mm: 1\n  force_N: 0.1",
-		`s.yaml:7:3: electrode.force_N: unknown key; keys here are tip, radius_mm, contact_radius_mm, insertion_mm, heat_transfer_W_m2K and temperature_C`},
 	{"twice", "power_W: 10", "power_W: 10\n  power_W: 12",
 		`s.yaml:9:3: current.power_W: given twice; it stands in line 8 already`},
 	{"mapping twice", "title: Case", "current: {power_W: 1, on_s: 1}\ntitle: Case",
@@ -170,7 +166,7 @@ var valueProblems = []spoilt{
 	{"three at once", "tip: disc\n  radius_mm: 1", "tip: dics\n  radius_mm: -1\n  colour: red",
 		`s.yaml:5:8: electrode.tip: "dics" is not known; did you mean disc? choose disc, ball or needle
 s.yaml:6:14: electrode.radius_mm: -1 is out of range; a number from 0.05 to 10 mm
-s.yaml:7:3: electrode.colour: unknown key; keys here are tip, radius_mm, contact_radius_mm, insertion_mm, heat_transfer_W_m2K and temperature_C`},
+s.yaml:7:3: electrode.colour: unknown key; keys here are tip, radius_mm, contact_radius_mm, insertion_mm, force_N, pressure_kPa, heat_transfer_W_m2K and temperature_C`},
 }
 
 // The wall and its two sides.
@@ -233,7 +229,7 @@ var wallProblems = []spoilt{
 var deviceProblems = []spoilt{
 	{"needle without insertion", "tip: disc", "tip: needle",
 		`s.yaml:4:1: electrode.insertion_mm: missing; give the depth of the needle's end in mm`},
-	{"insertion with a disc", "radius_mm: 1", "radius_mm: 1\n  insertion_mm: 2",
+	{"insertion with a disc", disc, disc + "\n  insertion_mm: 2",
 		`s.yaml:7:17: electrode.insertion_mm: only a needle stands in the tissue; leave it out, or write tip: needle`},
 	{"insertion with a wrong tip", disc, "tip: nedle\n  radius_mm: 0.2\n  insertion_mm: 1",
 		`s.yaml:5:8: electrode.tip: "nedle" is not known; did you mean needle? choose disc, ball or needle`},

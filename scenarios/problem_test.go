@@ -41,7 +41,7 @@ type spoilt struct {
 }
 
 // keyTables are the faults of single keys, those of the text as a whole left out.
-var keyTables = slices.Concat(keyProblems, valueProblems, wallProblems, deviceProblems, sourceProblems, modelProblems, probeProblems)
+var keyTables = slices.Concat(keyProblems, valueProblems, wallProblems, deviceProblems, sourceProblems, modelProblems, probeProblems, handProblems)
 
 func TestProblems(t *testing.T) {
 	if _, err := Parse("s.yaml", []byte(sound)); err != nil {

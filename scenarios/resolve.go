@@ -14,7 +14,7 @@ func resolve(f *File, r *report) map[string]string {
 	made(f)
 	sources := map[string]string{}
 	if f.Wall.Site != nil && len(f.Wall.Layers) == 0 {
-		f.Wall.Layers, sources = siteLayers(*f.Wall.Site)
+		f.Wall.Layers, sources = siteLayers(*f.Wall.Site, on(f.Wall.Fibrosis))
 	}
 	if b := f.Wall.Beyond; b.Tissue == nil && b.Material == nil && b.Medium == nil && b.HeatTransferWM2K == nil && !r.spoilt("wall.beyond") {
 		name := tissue.BeyondTissue
@@ -128,6 +128,8 @@ func alternatives(f *File, r *report) {
 	oneOf(r, "wall.beyond", false, "tissue", "material", "heat_transfer_W_m2K")
 	oneOf(r, "current", true, "power_W", "burst_power_W", "peak_voltage_V")
 	oneOf(r, betweenKeys, true, "power_W", "burst_power_W", "peak_voltage_V")
+	oneOf(r, "wall.cushion", true, "fluid", "material")
+	oneOf(r, "electrode", false, "force_N", "pressure_kPa", "contact_radius_mm")
 	oneOf(r, "damage", false, "kinetics", "A_per_s")
 	oneOf(r, "damage", false, "Ea_J_mol", "E_over_R_K")
 }

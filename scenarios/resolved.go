@@ -52,7 +52,7 @@ func (s *Scenario) node(v reflect.Value, path string) *yaml.Node {
 	case v.Kind() == reflect.Pointer && v.Elem().Kind() == reflect.Struct:
 		n := &yaml.Node{Kind: yaml.MappingNode}
 		for _, k := range keysOf(v.Elem().Type()) {
-			if k.library && k.name != "kinetics" && k.name != "also" {
+			if k.library && k.name != "kinetics" && k.name != "also" || k.name == "fibrosis" {
 				continue // its values are written out
 			}
 			if c := s.node(v.Elem().FieldByIndex(k.index), join(path, k.name)); c != nil {

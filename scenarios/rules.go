@@ -28,6 +28,8 @@ func rulesFor(f *File) []rule {
 		{key: "body.temperature_C", fill: of(tissue.BodyTemperature)},
 		{key: "body.blood_heat_capacity_J_kgK", fill: of(tissue.BloodHeatCapacity)},
 
+		motionAdvance, motionSpeed, motionMobility,
+
 		{key: "current.frequency_kHz", fill: of(tissue.Frequency)},
 		{key: "current.duty_cycle_percent", fill: fixed(100.0, "assumption: continuous sine")},
 		{key: "current.on_s", hangs: []string{"motion"}, fill: travel, needed: "give the time the current is on in s"},
@@ -61,6 +63,8 @@ func rulesFor(f *File) []rule {
 		rules = append(rules, betweenRules...)
 	}
 	rules = append(rules, wallRules(f)...)
+	rules = append(rules, cushionRules(f)...)
+	rules = append(rules, pressRules...)
 	rules = append(rules, electrodeRules...)
 	rules = append(rules, damageRules...)
 	rules = append(rules, numericsRules...)
@@ -88,7 +92,8 @@ var betweenRules = []rule{
 }
 
 var electrodeRules = []rule{
-	{key: "electrode.contact_radius_mm", hangs: []string{"electrode.tip"}, when: tipIs("ball"),
+	{key: "electrode.contact_radius_mm", hangs: []string{"electrode.tip", "electrode.force_N", "electrode.pressure_kPa"},
+		when:   func(f *File) bool { return tipIs("ball")(f) && !presses(f) },
 		unless: "only a ball has a contact smaller than itself", right: "leave it out, radius_mm is the contact",
 		fill: func(f *File) (any, string) {
 			return tissue.BallContactShare.Value * num(f.Electrode.RadiusMM),
@@ -263,7 +268,7 @@ func asBody(f *File) (any, string) {
 }
 
 func travel(f *File) (any, string) {
-	if f.Motion == nil {
+	if f.Motion == nil || fromPressure(f) {
 		return nil, ""
 	}
 	return num(f.Motion.LengthMM) / num(f.Motion.SpeedMMS), "length_mm over speed_mm_s: on for the whole travel"

@@ -23,7 +23,7 @@ func generate(t *testing.T) []byte {
 	s.Title = "muralheat scenario"
 	s.Description = "A high-frequency burn in a layered gut wall. " + Caution
 	root := *s
-	for _, of := range []any{File{}, Wall{}, Layer{}, Material{}, Beyond{}, Lumen{}, Electrode{}, Motion{}, Current{}, Mode{}, Limits{}, LoadPoint{}, Pulses{}, Body{}, Physics{}, Damage{}, Domain{}, Probe{}, Numerics{}} {
+	for _, of := range []any{File{}, Wall{}, Layer{}, Material{}, Cushion{}, Beyond{}, Lumen{}, Electrode{}, Motion{}, Current{}, Mode{}, Limits{}, LoadPoint{}, Pulses{}, Body{}, Physics{}, Damage{}, Domain{}, Probe{}, Numerics{}} {
 		def := s.Definitions[reflect.TypeOf(of).Name()]
 		if def == nil {
 			def = &root

@@ -31,6 +31,8 @@ func parse1(t *testing.T, old, new string) *Scenario {
 func TestEveryDefaultHasASource(t *testing.T) {
 	texts := map[string][]byte{
 		"gas beyond": []byte(strings.Replace(sound, site, site+"  beyond: {medium: gas}\n", 1)),
+		"pressed":    []byte(strings.Replace(sound, site+"electrode:\n  "+disc, site+"  cushion: {fluid: glucose, thickness_mm: 2}\nelectrode:\n  "+ball+"\n  force_N: 0.1", 1)),
+		"needle":     []byte(strings.Replace(sound, disc, needle+"\n  force_N: 0.1\nmotion: {length_mm: 4, advance: from-pressure}", 1)),
 		"by hand":    []byte(strings.Replace(sound, site, "  layers:\n    - {name: a, thickness_mm: 2, "+hand+"}\n", 1)),
 	}
 	for _, e := range Examples() {
@@ -322,7 +324,7 @@ func TestUnits(t *testing.T) {
 			if of.FieldByIndex(k.index).Type == reflect.TypeFor[*float64]() {
 				u := unitOf(k.name)
 				seen[u] = true
-				if u == "" && !slices.Contains([]string{"dry_conductivity_share", "parting_water_share", "water_fraction", "tolerance"}, k.name) {
+				if u == "" && !slices.Contains([]string{"dry_conductivity_share", "parting_water_share", "water_fraction", "tolerance", "stretch"}, k.name) {
 					t.Errorf("%s names no unit", k.name)
 				}
 			}

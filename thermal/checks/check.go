@@ -40,6 +40,7 @@ type Group struct {
 func Groups() []Group {
 	return []Group{
 		{"drive", Drive},
+		{"pressure", Pressure},
 		{"damage", Damage},
 		{"burn thresholds", Burns},
 		{"conduction", Conduction},

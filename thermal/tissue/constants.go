@@ -46,6 +46,12 @@ var (
 
 	BallContactShare = within(0.7, 0.6, 0.85, "1", Low,
 		"assumption: contact radius over tip radius at a light touch; Hertz (Johnson 1985, ch. 4) at 0.02 N on 1 mm radius gives 0.83-0.61 mm for a modulus of 20-50 kPa")
+	WallModulus = within(10, 1, 20, "kPa", Low,
+		"assumption: Young's modulus of gut wall through its thickness at small strain, 1-20 kPa, from memory; in-plane tension is far stiffer")
+	SqueezeRest = within(0.4, 0.4, 0.6, "1", Low,
+		"assumption: pressed layers keep this share of their thickness, for gut wall stiffens to 50-200 kPa at 40-60 % compression, from memory")
+	CuttingMobility = within(0.02, 0.006, 0.06, "mm/(s kPa)", Low,
+		"assumption: free speed over pressure; 1-5 mm/s (endoscopic incision, from memory) at 0.05-0.1 N on a needle of 0.4 x 1.5 mm")
 	BeyondThickness = within(8, 3, 20, "mm", Low,
 		"assumption: fat beyond the outer surface, deep enough not to be felt within seconds")
 	Frequency = within(400, 200, 5000, "kHz", Medium,
@@ -92,6 +98,9 @@ func Constants() []Constant {
 		{"lumen-water-heat-transfer", "heat transfer of the free surface to water", LumenWaterHeatTransfer},
 		{"lumen-temperature", "temperature of the lumen medium", LumenTemperature},
 		{"ball-contact-share", "contact radius over radius of a ball tip", BallContactShare},
+		{"wall-modulus", "Young's modulus of the wall through its thickness", WallModulus},
+		{"squeeze-rest", "share of their thickness that pressed layers keep", SqueezeRest},
+		{"cutting-mobility", "free speed of a needle over its pressure", CuttingMobility},
 		{"beyond-thickness", "thickness of what lies beyond the wall", BeyondThickness},
 		{"frequency", "frequency of the current", Frequency},
 		{"omega-first-degree", "Omega of reversible injury", FirstDegree},

@@ -50,6 +50,13 @@ var dielectrics = []Dielectric{
 		Source:     "common electrolyte data at 37 C, from memory: 2.0-2.1 S/m, permittivity 74",
 		Confidence: Medium,
 	},
+	{
+		Name: "glucose", Title: "5 % glucose in water",
+		ColeCole:    ColeCole{Inf: 72, SigmaI: 0.01},
+		SpreadBelow: 0.9, SpreadAbove: 0.9,
+		Source:     "assumption: sugar in water without salt hardly conducts, 0.01 S/m or less, from memory; tissue fluid that mixes in raises it; permittivity 72, a little below water, from memory",
+		Confidence: Low,
+	},
 }
 
 // Dielectrics returns all dielectric spectra in stable order.

@@ -93,6 +93,7 @@ var (
 	thermalSkin           = thermal{"Skin", 1109, 3390.5, .372, 106.4, 1.65}
 	thermalMucous         = thermal{"Mucous Membrane", 1102, 3150, .343, 593.7, 9.19}
 	thermalConnective     = thermal{"Connective Tissue", 1026.5, 2372.4, .394, 37.2, .576}
+	thermalTendon         = thermal{"Tendon/Ligament", 1142, 3432, .469, 29, .449}
 	thermalBlood          = thermal{"Blood", 1049.75, 3617, .517, 10000, 0}
 	thermalLiver          = thermal{"Liver", 1078.75, 3540, .519, 860, 9.93}
 	thermalWater          = thermal{"Water", 994, 4178, .6045, 0, 0}
@@ -248,17 +249,51 @@ func library() []Tissue {
 		v.Source += "; salt shifts it by about 1 %"
 		v.Confidence = Medium
 	}
+	glucose := build("glucose", "5 % glucose in water", thermalWater, water(.95, .95, .98, Medium, "5 g in 100 mL by definition; an injected cushion mixes with tissue fluid"), "glucose", "an ionic conductor without ions", Low)
+	for _, v := range []*Value{&glucose.K, &glucose.Density, &glucose.HeatCapacity} {
+		v.Source += "; 5 % sugar shifts it by 2-4 %, from memory"
+		v.Confidence = Medium
+	}
 
 	return append(ts,
 		build("small-intestine", "small intestine, whole wall", thermalSmallIntestine, wallWater, "small-intestine", own, High),
 		build("mucous-membrane", "mucous membrane in general", thermalMucous, mucosaWater, "muscle",
 			"IT'IS V4.0 gives mucous membrane the spectrum of muscle; another public table gives it that of wet skin, 2.5 times lower at 500 kHz, from memory", Low),
 		build("connective", "connective tissue", thermalConnective, submucosaWater, "tendon", "assumption: tendon as a proxy for collagen-rich tissue", Low),
+		scar(),
 		muscle, fat, pure, dry, wet, blood,
 		build("liver", "liver", thermalLiver, water(.72, .70, .75, Low, "liver"+composition), "liver", own, High),
-		saline,
+		saline, glucose,
 	)
 }
+
+// scar is the submucosa where it has healed to a scar: less water, more collagen, few
+// vessels. What the composition rules of Cooper and Trezek 1971 give follows from its water
+// w, the rest being protein:
+//
+//	k = rho (0.628 w + 0.117 (1-w))   W/(m K), rho in g/cm3
+//	c = 4.20 w + 1.09 (1-w)           kJ/(kg K)
+func scar() Tissue {
+	const w, low, high = .58, .50, .65
+	t := build(FibroticSubmucosa, "submucosa healed to a scar", thermalTendon,
+		water(w, low, high, Low, "assumption: between loose submucosa (0.70) and dense collagen"),
+		"tendon", "assumption: tendon as a proxy for scar; 30 % below the spectrum of the stomach's wall, 40 % above the colon's", Low)
+	const rule = "assumption: from its water by the composition rules of Cooper and Trezek 1971, from memory"
+	k := func(w float64) float64 { return thermalTendon.density / 1e3 * (.628*w + .117*(1-w)) }
+	c := func(w float64) float64 { return 1e3 * (4.20*w + 1.09*(1-w)) }
+	t.K = within(k(w), k(low), k(high), "W/(m K)", Low, rule)
+	t.HeatCapacity = within(c(w), c(low), c(high), "J/(kg K)", Low, rule)
+	for _, v := range []*Value{&t.Density, &t.Perfusion, &t.Metabolic} {
+		v.Source, v.Confidence = "assumption: as tendon; "+v.Source, Low
+	}
+	return t
+}
+
+// FibroticSubmucosa is the tissue of a scarred submucosa.
+const FibroticSubmucosa = "fibrotic-submucosa"
+
+// Fluids returns the names of the tissues that are fluids to inject.
+func Fluids() []string { return []string{"saline", "glucose"} }
 
 // Tissues returns all tissues in stable order, the gut wall first.
 func Tissues() []Tissue { return append([]Tissue(nil), tissues...) }

@@ -236,6 +236,46 @@ func TestCompositionRules(t *testing.T) {
 	}
 }
 
+// Tendon of the IT'IS database is dense collagen, as a scar is: the composition rules
+// put the scar's thermal conductivity near it, its heat capacity between connective
+// tissue and tendon. A scar holds less water than any submucosa, and less blood but in the
+// oesophagus, whose submucosa has least.
+func TestScar(t *testing.T) {
+	scar, ok := FindTissue(FibroticSubmucosa)
+	if !ok {
+		t.Fatal("no scar")
+	}
+	if math.Abs(scar.K.Value/.469-1) > .05 || scar.HeatCapacity.Value < 2372.4 || scar.HeatCapacity.Value > 3432 {
+		t.Errorf("thermal conductivity %g, heat capacity %g", scar.K.Value, scar.HeatCapacity.Value)
+	}
+	for _, name := range []string{"oesophagus", "stomach", "duodenum", "colon"} {
+		x, _ := FindTissue(name + "-submucosa")
+		if scar.Water.Value >= x.Water.Low || name != "oesophagus" && scar.Perfusion.Value >= x.Perfusion.Value {
+			t.Errorf("scar against %s: water %g and %g, blood %g and %g", x.Name, scar.Water.Value, x.Water.Value, scar.Perfusion.Value, x.Perfusion.Value)
+		}
+	}
+}
+
+// Fluids to inject are mostly water, without blood; one conducts, one does not.
+func TestFluids(t *testing.T) {
+	var sigma []float64
+	for _, name := range Fluids() {
+		x, ok := FindTissue(name)
+		if !ok || x.Water.Value < .95 || x.Perfusion.Value != 0 || x.Metabolic.Value != 0 {
+			t.Errorf("%s: %+v", name, x)
+		}
+		sigma = append(sigma, x.At(400e3).SigmaSM)
+	}
+	// Physiological saline: 10.7 mS/cm for 0.1 mol/L NaCl at 25 C (CRC Handbook, from
+	// memory) scaled to 0.154 mol/L and by 2 %/K to 37 C.
+	if want := 1.07 * 1.54 * (1 + .02*12); math.Abs(sigma[0]/want-1) > .05 {
+		t.Errorf("saline %g S/m, electrolyte data %g", sigma[0], want)
+	}
+	if sigma[1] > sigma[0]/100 {
+		t.Errorf("glucose conducts: %g S/m", sigma[1])
+	}
+}
+
 func TestAt(t *testing.T) {
 	x, _ := FindTissue("colon-mucosa")
 	got := x.At(500e3)

@@ -1,0 +1,111 @@
+package scenarios
+
+import (
+	"fmt"
+
+	"muralheat/thermal/tissue"
+)
+
+// sheet is one layer of the wall as it is computed.
+type sheet struct {
+	name     string
+	mm       float64 // thickness
+	material *Material
+	muscle   bool
+}
+
+// Names of the layers that a cushion makes of the submucosa: two halves of it, the
+// fluid between them.
+const (
+	submucosa     = "submucosa"
+	cushion       = "cushion"
+	deepSubmucosa = "submucosa-deep"
+)
+
+// sheets returns the layers of the wall as they are computed: stretched, lifted by the
+// cushion, and thinned under a ball or disc that presses on them.
+func sheets(f *File) []sheet {
+	wall := unpressed(f)
+	if presses(f) {
+		soft := wall[:givesWay(wall)]
+		keep := softLayer(f, soft).Squeeze(hold(f).IndentationM)
+		for i := range soft {
+			soft[i].mm *= keep
+		}
+	}
+	return wall
+}
+
+// unpressed returns the layers before the electrode presses on them. Stretch keeps the
+// volume of tissue; a cushion is as thick as it is said to be.
+func unpressed(f *File) []sheet {
+	var wall []sheet
+	for _, l := range f.Wall.Layers {
+		s := sheet{word(l.Name), num(l.ThicknessMM) / num(f.Wall.Stretch), l.Material, on(l.Muscle)}
+		if c := f.Wall.Cushion; c != nil && s.name == submucosa {
+			s.mm /= 2
+			deep := s
+			deep.name = deepSubmucosa
+			wall = append(wall, s, sheet{cushion, num(c.ThicknessMM), c.Material, false}, deep)
+			continue
+		}
+		wall = append(wall, s)
+	}
+	return wall
+}
+
+// cushionRules are those of stretch, fibrosis and the injected fluid.
+func cushionRules(f *File) []rule {
+	rules := []rule{
+		{key: "wall.stretch", fill: fixed(1.0, "assumption: as in the library, or as the layers are given")},
+		{key: "wall.fibrosis", when: func(f *File) bool { return f.Wall.Site != nil },
+			unless: "belongs to a site", right: "give the layer tissue: " + tissue.FibroticSubmucosa,
+			fill: fixed(false, "assumption: no scar")},
+	}
+	if c := f.Wall.Cushion; c != nil {
+		rules = append(rules, materialRules("wall.cushion", c.Material, c.Fluid)...)
+	}
+	return rules
+}
+
+var cushionChecks = []check{
+	{[]string{"wall.cushion", wallKeys, "wall.site"}, func(f *File) (string, string) {
+		if f.Wall.Cushion == nil {
+			return "", ""
+		}
+		found := false
+		for _, l := range f.Wall.Layers {
+			switch name := word(l.Name); name {
+			case submucosa:
+				if on(l.Muscle) {
+					return "would part the layer whose injury is judged", "mark another layer as the muscle"
+				}
+				found = true
+			case cushion, deepSubmucosa:
+				return "a layer is named " + name + " already", "give the layer another name, or leave the cushion out"
+			}
+		}
+		if !found {
+			return "no layer is named " + submucosa, "give that name to the layer the fluid goes into"
+		}
+		return "", ""
+	}},
+}
+
+// wallNotes are remarks on what was done to the wall before the electrode came.
+func wallNotes(f *File) []string {
+	var notes []string
+	if stretch, mm := *f.Wall.Stretch, wallMM(f); stretch != 1 {
+		notes = append(notes, fmt.Sprintf("Stretched to %g times its area: the wall is %.3g mm thick instead of %.3g mm.", stretch, mm/stretch, mm))
+	}
+	if f.Wall.Cushion == nil {
+		return notes
+	}
+	notes = append(notes, "The cushion is fluid that stays where it is: its flow is not computed, and injury drawn in it only marks how far the heat got.")
+	for _, l := range f.Wall.Layers {
+		if word(l.Name) == submucosa && word(l.Tissue) == tissue.FibroticSubmucosa {
+			notes = append(notes, fmt.Sprintf("A cushion of %g mm in a scar: fibrosis lifts badly, less may be had (common practice, no source).", *f.Wall.Cushion.ThicknessMM))
+		}
+	}
+	return notes
+}
