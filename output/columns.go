@@ -85,6 +85,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 			num("removed_mm3", "mm3", "tissue swept by the needle", func(r result) float64 { return 1e9 * r.Summary.Cut.RemovedM3 }),
 			num("injury_beside_cut_mm", "mm", "injury half-width minus half the kerf", func(r result) float64 { return inMM(besideCutM(r.Summary)) }),
 			num("injury_below_cut_mm", "mm", "injury depth minus removed depth", func(r result) float64 { return inMM(belowCutM(r.Summary)) }),
+			num("injured_beside_mm2", "mm2", "cross-section of the injured tissue left behind: its volume over the path", func(r result) float64 { return 1e6 * r.Summary.Cut.BurntM2 }),
 			num("path_mm", "mm", "way of the needle by the end of the current", func(r result) float64 { return inMM(r.Summary.Cut.PathM) }),
 			num("mean_speed_mm_s", "mm/s", "that way over the time the current was on", func(r result) float64 { return inMM(meanSpeedMS(r)) }),
 			num("energy_per_removed_J_mm3", "J/mm3", "energy delivered over removed volume", func(r result) float64 { return perRemoved(r, r.Summary.Cut.EnergyJM3) }),

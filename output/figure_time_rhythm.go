@@ -35,9 +35,6 @@ var (
 )
 
 const (
-	// Up to mostSwitches the time course has a row on either side of every switch;
-	// package thermal takes the same number. With more its rows meet pulses by chance.
-	mostSwitches = 200
 	// Pulses that follow each other closer on the page run into each other.
 	leastPeriod = 1 * mm
 )
@@ -53,7 +50,7 @@ func newRhythm(res *thermal.Result, perSecond vg.Length) rhythm {
 	switch {
 	case p == nil:
 		return r
-	case d.Edges() > mostSwitches || vg.Length(p.PeriodS)*perSecond < leastPeriod:
+	case d.Edges() > thermal.MostSwitches || vg.Length(p.PeriodS)*perSecond < leastPeriod:
 		r.line.Width = 1
 		r.crowded(res)
 		return r

@@ -236,7 +236,7 @@ func (s synthetic) result() *thermal.Result {
 	return r
 }
 
-// pulsed puts rows on either side of every switch into a history, up to mostSwitches.
+// pulsed puts rows on either side of every switch into a history, up to thermal.MostSwitches.
 func pulsed(h []thermal.Sample, d drive.Drive) []thermal.Sample {
 	var out []thermal.Sample
 	set := func(s thermal.Sample, t, before float64) {
@@ -252,7 +252,7 @@ func pulsed(h []thermal.Sample, d drive.Drive) []thermal.Sample {
 	}
 	edge := 0.0
 	for _, s := range h {
-		for ; edge < s.TimeS && d.Edges() <= mostSwitches; _, edge = d.At(edge) {
+		for ; edge < s.TimeS && d.Edges() <= thermal.MostSwitches; _, edge = d.At(edge) {
 			if edge > 0 {
 				set(s, edge, edge-1e-6)
 				set(s, edge, edge)

@@ -195,15 +195,6 @@ func (s *simulation) finish(grid Grid) {
 	if c.Electrode.Tip == Needle && c.Motion.Moving() {
 		sum.Cut = s.cut()
 	}
-	sum.ResistanceStartOhm, sum.ResistanceEndOhm = math.NaN(), math.NaN()
-	for _, h := range r.History {
-		if !math.IsNaN(h.ResistanceOhm) {
-			if math.IsNaN(sum.ResistanceStartOhm) {
-				sum.ResistanceStartOhm = h.ResistanceOhm
-			}
-			sum.ResistanceEndOhm = h.ResistanceOhm
-		}
-	}
 	s.books(b)
 	s.remarks(grid)
 }
@@ -247,7 +238,7 @@ func (s *simulation) remarks(grid Grid) {
 	if cut := sum.Cut; cut.RemovedM3 > 0 && !cut.Sustained {
 		note("The cut was not sustained: of the tissue the needle swept aside, %.0f %% had not boiled dry before it came. There it would push and drag, not cut; it is taken as removed all the same.", 100*(1-cut.PartedShare))
 	}
-	if c.Motion.Waits && c.Motion.Moving() && sum.Cut.PathM < c.Motion.LengthM*(1-1e-9) {
+	if c.Motion.Waits && c.Motion.Moving() && sum.Cut.PathM < c.Motion.LengthM-grid.FinestM {
 		note("The needle came %.3g mm far in %g s, of %g mm.", sum.Cut.PathM*1e3, c.Drive.OnS, c.Motion.LengthM*1e3)
 	}
 }

@@ -144,8 +144,8 @@ func (g Grid) Mesh() *mesh.Mesh {
 	return mesh.New(g.Geometry, g.X.Axis(g.xb...), y, g.Z.Axis(g.zb...))
 }
 
-// StepS returns the coupling step: the numerics' longest, an eighth of a cell when
-// the electrode moves.
+// StepS returns the longest step while the electrode moves: the numerics' longest, an
+// eighth of a cell of its way.
 func (c *Case) StepS() float64 {
 	dt := c.Numerics.MaxStepS
 	if c.Motion.Moving() {

@@ -112,6 +112,7 @@ type Cut struct {
 	RemovedM3   float64 // swept by the needle
 	PartedShare float64 // of that, tissue that had parted before the needle came: NaN if nothing was swept
 	Sustained   bool    // the tissue vanished as fast as the hand asked
+	BurntM2     float64 // injured tissue left behind, per length of the path, m2
 	HeatJM3     float64 // heat that went into the removed tissue, J/m3
 	EnergyJM3   float64 // energy delivered over removed volume, J/m3
 }

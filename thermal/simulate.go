@@ -151,7 +151,7 @@ func newSimulation(c *Case, grid Grid) *simulation {
 		s.peak[p], s.since[p] = c.Body.TemperatureC, -1
 	}
 	s.res = &Result{Case: c, Mesh: m, LayerOf: s.layerOf}
-	s.res.Summary.DryOutS = math.NaN()
+	s.res.Summary.DryOutS, s.res.Summary.ResistanceStartOhm, s.res.Summary.ResistanceEndOhm = math.NaN(), math.NaN(), math.NaN()
 	s.leastOhm = math.Inf(1)
 	return s
 }
@@ -163,9 +163,8 @@ func (c *Case) TotalS() float64 { return c.Drive.OnS + c.AfterS }
 func (c *Case) bottomLayer() bool { return c.Layers[len(c.Layers)-1].Beyond }
 
 func (s *simulation) run(ctx context.Context, opt Options) error {
-	total, dt0 := s.TotalS(), s.StepS()
+	total := s.TotalS()
 	next := 0.0 // when the next row of history is due
-	edges := s.Drive.Edges() <= mostEdges
 	switched := false
 	for s.t < total {
 		if err := ctx.Err(); err != nil {
@@ -173,7 +172,7 @@ func (s *simulation) run(ctx context.Context, opt Options) error {
 		}
 		mode, end := s.Drive.At(s.t)
 		s.mode, end = mode, math.Min(end, total)
-		dt := s.stepFor(dt0)
+		dt := s.stepFor()
 		// Whole steps of equal length up to the next switching time.
 		n := math.Max(1, math.Ceil((end-s.t)/dt-1e-9))
 		dt = (end - s.t) / n
@@ -190,7 +189,7 @@ func (s *simulation) run(ctx context.Context, opt Options) error {
 		}
 		s.tally(dt)
 		// The switch of a mode is a step: a row on either side.
-		switched = s.t == end && (edges && s.t < total || s.t == s.Drive.OnS)
+		switched = s.t == end && (s.t == s.Drive.OnS || s.told(s.t) && s.t < total)
 		due := s.t >= next || switched || s.t == total
 		if err := s.injure(dt, due); err != nil {
 			return err
@@ -210,8 +209,19 @@ func (s *simulation) run(ctx context.Context, opt Options) error {
 	return nil
 }
 
-// mostEdges is the number of switches up to which each gets its rows of history.
-const mostEdges = 200
+// MostSwitches is the number of switches up to which each gets its rows of history;
+// beyond it only those of every second, third, ... period do.
+const MostSwitches = 200
+
+// told reports whether a switch of pulses at time t has rows of its own.
+func (s *simulation) told(t float64) bool {
+	p := s.Drive.Pulses
+	if p == nil {
+		return true
+	}
+	every := math.Ceil(s.Drive.Edges() / MostSwitches)
+	return math.Mod(math.Ceil(t/p.PeriodS-1e-9)-1, every) == 0
+}
 
 // sampleS is the spacing of history: 200 rows while current flows, 100 after.
 func (s *simulation) sampleS(on bool) float64 {
@@ -221,18 +231,24 @@ func (s *simulation) sampleS(on bool) float64 {
 	return s.AfterS / 100
 }
 
-// stepFor shortens the step while heat would boil off more than a tenth of a
-// cell's water in one step: the current must be able to move elsewhere.
-func (s *simulation) stepFor(dt float64) float64 {
+// stepFor returns the step that is coming, at most the numerics' longest and an eighth of
+// a cell of the electrode's way. It is shorter while heat would boil off more than a
+// tenth of a cell's water: the current must be able to move elsewhere.
+func (s *simulation) stepFor() float64 {
+	dt := s.Numerics.MaxStepS
+	if v := s.speed(); v > 0 {
+		dt = math.Min(dt, s.finest/(8*v))
+	}
 	if s.mode.DutyCycle == 0 || !s.isSolved || !s.Physics.Boiling {
 		return dt
 	}
+	v, _ := s.mode.VoltageV(s.sol.ConductanceS())
 	worst := 0.0 // share of its water per second
 	for _, p := range s.heard {
 		i, j, k := s.m.Cell(p)
 		mt := &s.Layers[s.layerOf[k]].Material
 		latent := mt.DensityKgM3 * mt.WaterFraction * s.Physics.LatentJKg * s.m.Volume(i, j, k)
-		if r := s.src[p] / latent; r > worst && s.heat.Water[p] > 0 {
+		if r := s.q[p] * v * v / latent; r > worst && s.heat.Water[p] > 0 {
 			worst = r
 		}
 	}

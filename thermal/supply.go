@@ -45,11 +45,21 @@ func (s *simulation) tally(dt float64) {
 	v2 := s.voltage * s.voltage
 	b.ElectricJ += v2 * s.sol.ConductanceS() * dt
 	b.FarJ += v2 * s.sol.FarS * dt
+	if s.t <= s.Drive.OnS {
+		s.travelM = s.where()
+	}
+	if s.mode.DutyCycle == 0 {
+		return
+	}
+	r := 1 / s.sol.ConductanceS()
+	if math.IsNaN(sum.ResistanceStartOhm) {
+		sum.ResistanceStartOhm = r
+	}
+	sum.ResistanceEndOhm = r
 	if s.voltage == 0 {
 		return
 	}
 	s.flowS += dt
-	s.travelM = s.where()
 	if s.held != drive.None {
 		s.heldS += dt
 		if !slices.Contains(s.holders, s.held) {
@@ -60,7 +70,6 @@ func (s *simulation) tally(dt float64) {
 		s.sparkS += dt
 	}
 	sum.PeakVoltageV = math.Max(sum.PeakVoltageV, s.voltage*s.mode.CrestFactor())
-	r := 1 / s.sol.ConductanceS()
 	s.leastOhm, s.mostOhm = math.Min(s.leastOhm, r), math.Max(s.mostOhm, r)
 	if math.IsNaN(sum.DryOutS) && s.driedOut() {
 		sum.DryOutS = s.t

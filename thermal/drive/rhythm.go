@@ -9,22 +9,41 @@ const slack = 1e-9
 // pulse or when the source is switched off. From OnS on there is none and until is
 // +Inf.
 func (d *Drive) At(t float64) (m Mode, until float64) {
-	if t >= d.OnS {
-		return Mode{}, math.Inf(1)
+	pulse, until := d.phase(t)
+	switch {
+	case t >= d.OnS:
+		return Mode{}, until
+	case pulse:
+		return d.Mode, until
 	}
+	return d.Pulses.Between, until
+}
+
+// Pulsing reports whether at time t, s, the source gives its Mode: all the time it is on,
+// but for what lies between pulses.
+func (d *Drive) Pulsing(t float64) bool {
+	pulse, _ := d.phase(t)
+	return pulse
+}
+
+// phase returns whether Mode is in force from time t on, and when that changes.
+func (d *Drive) phase(t float64) (pulse bool, until float64) {
 	p := d.Pulses
-	if p == nil {
-		return d.Mode, d.OnS
+	switch {
+	case t >= d.OnS:
+		return false, math.Inf(1)
+	case p == nil:
+		return true, d.OnS
 	}
 	n := math.Floor(t/p.PeriodS + slack)
-	m, until = p.Between, (n+1)*p.PeriodS
-	if edge := n*p.PeriodS + p.LengthS; t < edge-slack*p.PeriodS {
-		m, until = d.Mode, edge
+	until = n*p.PeriodS + p.LengthS
+	if pulse = t < until-slack*p.PeriodS; !pulse {
+		until = (n + 1) * p.PeriodS
 	}
 	if until > d.OnS-slack*p.PeriodS {
 		until = d.OnS
 	}
-	return m, until
+	return pulse, until
 }
 
 // Edges returns how many times the mode changes while the source is on, the final
