@@ -46,7 +46,7 @@ func TestHeaders(t *testing.T) {
 // is stated.
 func TestColumnsFollowTheCase(t *testing.T) {
 	const cut = ",cut_sustained,cut_parted_percent,kerf_width_mm,removed_mm3,injury_beside_cut_mm,injury_below_cut_mm," +
-		"path_mm,mean_speed_mm_s,energy_per_removed_J_mm3,heat_in_removed_J_mm3,contact_radius_mm,energy_J,"
+		"injured_beside_mm2,path_mm,mean_speed_mm_s,energy_per_removed_J_mm3,heat_in_removed_J_mm3,contact_radius_mm,energy_J,"
 	const press = ",contact_radius_mm,pressure_kPa,indentation_mm,energy_J,"
 	for name, want := range map[string][2]bool{"pulsed": {true, false}, "slot": {true, false}, "track": {}, "needle": {}, "pressed": {false, true}} {
 		head, _, _ := strings.Cut(string(summaryCSV(synthetics[name].result())), "\r\n")
