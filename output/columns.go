@@ -81,6 +81,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 		cols = append(cols,
 			num("cut_sustained", "", "1 if the tissue parted as fast as the needle came, else 0", func(r result) float64 { return yes(r.Summary.Cut.Sustained) }),
 			num("cut_parted_percent", "%", "share of the swept tissue that had parted before the needle came", func(r result) float64 { return 100 * r.Summary.Cut.PartedShare }),
+			num("held_up_percent", "%", "share of the way that the push alone would have made on which whole tissue held the needle up; 0 at a forced speed", func(r result) float64 { return 100 * r.Summary.Cut.HeldShare }),
 			num("kerf_width_mm", "mm", "widest removed tissue across the track", func(r result) float64 { return inMM(r.Summary.Cut.KerfWidthM) }),
 			num("removed_mm3", "mm3", "tissue swept by the needle", func(r result) float64 { return 1e9 * r.Summary.Cut.RemovedM3 }),
 			num("injury_beside_cut_mm", "mm", "injury half-width minus half the kerf", func(r result) float64 { return inMM(besideCutM(r.Summary)) }),

@@ -45,7 +45,7 @@ func TestHeaders(t *testing.T) {
 // each other: those of a cut only for a needle that moves, those of pressing only if it
 // is stated.
 func TestColumnsFollowTheCase(t *testing.T) {
-	const cut = ",cut_sustained,cut_parted_percent,kerf_width_mm,removed_mm3,injury_beside_cut_mm,injury_below_cut_mm," +
+	const cut = ",cut_sustained,cut_parted_percent,held_up_percent,kerf_width_mm,removed_mm3,injury_beside_cut_mm,injury_below_cut_mm," +
 		"injured_beside_mm2,path_mm,mean_speed_mm_s,energy_per_removed_J_mm3,heat_in_removed_J_mm3,contact_radius_mm,energy_J,"
 	const press = ",contact_radius_mm,pressure_kPa,indentation_mm,energy_J,"
 	for name, want := range map[string][2]bool{"pulsed": {true, false}, "slot": {true, false}, "track": {}, "needle": {}, "pressed": {false, true}} {

@@ -106,6 +106,9 @@ func cutLines(b *strings.Builder, r *thermal.Result) {
 	s, cut, row := r.Summary, r.Summary.Cut, rowsOf(b)
 	b.WriteString("Cut\n")
 	row("path", "%.2f mm of %s mm, %.2f mm/s on average", 1e3*cut.PathM, short(1e3*r.Case.Motion.LengthM), 1e3*meanSpeedMS(r))
+	if cut.HeldShare > 0.005 {
+		row("held up", "on %.0f %% of the way that the push alone would have made", 100*cut.HeldShare)
+	}
 	switch {
 	case cut.RemovedM3 == 0:
 		row("sustained", "no: the needle swept nothing")

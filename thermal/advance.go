@@ -31,6 +31,7 @@ func (s *simulation) advance(dt float64) {
 		return
 	}
 	x := math.Min(s.x+s.speed()*(s.lastDt+dt)/2, s.Motion.LengthM)
+	s.askedM += x - s.x
 	s.x, s.lastDt = math.Max(s.x, math.Min(x, s.parted(x))), dt
 }
 
@@ -114,6 +115,9 @@ const sustainedShare = 0.9
 // cut reads off what a moving needle did.
 func (s *simulation) cut() Cut {
 	c := Cut{PathM: s.travelM, RemovedM3: s.sweptM3, PartedShare: math.NaN()}
+	if s.askedM > 0 {
+		c.HeldShare = 1 - s.x/s.askedM
+	}
 	if s.sweptM3 == 0 {
 		return c
 	}

@@ -90,7 +90,7 @@ func (c *Case) reach() float64 {
 		l = c.Electrode.InsertionM
 	}
 	if c.Motion.Moving() {
-		area := c.guessW() / c.Motion.SpeedMS / heatPerInjuredTrack
+		area := c.guessW() / c.guessSpeed() / heatPerInjuredTrack
 		return (math.Sqrt(4*l*l+2*math.Pi*area) - 2*l) / math.Pi
 	}
 	volume := c.guessW() * c.Drive.OnS / heatPerInjuredVolume
@@ -177,6 +177,15 @@ func (c *Case) layerOf(m *mesh.Mesh) []int {
 		of[k] = layer
 	}
 	return of
+}
+
+// guessSpeed is the mean speed of the electrode: a needle that waits gets on as fast as
+// its power removes tissue, at some 8 J/mm3 all told.
+func (c *Case) guessSpeed() float64 {
+	if e := c.Electrode; c.Motion.Waits {
+		return math.Min(c.Motion.SpeedMS, math.Max(c.guessW()/(8e9*2*e.ContactRadiusM*e.InsertionM), 0.1e-3))
+	}
+	return c.Motion.SpeedMS
 }
 
 // guessW is the mean power of the source into the resistance that a tip of this size

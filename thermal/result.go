@@ -111,7 +111,8 @@ type Cut struct {
 	KerfWidthM  float64 // widest removed tissue across the track
 	RemovedM3   float64 // swept by the needle
 	PartedShare float64 // of that, tissue that had parted before the needle came: NaN if nothing was swept
-	Sustained   bool    // the tissue vanished as fast as the hand asked
+	Sustained   bool    // enough of it had: the tissue vanished as fast as the needle went
+	HeldShare   float64 // of the way the push alone would have made: held up by whole tissue
 	BurntM2     float64 // injured tissue left behind, per length of the path, m2
 	HeatJM3     float64 // heat that went into the removed tissue, J/m3
 	EnergyJM3   float64 // energy delivered over removed volume, J/m3

@@ -65,6 +65,7 @@ type simulation struct {
 
 	t, x, lastDt       float64 // time; place of the electrode along its track and the step that led there
 	travelM            float64 // place at the end of the current
+	askedM             float64 // way of a needle that waits, were nothing in its way
 	sweptM3, draggedM3 float64 // taken away by a moving needle; of that, tissue that had not parted
 
 	flowS, heldS, sparkS float64 // time with current, below the quantity held, with sparks
