@@ -51,6 +51,12 @@ func TestBooksClose(t *testing.T) {
 		"nothing beyond": with(disc, func(c *thermal.Case) {
 			c.Layers, c.Beyond = wallOnly(c.Layers), thermal.Surface{HeatTransferWM2K: 25, TemperatureC: 37}
 		}),
+		"sparks":           with(disc, interrupted),
+		"sparks, needle":   with(needle, interrupted),
+		"sparks, moving":   with(pull(disc, 2e-3, 2e-3), interrupted),
+		"pulsed":           with(disc, pulsed),
+		"pulsed cut":       waiting(needle, 3e-3),
+		"held voltage":     with(disc, func(c *thermal.Case) { c.Drive.PowerW, c.Drive.PeakVoltageV, c.Drive.Limits = 0, 150, drive.Limits{} }),
 		"grounded below":   with(disc, func(c *thermal.Case) { c.Domain.Bottom, c.Domain.Side = thermal.Grounded, thermal.Insulated }),
 		"insulated bottom": with(disc, func(c *thermal.Case) { c.Domain.Bottom = thermal.Insulated }),
 	} {
