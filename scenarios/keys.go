@@ -12,7 +12,8 @@ import (
 // key is what the tags of File say about one key of a mapping.
 type key struct {
 	name     string
-	index    []int // of the struct's field
+	index    []int        // of the struct's field
+	kind     reflect.Type // of what it holds
 	required bool
 	choices  []string
 	library  bool // the choices are those of the tissue library
@@ -44,7 +45,10 @@ func keysOf(t reflect.Type) []key {
 }
 
 func keyOf(f reflect.StructField) key {
-	k := key{name: f.Tag.Get("yaml"), index: f.Index}
+	k := key{name: f.Tag.Get("yaml"), index: f.Index, kind: f.Type}
+	if f.Type.Kind() == reflect.Pointer {
+		k.kind = f.Type.Elem()
+	}
 	if library := f.Tag.Get("choices"); library != "" {
 		k.choices, k.library = libraryNames(library), true
 	}
@@ -185,7 +189,14 @@ func walk(v reflect.Value, path string, visit func(path string, v reflect.Value)
 // slot returns the pointer that holds the value of a path, making the mappings
 // on the way; false if there is no such key or list item.
 func slot(f *File, path string) (reflect.Value, bool) {
+	v, _, ok := find(f, path)
+	return v, ok
+}
+
+// find does so and returns what is known of the key too.
+func find(f *File, path string) (reflect.Value, *key, bool) {
 	v := reflect.ValueOf(f)
+	var of *key
 	for rest := "." + path; rest != ""; {
 		switch v.Kind() {
 		case reflect.Pointer:
@@ -194,7 +205,7 @@ func slot(f *File, path string) (reflect.Value, bool) {
 			}
 			s := v.Elem()
 			if s.Kind() != reflect.Struct || rest[0] != '.' {
-				return v, false
+				return v, nil, false
 			}
 			name := rest[1:]
 			if end := strings.IndexAny(name, ".["); end >= 0 {
@@ -204,17 +215,17 @@ func slot(f *File, path string) (reflect.Value, bool) {
 			found := false
 			for _, k := range keysOf(s.Type()) {
 				if k.name == name {
-					v, found = s.FieldByIndex(k.index), true
+					v, of, found = s.FieldByIndex(k.index), &k, true
 				}
 			}
 			if !found {
-				return v, false
+				return v, nil, false
 			}
 		case reflect.Slice:
 			e, below := reflect.Value{}, ""
 			for i := range v.Len() {
 				if v.Index(i).Kind() != reflect.Pointer {
-					return v, false
+					return v, nil, false
 				}
 				// Names may hold dots: the longest one that leads is meant.
 				after, ok := strings.CutPrefix(rest, item("", i, nameOf(v.Index(i))))
@@ -223,12 +234,12 @@ func slot(f *File, path string) (reflect.Value, bool) {
 				}
 			}
 			if !e.IsValid() {
-				return v, false
+				return v, nil, false
 			}
 			v, rest = e, below
 		default:
-			return v, false
+			return v, nil, false
 		}
 	}
-	return v, v.Kind() == reflect.Pointer && v.Type().Elem().Kind() != reflect.Struct
+	return v, of, v.Kind() == reflect.Pointer && v.Type().Elem().Kind() != reflect.Struct
 }

@@ -28,12 +28,12 @@ func parse(r *report, data []byte) *yaml.Node {
 		return nil
 	}
 	if len(doc.Content) == 0 || doc.Content[0].Tag == "!!null" {
-		r.add("", mark{1, 1}, "empty", "write a scenario; `muralheat examples` has starter files")
+		r.add("", mark{1, 1}, "empty", "write a "+r.kind+"; `muralheat examples` has starter files")
 		return nil
 	}
 	switch err := loader.Load(&second); {
 	case err == nil:
-		r.add("", mark{second.Line, second.Column}, "a second document after ---", "one scenario per file")
+		r.add("", mark{second.Line, second.Column}, "a second document after ---", "one "+r.kind+" per file")
 	case !errors.Is(err, io.EOF):
 		r.syntax(err, data)
 	}
@@ -60,7 +60,7 @@ func notText(data []byte) (mark, bool) {
 // syntax notes what the YAML parser stumbled over.
 func (r *report) syntax(err error, data []byte) {
 	if errors.Is(err, io.EOF) {
-		r.add("", mark{1, 1}, "empty", "write a scenario; `muralheat examples` has starter files")
+		r.add("", mark{1, 1}, "empty", "write a "+r.kind+"; `muralheat examples` has starter files")
 		return
 	}
 	m, message := mark{1, 1}, err.Error()

@@ -3,6 +3,7 @@ package scenarios
 import (
 	"cmp"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 )
@@ -69,13 +70,15 @@ type mark struct{ line, column int }
 // value stands and which values must not be looked at again.
 type report struct {
 	file     string
+	kind     string          // what the file is: scenario or plan
+	root     reflect.Type    // of what is read from it
 	places   map[string]mark // of every key that was given
 	bad      map[string]bool // keys with a problem
 	problems Problems
 }
 
-func newReport(file string) *report {
-	return &report{file: file, places: map[string]mark{"": {1, 1}}, bad: map[string]bool{}}
+func newReport(file, kind string, root reflect.Type) *report {
+	return &report{file: file, kind: kind, root: root, places: map[string]mark{"": {1, 1}}, bad: map[string]bool{}}
 }
 
 // add notes a problem of a key at a place.

@@ -24,6 +24,10 @@ func read(r *report, data []byte) *File {
 	return f
 }
 
+// nodeType is the type of a key whose value is taken as written: what it may be depends
+// on the key of a scenario that it is for.
+var nodeType = reflect.TypeFor[*yaml.Node]()
+
 // plain refuses what a scenario has no use for: a value that stands elsewhere in
 // the file (and may stand for a million values), and type tags.
 func (r *report) plain(n *yaml.Node, path string) bool {
@@ -92,7 +96,7 @@ func needs(k *key) string {
 // unknown notes a key that does not exist, with the one most likely meant.
 func (r *report) unknown(name *yaml.Node, path string, names []string) {
 	right := "keys here are " + list(names, "and")
-	if elsewhere := homes(name.Value); len(elsewhere) > 0 {
+	if elsewhere := r.homes(name.Value); len(elsewhere) > 0 {
 		right = "it belongs under " + list(elsewhere, "or")
 	} else if guess := Near(name.Value, names); guess != "" {
 		right = "did you mean " + guess + "?"
@@ -102,7 +106,7 @@ func (r *report) unknown(name *yaml.Node, path string, names []string) {
 }
 
 // homes returns the mappings that do hold a key of this name, none within another.
-func homes(name string) []string {
+func (r *report) homes(name string) []string {
 	var found []string
 	var search func(t reflect.Type, path string)
 	search = func(t reflect.Type, path string) {
@@ -122,7 +126,7 @@ func homes(name string) []string {
 			search(t.FieldByIndex(k.index).Type, join(path, k.name))
 		}
 	}
-	search(reflect.TypeFor[File](), "")
+	search(r.root, "")
 	return found
 }
 
@@ -138,6 +142,12 @@ func (r *report) value(name, n *yaml.Node, v reflect.Value, k *key, path string)
 	}
 	if v.Kind() == reflect.Slice {
 		r.list(n, v, k, path)
+		return
+	}
+	if v.Type() == nodeType {
+		if r.plain(n, path) {
+			v.Set(reflect.ValueOf(n))
+		}
 		return
 	}
 	if v.Type().Elem().Kind() == reflect.Struct {
@@ -168,6 +178,14 @@ func (r *report) list(n *yaml.Node, v reflect.Value, k *key, path string) {
 	}
 	seen := map[string]bool{}
 	for i, c := range n.Content {
+		if v.Type().Elem() == nodeType {
+			here := item(path, i, "")
+			r.places[here] = place(c)
+			if r.plain(c, here) {
+				v.Set(reflect.Append(v, reflect.ValueOf(c)))
+			}
+			continue
+		}
 		if v.Type().Elem().Kind() == reflect.String {
 			e, here := reflect.New(v.Type().Elem()).Elem(), item(path, i, "")
 			r.places[here] = place(c)

@@ -3,18 +3,35 @@ package scenarios
 import (
 	"math"
 	"reflect"
+	"strings"
 
 	"muralheat/thermal/tissue"
 )
 
-// resolve fills in everything that was left out and checks keys against each
-// other. It returns the source of every value that was not given.
-func resolve(f *File, r *report) map[string]string {
+// resolve puts in what is set in place of what the file says, fills in everything that
+// was left out and checks keys against each other. It returns the source of every value
+// that was not given.
+func resolve(f *File, r *report, sets []Set) map[string]string {
+	inLayers := func(s Set) bool { return strings.HasPrefix(s.Key, wallKeys) }
+	for _, s := range sets {
+		if !inLayers(s) {
+			r.put(f, s)
+		}
+	}
+	if len(sets) > 0 {
+		r.complete(reflect.ValueOf(f), "")
+	}
 	alternatives(f, r)
 	made(f)
 	sources := map[string]string{}
 	if f.Wall.Site != nil && len(f.Wall.Layers) == 0 {
 		f.Wall.Layers, sources = siteLayers(*f.Wall.Site, on(f.Wall.Fibrosis))
+	}
+	for _, s := range sets { // those of a site are there now
+		if inLayers(s) {
+			r.put(f, s)
+			delete(sources, s.Key)
+		}
 	}
 	if b := f.Wall.Beyond; b.Tissue == nil && b.Material == nil && b.Medium == nil && b.HeatTransferWM2K == nil && !r.spoilt("wall.beyond") {
 		name := tissue.BeyondTissue

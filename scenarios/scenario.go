@@ -52,15 +52,17 @@ func readFile(path string) ([]byte, error) {
 }
 
 // Parse reads a scenario; name stands for the file in problems.
-func Parse(name string, data []byte) (*Scenario, error) {
+func Parse(name string, data []byte) (*Scenario, error) { return parseWith(name, data, nil) }
+
+func parseWith(name string, data []byte, sets []Set) (*Scenario, error) {
 	if len(data) > maxBytes {
 		return nil, Problems{{File: name, Wrong: "larger than 1 MB", Right: "a scenario fits on a few pages"}}
 	}
-	r := newReport(name)
+	r := newReport(name, "scenario", reflect.TypeFor[File]())
 	var sources map[string]string
 	f := read(r, data)
 	if f != nil {
-		sources = resolve(f, r)
+		sources = resolve(f, r, sets)
 	}
 	if len(r.problems) > 0 {
 		r.problems.sort()

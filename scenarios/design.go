@@ -1,0 +1,146 @@
+package scenarios
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distmv"
+	"gonum.org/v1/gonum/stat/samplemv"
+)
+
+// design puts the values of the varied keys together: point p of n has, for axis a, the
+// value at the index (of a list) or the place from 0 to 1 (of a range).
+type design interface {
+	len() int
+	// at returns the value of axis a at point p; false leaves the scenario as it is.
+	at(p, a int) (Value, bool)
+}
+
+// axis is the values one key takes.
+type axis struct {
+	list     []Value
+	from, to float64 // of a range without steps
+	log      bool
+}
+
+// value returns the value at place u of a range, 0 to 1, or the item of a list there.
+func (x *axis) value(u float64) Value {
+	if x.list != nil {
+		return x.list[min(int(u*float64(len(x.list))), len(x.list)-1)]
+	}
+	return Number(interpolate(x.from, x.to, u, x.log))
+}
+
+func interpolate(from, to, u float64, log bool) float64 {
+	switch {
+	case u == 0:
+		return from
+	case u == 1:
+		return to
+	case log:
+		return from * math.Pow(to/from, u)
+	}
+	return from + (to-from)*u
+}
+
+// grid is every value with every other; the first axis changes slowest.
+type grid []axis
+
+func (g grid) len() int {
+	n := 1.0
+	for _, x := range g {
+		n *= float64(len(x.list))
+	}
+	return int(math.Min(n, math.MaxInt32))
+}
+
+func (g grid) at(p, a int) (Value, bool) {
+	for i := len(g) - 1; i > a; i-- {
+		p /= len(g[i].list)
+	}
+	return g[a].list[p%len(g[a].list)], true
+}
+
+// paired takes the first values together, then the second ones, and so on.
+type paired []axis
+
+func (d paired) len() int                  { return len(d[0].list) }
+func (d paired) at(p, a int) (Value, bool) { return d[a].list[p], true }
+
+// oneAtATime is the scenario as it is, then each value of each key alone.
+type oneAtATime []axis
+
+func (d oneAtATime) len() int {
+	n := 1
+	for _, x := range d {
+		n += len(x.list)
+	}
+	return n
+}
+
+func (d oneAtATime) at(p, a int) (Value, bool) {
+	p--
+	for i := range a {
+		p -= len(d[i].list)
+	}
+	if p < 0 || p >= len(d[a].list) {
+		return Value{}, false
+	}
+	return d[a].list[p], true
+}
+
+// halton is a scrambled Halton sequence (Halton 1960, Numer Math 2:84; a random
+// permutation of the digits at each place: Owen 2017, arXiv 1706.02808): its first n
+// points are those of any longer one.
+type halton struct {
+	axes []axis
+	n    int
+	perm [][][]int // axis, place, digit
+}
+
+var primes = []int{2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59, 61, 67, 71}
+
+func newHalton(axes []axis, n int, seed uint64) *halton {
+	h := &halton{axes: axes, n: n}
+	for a := range axes {
+		r := rand.New(rand.NewPCG(seed, uint64(a)))
+		base := primes[a]
+		places := int(math.Ceil(53 * math.Ln2 / math.Log(float64(base))))
+		perm := make([][]int, places)
+		for k := range perm {
+			perm[k] = r.Perm(base)
+		}
+		h.perm = append(h.perm, perm)
+	}
+	return h
+}
+
+func (h *halton) len() int { return h.n }
+
+func (h *halton) at(p, a int) (Value, bool) {
+	base := primes[a]
+	u, scale := 0.0, 1.0
+	for _, perm := range h.perm[a] {
+		scale /= float64(base)
+		u += scale * float64(perm[p%base])
+		p /= base
+	}
+	return h.axes[a].value(math.Min(u, 1-0x1p-53)), true
+}
+
+// latin is a Latin hypercube: each of n equal slices of every key's range holds one
+// point (McKay, Beckman and Conover 1979, Technometrics 21:239).
+type latin struct {
+	axes []axis
+	u    *mat.Dense
+}
+
+func newLatin(axes []axis, n int, seed uint64) *latin {
+	u := mat.NewDense(n, len(axes), nil)
+	samplemv.LatinHypercube{Q: distmv.NewUnitUniform(len(axes), nil), Src: rand.NewPCG(seed, 0)}.Sample(u)
+	return &latin{axes, u}
+}
+
+func (l *latin) len() int                  { n, _ := l.u.Dims(); return n }
+func (l *latin) at(p, a int) (Value, bool) { return l.axes[a].value(l.u.At(p, a)), true }

@@ -1,0 +1,432 @@
+package scenarios
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+
+	"go.yaml.in/yaml/v4"
+)
+
+// LoadPlan reads a plan and the scenario it names. A wrong plan returns Problems.
+func LoadPlan(path string) (*Sweep, error) {
+	data, err := readFile(path)
+	if err != nil {
+		return nil, Problems{{File: path, Wrong: err.Error(), Right: "name a plan file that can be read"}}
+	}
+	return ParsePlan(path, data, Load)
+}
+
+// IsPlan reports whether a file reads as a plan rather than a scenario: a mapping with
+// the key scenario.
+func IsPlan(path string) bool {
+	data, err := readFile(path)
+	if err != nil || len(data) > maxBytes {
+		return false
+	}
+	root := parse(newReport(path, "plan", reflect.TypeFor[PlanFile]()), data)
+	for i := 0; root != nil && root.Kind == yaml.MappingNode && i+1 < len(root.Content); i += 2 {
+		if root.Content[i].Value == "scenario" {
+			return true
+		}
+	}
+	return false
+}
+
+// ParsePlan reads a plan; name stands for its file in problems, and load reads the
+// scenario it names.
+func ParsePlan(name string, data []byte, load func(path string) (*Scenario, error)) (*Sweep, error) {
+	if len(data) > maxBytes {
+		return nil, Problems{{File: name, Wrong: "larger than 1 MB", Right: "give ranges in place of lists"}}
+	}
+	r := newReport(name, "plan", reflect.TypeFor[PlanFile]())
+	p := &PlanFile{}
+	if root := parse(r, data); root != nil {
+		r.mapping(root, reflect.ValueOf(p).Elem(), "")
+	}
+	if len(r.problems) > 0 {
+		r.problems.sort()
+		return nil, r.problems
+	}
+	base, err := load(beside(name, *p.Scenario))
+	if err != nil {
+		return nil, err // it names its own file and line
+	}
+	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Base: base, Draws: 1, text: data}}
+	b.points()
+	b.uncertain()
+	b.limit()
+	if len(r.problems) == 0 {
+		b.try()
+	}
+	if len(r.problems) > 0 {
+		r.problems.sort()
+		return nil, r.problems
+	}
+	return b.s, nil
+}
+
+// planner turns a plan that has been read into a sweep.
+type planner struct {
+	*report
+	p *PlanFile
+	s *Sweep
+}
+
+// points reads the named cases or the design.
+func (b *planner) points() {
+	p := b.p
+	if p.Seed != nil {
+		if b.integer("seed", *p.Seed) {
+			b.s.Seed = uint64(*p.Seed)
+		}
+	}
+	if p.Cases != nil {
+		for _, k := range []string{"vary", "design", "points"} {
+			if b.given(k) {
+				b.at(k, "stands beside cases", "give one or the other")
+			}
+		}
+		b.named()
+		return
+	}
+	design := "grid"
+	if p.Design != nil {
+		design = *p.Design
+	}
+	filling := design == "halton" || design == "latin-hypercube"
+	switch {
+	case filling && p.Points == nil:
+		b.at("design", design+" without points", "give points, the number of them")
+		return
+	case !filling && p.Points != nil:
+		b.at("points", "belongs to halton and latin-hypercube", "leave it out: the values themselves make the points of a "+design+" design")
+		return
+	case len(p.Vary) == 0 && (filling || b.given("design")):
+		b.at("design", "nothing varies", "give vary, or leave design out")
+		return
+	case filling && !b.integer("points", *p.Points):
+		return
+	}
+	var axes []axis
+	for i, v := range p.Vary {
+		axes = append(axes, b.axis(v, item("vary", i, ""), filling))
+		if n := len(axes[i].list); design == "paired" && n != len(axes[0].list) && !b.spoilt("vary") {
+			b.at(item("vary", i, ""), fmt.Sprintf("%d values, but the first key has %d", n, len(axes[0].list)), "a paired design takes as many of each")
+		}
+	}
+	if len(b.problems) > 0 || len(axes) == 0 {
+		return
+	}
+	s := b.s
+	s.varied = len(axes)
+	switch design {
+	case "grid":
+		s.design = grid(axes)
+	case "paired":
+		s.design = paired(axes)
+	case "one-at-a-time":
+		s.design = oneAtATime(axes)
+	case "halton":
+		s.design = newHalton(axes, int(*p.Points), s.Seed)
+	case "latin-hypercube":
+		s.design = newLatin(axes, int(*p.Points), s.Seed)
+	}
+}
+
+// input adds a key to the inputs of the sweep and returns what is known of it; nil if
+// there is no such key, or it varies already.
+func (b *planner) input(key, path string, title *string, uncertain bool) *key {
+	copied, err := b.s.Base.With()
+	if err != nil {
+		panic("scenarios: " + err.Error()) // it has been read before
+	}
+	_, k, ok := find(copied.file, key)
+	if !ok || key == "title" {
+		right := "`muralheat check` lists the keys of a scenario"
+		if near := Near(key, settable(copied.file)); near != "" {
+			right = "did you mean " + near + "?"
+		}
+		b.at(join(path, "key"), quote(key)+" is no key of "+b.s.Base.Name, right)
+		return nil
+	}
+	if slices.ContainsFunc(b.s.Inputs, func(in Input) bool { return in.Key == key }) {
+		b.at(join(path, "key"), quote(key)+" stands in the plan already", "name each key once")
+		return nil
+	}
+	in := Input{Key: key, Title: key, Unit: unitOf(key), Uncertain: uncertain}
+	if title != nil {
+		in.Title = *title
+	}
+	b.s.Inputs = append(b.s.Inputs, in)
+	return k
+}
+
+// axis reads the values of one varied key.
+func (b *planner) axis(v *Vary, path string, filling bool) axis {
+	var x axis
+	k := b.input(*v.Key, path, v.Title, false)
+	if k == nil {
+		return x
+	}
+	ranged := v.From != nil || v.To != nil || v.Steps != nil || v.Spacing != nil
+	switch {
+	case v.Values != nil && ranged:
+		b.at(path, "values beside a range", "give values, or from and to")
+		return x
+	case v.Values == nil && (v.From == nil || v.To == nil):
+		b.at(path, "neither values nor a whole range", "give values, or from and to")
+		return x
+	case v.Values != nil:
+		seen := map[string]bool{}
+		for i, n := range v.Values {
+			here := item(join(path, "values"), i, "")
+			if b.fits(n, k, here) {
+				value := Value{n}
+				if seen[value.String()] {
+					b.at(here, value.String()+" stands in the list already", "give each value once")
+				}
+				seen[value.String()] = true
+				x.list = append(x.list, value)
+			}
+		}
+		return x
+	}
+	x.from, x.to, x.log = *v.From, *v.To, v.Spacing != nil && *v.Spacing == "log"
+	switch {
+	case filling && v.Steps != nil:
+		b.at(join(path, "steps"), "has no meaning in a design that fills the range", "leave it out, points says how many")
+	case !filling && v.Steps == nil:
+		b.at(path, "a range without steps", "give steps, the number of values")
+	case v.Steps != nil && !b.integer(join(path, "steps"), *v.Steps):
+	case x.from == x.to:
+		b.at(join(path, "to"), "is from again", "give two ends, or one value as a list")
+	case x.log && (x.from <= 0 || x.to <= 0):
+		b.at(join(path, "spacing"), "log needs both ends above 0", "write linear, or move the ends")
+	}
+	for _, end := range []struct {
+		name string
+		x    float64
+	}{{"from", x.from}, {"to", x.to}} {
+		n := Number(end.x).node
+		m := b.places[join(path, end.name)]
+		n.Line, n.Column = m.line, m.column
+		b.fits(n, k, join(path, end.name))
+	}
+	if v.Steps != nil {
+		n := int(*v.Steps)
+		for i := range n {
+			x.list = append(x.list, Number(interpolate(x.from, x.to, float64(i)/float64(n-1), x.log)))
+		}
+	}
+	return x
+}
+
+// fits reports whether a value is one that the key takes.
+func (b *planner) fits(n *yaml.Node, k *key, path string) bool {
+	return b.scalar(n, reflect.New(k.kind).Elem(), k, path)
+}
+
+func (b *planner) integer(key string, x float64) bool {
+	if x != math.Trunc(x) {
+		b.at(key, text(x)+" is not a whole number", "write one")
+		return false
+	}
+	return true
+}
+
+// named reads the cases.
+func (b *planner) named() {
+	b.s.cases = []namedSets{}
+	for i, c := range b.p.Cases {
+		path := item("cases", i, word(c.Name))
+		one := namedSets{name: *c.Name}
+		if c.Set != nil && c.Set.Kind != yaml.MappingNode {
+			b.at(join(path, "set"), what(c.Set)+" where keys are needed", "write {key: value, ...} with keys of the scenario")
+			continue
+		}
+		for j := 0; c.Set != nil && j+1 < len(c.Set.Content); j += 2 {
+			name, value := c.Set.Content[j], c.Set.Content[j+1]
+			here := join(path, "set."+name.Value)
+			b.places[here] = place(name)
+			known := slices.IndexFunc(b.s.Inputs, func(in Input) bool { return in.Key == name.Value }) >= 0
+			if !known {
+				b.places[join(here, "key")] = place(name)
+				if b.input(name.Value, here, nil, false) == nil {
+					continue
+				}
+			}
+			if slices.ContainsFunc(one.sets, func(s Set) bool { return s.Key == name.Value }) {
+				b.at(here, "given twice", "set each key once")
+				continue
+			}
+			copied, _ := b.s.Base.With()
+			if _, k, ok := find(copied.file, name.Value); ok && b.fits(value, k, here) {
+				one.sets = append(one.sets, Set{name.Value, Value{value}})
+			}
+		}
+		b.s.cases = append(b.s.cases, one)
+	}
+	b.s.varied = len(b.s.Inputs)
+}
+
+// uncertain reads the laws.
+func (b *planner) uncertain() {
+	p := b.p
+	if p.Draws != nil && b.integer("draws", *p.Draws) {
+		b.s.Draws = int(*p.Draws)
+	}
+	switch {
+	case len(p.Uncertain) == 0 && p.Draws != nil:
+		b.at("draws", "nothing is uncertain", "give uncertain, or leave it out")
+	case len(p.Uncertain) > 0 && p.Draws == nil:
+		b.at("uncertain", "no draws", "give draws, the number of them for each point")
+	}
+	for i, u := range p.Uncertain {
+		path := item("uncertain", i, "")
+		if k := b.input(*u.Key, path, nil, true); k == nil {
+			continue
+		} else if k.kind.Kind() != reflect.Float64 {
+			b.at(join(path, "key"), quote(*u.Key)+" is not a number", "only numbers can be drawn")
+			continue
+		}
+		given := 0
+		for _, n := range []string{"normal", "lognormal", "uniform", "triangular"} {
+			if b.given(join(path, n)) {
+				given++
+			}
+		}
+		if given != 1 {
+			b.at(path, fmt.Sprintf("%d laws", given), "give one of normal, lognormal, uniform or triangular")
+			continue
+		}
+		if x := u.Uniform; x != nil && !(*x.Low < *x.High) {
+			b.at(join(path, "uniform"), "low is not below high", "give low, then high")
+			continue
+		}
+		if x := u.Triangular; x != nil && !(*x.Low <= *x.Mode && *x.Mode <= *x.High && *x.Low < *x.High) {
+			b.at(join(path, "triangular"), "not in ascending order", "give low, mode and high in that order")
+			continue
+		}
+		if w := u.Within; w != nil && !(*w.Low < *w.High) {
+			b.at(join(path, "within"), "low is not below high", "give low, then high")
+			continue
+		}
+		l := lawOf(u)
+		if !(l.high > l.low) {
+			b.at(join(path, "within"), "none of the law lies within", "move the ends")
+			continue
+		}
+		b.s.laws = append(b.s.laws, l)
+	}
+}
+
+// try builds cases to find values that do not go together before anything runs: each
+// value with the first ones of the other keys, and the first and last draw.
+func (b *planner) try() {
+	s := b.s
+	check := func(path string, sets []Set) {
+		if _, err := s.Base.With(sets...); err != nil {
+			if ps, ok := err.(Problems); ok {
+				b.at(path, "with this "+ps[0].Key+": "+ps[0].Wrong, ps[0].Right)
+			} else {
+				b.at(path, err.Error(), "")
+			}
+		}
+	}
+	if s.cases != nil {
+		for i, c := range s.cases {
+			if i < 1000 {
+				check(item("cases", i, c.name), c.sets)
+			}
+		}
+		return
+	}
+	if s.Len() == 0 {
+		return
+	}
+	first := s.Sets(0)
+	if check(b.first(), first); len(b.problems) > 0 {
+		return
+	}
+	g, ok := s.design.(grid)
+	if !ok {
+		return
+	}
+	for a, x := range g {
+		for i, v := range x.list {
+			if i > 1000 {
+				break
+			}
+			sets := slices.Clone(first)
+			sets[a].Value = v
+			path := item("vary", a, "")
+			if here := item(join(path, "values"), i, ""); b.given(here) {
+				path = here
+			}
+			check(path, sets)
+		}
+	}
+}
+
+// first is where a plan says what varies.
+func (b *planner) first() string {
+	if b.given("vary") {
+		return "vary"
+	}
+	if b.given("uncertain") {
+		return "uncertain"
+	}
+	return "scenario"
+}
+
+// limit reads what muralheat limit looks for.
+func (b *planner) limit() {
+	l := b.p.Limit
+	if l == nil {
+		return
+	}
+	k := b.input(*l.Key, "limit", nil, false)
+	if k == nil {
+		return
+	}
+	b.s.Inputs = b.s.Inputs[:len(b.s.Inputs)-1] // it is no input of the sweep
+	if k.kind.Kind() != reflect.Float64 {
+		b.at("limit.key", quote(*l.Key)+" is not a number", "only a number has a limit")
+		return
+	}
+	x := &LimitSearch{Key: *l.Key, Unit: unitOf(*l.Key), From: *l.From, To: *l.To, Largest: true, Column: "margin_to_muscle_mm", Above: true, Probability: 0.05, Tolerance: 0.01, Scan: 5}
+	if l.Find != nil {
+		x.Largest = *l.Find == "largest"
+	}
+	if l.Column != nil {
+		x.Column = *l.Column
+	}
+	switch {
+	case l.Above != nil && l.Below != nil:
+		b.at("limit.below", "stands beside above", "give one of them")
+	case l.Above == nil && l.Below == nil:
+		b.at("limit", "neither above nor below", "say what is safe: above or below which value of "+x.Column)
+	case l.Above != nil:
+		x.Value = *l.Above
+	default:
+		x.Above, x.Value = false, *l.Below
+	}
+	if !(*l.From < *l.To) {
+		b.at("limit.to", "is not above from", "give the least value, then the largest")
+	}
+	if l.Probability != nil {
+		if len(b.p.Uncertain) == 0 {
+			b.at("limit.probability_percent", "nothing is uncertain", "give uncertain and draws, or leave it out")
+		}
+		x.Probability = *l.Probability / 100
+	}
+	if l.Tolerance != nil {
+		x.Tolerance = *l.Tolerance / 100
+	}
+	if l.Scan != nil && b.integer("limit.scan", *l.Scan) {
+		x.Scan = int(*l.Scan)
+	}
+	b.s.Limit = x
+}

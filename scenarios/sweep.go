@@ -1,0 +1,171 @@
+package scenarios
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"path/filepath"
+	"reflect"
+	"strings"
+)
+
+// Sweep is a plan that has been read and checked: many cases of one scenario. Case i is
+// draw i mod Draws of point i / Draws of the design.
+type Sweep struct {
+	Name   string // of the plan's file
+	Title  string
+	Base   *Scenario
+	Inputs []Input // what varies, then what is uncertain
+	Draws  int
+	Seed   uint64
+	Limit  *LimitSearch // nil: none is sought
+
+	design design
+	cases  []namedSets // in place of a design
+	varied int         // how many inputs are
+	laws   []law
+	text   []byte
+}
+
+// Input is a key that differs between cases.
+type Input struct {
+	Key       string
+	Title     string // of the plan, or the key
+	Unit      string
+	Uncertain bool
+}
+
+// namedSets is a named case.
+type namedSets struct {
+	name string
+	sets []Set
+}
+
+// Points returns the number of points of the design.
+func (s *Sweep) Points() int {
+	switch {
+	case s.cases != nil:
+		return len(s.cases)
+	case s.design == nil:
+		return 1
+	}
+	return s.design.len()
+}
+
+// Len returns the number of cases.
+func (s *Sweep) Len() int { return s.Points() * s.Draws }
+
+// CaseName returns the name of case i, "" if its plan names none.
+func (s *Sweep) CaseName(i int) string {
+	if s.cases == nil {
+		return ""
+	}
+	return s.cases[i/s.Draws].name
+}
+
+// Named reports whether the cases have names.
+func (s *Sweep) Named() bool { return s.cases != nil }
+
+// Sets returns what case i sets.
+func (s *Sweep) Sets(i int) []Set {
+	p, d := i/s.Draws, i%s.Draws
+	var sets []Set
+	if s.cases != nil {
+		sets = append(sets, s.cases[p].sets...)
+	} else {
+		for a := range s.varied {
+			if v, ok := s.design.at(p, a); ok {
+				sets = append(sets, Set{s.Inputs[a].Key, v})
+			}
+		}
+	}
+	for j := range s.laws {
+		sets = append(sets, Set{s.Inputs[s.varied+j].Key, Number(s.laws[j].at(placeOf(s.Seed, d, j)))})
+	}
+	return sets
+}
+
+// Scenario returns the scenario of case i. Values that do not go together return
+// Problems.
+func (s *Sweep) Scenario(i int) (*Scenario, error) { return s.Base.With(s.Sets(i)...) }
+
+// Values returns the inputs of a case as they stand in a table: those it sets, else those
+// of its scenario; "" where it has none.
+func (s *Sweep) Values(i int, of *Scenario) []string {
+	set := map[string]string{}
+	for _, x := range s.Sets(i) {
+		set[x.Key] = x.Value.String()
+	}
+	values := make([]string, len(s.Inputs))
+	for n, in := range s.Inputs {
+		if v, ok := set[in.Key]; ok {
+			values[n] = v
+		} else if of != nil {
+			if p, ok := slot(of.file, in.Key); ok && !p.IsNil() {
+				values[n] = printed(p.Elem())
+			}
+		}
+	}
+	return values
+}
+
+// Digest tells plans apart: it is equal for plans that mean the same cases of the same
+// scenario in the same order.
+func (s *Sweep) Digest() string {
+	h := sha256.New()
+	fmt.Fprintf(h, "%s\n%d %d\n", identity(s.Base), s.Draws, s.Seed)
+	for _, in := range s.Inputs {
+		fmt.Fprintf(h, "%s %v\n", in.Key, in.Uncertain)
+	}
+	fmt.Fprintf(h, "%T\n", s.design)
+	for _, l := range s.laws {
+		fmt.Fprintf(h, "%v %v %v\n", l.at(0.1), l.at(0.5), l.at(0.9))
+	}
+	n := s.Points()
+	fmt.Fprintln(h, n)
+	for p := range n { // a long design is told by its first points and some further on
+		if p > 1000 && p%(1+n/1000) != 0 {
+			continue
+		}
+		fmt.Fprintln(h, s.CaseName(p*s.Draws))
+		for _, x := range s.Sets(p * s.Draws) {
+			fmt.Fprintf(h, "%s=%s\n", x.Key, x.Value)
+		}
+	}
+	return hex.EncodeToString(h.Sum(nil)[:16])
+}
+
+// Identity tells cases apart: it is equal for scenarios that differ at most in title.
+func (s *Scenario) Identity() string { return identity(s) }
+
+func identity(s *Scenario) string {
+	h := sha256.New()
+	walk(reflect.ValueOf(s.file), "", func(path string, v reflect.Value) {
+		if path != "title" {
+			fmt.Fprintf(h, "%s=%s\n", path, printed(v))
+		}
+	})
+	return hex.EncodeToString(h.Sum(nil)[:16])
+}
+
+// beside returns the path of a file named in another file.
+func beside(file, name string) string {
+	if filepath.IsAbs(name) {
+		return name
+	}
+	return filepath.Join(filepath.Dir(file), filepath.FromSlash(strings.TrimSpace(name)))
+}
+
+// LimitSearch is what muralheat limit looks for.
+type LimitSearch struct {
+	Key         string
+	Unit        string
+	From, To    float64
+	Largest     bool // the largest safe value, else the smallest
+	Column      string
+	Above       bool    // safe is above Value, else below
+	Value       float64 // of the column
+	Probability float64 // most unsafe draws, 0..1; with uncertain keys
+	Tolerance   float64 // share of the range tried
+	Scan        int     // values tried first
+}
