@@ -47,7 +47,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 	num := func(name, unit, text string, f func(result) float64) Column {
 		return Column{Name: name, Unit: unit, Text: text, Number: f}
 	}
-	cols := []Column{num("injury_depth_mm", "mm", "deepest point with an Arrhenius integral of at least 1, below the original surface",
+	cols := []Column{num("injury_depth_mm", "mm", "deepest point with an Arrhenius integral of at least 1, or removed by a moving needle, below the surface",
 		func(r result) float64 { return inMM(r.Summary.InjuryDepthM) })}
 	for i, k := range c.Damage.Also {
 		cols = append(cols, num("injury_depth_mm_"+k.Name, "mm", "the same by the kinetics "+k.Name,
@@ -71,7 +71,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 		cols = append(cols,
 			num("max_C_"+l.Name, "C", "hottest temperature reached in the layer", layer(layerMaxC)),
 			num("omega_max_"+l.Name, "", "largest Arrhenius integral in the layer", layer(layerOmega)),
-			num("injured_mm3_"+l.Name, "mm3", "injured volume of the layer", layer(layerInjured)),
+			num("injured_mm3_"+l.Name, "mm3", "injured volume of the layer, with what a moving needle removed", layer(layerInjured)),
 			num("cem43_max_"+l.Name, "min", "largest cumulative equivalent minutes at 43 C in the layer", layer(layerCEM43)))
 	}
 	balance := func(name, text string, f func(thermal.Balance) float64) Column {
