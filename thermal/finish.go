@@ -145,7 +145,7 @@ func (s *simulation) finish(grid Grid) {
 					if c.Motion.Moving() {
 						sum.RemovedDepthM = math.Max(sum.RemovedDepthM, m.Z.Faces[k+1])
 					}
-				} else if s.heat.Water[p] == 0 {
+				} else if s.heat.Water[p] < driedBelow {
 					sum.DriedDepthM = math.Max(sum.DriedDepthM, m.Z.Faces[k+1])
 				}
 				l.MaxC = math.Max(l.MaxC, s.peak[p])
