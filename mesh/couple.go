@@ -104,14 +104,16 @@ func (m *Mesh) SplitJoule(rho, phi []float64, g Faces, q []float64) float64 {
 			r, f, qr := rho[p:p+row], phi[p:p+row], q[p:p+row]
 			gx := g.X[p : p+row]
 			inv := 1 / (m.wy[j] * m.dz[k])
+			hi := 0.0 // carried on, so that no cell waits for the one before it
 			for i := 0; i < row-1; i++ {
 				c := gx[i] * (f[i] - f[i+1])
 				c *= c * inv
-				lo, hi := c*m.hxe[i]*r[i], c*m.hxw[i+1]*r[i+1]
-				qr[i] += lo
-				qr[i+1] += hi
-				total += lo + hi
+				lo, next := c*m.hxe[i]*r[i], c*m.hxw[i+1]*r[i+1]
+				qr[i] += hi + lo
+				total += lo + next
+				hi = next
 			}
+			qr[row-1] += hi
 			if j+1 < m.NY {
 				n := p + row
 				rn, fn, qn := rho[n:n+row], phi[n:n+row], q[n:n+row]

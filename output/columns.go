@@ -47,7 +47,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 	num := func(name, unit, text string, f func(result) float64) Column {
 		return Column{Name: name, Unit: unit, Text: text, Number: f}
 	}
-	cols := []Column{num("injury_depth_mm", "mm", "deepest point with an Arrhenius integral of at least 1, below the original surface",
+	cols := []Column{num("injury_depth_mm", "mm", "deepest point with an Arrhenius integral of at least 1, or removed by a moving needle, below the surface",
 		func(r result) float64 { return inMM(r.Summary.InjuryDepthM) })}
 	for i, k := range c.Damage.Also {
 		cols = append(cols, num("injury_depth_mm_"+k.Name, "mm", "the same by the kinetics "+k.Name,
@@ -56,7 +56,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 	cols = append(cols,
 		num("injury_half_width_mm", "mm", "farthest injured point from the axis or the track", func(r result) float64 { return inMM(r.Summary.InjuryHalfWidthM) }),
 		num("removed_depth_mm", "mm", "deepest removed tissue", func(r result) float64 { return inMM(r.Summary.RemovedDepthM) }),
-		num("dried_depth_mm", "mm", "deepest tissue without water", func(r result) float64 { return inMM(r.Summary.DriedDepthM) }),
+		num("dried_depth_mm", "mm", "deepest tissue that has lost most of its water", func(r result) float64 { return inMM(r.Summary.DriedDepthM) }),
 		num("margin_to_muscle_mm", "mm", "top of the muscle minus injury depth; negative: the injury is in the muscle", func(r result) float64 { return inMM(r.Summary.MarginToMuscleM) }),
 		num("muscle_injured_percent", "%", "injured share of the thickness of the muscle", func(r result) float64 { return 100 * r.Summary.MuscleInjuredShare }),
 		num("transmural", "", "1 if the injury reaches the outer surface of the wall, else 0", func(r result) float64 { return yes(r.Summary.Transmural) }),
@@ -71,7 +71,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 		cols = append(cols,
 			num("max_C_"+l.Name, "C", "hottest temperature reached in the layer", layer(layerMaxC)),
 			num("omega_max_"+l.Name, "", "largest Arrhenius integral in the layer", layer(layerOmega)),
-			num("injured_mm3_"+l.Name, "mm3", "injured volume of the layer", layer(layerInjured)),
+			num("injured_mm3_"+l.Name, "mm3", "injured volume of the layer, with what a moving needle removed", layer(layerInjured)),
 			num("cem43_max_"+l.Name, "min", "largest cumulative equivalent minutes at 43 C in the layer", layer(layerCEM43)))
 	}
 	balance := func(name, text string, f func(thermal.Balance) float64) Column {
@@ -86,7 +86,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 			num("removed_mm3", "mm3", "tissue swept by the needle", func(r result) float64 { return 1e9 * r.Summary.Cut.RemovedM3 }),
 			num("injury_beside_cut_mm", "mm", "injury half-width minus half the kerf", func(r result) float64 { return inMM(besideCutM(r.Summary)) }),
 			num("injury_below_cut_mm", "mm", "injury depth minus removed depth", func(r result) float64 { return inMM(belowCutM(r.Summary)) }),
-			num("injured_beside_mm2", "mm2", "cross-section of the injured tissue left behind: its volume over the path", func(r result) float64 { return 1e6 * r.Summary.Cut.BurntM2 }),
+			num("injured_beside_mm2", "mm2", "cross-section of the injured tissue left behind, mean over the middle half of the path", func(r result) float64 { return 1e6 * r.Summary.Cut.BurntM2 }),
 			num("path_mm", "mm", "way of the needle by the end of the current", func(r result) float64 { return inMM(r.Summary.Cut.PathM) }),
 			num("mean_speed_mm_s", "mm/s", "that way over the time the current was on", func(r result) float64 { return inMM(meanSpeedMS(r)) }),
 			num("energy_per_removed_J_mm3", "J/mm3", "energy delivered over removed volume", func(r result) float64 { return perRemoved(r, r.Summary.Cut.EnergyJM3) }),

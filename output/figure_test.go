@@ -105,7 +105,7 @@ func TestFiguresSay(t *testing.T) {
 		not  []string
 	}{
 		{"pressed", wallFigure, []string{"pressed in 0.30 mm", "cushion 2 mm", "submucosa-upper 0.23 mm", "submucosa-deep 0.15 mm"}, []string{"kerf", "Cut sustained"}},
-		{"pulsed", wallFigure, []string{"removed", "0.74 mm beside,", "0.94 mm below", "the kerf", "Cut sustained."}, []string{"as it passed"}},
+		{"pulsed", wallFigure, []string{"removed", "0.74 mm beside,", "0.94 mm below the kerf", "Cut sustained."}, []string{"as it passed"}},
 		{"slot", wallFigure, []string{"The needle drags."}, nil},
 		{"pulsed", timeFigure, []string{"darker: pulses", "sparks", "Pulses of 50 ms"}, []string{"mean over"}},
 		{"paused", timeFigure, []string{"mean over pulse and pause", "during pulses", "sparks"}, []string{"darker: pulses"}},

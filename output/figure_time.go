@@ -65,15 +65,19 @@ func timeFigure(res *thermal.Result) figure {
 				trace(h, func(s thermal.Sample) float64 { return at(s.BorderC, n) })})
 		}
 		low, high := spread(series, res.Case.Body.TemperatureC, 60)
-		hot := offScale(series)
-		if hot != "" {
+		hot, hottest := offScale(series)
+		if len(hot) > 0 {
 			high = hottestShownC + 10
 		}
 		p := next(tempH, low, high)
 		p.curves("temperature (°C)", 7, series)
-		if hot != "" {
+		if len(hot) > 0 {
 			s := words(noteSize, soft, text.XRight, text.YBottom)
-			p.FillText(s, vg.Point{X: p.Max.X, Y: p.Max.Y + 0.8*mm}, fit(s, p.Max.X-p.Min.X-27*mm, "hotter than shown: "+hot))
+			txt, room := "hotter than shown: "+strings.Join(hot, ", "), p.Max.X-p.Min.X-27*mm
+			if s.Width(txt) > room {
+				txt = fmt.Sprintf("hotter than shown: %d lines, up to %.0f °C", len(hot), hottest)
+			}
+			p.FillText(s, vg.Point{X: p.Max.X, Y: p.Max.Y + 0.8*mm}, fit(s, room, txt))
 		}
 		p.remark("shaded: current on")
 		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 3*mm, Y: p.Max.Y + 0.8*mm}, "at borders under the electrode")
@@ -189,9 +193,9 @@ func spread(cs []curve, lo, hi float64) (float64, float64) {
 	return lo, hi + 0.07*(hi-lo)
 }
 
-// offScale names the curves that go above the scale and how far, surface first.
-func offScale(cs []curve) string {
-	var out []string
+// offScale names the curves that go above the scale and how far, surface first, and
+// returns the hottest temperature.
+func offScale(cs []curve) (out []string, hottest float64) {
 	for n := len(cs) - 1; n >= 0; n-- { // drawn in reverse
 		top := 0.0
 		for _, q := range cs[n].pts {
@@ -201,9 +205,10 @@ func offScale(cs []curve) string {
 		}
 		if top > hottestShownC+1 {
 			out = append(out, fmt.Sprintf("%s %.0f °C", cs[n].name, top))
+			hottest = math.Max(hottest, top)
 		}
 	}
-	return strings.Join(out, ", ")
+	return out, hottest
 }
 
 // remark writes a small line above the panel.
@@ -253,6 +258,7 @@ func (p *panel) names(cs []curve) {
 			names[b], names[b-1] = names[b-1], names[b]
 		}
 	}
+	const nameWidth = 36 * mm
 	at := make([]vg.Length, len(names))
 	for n := range names {
 		at[n] = names[n].end
@@ -263,7 +269,10 @@ func (p *panel) names(cs []curve) {
 		x := p.Max.X
 		p.StrokeLines(stroke(soft, 0.5), []vg.Point{{X: x, Y: m.end}, {X: x + 2.5*mm, Y: at[n]}})
 		p.StrokeLine2(m.style, x+3*mm, at[n], x+10*mm, at[n])
-		p.FillText(s, vg.Point{X: x + 11*mm, Y: at[n]}, fit(s, 36*mm, m.name))
+		if s.Width(m.name) > nameWidth {
+			s.Font.Size = noteSize
+		}
+		p.FillText(s, vg.Point{X: x + 11*mm, Y: at[n]}, fit(s, nameWidth, m.name))
 	}
 }
 

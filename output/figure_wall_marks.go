@@ -218,7 +218,7 @@ func (k *cut) kerf(p *panel, depth float64) vg.Length {
 	p.arrow(point{0, deep}, point{0, depth})
 	p.arrow(point{wide, z}, point{edge, z})
 	s := words(noteSize, ink, text.XLeft, text.YCenter)
-	note := fmt.Sprintf("%.2f mm beside,\n%.2f mm below\nthe kerf", edge-wide, depth-deep)
+	note := fmt.Sprintf("%.2f mm beside,\n%.2f mm below the kerf", edge-wide, depth-deep)
 	high := s.Height(note)/2 + 1*mm
 	y := math.Max(z, p.back(p.py(0)-high)) // below the surface
 	p.say(s, point{edge, y}, 3*mm, note)

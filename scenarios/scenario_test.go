@@ -44,3 +44,27 @@ func TestResolvedScenarioGivesTheSameCase(t *testing.T) {
 		t.Errorf("no example %s", BuiltIn)
 	}
 }
+
+// The two examples of a colon tell what a cushion does: nothing else is different.
+func TestColonsDifferByTheirCushion(t *testing.T) {
+	settings := func(name string) map[string]string {
+		e, _ := FindExample(name)
+		s, err := Parse(name, e.Text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		keys := map[string]string{}
+		for _, set := range s.Settings() {
+			if set.Key != "title" && !strings.HasPrefix(set.Key, "wall.cushion.") {
+				keys[set.Key] = set.Value
+			}
+		}
+		if keys["wall.site"] != "right-colon" {
+			t.Errorf("%s: site %s", name, keys["wall.site"])
+		}
+		return keys
+	}
+	if d := cmp.Diff(settings("colon-thin.yaml"), settings("colon-cushion.yaml")); d != "" {
+		t.Errorf("thin (-) and cushion (+):\n%s", d)
+	}
+}

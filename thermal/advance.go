@@ -18,7 +18,7 @@ func (s *simulation) position(t float64) float64 {
 // pulses a needle that waits rests: what dries slowly gets tough, only sudden boiling
 // parts tissue (Taheri and others 2014, J Am Acad Dermatol).
 func (s *simulation) speed() float64 {
-	if s.Motion.Waits && !s.Drive.Pulsing(s.t) {
+	if s.Motion.Waits && !s.Drive.Pulsing(s.t) || s.where() >= s.Motion.LengthM {
 		return 0
 	}
 	return s.Motion.SpeedMS
@@ -32,7 +32,7 @@ func (s *simulation) advance(dt float64) {
 	}
 	x := math.Min(s.x+s.speed()*(s.lastDt+dt)/2, s.Motion.LengthM)
 	s.askedM += x - s.x
-	s.x, s.lastDt = math.Max(s.x, math.Min(x, s.parted(x))), dt
+	s.x = math.Max(s.x, math.Min(x, s.parted(x)))
 }
 
 // touch keeps the metal off a cell's centre by more than rounding, m.
@@ -131,11 +131,19 @@ func (s *simulation) cut() Cut {
 			}
 		}
 	}
-	burnt := -s.sweptM3 - math.Pi*s.Electrode.ContactRadiusM*s.Electrode.ContactRadiusM*s.Electrode.InsertionM
-	for _, l := range s.res.Summary.Layers {
-		burnt += l.InjuredM3
+	// Its ends tell of how the needle came and went: the middle half counts.
+	i0, i1 := m.X.Find(c.PathM/4), m.X.Find(3*c.PathM/4)+1
+	burnt, kerf := s.surface(s.omega.Sum).volume(i0, i1), 0.0
+	for k := range m.NZ {
+		for j := range m.NY {
+			for i := i0; i < i1; i++ {
+				if s.heat.Gone(m.Index(i, j, k)) {
+					kerf += m.Volume(i, j, k)
+				}
+			}
+		}
 	}
-	c.BurntM2 = math.Max(0, burnt) / c.PathM
+	c.BurntM2 = (burnt - kerf) / (m.X.Faces[i1] - m.X.Faces[i0])
 	c.PartedShare = 1 - s.draggedM3/s.sweptM3
 	c.Sustained = c.PartedShare >= sustainedShare
 	c.HeatJM3 = s.heat.IntoRemovedJ() / s.sweptM3

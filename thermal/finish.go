@@ -145,7 +145,7 @@ func (s *simulation) finish(grid Grid) {
 					if c.Motion.Moving() {
 						sum.RemovedDepthM = math.Max(sum.RemovedDepthM, m.Z.Faces[k+1])
 					}
-				} else if s.heat.Water[p] == 0 {
+				} else if s.heat.Water[p] < driedBelow {
 					sum.DriedDepthM = math.Max(sum.DriedDepthM, m.Z.Faces[k+1])
 				}
 				l.MaxC = math.Max(l.MaxC, s.peak[p])
@@ -230,15 +230,15 @@ func (s *simulation) remarks(grid Grid) {
 		note("For %.0f %% of the time with current a limit of the source (%s) held it below what it was set to.", 100*share, joined(s.holders))
 	}
 	if sum.SparkShare > 0 {
-		note("Sparks carried current for %.0f %% of the time: their onset and what they need to cross dried tissue are stated assumptions.", 100*sum.SparkShare)
+		note("Sparks carried current: their onset and what they need to cross dried tissue are assumptions.")
 	}
 	if ph := c.Physics; ph.Boiling && ph.Carbonisation && sum.PeakC >= ph.CarbonC {
-		note("Tissue carbonised (%g C): what happens there is a stated assumption, not measured physics.", ph.CarbonC)
+		note("Tissue carbonised (above %g C): what happens there is an assumption, not measured physics.", ph.CarbonC)
 	}
 	if cut := sum.Cut; cut.RemovedM3 > 0 && !cut.Sustained {
 		note("The cut was not sustained: of the tissue the needle swept aside, %.0f %% had not boiled dry before it came. There it would push and drag, not cut; it is taken as removed all the same.", 100*(1-cut.PartedShare))
 	}
 	if c.Motion.Waits && c.Motion.Moving() && sum.Cut.PathM < c.Motion.LengthM-grid.FinestM {
-		note("The needle came %.3g mm far in %g s, of %g mm.", sum.Cut.PathM*1e3, c.Drive.OnS, c.Motion.LengthM*1e3)
+		note("The needle came %.3g mm far of %g mm while the current was on, %g s.", sum.Cut.PathM*1e3, c.Motion.LengthM*1e3, c.Drive.OnS)
 	}
 }

@@ -13,7 +13,7 @@ import (
 // how far the fine cells reach; a run whose injury leaves them says so.
 const (
 	heatPerInjuredVolume = 0.3e9
-	heatPerInjuredTrack  = 1e9
+	heatPerInjuredTrack  = 2e9
 )
 
 // Slope of the cell size outside the fine zone, m per m.
@@ -41,7 +41,7 @@ func (c *Case) Grid() Grid {
 	}
 	if c.Electrode.Tip == Needle {
 		ins = c.Electrode.InsertionM
-		h = a / math.Max(2, math.Ceil(a/h-1e-9))
+		h = a / math.Max(2, math.Ceil(a/h-0.5)) // a whole number of cells
 	} else if a < 4*h {
 		h = a / 4
 	}

@@ -80,7 +80,7 @@ type Summary struct {
 	InjuryDepthAlsoM   []float64 // the same by each of Case.Damage.Also
 	InjuryHalfWidthM   float64   // widest Omega >= 1 from the axis or track
 	RemovedDepthM      float64
-	DriedDepthM        float64 // deepest point without water
+	DriedDepthM        float64 // deepest cell that has lost most of its water
 	MarginToMuscleM    float64 // top of the muscle minus injury depth; NaN without a muscle layer
 	MuscleInjuredShare float64 // of its thickness, 0..1; NaN without a muscle layer
 	Transmural         bool    // injury reaches the outer surface
@@ -113,7 +113,7 @@ type Cut struct {
 	PartedShare float64 // of that, tissue that had parted before the needle came: NaN if nothing was swept
 	Sustained   bool    // enough of it had: the tissue vanished as fast as the needle went
 	HeldShare   float64 // of the way the push alone would have made: held up by whole tissue
-	BurntM2     float64 // injured tissue left behind, per length of the path, m2
+	BurntM2     float64 // cross-section of the injured tissue left behind, mean over the middle half of the path, m2
 	HeatJM3     float64 // heat that went into the removed tissue, J/m3
 	EnergyJM3   float64 // energy delivered over removed volume, J/m3
 }

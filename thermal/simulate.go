@@ -173,12 +173,15 @@ func (s *simulation) run(ctx context.Context, opt Options) error {
 		}
 		mode, end := s.Drive.At(s.t)
 		s.mode, end = mode, math.Min(end, total)
-		dt := s.stepFor()
-		// Whole steps of equal length up to the next switching time.
-		n := math.Max(1, math.Ceil((end-s.t)/dt-1e-9))
-		dt = (end - s.t) / n
+		// Whole steps of equal length up to the next switching time, planned again once
+		// the field is known: the electrode may have come to tissue it boils at once.
+		n, dt := s.steps(end)
 		s.place(dt)
 		s.energise()
+		if more, shorter := s.steps(end); shorter < dt {
+			n, dt = more, shorter
+		}
+		s.lastDt = dt
 		if s.t == 0 || switched {
 			s.sample()
 		}
@@ -232,12 +235,18 @@ func (s *simulation) sampleS(on bool) float64 {
 	return s.AfterS / 100
 }
 
+// steps returns how many steps lead up to time end, and how long each is.
+func (s *simulation) steps(end float64) (n, dt float64) {
+	n = math.Max(1, math.Ceil((end-s.t)/s.stepFor()-1e-9))
+	return n, (end - s.t) / n
+}
+
 // stepFor returns the step that is coming, at most the numerics' longest and an eighth of
 // a cell of the electrode's way. It is shorter while heat would boil off more than a
 // tenth of a cell's water: the current must be able to move elsewhere.
 func (s *simulation) stepFor() float64 {
 	dt := s.Numerics.MaxStepS
-	if v := s.speed(); v > 0 {
+	if v := s.speed(); v > 0 && s.mode.DutyCycle > 0 {
 		dt = math.Min(dt, s.finest/(8*v))
 	}
 	if s.mode.DutyCycle == 0 || !s.isSolved || !s.Physics.Boiling {

@@ -113,10 +113,9 @@ func (s surface) halfWidth() float64 {
 // volumes returns the injured volume in m3 of each layer and the deepest injured
 // point within it in metres (its top where there is none).
 func (s surface) volumes(layerOf []int, tops []float64) (volume, deepest []float64) {
-	m := s.m
 	volume = make([]float64, len(tops)-1)
 	deepest = append([]float64(nil), tops[:len(tops)-1]...)
-	add := func(area, z0, z1 float64) { // the injured stretch z0..z1 of a column
+	s.stretches(0, s.m.NX, func(area, z0, z1 float64) {
 		for l := range volume {
 			lo, hi := math.Max(z0, tops[l]), math.Min(z1, tops[l+1])
 			if hi > lo {
@@ -124,10 +123,23 @@ func (s surface) volumes(layerOf []int, tops []float64) (volume, deepest []float
 				deepest[l] = math.Max(deepest[l], hi)
 			}
 		}
-	}
-	z := m.Z
+	})
+	return volume, deepest
+}
+
+// volume returns the injured volume of the cells from i0 up to and without i1 along x, m3.
+func (s surface) volume(i0, i1 int) float64 {
+	sum := 0.0
+	s.stretches(i0, i1, func(area, z0, z1 float64) { sum += area * (z1 - z0) })
+	return sum
+}
+
+// stretches visits every injured stretch, from depth z0 to z1, of the columns from i0 up
+// to and without i1 along x, with the area of the column.
+func (s surface) stretches(i0, i1 int, visit func(area, z0, z1 float64)) {
+	m, z := s.m, s.m.Z
 	for j := range m.NY {
-		for i := range m.NX {
+		for i := i0; i < i1; i++ {
 			area := m.Area(i, j)
 			above := math.Inf(-1) // level of the cell above
 			start := 0.0          // where the present injured stretch begins
@@ -142,14 +154,13 @@ func (s surface) volumes(layerOf []int, tops []float64) (volume, deepest []float
 					}
 				case l < 0 && in:
 					in = false
-					add(area, start, cross(z.Centres[k-1], z.Centres[k], z.Faces[k], above, l))
+					visit(area, start, cross(z.Centres[k-1], z.Centres[k], z.Faces[k], above, l))
 				}
 				above = l
 			}
 			if in {
-				add(area, start, z.Faces[m.NZ])
+				visit(area, start, z.Faces[m.NZ])
 			}
 		}
 	}
-	return volume, deepest
 }

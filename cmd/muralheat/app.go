@@ -17,8 +17,8 @@ const description = `How deep a high-frequency burn goes in a layered gut wall.
 Examples:
    muralheat run                        the built-in scenario
    muralheat examples -o start          starter files to change
-   muralheat check start/needle-track.yaml
-   muralheat run -o result start/needle-track.yaml
+   muralheat check start/incision-pulses.yaml
+   muralheat run -o result start/incision-pulses.yaml
    muralheat figures result             draw again, computing nothing
 
 Flags come before the file. Results go to standard output, messages to standard

@@ -69,7 +69,7 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 	cost := costJSON{
 		Mesh:        meshJSON{grid.Geometry.String(), grid.NX, max(grid.NY, 1), grid.NZ, grid.Cells(), 1e6 * grid.FinestM},
 		MemoryBytes: grid.Bytes(), UsableBytes: memory,
-		LeastSteps: leastSteps(&problem), SimulatedS: problem.TotalS(),
+		LeastSteps: leastSteps(&problem, problem.TotalS()), SimulatedS: problem.TotalS(),
 	}
 	if refused == nil {
 		cost.ExpectedS, cost.ExpectedNote = expect(problem)
@@ -120,13 +120,17 @@ func rounded(s scenarios.Setting) string {
 	return s.Value
 }
 
-// leastSteps counts the steps of current and cooling without any shortened one: whole
-// steps from each edge of a pulse to the next.
-func leastSteps(p *thermal.Case) float64 {
-	dt, total, steps := p.StepS(), p.TotalS(), 0.0
-	for t := 0.0; t < total; {
+// leastSteps counts the steps up to a time in s, none of them shortened: whole steps from
+// each edge of a pulse to the next. Between pulses a needle that waits rests.
+func leastSteps(p *thermal.Case, end float64) float64 {
+	moving, steps := p.StepS(), 0.0
+	for t := 0.0; t < end; {
+		dt := moving
+		if p.Motion.Waits && !p.Drive.Pulsing(t) {
+			dt = p.Numerics.MaxStepS
+		}
 		_, until := p.Drive.At(t)
-		until = min(until, total)
+		until = min(until, end)
 		steps += max(1, math.Ceil((until-t)/dt-1e-9))
 		t = until
 	}

@@ -23,10 +23,10 @@ const (
 )
 
 // expect estimates how many seconds a run will take: its beginning is computed and
-// extrapolated by simulated time. A coarser mesh of the same kind stands in for a
+// extrapolated by the steps it took. A coarser mesh of the same kind stands in for a
 // large one,
 //
-//	t = (t_first + rate (1 - part_first)) (cells/cells_pilot) (dt_pilot/dt)
+//	t = (t_first + rate (1 - part_first)) (cells/cells_pilot) (steps/steps_pilot)
 //
 // with t_first the time of the first step, which solves the field from nothing.
 // Cooling is taken as costly as current, which is too much; drying shortens steps,
@@ -39,22 +39,24 @@ func expect(full thermal.Case) (seconds float64, note string) {
 		}
 		pilot.Numerics.FinestM *= 1.2
 	}
-	size := float64(full.Grid().Cells()) / float64(pilot.Grid().Cells()) * pilot.StepS() / full.StepS()
+	least := leastSteps(&pilot, pilot.TotalS())
+	size := float64(full.Grid().Cells()) / float64(pilot.Grid().Cells()) * leastSteps(&full, full.TotalS()) / least
 
 	ctx, cancel := context.WithTimeout(context.Background(), pilotTime)
 	defer cancel()
 	start := time.Now()
-	var first, took, partFirst, part float64
+	var first, took, doneFirst, done float64
 	// How it ends does not matter: out of time, done, or failed as the run will.
-	thermal.Simulate(ctx, &pilot, thermal.Options{Progress: func(done, total float64) {
-		part, took = done/total, time.Since(start).Seconds()
-		if partFirst == 0 {
-			partFirst, first = part, took
+	thermal.Simulate(ctx, &pilot, thermal.Options{Progress: func(t, _ float64) {
+		done, took = t, time.Since(start).Seconds()
+		if doneFirst == 0 {
+			doneFirst, first = done, took
 		}
 	}})
+	partFirst, part := leastSteps(&pilot, doneFirst)/least, leastSteps(&pilot, done)/least
 	switch {
 	case part <= partFirst:
-		return size * time.Since(start).Seconds() / max(part, pilot.StepS()/pilot.TotalS()), "an estimate from a single step"
+		return size * time.Since(start).Seconds() / max(part, 1/least), "an estimate from a single step"
 	case part >= 1 && size == 1:
 		return took, "as measured"
 	}

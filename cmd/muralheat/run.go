@@ -78,9 +78,9 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	if err := fits(scenario.Name, problem.Grid(), memory); err != nil {
 		return err
 	}
-	if g := problem.Grid(); !opt.quiet && float64(g.Cells())*leastSteps(&problem) > foreseen {
+	if g := problem.Grid(); !opt.quiet && float64(g.Cells())*leastSteps(&problem, problem.TotalS()) > foreseen {
 		if s, _ := expect(problem); s > tellAfter.Seconds() {
-			c.say("about %s expected: %d cells, at least %.0f steps", about(s), g.Cells(), leastSteps(&problem))
+			c.say("about %s expected: %d cells, at least %.0f steps", about(s), g.Cells(), leastSteps(&problem, problem.TotalS()))
 		}
 	}
 	folder, err := output.Open(dir)
