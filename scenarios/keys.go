@@ -213,9 +213,10 @@ func find(f *File, path string) (reflect.Value, *key, bool) {
 			}
 			rest = rest[1+len(name):]
 			found := false
-			for _, k := range keysOf(s.Type()) {
-				if k.name == name {
-					v, of, found = s.FieldByIndex(k.index), &k, true
+			keys := keysOf(s.Type())
+			for i := range keys { // by index: a copy of each would cost more than all else here
+				if keys[i].name == name {
+					v, of, found = s.FieldByIndex(keys[i].index), &keys[i], true
 				}
 			}
 			if !found {

@@ -7,11 +7,11 @@ import "go.yaml.in/yaml/v4"
 type PlanFile struct {
 	Title     *string      `yaml:"title" jsonschema:"required,minLength=1,maxLength=120" jsonschema_description:"One line that says what this sweep is for."`
 	Scenario  *string      `yaml:"scenario" jsonschema:"required,maxLength=1000" jsonschema_description:"File of the scenario that is varied, seen from the folder of the plan."`
-	Vary      []*Vary      `yaml:"vary" jsonschema:"maxItems=20" jsonschema_description:"Keys of the scenario that vary; the first changes slowest."`
+	Vary      []*Vary      `yaml:"vary" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"Keys of the scenario that vary; the first changes slowest."`
 	Design    *string      `yaml:"design" jsonschema:"enum=grid,enum=paired,enum=one-at-a-time,enum=halton,enum=latin-hypercube" jsonschema_description:"How the values are put together."`
 	Points    *float64     `yaml:"points" jsonschema:"minimum=1,maximum=10000000" jsonschema_description:"Number of points of a halton or latin-hypercube design."`
-	Cases     []*PlanCase  `yaml:"cases" jsonschema:"maxItems=10000" jsonschema_description:"Named settings side by side; instead of vary."`
-	Uncertain []*Uncertain `yaml:"uncertain" jsonschema:"maxItems=20" jsonschema_description:"What is not known exactly: drawn anew for each draw."`
+	Cases     []*PlanCase  `yaml:"cases" jsonschema:"minItems=1,maxItems=10000" jsonschema_description:"Named settings side by side; instead of vary."`
+	Uncertain []*Uncertain `yaml:"uncertain" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"What is not known exactly: drawn anew for each draw."`
 	Draws     *float64     `yaml:"draws" jsonschema:"minimum=1,maximum=1000000" jsonschema_description:"Draws of the uncertain keys for each point."`
 	Seed      *float64     `yaml:"seed" jsonschema:"minimum=0,maximum=9007199254740991" jsonschema_description:"Start of the random numbers."`
 	Limit     *Limit       `yaml:"limit" jsonschema_description:"For muralheat limit: the value of one more key that just keeps a result on the safe side."`

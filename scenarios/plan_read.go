@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"reflect"
@@ -53,10 +54,17 @@ func ParsePlan(name string, data []byte, load func(path string) (*Scenario, erro
 	if err != nil {
 		return nil, err // it names its own file and line
 	}
-	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Base: base, Draws: 1, text: data}}
+	copied, err := base.With()
+	if err != nil {
+		panic("scenarios: " + err.Error()) // it has been read before
+	}
+	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Base: base, Draws: 1, text: data}, copied.file}
 	b.points()
 	b.uncertain()
 	b.limit()
+	if n := float64(b.s.Points()) * float64(b.s.Draws); len(r.problems) == 0 && n > maxCases {
+		b.at(b.first(), fmt.Sprintf("%.0f cases", n), fmt.Sprintf("at most %d: give fewer values or draws, or a design that fills the range", maxCases))
+	}
 	if len(r.problems) == 0 {
 		b.try()
 	}
@@ -67,11 +75,15 @@ func ParsePlan(name string, data []byte, load func(path string) (*Scenario, erro
 	return b.s, nil
 }
 
+// maxCases keeps a slip from asking for a sweep that never ends.
+const maxCases = 10_000_000
+
 // planner turns a plan that has been read into a sweep.
 type planner struct {
 	*report
-	p *PlanFile
-	s *Sweep
+	p    *PlanFile
+	s    *Sweep
+	base *File // a copy of the scenario, to look keys up in: that makes mappings on the way
 }
 
 // points reads the named cases or the design.
@@ -120,7 +132,7 @@ func (b *planner) points() {
 		return
 	}
 	s := b.s
-	s.varied = len(axes)
+	s.axes, s.varied = axes, len(axes)
 	switch design {
 	case "grid":
 		s.design = grid(axes)
@@ -138,14 +150,10 @@ func (b *planner) points() {
 // input adds a key to the inputs of the sweep and returns what is known of it; nil if
 // there is no such key, or it varies already.
 func (b *planner) input(key, path string, title *string, uncertain bool) *key {
-	copied, err := b.s.Base.With()
-	if err != nil {
-		panic("scenarios: " + err.Error()) // it has been read before
-	}
-	_, k, ok := find(copied.file, key)
+	_, k, ok := find(b.base, key)
 	if !ok || key == "title" {
 		right := "`muralheat check` lists the keys of a scenario"
-		if near := Near(key, settable(copied.file)); near != "" {
+		if near := Near(key, settable(b.base)); near != "" {
 			right = "did you mean " + near + "?"
 		}
 		b.at(join(path, "key"), quote(key)+" is no key of "+b.s.Base.Name, right)
@@ -155,7 +163,7 @@ func (b *planner) input(key, path string, title *string, uncertain bool) *key {
 		b.at(join(path, "key"), quote(key)+" stands in the plan already", "name each key once")
 		return nil
 	}
-	in := Input{Key: key, Title: key, Unit: unitOf(key), Uncertain: uncertain}
+	in := Input{Key: key, Title: key, Unit: unitOf(key), Number: k.kind.Kind() == reflect.Float64, Uncertain: uncertain}
 	if title != nil {
 		in.Title = *title
 	}
@@ -261,8 +269,7 @@ func (b *planner) named() {
 				b.at(here, "given twice", "set each key once")
 				continue
 			}
-			copied, _ := b.s.Base.With()
-			if _, k, ok := find(copied.file, name.Value); ok && b.fits(value, k, here) {
+			if _, k, ok := find(b.base, name.Value); ok && b.fits(value, k, here) {
 				one.sets = append(one.sets, Set{name.Value, Value{value}})
 			}
 		}
@@ -322,52 +329,64 @@ func (b *planner) uncertain() {
 	}
 }
 
-// try builds cases to find values that do not go together before anything runs: each
-// value with the first ones of the other keys, and the first and last draw.
+// tried caps how many cases are built to find what does not go together.
+const tried = 1000
+
+// try builds cases to find values that do not go together before anything runs: of a
+// grid each value with the first ones of the other keys, else one point after the other.
 func (b *planner) try() {
 	s := b.s
 	check := func(path string, sets []Set) {
-		if _, err := s.Base.With(sets...); err != nil {
-			if ps, ok := err.(Problems); ok {
-				b.at(path, "with this "+ps[0].Key+": "+ps[0].Wrong, ps[0].Right)
-			} else {
-				b.at(path, err.Error(), "")
+		_, err := s.Base.With(sets...)
+		var ps Problems
+		if errors.As(err, &ps) {
+			b.at(path, "with this "+ps[0].Key+": "+ps[0].Wrong, ps[0].Right)
+		}
+	}
+	switch d := s.design.(type) {
+	case grid:
+		first := s.Sets(0)
+		if check("vary", first); len(b.problems) > 0 {
+			return
+		}
+		for a, x := range d {
+			for i, v := range x.list[:min(len(x.list), tried)] {
+				sets := slices.Clone(first)
+				sets[a].Value = v
+				check(b.valueAt(a, i), sets)
+			}
+		}
+	default:
+		for p := range min(s.Points(), tried) {
+			path := b.first()
+			switch d := d.(type) {
+			case nil:
+				if s.cases != nil {
+					path = item("cases", p, s.cases[p].name)
+				}
+			case paired:
+				path = b.valueAt(0, p)
+			case oneAtATime:
+				for a := range d {
+					if _, ok := d.at(p, a); ok {
+						path = item("vary", a, "")
+					}
+				}
+			}
+			if check(path, s.Sets(p*s.Draws)); len(b.problems) > 0 {
+				return
 			}
 		}
 	}
-	if s.cases != nil {
-		for i, c := range s.cases {
-			if i < 1000 {
-				check(item("cases", i, c.name), c.sets)
-			}
-		}
-		return
+}
+
+// valueAt is where the plan says value i of axis a.
+func (b *planner) valueAt(a, i int) string {
+	path := item("vary", a, "")
+	if here := item(join(path, "values"), i, ""); b.given(here) {
+		return here
 	}
-	if s.Len() == 0 {
-		return
-	}
-	first := s.Sets(0)
-	if check(b.first(), first); len(b.problems) > 0 {
-		return
-	}
-	g, ok := s.design.(grid)
-	if !ok {
-		return
-	}
-	for a, x := range g {
-		for i, v := range x.list {
-			if i > 1000 {
-				break
-			}
-			sets := slices.Clone(first)
-			sets[a].Value = v
-			path := item("vary", a, "")
-			if here := item(join(path, "values"), i, ""); b.given(here) {
-				path = here
-			}
-			check(path, sets)
-		}
-	}
+	return path
 }
 
 // first is where a plan says what varies.

@@ -111,7 +111,7 @@ func (r *report) homes(name string) []string {
 	var search func(t reflect.Type, path string)
 	search = func(t reflect.Type, path string) {
 		for t.Kind() != reflect.Struct {
-			if t.Kind() != reflect.Pointer && t.Kind() != reflect.Slice {
+			if t.Kind() != reflect.Pointer && t.Kind() != reflect.Slice || t == nodeType {
 				return
 			}
 			t = t.Elem()

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 )
 
@@ -21,6 +22,7 @@ type Sweep struct {
 	Limit  *LimitSearch // nil: none is sought
 
 	design design
+	axes   []axis      // of the design
 	cases  []namedSets // in place of a design
 	varied int         // how many inputs are
 	laws   []law
@@ -32,6 +34,7 @@ type Input struct {
 	Key       string
 	Title     string // of the plan, or the key
 	Unit      string
+	Number    bool // else a word or switch
 	Uncertain bool
 }
 
@@ -109,28 +112,36 @@ func (s *Sweep) Values(i int, of *Scenario) []string {
 	return values
 }
 
+// Text returns the plan as it was read.
+func (s *Sweep) Text() []byte { return slices.Clone(s.text) }
+
 // Digest tells plans apart: it is equal for plans that mean the same cases of the same
-// scenario in the same order.
+// scenario in the same order. Titles do not count.
 func (s *Sweep) Digest() string {
 	h := sha256.New()
-	fmt.Fprintf(h, "%s\n%d %d\n", identity(s.Base), s.Draws, s.Seed)
+	fmt.Fprintf(h, "%s\n", identity(s.Base))
+	for _, x := range s.Base.Settings() {
+		if x.Given && x.Key != "title" { // what is set replaces what is given, not what follows from it
+			fmt.Fprintf(h, "%s\n", x.Key)
+		}
+	}
+	fmt.Fprintf(h, "%d points, %d draws, seed %d\n", s.Points(), s.Draws, s.Seed)
 	for _, in := range s.Inputs {
 		fmt.Fprintf(h, "%s %v\n", in.Key, in.Uncertain)
 	}
 	fmt.Fprintf(h, "%T\n", s.design)
+	for _, x := range s.axes {
+		if x.list != nil {
+			fmt.Fprintf(h, "%q\n", x.list)
+		} else {
+			fmt.Fprintf(h, "%v %v %v\n", x.from, x.to, x.log)
+		}
+	}
+	for _, c := range s.cases {
+		fmt.Fprintf(h, "%s %q\n", c.name, c.sets)
+	}
 	for _, l := range s.laws {
 		fmt.Fprintf(h, "%v %v %v\n", l.at(0.1), l.at(0.5), l.at(0.9))
-	}
-	n := s.Points()
-	fmt.Fprintln(h, n)
-	for p := range n { // a long design is told by its first points and some further on
-		if p > 1000 && p%(1+n/1000) != 0 {
-			continue
-		}
-		fmt.Fprintln(h, s.CaseName(p*s.Draws))
-		for _, x := range s.Sets(p * s.Draws) {
-			fmt.Fprintf(h, "%s=%s\n", x.Key, x.Value)
-		}
 	}
 	return hex.EncodeToString(h.Sum(nil)[:16])
 }
