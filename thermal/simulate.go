@@ -61,6 +61,7 @@ type simulation struct {
 	lastSpark []float64 // the same when the field was last solved
 	sparking  []int     // cells with any
 	ways      []dryPath
+	foreseen  float64 // conductance with sparks as they are set now, over that solved last
 	dried     []int
 
 	t, x, lastDt       float64 // time; place of the electrode along its track and the step that led there
