@@ -104,6 +104,7 @@ const (
 var (
 	dries        = with(rest, restW, "power_W: 8, on_s: 3, limits: {peak_voltage_V: 190}")
 	interrupted  = with(rest, restW, "power_W: 8, duty_cycle_percent: 6, on_s: 3, limits: {peak_voltage_V: 1000}")
+	longPulsed   = with(pulsed, "length_mm: 8", "length_mm: 14", "on_s: 1.8", "on_s: 3.6")
 	rightColon   = with(rest, site, "site: right-colon")
 	rightColon3W = with(rightColon, restW, "power_W: 3, on_s: 3")
 )
@@ -126,10 +127,11 @@ var directions = []direction{
 
 	// The rhythm of pulses. How far the burn reaches at its widest is decided where the
 	// needle rests, pulse or no pulse; there are fewer such places to the millimetre.
-	{"pulses of 50 to 100 ms, between them as before", practice, pulsed, with(pulsed, "length_ms: 50, period_ms: 600", "length_ms: 100, period_ms: 650"),
-		[]move{rises("path_mm", 1.5), rises("mean_speed_mm_s", 0.8), falls("injured_beside_mm2", 0.25), stays("injury_beside_cut_mm", 0.15)}},
-	{"a pulse every 600 to one every 1200 ms", practice, pulsed, with(pulsed, "period_ms: 600", "period_ms: 1200"),
-		[]move{falls("path_mm", 0.6), falls("mean_speed_mm_s", 0.3), rises("injured_beside_mm2", 0.3)}},
+	// It shows on a long way only: heat runs ahead by a millimetre.
+	{"pulses of 50 to 100 ms, between them as before", practice, longPulsed, with(longPulsed, "length_ms: 50, period_ms: 600", "length_ms: 100, period_ms: 650"),
+		[]move{rises("path_mm", 3), rises("mean_speed_mm_s", 0.8), falls("injured_beside_mm2", 0.12), stays("injury_beside_cut_mm", 0.15)}},
+	{"a pulse every 600 to one every 1200 ms", practice, longPulsed, with(longPulsed, "period_ms: 600", "period_ms: 1200"),
+		[]move{falls("path_mm", 1.5), falls("mean_speed_mm_s", 0.4), rises("injured_beside_mm2", 0.06)}},
 	// The rim of coagulum is what keeps a cut from bleeding; bleeding itself is not computed.
 	{"nothing to 5 W between pulses", practice, with(pulsed, ", between: {power_W: 5, duty_cycle_percent: 10}", ""), pulsed,
 		[]move{rises("injury_depth_mm", 0.06), rises("injury_beside_cut_mm", 0.06), rises("injured_beside_mm2", 0.35)}},
@@ -325,11 +327,10 @@ func TestNothingCharsBelowTheOnset(t *testing.T) {
 			}
 		}
 	}
-	// A needle under way, in short steps: the usual ones are planned from the field before it
-	// moved, and a cell that it has just come to dries and chars (500 C) within one of them.
+	// A needle under way: what it has just come to must not dry and char within one step.
 	t.Run("needle under way", func(t *testing.T) {
 		t.Parallel()
-		charsNot(t, run(t, with(cutting, "length_mm: 3", "length_mm: 1", "peak_voltage_V: 500", "peak_voltage_V: 190", "quality: draft", "quality: draft, max_step_ms: 1", "afterwards_s: 3", "afterwards_s: 0")))
+		charsNot(t, run(t, with(cutting, "length_mm: 3", "length_mm: 1", "peak_voltage_V: 500", "peak_voltage_V: 190", "afterwards_s: 3", "afterwards_s: 0")))
 	})
 }
 

@@ -53,6 +53,15 @@ func pull(c thermal.Case, lengthM, speedMS float64) thermal.Case {
 	c.Motion = thermal.Motion{LengthM: lengthM, SpeedMS: speedMS}
 	c.Drive.OnS = lengthM / speedMS
 	c.Domain.RadiusM = 20e-3
+	c.Numerics.Tolerance, c.Numerics.Resolve = 1e-2, 0.1
+	return c
+}
+
+// rhythm makes the source give pulses of 50 ms every 600 ms at 60 W and up to 600 V, with
+// 5 W at low voltage between them.
+func rhythm(c thermal.Case) thermal.Case {
+	c.Drive.PowerW, c.Drive.Limits.PeakVoltageV = 60, 600
+	c.Drive.Pulses = &drive.Pulses{LengthS: 0.05, PeriodS: 0.6, Between: drive.Mode{PowerW: 5, DutyCycle: 1, Limits: drive.Limits{PeakVoltageV: 190}}}
 	return c
 }
 
@@ -95,4 +104,10 @@ func BenchmarkMovingDisc(b *testing.B) {
 }
 func BenchmarkMovingNeedle(b *testing.B) {
 	bench(b, pull(antrum(thermal.Needle, 0.25e-3, 10, 0), 8e-3, 2e-3), 2)
+}
+func BenchmarkPulsedDisc(b *testing.B) {
+	bench(b, rhythm(antrum(thermal.Disc, 1e-3, 0, 10)), 4)
+}
+func BenchmarkPulsedNeedle(b *testing.B) {
+	bench(b, rhythm(pull(antrum(thermal.Needle, 0.25e-3, 0, 0), 8e-3, 1e-3)), 2)
 }

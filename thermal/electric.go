@@ -50,16 +50,6 @@ func (s *simulation) stale() bool {
 	return change > s.Numerics.Resolve*sum
 }
 
-// unsettled reports whether sparks are still far from what the last solution asks.
-func (s *simulation) unsettled() bool {
-	for _, p := range s.sparking {
-		if d := s.spark[p] / (s.lastSpark[p] + 1e-12); d > 1.5 || d < 1/1.5 {
-			return true
-		}
-	}
-	return false
-}
-
 // solve computes the field as things are now, the voltage that the source makes of it,
 // and where the heat goes.
 func (s *simulation) solve() {

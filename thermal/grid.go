@@ -144,12 +144,16 @@ func (g Grid) Mesh() *mesh.Mesh {
 	return mesh.New(g.Geometry, g.X.Axis(g.xb...), y, g.Z.Axis(g.zb...))
 }
 
-// StepS returns the longest step while the electrode moves: the numerics' longest, an
-// eighth of a cell of its way.
+// stepsPerCell is how many steps an electrode takes across a cell, at least: what it
+// comes to dries within milliseconds (an eighth of a cell leaves 0.05 mm of depth, a 24th
+// 0.015 mm, for a tenth more time; measured).
+const stepsPerCell = 24
+
+// StepS returns the longest step while the electrode moves.
 func (c *Case) StepS() float64 {
 	dt := c.Numerics.MaxStepS
 	if c.Motion.Moving() {
-		dt = math.Min(dt, c.Grid().FinestM/(8*c.Motion.SpeedMS))
+		dt = math.Min(dt, c.Grid().FinestM/(stepsPerCell*c.Motion.SpeedMS))
 	}
 	return dt
 }

@@ -61,6 +61,7 @@ type simulation struct {
 	lastSpark []float64 // the same when the field was last solved
 	sparking  []int     // cells with any
 	ways      []dryPath
+	foreseen  float64 // conductance with sparks as they are set now, over that solved last
 	dried     []int
 
 	t, x, lastDt       float64 // time; place of the electrode along its track and the step that led there
@@ -241,13 +242,13 @@ func (s *simulation) steps(end float64) (n, dt float64) {
 	return n, (end - s.t) / n
 }
 
-// stepFor returns the step that is coming, at most the numerics' longest and an eighth of
-// a cell of the electrode's way. It is shorter while heat would boil off more than a
+// stepFor returns the step that is coming: at most the numerics' longest, and a small part
+// of a cell of the electrode's way. It is shorter while heat would boil off more than a
 // tenth of a cell's water: the current must be able to move elsewhere.
 func (s *simulation) stepFor() float64 {
 	dt := s.Numerics.MaxStepS
 	if v := s.speed(); v > 0 && s.mode.DutyCycle > 0 {
-		dt = math.Min(dt, s.finest/(8*v))
+		dt = math.Min(dt, s.finest/(stepsPerCell*v))
 	}
 	if s.mode.DutyCycle == 0 || !s.isSolved || !s.Physics.Boiling {
 		return dt

@@ -65,7 +65,7 @@ func (s *simulation) sparks() {
 	for _, p := range s.sparking {
 		s.spark[p] = 0
 	}
-	s.sparking = s.sparking[:0]
+	s.sparking, s.foreseen = s.sparking[:0], 1
 	if !s.isSolved || s.voltage*s.mode.CrestFactor() <= s.Physics.SparkOnsetV {
 		return
 	}
@@ -78,7 +78,7 @@ func (s *simulation) sparks() {
 	if current == 0 {
 		return
 	}
-	f, peak := s.lengthen(current, lost/current)
+	f, gain, peak := s.lengthen(current, lost/current)
 	for _, w := range s.ways {
 		extra += w.current * (w.sigma/f - w.dry)
 		passed += w.current * drive.Passed(w.onsetV/peak)
@@ -86,6 +86,7 @@ func (s *simulation) sparks() {
 	if extra <= 0 || passed == 0 {
 		return
 	}
+	s.foreseen = gain
 	for _, w := range s.ways {
 		sigma := extra / passed * drive.Passed(w.onsetV/peak)
 		if sigma == 0 {
@@ -104,8 +105,9 @@ func (s *simulation) sparks() {
 // carried current (A/V) and took the share lost of the voltage at the last solution. The
 // rest of the current's way is taken to stay as it was, so that the voltage of a source
 // that holds its power follows; then what sparks pass rises and what two resistors in
-// series pass falls with the factor: they agree once. It returns the peak voltage too.
-func (s *simulation) lengthen(current, lost float64) (factor, peakV float64) {
+// series pass falls with the factor: they agree once. It returns the conductance then, over
+// that of now, and the peak voltage too.
+func (s *simulation) lengthen(current, lost float64) (factor, gain, peakV float64) {
 	lost = math.Min(math.Max(lost, 1e-4), 1-1e-6)
 	crest := s.mode.CrestFactor()
 	share := math.Min(1, current/s.sol.InS) // of the current, in sparks
@@ -113,7 +115,8 @@ func (s *simulation) lengthen(current, lost float64) (factor, peakV float64) {
 	for hi-lo > 0.01 {
 		mid := (lo + hi) / 2
 		r := 1 + (math.Exp(mid)-1)*lost
-		v, _ := s.mode.VoltageV(s.sol.ConductanceS() * (1 - share + share/r))
+		gain = 1 - share + share/r
+		v, _ := s.mode.VoltageV(s.sol.ConductanceS() * gain)
 		peakV = v * crest
 		passed := 0.0
 		for _, w := range s.ways {
@@ -125,7 +128,7 @@ func (s *simulation) lengthen(current, lost float64) (factor, peakV float64) {
 			hi = mid
 		}
 	}
-	return math.Exp((lo + hi) / 2), peakV
+	return math.Exp((lo + hi) / 2), gain, peakV
 }
 
 // sparkCurrent returns the share of the current that left the metal in sparks at the

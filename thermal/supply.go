@@ -20,14 +20,10 @@ func (s *simulation) energise() {
 		// at the start of a pulse, some solutions more settle them.
 		for range settle {
 			s.sparks()
-			if !s.stale() {
+			if !s.stale() && math.Abs(math.Log(s.foreseen)) <= s.Numerics.Resolve {
 				break
 			}
-			unsettled := s.unsettled()
 			s.solve()
-			if !unsettled {
-				break
-			}
 		}
 	}
 	s.power()
