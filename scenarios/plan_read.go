@@ -11,12 +11,19 @@ import (
 )
 
 // LoadPlan reads a plan and the scenario it names. A wrong plan returns Problems.
-func LoadPlan(path string) (*Sweep, error) {
+func LoadPlan(path string) (*Sweep, error) { return loadPlan(path, Load) }
+
+// LoadPlanWith reads a plan and, in place of the scenario it names, that of another file.
+func LoadPlanWith(path, scenario string) (*Sweep, error) {
+	return loadPlan(path, func(string) (*Scenario, error) { return Load(scenario) })
+}
+
+func loadPlan(path string, load func(string) (*Scenario, error)) (*Sweep, error) {
 	data, err := readFile(path)
 	if err != nil {
 		return nil, Problems{{File: path, Wrong: err.Error(), Right: "name a plan file that can be read"}}
 	}
-	return ParsePlan(path, data, Load)
+	return ParsePlan(path, data, load)
 }
 
 // IsPlan reports whether a file reads as a plan rather than a scenario: a mapping with

@@ -1,0 +1,124 @@
+package batch
+
+import (
+	"context"
+	"fmt"
+	"sync"
+
+	"muralheat/scenarios"
+)
+
+// Options are what a caller may ask of a sweep besides its plan.
+type Options struct {
+	Program  string  // name and version: results of another one are not mixed in
+	Tell     Tell    // required
+	Workers  int     // cases computed at a time; below 1: 1
+	MaxBytes float64 // of memory for all of them together; 0: no limit
+	Slice    Slice
+	Fresh    bool        // start over; what the folder held is kept under another name
+	Progress func(Count) // called as cases finish, from one goroutine
+}
+
+// Count is how far a sweep is.
+type Count struct {
+	Of       int // cases of the slice
+	Done     int // of them: finished in whatever way
+	Failed   int // of those: no result
+	Doubtful int // of those: a self-check failed
+	Same     int // of those: taken from an identical case
+}
+
+func (c *Count) add(e entry, j *journal) {
+	if e.status == same {
+		c.Same++
+		e = *j.entry(int(e.number))
+	}
+	c.Done++
+	switch e.status {
+	case failed:
+		c.Failed++
+	case doubtful:
+		c.Doubtful++
+	}
+}
+
+// Complete reports whether all cases are finished.
+func (c Count) Complete() bool { return c.Done == c.Of }
+
+// Run computes the cases of a sweep, or of a slice of it, that the folder dir does not
+// hold yet, and writes the table once all are there. The error is ctx's (what is
+// finished is kept), a Refusal, or why something could not be written or computed here.
+func Run(ctx context.Context, s *scenarios.Sweep, dir string, opt Options) (Count, error) {
+	f, err := open(s, dir, opt)
+	if err != nil {
+		return Count{Of: opt.Slice.cases(s.Len())}, err
+	}
+	defer f.close()
+	c, err := f.compute(ctx, opt)
+	if err != nil || !c.Complete() {
+		return c, err
+	}
+	return c, f.finish()
+}
+
+// compute brings the journal up to date: workers take one missing case after the other, this
+// goroutine writes what they bring, all that waits with one sync.
+func (f *folder) compute(ctx context.Context, opt Options) (Count, error) {
+	j, workers := f.journal, max(1, opt.Workers)
+	count := j.count()
+	show := func() {
+		if opt.Progress != nil {
+			opt.Progress(count)
+		}
+	}
+	show()
+	ctx, stop := context.WithCancelCause(ctx)
+	defer stop(nil)
+	q := newQueue(f.sweep, j, opt)
+	defer context.AfterFunc(ctx, q.room.close)()
+	done := make(chan outcome, 4*workers)
+	var group sync.WaitGroup
+	for range workers {
+		group.Go(func() { q.work(ctx, done) })
+	}
+	go func() { group.Wait(); close(done) }()
+
+	var broken error               // why nothing can be written any more
+	waiting := map[int][]outcome{} // copies, for the case that they are copies of
+	for o := range done {
+		var ready []outcome
+		for more := true; more; {
+			if o.status == same && !j.has(o.first) {
+				waiting[o.first] = append(waiting[o.first], o)
+			} else {
+				ready = append(append(ready, o), waiting[o.i]...)
+				delete(waiting, o.i)
+			}
+			select {
+			case o, more = <-done:
+			default:
+				more = false
+			}
+		}
+		if broken != nil {
+			continue
+		}
+		if broken = j.add(ready); broken != nil {
+			stop(broken)
+			continue
+		}
+		for _, o := range ready {
+			count.add(*j.entry(o.i), j)
+		}
+		show()
+	}
+	switch {
+	case broken != nil:
+		return count, fmt.Errorf("cannot write the journal of %s: %w", f.dir, broken)
+	case count.Complete():
+		return count, nil
+	case q.refused != nil:
+		return count, q.refused
+	}
+	return count, context.Cause(ctx)
+}
