@@ -1,0 +1,207 @@
+// Package limit looks for the value of one key that just keeps a result on the safe side,
+// at each point of a plan: the largest power that leaves a margin to the muscle, say.
+package limit
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sync"
+
+	"muralheat/scenarios"
+)
+
+// Value computes a scenario and returns the result that decides.
+type Value func(ctx context.Context, s *scenarios.Scenario) (float64, error)
+
+// Kind says how a search ended.
+type Kind string
+
+const (
+	Found    Kind = "found"
+	AllSafe  Kind = "all-safe"  // up to the end of the range
+	NoneSafe Kind = "none-safe" // not even its safest end
+	Failed   Kind = "failed"
+)
+
+// Answer is the limit at one point of a plan.
+type Answer struct {
+	Point     int
+	Kind      Kind
+	Limit     float64 // safe, and within the tolerance of the first value that is not; NaN if there is none
+	Unsafe    float64 // the first unsafe value next to it; NaN if there is none
+	Measure   float64 // at Limit: the result, or with draws the share of unsafe ones
+	Crossings int     // between safe and unsafe values that were seen: more than one is not monotonic
+	Computed  int     // cases
+	Reason    string  // of a failure
+}
+
+// Find searches at every point of a plan that has a limit to look for, workers points at a
+// time, and returns the answers in their order. The error is that of ctx, or of the first
+// value that could not be kept.
+func Find(ctx context.Context, s *scenarios.Sweep, value Value, workers int, progress func(done, total int)) ([]Answer, error) {
+	n := s.Points()
+	answers := make([]Answer, n)
+	var wait sync.WaitGroup
+	var mu sync.Mutex
+	next, done := 0, 0
+	for range max(1, min(workers, n)) {
+		wait.Go(func() {
+			for {
+				mu.Lock()
+				p := next
+				next++
+				mu.Unlock()
+				if p >= n || ctx.Err() != nil {
+					return
+				}
+				answers[p] = at(ctx, s, p, value)
+				mu.Lock()
+				done++
+				if progress != nil {
+					progress(done, n)
+				}
+				mu.Unlock()
+			}
+		})
+	}
+	wait.Wait()
+	return answers, ctx.Err()
+}
+
+// place is a value that was tried.
+type place struct {
+	x       float64
+	safety  float64 // above 0: safe
+	measure float64
+}
+
+// search is one point of a plan.
+type search struct {
+	ctx      context.Context
+	s        *scenarios.Sweep
+	l        *scenarios.LimitSearch
+	point    int
+	value    Value
+	computed int
+}
+
+// at searches at one point: some values over the range first, from its safe end on, then
+// between the first two neighbours that differ.
+func at(ctx context.Context, s *scenarios.Sweep, point int, value Value) Answer {
+	f := &search{ctx: ctx, s: s, l: s.Limit, point: point, value: value}
+	a := Answer{Point: point, Limit: math.NaN(), Unsafe: math.NaN(), Measure: math.NaN()}
+	fail := func(err error) Answer {
+		a.Kind, a.Reason, a.Computed = Failed, err.Error(), f.computed
+		return a
+	}
+	var seen []place
+	for i := range f.l.Scan {
+		u := float64(i) / float64(f.l.Scan-1)
+		if !f.l.Largest {
+			u = 1 - u
+		}
+		p, err := f.try(f.l.From + (f.l.To-f.l.From)*u)
+		if err != nil {
+			return fail(err)
+		}
+		if len(seen) > 0 && (seen[len(seen)-1].safety > 0) != (p.safety > 0) {
+			a.Crossings++
+		}
+		seen = append(seen, p)
+	}
+	first := 0 // the first unsafe value from the safe end
+	for first < len(seen) && seen[first].safety > 0 {
+		first++
+	}
+	switch first {
+	case 0:
+		a.Kind, a.Unsafe, a.Measure = NoneSafe, seen[0].x, seen[0].measure
+	case len(seen):
+		last := seen[len(seen)-1]
+		a.Kind, a.Limit, a.Measure = AllSafe, last.x, last.measure
+	default:
+		safe, unsafe, err := f.close(seen[first-1], seen[first])
+		if err != nil {
+			return fail(err)
+		}
+		a.Kind, a.Limit, a.Unsafe, a.Measure = Found, safe.x, unsafe.x, safe.measure
+	}
+	a.Computed = f.computed
+	return a
+}
+
+// close brings a safe and an unsafe value together: regula falsi with the Illinois
+// rule (Dowell and Jarratt 1971, BIT 11:168), held off the ends by a tenth and halved
+// where the result is a share of draws, which moves in steps.
+func (f *search) close(safe, unsafe place) (place, place, error) {
+	width := f.l.Tolerance * (f.l.To - f.l.From)
+	gs, gu, side := safe.safety, unsafe.safety, 0
+	for math.Abs(unsafe.x-safe.x) > width {
+		u := 0.5
+		if f.s.Draws == 1 && gs-gu > 0 {
+			u = math.Min(math.Max(gs/(gs-gu), 0.1), 0.9)
+		}
+		p, err := f.try(safe.x + (unsafe.x-safe.x)*u)
+		if err != nil {
+			return safe, unsafe, err
+		}
+		if p.safety > 0 {
+			safe, gs = p, p.safety
+			if side == 1 {
+				gu /= 2
+			}
+			side = 1
+		} else {
+			unsafe, gu = p, p.safety
+			if side == -1 {
+				gs /= 2
+			}
+			side = -1
+		}
+	}
+	return safe, unsafe, nil
+}
+
+// try computes all draws at one value.
+func (f *search) try(x float64) (place, error) {
+	bad, result := 0, math.NaN()
+	for d := range f.s.Draws {
+		if err := f.ctx.Err(); err != nil {
+			return place{}, err
+		}
+		s, err := f.s.Base.With(append(f.s.Sets(f.point*f.s.Draws+d), scenarios.Set{Key: f.l.Key, Value: scenarios.Number(x)})...)
+		if err != nil {
+			return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, err)
+		}
+		f.computed++
+		v, err := f.value(f.ctx, s)
+		if err != nil {
+			return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, err)
+		}
+		if math.IsNaN(v) {
+			return place{}, fmt.Errorf("%s = %g: there is no %s", f.l.Key, x, f.l.Column)
+		}
+		result = v
+		if !(f.safety(v) > 0) {
+			bad++
+		}
+	}
+	if f.s.Draws > 1 {
+		share := float64(bad) / float64(f.s.Draws)
+		safety := f.l.Probability - share
+		if safety == 0 { // as many as are allowed
+			safety = 1e-12
+		}
+		return place{x, safety, share}, nil
+	}
+	return place{x, f.safety(result), result}, nil
+}
+
+// safety is how far a result is on the safe side.
+func (f *search) safety(v float64) float64 {
+	if f.l.Above {
+		return v - f.l.Value
+	}
+	return f.l.Value - v
+}

@@ -1,0 +1,137 @@
+package limit
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"sync/atomic"
+	"testing"
+
+	"muralheat/scenarios"
+)
+
+// plan returns a sweep over two walls that asks for a limit of the power.
+func plan(t *testing.T, limit, more string) *scenarios.Sweep {
+	t.Helper()
+	text := "title: T\nscenario: base.yaml\nvary:\n  - {key: wall.site, values: [right-colon, rectum]}\nlimit: " + limit + "\n" + more
+	s, err := scenarios.ParsePlan("p.yaml", []byte(text), func(string) (*scenarios.Scenario, error) {
+		return scenarios.Parse("base.yaml", []byte("title: B\nwall: {site: rectum}\nelectrode: {tip: disc, radius_mm: 1}\ncurrent: {power_W: 1, on_s: 1}\n"))
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// known stands in for the solver: a function of power and thickness of the mucosa.
+func known(f func(powerW, mucosaMM float64) float64, count *atomic.Int64) Value {
+	return func(_ context.Context, s *scenarios.Scenario) (float64, error) {
+		if count != nil {
+			count.Add(1)
+		}
+		c := s.Case()
+		return f(c.Drive.PowerW, c.Layers[0].ThicknessM*1000), nil
+	}
+}
+
+const margin = "{key: current.power_W, from: 1, to: 9, above: 0.2, tolerance_percent: 0.1}"
+
+// The root of a known function, at each wall, from its safe side, in few computations.
+func TestFound(t *testing.T) {
+	var n atomic.Int64
+	s := plan(t, margin, "")
+	got, err := Find(context.Background(), s, known(func(p, mm float64) float64 { return 2*mm - 0.02*p*p }, &n), 2, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, mm := range []float64{0.45, 0.85} {
+		want := math.Sqrt((2*mm - 0.2) / 0.02)
+		a := got[i]
+		if a.Kind != Found || a.Limit > want || want-a.Limit > 0.008 || a.Unsafe <= want || a.Crossings != 1 || a.Measure < 0.2 || a.Point != i {
+			t.Errorf("wall %d: %+v, root %g", i, a, want)
+		}
+		if a.Computed > 16 {
+			t.Errorf("%d computations", a.Computed)
+		}
+	}
+	if int(n.Load()) != got[0].Computed+got[1].Computed {
+		t.Errorf("%d computed, %d and %d told", n.Load(), got[0].Computed, got[1].Computed)
+	}
+}
+
+// The smallest safe value, a result that must stay below, nothing safe, all safe.
+func TestEnds(t *testing.T) {
+	rises := func(p, _ float64) float64 { return 10 * p }
+	for _, c := range []struct {
+		limit string
+		kind  Kind
+		want  float64
+	}{
+		{"{key: current.power_W, from: 1, to: 9, column: peak_C, below: 44, tolerance_percent: 0.1}", Found, 4.4},
+		{"{key: current.power_W, from: 1, to: 9, column: peak_C, above: 44, find: smallest, tolerance_percent: 0.1}", Found, 4.4},
+		{"{key: current.power_W, from: 1, to: 9, column: peak_C, below: 5}", NoneSafe, math.NaN()},
+		{"{key: current.power_W, from: 1, to: 9, column: peak_C, below: 100}", AllSafe, 9},
+		{"{key: current.power_W, from: 1, to: 9, column: peak_C, above: 1, find: smallest}", AllSafe, 1},
+	} {
+		got, err := Find(context.Background(), plan(t, c.limit, ""), known(rises, nil), 1, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a := got[1]; a.Kind != c.kind || !(math.Abs(a.Limit-c.want) <= 0.008) && !math.IsNaN(c.want) || math.IsNaN(c.want) != math.IsNaN(a.Limit) {
+			t.Errorf("%s: %+v", c.limit, a)
+		}
+	}
+}
+
+// Safe again further on: the limit is that of the values connected to the safe end, and
+// the crossings tell.
+func TestNotMonotonic(t *testing.T) {
+	got, err := Find(context.Background(), plan(t, "{key: current.power_W, from: 1, to: 9, above: 0, scan: 9, tolerance_percent: 0.1}", ""),
+		known(func(p, _ float64) float64 { return (p - 3.3) * (p - 6.6) }, nil), 1, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a := got[0]; a.Crossings != 2 || math.Abs(a.Limit-3.3) > 0.008 || a.Limit > 3.3 {
+		t.Errorf("%+v", a)
+	}
+}
+
+// With draws the share of unsafe ones decides: a normal thickness makes the limit that of
+// its 5 % quantile, to the accuracy of the draws.
+func TestDraws(t *testing.T) {
+	s := plan(t, "{key: current.power_W, from: 0.1, to: 2, above: 0, probability_percent: 5, tolerance_percent: 0.05}",
+		"uncertain:\n  - {key: wall.layers.mucosa.thickness_mm, normal: {mean: 0.8, sd: 0.1}, within: {low: 0.2, high: 2}}\ndraws: 2000\nseed: 3\n")
+	got, err := Find(context.Background(), s, known(func(p, mm float64) float64 { return mm - p }, nil), 2, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := 0.8 - 1.6449*0.1 // quantile of the normal law, tables
+	if a := got[0]; a.Kind != Found || math.Abs(a.Limit-want) > 0.012 || a.Measure > 0.05 || a.Measure < 0.045 {
+		t.Errorf("%+v, want about %g", a, want)
+	}
+}
+
+// A case that fails ends the search of its point alone, with the reason; a stop ends all.
+func TestFailures(t *testing.T) {
+	s := plan(t, margin, "")
+	got, err := Find(context.Background(), s, func(_ context.Context, s *scenarios.Scenario) (float64, error) {
+		if c := s.Case(); c.Layers[0].ThicknessM < 0.5e-3 {
+			return 0, errors.New("cold")
+		} else {
+			return 1 - 0.1*c.Drive.PowerW, nil
+		}
+	}, 1, nil)
+	if err != nil || got[0].Kind != Failed || !strings.Contains(got[0].Reason, "current.power_W = 1: cold") || got[1].Kind != Found {
+		t.Errorf("%v, %+v", err, got)
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	if _, err := Find(ctx, s, known(func(p, _ float64) float64 { return p }, nil), 2, nil); !errors.Is(err, context.Canceled) {
+		t.Errorf("stopped: %v", err)
+	}
+	if fmt.Sprint(got[0].Limit) != "NaN" {
+		t.Errorf("a limit without an answer: %g", got[0].Limit)
+	}
+}
