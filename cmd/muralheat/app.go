@@ -43,7 +43,7 @@ func newApp(c *console) *cli.App {
 		ExitErrHandler: func(*cli.Context, error) {},
 		Action:         noCommand,
 		Commands: []*cli.Command{
-			runCommand(c), checkCommand(c), examplesCommand(c), tissuesCommand(c), schemaCommand(c), figuresCommand(c),
+			runCommand(c), checkCommand(c), examplesCommand(c), tissuesCommand(c), schemaCommand(c), figuresCommand(c), limitCommand(c),
 		},
 	}
 	for _, cmd := range app.Commands {

@@ -40,7 +40,7 @@ func exitCode(err error) int {
 	switch {
 	case err == nil:
 		return exitDone
-	case errors.Is(err, errInterrupted):
+	case errors.Is(err, errInterrupted), errors.Is(err, errStopped):
 		return exitInterrupted
 	case errors.As(err, &input), errors.As(err, &problems):
 		return exitInput

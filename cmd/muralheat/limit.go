@@ -1,0 +1,150 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"time"
+
+	"github.com/schollz/progressbar/v3"
+	"github.com/urfave/cli/v2"
+
+	"muralheat/output"
+	"muralheat/scenarios"
+	"muralheat/scenarios/limit"
+	"muralheat/thermal"
+)
+
+func limitCommand(c *console) *cli.Command {
+	return &cli.Command{
+		Name:      "limit",
+		Usage:     "the value of a setting that just keeps a result on the safe side",
+		UsageText: "muralheat limit [flags] PLAN",
+		Description: "PLAN has a part limit: the key, the range tried, and what must stay above or below which value.\n" +
+			"It is sought at every point of the plan, with uncertain keys so that no more than a stated\n" +
+			"share of draws is unsafe. What has been computed is kept: the same line again goes on.\n\n" + exitHelp,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file, with -limit)"},
+			&cli.IntFlag{Name: "workers", Usage: "`N` points at a time (default: one for each core)"},
+			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
+		},
+		Before: takes(1, 1, "PLAN"),
+		Action: func(ctx *cli.Context) error {
+			plan, err := scenarios.LoadPlan(ctx.Args().First())
+			if err != nil {
+				return err
+			}
+			if plan.Limit == nil {
+				return wrong("limit: %s has no part limit; give limit: {key: ..., from: ..., to: ..., above: ...}", plan.Name)
+			}
+			if ctx.IsSet("workers") && ctx.Int("workers") < 1 {
+				return wrong("limit: --workers %d; give at least 1", ctx.Int("workers"))
+			}
+			workers := ctx.Int("workers")
+			if workers == 0 {
+				workers = runtime.GOMAXPROCS(0)
+			}
+			dir := ctx.String("output")
+			if dir == "" {
+				dir = folderFor(plan.Name) + "-limit"
+			}
+			return seek(c, plan, dir, workers, ctx.Bool("quiet"))
+		},
+	}
+}
+
+// seek finds the limits of a plan and writes its folder.
+func seek(c *console, plan *scenarios.Sweep, dir string, workers int, quiet bool) error {
+	first, err := plan.Scenario(0)
+	if err != nil {
+		return err
+	}
+	problem := first.Case()
+	if _, near, ok := output.ColumnNamed(output.SummaryColumns(&problem), plan.Limit.Column); !ok {
+		right := "`muralheat run` writes them all into summary.csv"
+		if near != "" {
+			right = "did you mean " + near + "?"
+		}
+		return wrong("%s: limit.column: %q is no column with numbers; %s", plan.Name, plan.Limit.Column, right)
+	}
+	memory := memoryBytes() / float64(workers)
+	if err := fits(plan.Name, problem.Grid(), memory); err != nil {
+		return err
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return wrong("limit: output folder %s: %s", dir, cause(err))
+	}
+	for name, text := range map[string][]byte{"plan.yaml": plan.Text(), "scenario.yaml": plan.Base.Text()} {
+		if err := os.WriteFile(filepath.Join(dir, name), text, 0o644); err != nil {
+			return wrong("limit: output folder %s: %s", dir, cause(err))
+		}
+	}
+	memo, err := limit.OpenMemo(filepath.Join(dir, "computed.txt"), plan.Limit.Column+" by muralheat "+version())
+	if err != nil {
+		return wrong("limit: output folder %s: %s", dir, cause(err))
+	}
+	defer memo.Close()
+	if n := memo.Known(); n > 0 && !quiet {
+		c.say("going on: %d cases have been computed before", n)
+	}
+	ctx, release := interruptible(c)
+	defer release()
+	show := func(int, int) {}
+	if c.live && !quiet {
+		bar := progressbar.NewOptions(plan.Points(), progressbar.OptionSetWriter(c.err), progressbar.OptionSetDescription("seeking"),
+			progressbar.OptionSetWidth(30), progressbar.OptionSetPredictTime(true), progressbar.OptionThrottle(100*time.Millisecond),
+			progressbar.OptionClearOnFinish(), progressbar.OptionSetTheme(progressbar.ThemeASCII))
+		show = func(done, _ int) { bar.Set(done) } // a bar that cannot be drawn is no failure
+	}
+	value := func(ctx context.Context, s *scenarios.Scenario) (float64, error) {
+		p := s.Case()
+		r, err := thermal.Simulate(ctx, &p, thermal.Options{MaxBytes: memory})
+		if err != nil {
+			return 0, err
+		}
+		if !output.Passed(output.Checks(r)) {
+			return 0, errCheck
+		}
+		column, _, ok := output.ColumnNamed(output.SummaryColumns(&p), plan.Limit.Column)
+		if !ok {
+			return 0, fmt.Errorf("this case has no column %s", plan.Limit.Column)
+		}
+		return column.Number(r), nil
+	}
+	answers, err := limit.Find(ctx, plan, memo.Keep(value), workers, show)
+	if errors.Is(err, context.Canceled) {
+		return fmt.Errorf("%w: what was computed is kept in %s; the same line goes on", errStopped, dir)
+	}
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(dir, "limit.csv"), output.LimitCSV(plan, answers), 0o644); err != nil {
+		return fmt.Errorf("limit: %s: %s", dir, cause(err))
+	}
+	if quiet {
+		c.print("%s\n", dir)
+	} else {
+		c.print("%s", output.LimitReport(plan, answers, dir))
+	}
+	for _, a := range answers {
+		if a.Kind == limit.Failed {
+			return fmt.Errorf("a point of the plan failed: %s", a.Reason)
+		}
+	}
+	return nil
+}
+
+// errStopped ends a search that a signal stopped and that can go on.
+var errStopped = errors.New("interrupted")
+
+// cause is what the system says, without the path that stands beside it already.
+func cause(err error) error {
+	var p *os.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}

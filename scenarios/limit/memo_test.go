@@ -1,0 +1,51 @@
+package limit
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"sync/atomic"
+	"testing"
+)
+
+// A second search computes nothing, nor one after a torn line more than is missing; under
+// another head all is computed again.
+func TestMemo(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "memo")
+	s := plan(t, margin, "")
+	f := func(p, mm float64) float64 { return 2*mm - 0.02*p*p }
+	find := func(head string) int64 {
+		t.Helper()
+		m, err := OpenMemo(path, head)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer m.Close()
+		var n atomic.Int64
+		got, err := Find(context.Background(), s, m.Keep(known(f, &n)), 2, nil)
+		if err != nil || got[0].Kind != Found || got[1].Kind != Found {
+			t.Fatalf("%v, %+v", err, got)
+		}
+		return n.Load()
+	}
+	all := find("a")
+	if n := find("a"); all == 0 || n != 0 {
+		t.Errorf("%d, then %d computed", all, n)
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, text[:len(text)-5], 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if n := find("a"); n != 1 {
+		t.Errorf("after a torn line %d computed", n)
+	}
+	if n := find("b"); n != all {
+		t.Errorf("under another head %d of %d computed", n, all)
+	}
+	if _, err := OpenMemo(filepath.Join(path, "below"), "a"); err == nil {
+		t.Error("a memo below a file")
+	}
+}
