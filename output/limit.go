@@ -35,9 +35,9 @@ func LimitCSV(s *scenarios.Sweep, answers []limit.Answer) []byte {
 	}
 	measure := s.Limit.Column
 	if s.Draws > 1 {
-		measure = "unsafe_percent"
+		measure = "beyond_percent"
 	}
-	head = append(head, "answer", "limit_"+s.Limit.Key, "first_unsafe_"+s.Limit.Key, measure, "crossings", "computed", "reason")
+	head = append(head, "answer", "limit_"+s.Limit.Key, "first_beyond_"+s.Limit.Key, measure, "crossings", "computed", "reason")
 	rows := [][]string{head}
 	for _, a := range answers {
 		var row []string
@@ -117,21 +117,21 @@ func answerText(s *scenarios.Sweep, a limit.Answer) string {
 	l := s.Limit
 	told := fmt.Sprintf("%s %.3g", l.Column, a.Measure)
 	if s.Draws > 1 {
-		told = fmt.Sprintf("%.3g %% of the draws unsafe", 100*a.Measure)
+		told = fmt.Sprintf("%.3g %% of the draws beyond", 100*a.Measure)
 	}
 	var text string
 	switch a.Kind {
 	case limit.Found:
-		text = fmt.Sprintf("%.4g %s (%s there; %.4g %s is not safe)", a.Limit, l.Unit, told, a.Unsafe, l.Unit)
+		text = fmt.Sprintf("%.4g %s (%s there; at %.4g %s no more)", a.Limit, l.Unit, told, a.Unsafe, l.Unit)
 	case limit.AllSafe:
-		text = fmt.Sprintf("all that was tried is safe, up to %.4g %s (%s there)", a.Limit, l.Unit, told)
+		text = fmt.Sprintf("it holds for all that was tried, up to %.4g %s (%s there)", a.Limit, l.Unit, told)
 	case limit.NoneSafe:
-		text = fmt.Sprintf("not even %.4g %s is safe (%s there)", a.Unsafe, l.Unit, told)
+		text = fmt.Sprintf("it does not even hold at %.4g %s (%s there)", a.Unsafe, l.Unit, told)
 	default:
 		return "failed: " + a.Reason
 	}
 	if a.Crossings > 1 || a.Kind == limit.NoneSafe && a.Crossings > 0 {
-		text += fmt.Sprintf("; NOT MONOTONIC: it changes %d times over the range, this is the first from the safe end", a.Crossings)
+		text += fmt.Sprintf("; NOT MONOTONIC: it changes %d times over the range, this is the first change from the side where it holds", a.Crossings)
 	}
 	if math.IsNaN(a.Measure) {
 		return text

@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"embed"
+	"path/filepath"
 	"strings"
 )
 
@@ -17,14 +18,25 @@ type Example struct {
 // BuiltIn names the example that is run when no file is given.
 const BuiltIn = "ball-touch.yaml"
 
-// Examples returns the starter files, sorted by name.
-func Examples() []Example {
+// planPrefix starts the names of the examples that are plans.
+const planPrefix = "plan-"
+
+// Examples returns the scenarios among the starter files, sorted by name.
+func Examples() []Example { return starters(false) }
+
+// PlanExamples returns the plans among them; each names one of the scenarios.
+func PlanExamples() []Example { return starters(true) }
+
+func starters(plans bool) []Example {
 	entries, err := exampleFiles.ReadDir("examples")
 	if err != nil {
 		panic("scenarios: " + err.Error()) // they are part of the binary
 	}
 	var examples []Example
 	for _, e := range entries {
+		if strings.HasPrefix(e.Name(), planPrefix) != plans {
+			continue
+		}
 		data, err := exampleFiles.ReadFile("examples/" + e.Name())
 		if err != nil {
 			panic("scenarios: " + err.Error())
@@ -36,10 +48,19 @@ func Examples() []Example {
 
 // FindExample returns the starter file of a name, with or without ".yaml".
 func FindExample(name string) (Example, bool) {
-	for _, e := range Examples() {
+	for _, e := range append(Examples(), PlanExamples()...) {
 		if e.Name == name || strings.TrimSuffix(e.Name, ".yaml") == name {
 			return e, true
 		}
 	}
 	return Example{}, false
+}
+
+// LoadExample reads the scenario of a starter file, for a plan among them.
+func LoadExample(path string) (*Scenario, error) {
+	e, ok := FindExample(filepath.Base(path))
+	if !ok {
+		return nil, Problems{{File: path, Wrong: "no such example", Right: "`muralheat examples` lists them"}}
+	}
+	return Parse(e.Name, e.Text)
 }

@@ -26,14 +26,18 @@ func loadPlan(path string, load func(string) (*Scenario, error)) (*Sweep, error)
 	return ParsePlan(path, data, load)
 }
 
-// IsPlan reports whether a file reads as a plan rather than a scenario: a mapping with
-// the key scenario.
+// IsPlan reports whether a file reads as a plan rather than a scenario.
 func IsPlan(path string) bool {
 	data, err := readFile(path)
-	if err != nil || len(data) > maxBytes {
+	return err == nil && IsPlanText(path, data)
+}
+
+// IsPlanText reports it of a text: a plan is a mapping with the key scenario.
+func IsPlanText(name string, data []byte) bool {
+	if len(data) > maxBytes {
 		return false
 	}
-	root := parse(newReport(path, "plan", reflect.TypeFor[PlanFile]()), data)
+	root := parse(newReport(name, "plan", reflect.TypeFor[PlanFile]()), data)
 	for i := 0; root != nil && root.Kind == yaml.MappingNode && i+1 < len(root.Content); i += 2 {
 		if root.Content[i].Value == "scenario" {
 			return true

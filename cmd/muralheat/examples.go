@@ -16,7 +16,7 @@ import (
 func examplesCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "examples",
-		Usage:     "list, print or write starter scenarios",
+		Usage:     "list, print or write starter scenarios and plans",
 		UsageText: "muralheat examples [-o FOLDER] [NAME]",
 		Description: "Without flags: a list, or the text of the one named.\n" +
 			"With -o the files are written to FOLDER; a file that exists is never overwritten.\n" +
@@ -26,7 +26,7 @@ func examplesCommand(c *console) *cli.Command {
 		},
 		Before: takes(0, 1, "NAME"),
 		Action: func(ctx *cli.Context) error {
-			list := scenarios.Examples()
+			list := append(scenarios.Examples(), scenarios.PlanExamples()...)
 			name := ctx.Args().First()
 			if name != "" {
 				example, ok := scenarios.FindExample(name)
@@ -50,11 +50,11 @@ func examplesCommand(c *console) *cli.Command {
 			}
 			t := newTable(c)
 			for _, e := range list {
-				scenario, err := scenarios.Parse(e.Name, e.Text)
+				title, err := titleOf(e)
 				if err != nil {
 					return fmt.Errorf("built-in example: %v", err)
 				}
-				t.row(e.Name, scenario.Title())
+				t.row(e.Name, title)
 			}
 			t.end()
 			return nil
@@ -94,4 +94,20 @@ func writeExamples(c *console, dir string, list []scenarios.Example) (err error)
 		c.print("%s\n", name)
 	}
 	return nil
+}
+
+// titleOf returns the title of a starter file, of a scenario or a plan.
+func titleOf(e scenarios.Example) (string, error) {
+	if !scenarios.IsPlanText(e.Name, e.Text) {
+		s, err := scenarios.Parse(e.Name, e.Text)
+		if err != nil {
+			return "", err
+		}
+		return s.Title(), nil
+	}
+	p, err := scenarios.ParsePlan(e.Name, e.Text, scenarios.LoadExample)
+	if err != nil {
+		return "", err
+	}
+	return p.Title, nil
 }

@@ -21,11 +21,11 @@ import (
 func limitCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "limit",
-		Usage:     "the value of a setting that just keeps a result on the safe side",
+		Usage:     "the value of a setting up to which a result keeps to a stated side",
 		UsageText: "muralheat limit [flags] PLAN",
 		Description: "PLAN has a part limit: the key, the range tried, and what must stay above or below which value.\n" +
 			"It is sought at every point of the plan, with uncertain keys so that no more than a stated\n" +
-			"share of draws is unsafe. What has been computed is kept: the same line again goes on.\n\n" + exitHelp,
+			"share of draws lies beyond. What has been computed is kept: the same line again goes on.\n\n" + exitHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file, with -limit)"},
 			&cli.IntFlag{Name: "workers", Usage: "`N` points at a time (default: one for each core)"},

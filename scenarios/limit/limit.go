@@ -19,8 +19,8 @@ type Kind string
 
 const (
 	Found    Kind = "found"
-	AllSafe  Kind = "all-safe"  // up to the end of the range
-	NoneSafe Kind = "none-safe" // not even its safest end
+	AllSafe  Kind = "holds-throughout" // up to the end of the range
+	NoneSafe Kind = "holds-nowhere"    // not even at the end it is sought from
 	Failed   Kind = "failed"
 )
 
