@@ -53,7 +53,7 @@ func Markdown(brackets []Bracket) string {
 	return s.String()
 }
 
-// two returns a number to two digits, at least to the unit; "-" if there is none.
+// two returns a number to two digits; "-" if there is none.
 func two(v float64) string {
 	if math.IsNaN(v) {
 		return "-"
@@ -62,5 +62,5 @@ func two(v float64) string {
 	if rounded == 0 {
 		return "0"
 	}
-	return strconv.FormatFloat(v, 'f', max(0, 1-int(math.Floor(math.Log10(math.Abs(rounded))))), 64)
+	return strconv.FormatFloat(rounded, 'f', max(0, 1-int(math.Floor(math.Log10(math.Abs(rounded))))), 64)
 }
