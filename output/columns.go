@@ -32,7 +32,9 @@ func number(v float64) string {
 		return ""
 	}
 	if math.IsInf(v, 1) {
-		return "Inf" // without the sign that would make a spreadsheet take it for a formula
+		// As XML Schema and so CSV on the Web write it; without the sign that would make a
+		// spreadsheet take it for a formula.
+		return "INF"
 	}
 	return strconv.FormatFloat(v, 'g', -1, 64)
 }

@@ -167,7 +167,7 @@ func TestCellsAreNoFormulas(t *testing.T) {
 	if got := c.Cell(nil); got != "'=1+1" {
 		t.Errorf("%q", got)
 	}
-	for v, want := range map[float64]string{math.Inf(1): "Inf", 0.1: "0.1", 1e-20: "1e-20", math.NaN(): ""} {
+	for v, want := range map[float64]string{math.Inf(1): "INF", 0.1: "0.1", 1e-20: "1e-20", math.NaN(): ""} {
 		if got := number(v); got != want {
 			t.Errorf("%v: %q, want %q", v, got, want)
 		}

@@ -1,7 +1,10 @@
-// Package scenarios reads what a person writes - a scenario in YAML - and turns
+// Package scenarios reads what a person writes - a scenario or plan in YAML - and turns
 // it into a fully stated thermal.Case.
 //
 //	text -> File (read.go) -> defaults (rules.go) -> checks (checks.go) -> Case (build.go)
+//
+// A plan (plan.go, plan_read.go) is a scenario and what varies in it: a Sweep, whose case i
+// is that scenario with some values set.
 //
 // Reading is strict: an unknown key, a wrong type, a value out of range or two
 // keys that contradict each other stop with file, line, column, key, what is

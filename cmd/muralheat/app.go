@@ -20,6 +20,7 @@ Examples:
    muralheat check start/incision-pulses.yaml
    muralheat run -o result start/incision-pulses.yaml
    muralheat figures result             draw again, computing nothing
+   muralheat sweep plan.yaml            many cases; the same line again goes on
 
 Flags come before the file. Results go to standard output, messages to standard
 error; NO_COLOR and a standard error that is no terminal are respected.
@@ -43,7 +44,8 @@ func newApp(c *console) *cli.App {
 		ExitErrHandler: func(*cli.Context, error) {},
 		Action:         noCommand,
 		Commands: []*cli.Command{
-			runCommand(c), checkCommand(c), examplesCommand(c), tissuesCommand(c), schemaCommand(c), figuresCommand(c), limitCommand(c),
+			runCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), examplesCommand(c),
+			tissuesCommand(c), schemaCommand(c),
 		},
 	}
 	for _, cmd := range app.Commands {

@@ -15,15 +15,27 @@ import (
 func checkCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "check",
-		Usage:     "check a scenario; show every setting with its source, and what it will cost",
-		UsageText: "muralheat check [flags] SCENARIO",
+		Usage:     "check a scenario or a plan; show every setting with its source, and what it will cost",
+		UsageText: "muralheat check [flags] SCENARIO | PLAN",
 		Description: "Every value is shown with its unit and whether it was given, else where it comes from.\n" +
+			"Of a plan: its cases, and those of them that stand for the cost.\n" +
 			"The expected time is an estimate from half a second of computing.",
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "json", Usage: "print one JSON object", DisableDefaultText: true},
 		},
 		Before: takes(1, 1, "SCENARIO"),
 		Action: func(ctx *cli.Context) error {
+			if path := ctx.Args().First(); scenarios.IsPlan(path) {
+				plan, err := scenarios.LoadPlan(path)
+				if err != nil {
+					return err
+				}
+				workers, err := workersOf(ctx)
+				if err != nil {
+					return err
+				}
+				return checkPlan(c, plan, workers, ctx.Bool("json"))
+			}
 			scenario, err := scenarios.Load(ctx.Args().First())
 			if err != nil {
 				return err

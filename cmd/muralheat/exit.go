@@ -12,14 +12,14 @@ const (
 	exitDone        = 0
 	exitFailed      = 1  // computed, but a self-check failed; or an internal error
 	exitInput       = 2  // the command line, the scenario or the folder is wrong
-	exitInterrupted = 75 // stopped by a signal; EX_TEMPFAIL of sysexits.h
+	exitInterrupted = 75 // stopped by a signal, a sweep can go on; EX_TEMPFAIL of sysexits.h
 )
 
 const exitHelp = `Exit codes:
    0   done
    1   computed, but a self-check failed; or an internal error
    2   the input is wrong: command line, scenario or folder
-   75  interrupted`
+   75  interrupted; a sweep goes on with the same command`
 
 // An inputError is something the person can put right.
 type inputError struct{ text string }
@@ -30,6 +30,9 @@ func wrong(format string, args ...any) error { return inputError{fmt.Sprintf(for
 
 // errInterrupted ends a run that a signal stopped.
 var errInterrupted = errors.New("interrupted: nothing was kept, a single run cannot be resumed")
+
+// errStopped ends a sweep that a signal stopped.
+var errStopped = errors.New("interrupted")
 
 // errCheck ends a run that was computed but must not be used.
 var errCheck = errors.New("a self-check failed: do not use this result")

@@ -53,6 +53,9 @@ func runCommand(c *console) *cli.Command {
 
 // open reads a scenario; no path means the built-in one.
 func open(path string) (*scenarios.Scenario, error) {
+	if path != "" && scenarios.IsPlan(path) {
+		return nil, wrong("run: %s is a plan, not a scenario; write: muralheat sweep %s", path, path)
+	}
 	if path != "" {
 		return scenarios.Load(path)
 	}

@@ -375,7 +375,7 @@ cases:
   - {name: again, set: {current.power_W: 1}}
   - {name: doubtful, set: {current.power_W: 1.5}}
   - {name: bug, set: {current.power_W: 2}}
-  - {name: absurd, set: {current.power_W: 500, current.on_s: 3, physics.boiling: false, physics.carbonisation: false, current.limits.peak_voltage_V: 0}}
+  - {name: absurd, set: {current.power_W: 500, current.on_s: 60, physics.boiling: false, physics.carbonisation: false, wall.layers.mucosa.material.density_kg_m3: 100, wall.layers.mucosa.material.heat_capacity_J_kgK: 100, wall.layers.mucosa.material.k_W_mK: 0.01, current.limits.peak_voltage_V: 0}}
 `
 	s, dir := sweepOf(t, plan), filepath.Join(t.TempDir(), "out")
 	opt := options(2)
@@ -441,9 +441,9 @@ func TestFullDisk(t *testing.T) {
 	}
 	sound := f.journal.file
 	n := 0
-	opt := options(2)
+	opt := options(1)
 	opt.Progress = func(Count) {
-		if n++; n == 4 {
+		if n++; n == 2 {
 			f.journal.file = full
 		}
 	}

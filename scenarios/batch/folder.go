@@ -134,7 +134,7 @@ func (f *folder) take() error {
 
 // hold locks a folder.
 func hold(dir string) (*flock.Flock, error) {
-	lock := flock.New(filepath.Join(dir, lockName))
+	lock := flock.New(filepath.Join(dir, lockName), flock.SetPermissions(0o666))
 	switch got, err := lock.TryLock(); {
 	case err != nil:
 		return nil, refuse("%s: %v; give another folder", dir, cause(err))

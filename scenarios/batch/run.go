@@ -55,7 +55,7 @@ func Run(ctx context.Context, s *scenarios.Sweep, dir string, opt Options) (Coun
 	}
 	defer f.close()
 	c, err := f.compute(ctx, opt)
-	if err != nil || !c.Complete() {
+	if err != nil {
 		return c, err
 	}
 	return c, f.finish()
@@ -86,29 +86,36 @@ func (f *folder) compute(ctx context.Context, opt Options) (Count, error) {
 	var broken error               // why nothing can be written any more
 	waiting := map[int][]outcome{} // copies, for the case that they are copies of
 	for o := range done {
-		var ready []outcome
+		some := []outcome{o}
 		for more := true; more; {
-			if o.status == same && !j.has(o.first) {
-				waiting[o.first] = append(waiting[o.first], o)
-			} else {
-				ready = append(append(ready, o), waiting[o.i]...)
-				delete(waiting, o.i)
-			}
 			select {
 			case o, more = <-done:
+				if more {
+					some = append(some, o)
+				}
 			default:
 				more = false
 			}
 		}
-		if broken != nil {
-			continue
-		}
-		if broken = j.add(ready); broken != nil {
-			stop(broken)
-			continue
-		}
-		for _, o := range ready {
-			count.add(*j.entry(o.i), j)
+		for len(some) > 0 && broken == nil {
+			var ready, freed []outcome
+			for _, o := range some {
+				if o.status == same && !j.has(o.first) {
+					waiting[o.first] = append(waiting[o.first], o)
+				} else {
+					ready = append(ready, o)
+				}
+			}
+			if broken = j.add(ready); broken != nil {
+				stop(broken)
+				break
+			}
+			for _, o := range ready {
+				count.add(*j.entry(o.i), j)
+				freed = append(freed, waiting[o.i]...)
+				delete(waiting, o.i)
+			}
+			some = freed
 		}
 		show()
 	}
@@ -119,6 +126,9 @@ func (f *folder) compute(ctx context.Context, opt Options) (Count, error) {
 		return count, nil
 	case q.refused != nil:
 		return count, q.refused
+	}
+	if ctx.Err() == nil {
+		panic("batch: a case was neither finished nor refused")
 	}
 	return count, context.Cause(ctx)
 }

@@ -1,0 +1,137 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+
+	"muralheat/output"
+	"muralheat/scenarios"
+)
+
+// shownRows is how many cases check prints.
+const shownRows = 8
+
+// pilots is how many cases, evenly taken from a plan, stand for the cost of all.
+const pilots = 5
+
+type inputJSON struct {
+	Key       string `json:"key"`
+	Title     string `json:"title"`
+	Unit      string `json:"unit,omitempty"`
+	Uncertain bool   `json:"uncertain"`
+}
+
+type planJSON struct {
+	Caution   string      `json:"caution"`
+	Title     string      `json:"title"`
+	Plan      string      `json:"plan"`
+	Scenario  string      `json:"scenario"`
+	Digest    string      `json:"digest"`
+	Points    int         `json:"points"`
+	Draws     int         `json:"draws"`
+	Cases     int         `json:"cases"`
+	Inputs    []inputJSON `json:"inputs"`
+	Rows      [][]string  `json:"first_rows"` // values of the inputs
+	Workers   int         `json:"workers"`
+	Cells     [2]int      `json:"cells"` // least and most among the cases looked at
+	Memory    float64     `json:"memory_bytes"`
+	Usable    float64     `json:"usable_bytes"`
+	ExpectedS float64     `json:"expected_s"`
+}
+
+// checkPlan shows what a plan asks for and what that will cost.
+func checkPlan(c *console, s *scenarios.Sweep, workers int, asJSON bool) error {
+	v := planJSON{
+		Caution: output.Caution, Title: s.Title, Plan: s.Name, Scenario: s.Base.Name, Digest: s.Digest(),
+		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Inputs: []inputJSON{}, Workers: min(workers, s.Len()), Usable: memoryBytes(),
+	}
+	for _, in := range s.Inputs {
+		v.Inputs = append(v.Inputs, inputJSON{in.Key, in.Title, in.Unit, in.Uncertain})
+	}
+	for i := range min(s.Len(), shownRows) {
+		of, _ := s.Scenario(i) // one that fails shows what it sets
+		v.Rows = append(v.Rows, s.Values(i, of))
+	}
+	// The pilots of a plan are its cases in the middle of equal shares.
+	n, sum, counted := min(pilots, s.Len()), 0.0, 0
+	var refused error
+	for k := range n {
+		i := (2*k + 1) * s.Len() / (2 * n)
+		of, err := s.Scenario(i)
+		if err != nil {
+			continue // it will be a failed row
+		}
+		problem := of.Case()
+		grid := problem.Grid()
+		if err := fits(s.Base.Name, grid, v.Usable); err != nil && refused == nil {
+			refused = err
+		}
+		if counted == 0 || grid.Cells() < v.Cells[0] {
+			v.Cells[0] = grid.Cells()
+		}
+		v.Cells[1] = max(v.Cells[1], grid.Cells())
+		v.Memory = max(v.Memory, float64(v.Workers)*grid.Bytes())
+		if refused == nil {
+			seconds, _ := expect(problem)
+			sum += seconds
+		}
+		counted++
+	}
+	if refused == nil && counted > 0 {
+		v.ExpectedS = sum / float64(counted) * float64(v.Cases) / float64(v.Workers)
+	}
+	if asJSON {
+		c.json(v)
+		return refused
+	}
+	c.print("%s\n  %s\n\n", v.Title, v.Plan)
+	c.print("%d cases of %s: %d points", v.Cases, v.Scenario, v.Points)
+	if v.Draws > 1 {
+		c.print(", %d draws each", v.Draws)
+	}
+	c.print("\n\n")
+	t := newTable(c)
+	head := []string{"case"}
+	if s.Named() {
+		head = append(head, "name")
+	}
+	for _, in := range v.Inputs {
+		text := in.Key
+		if in.Uncertain {
+			text += " (drawn)"
+		}
+		head = append(head, text)
+	}
+	t.row(head...)
+	for i, values := range v.Rows {
+		row := []string{strconv.Itoa(i)}
+		if s.Named() {
+			row = append(row, s.CaseName(i))
+		}
+		for k, x := range values {
+			if number, err := strconv.ParseFloat(x, 64); err == nil && s.Inputs[k].Number {
+				x = digits(number)
+			}
+			row = append(row, x)
+		}
+		t.row(row...)
+	}
+	t.end()
+	if v.Cases > shownRows {
+		c.print("... and %d more\n", v.Cases-shownRows)
+	}
+	c.print("\n")
+	t = newTable(c)
+	cells := strconv.Itoa(v.Cells[0])
+	if v.Cells[1] > v.Cells[0] {
+		cells += fmt.Sprintf(" to %d", v.Cells[1])
+	}
+	t.row("mesh", cells+" cells a case")
+	t.row("memory", fmt.Sprintf("%s for %d at a time; %s may be used", gigabytes(v.Memory), v.Workers, gigabytes(v.Usable)))
+	if v.ExpectedS > 0 {
+		t.row("time", fmt.Sprintf("about %s with %d at a time, an estimate from the beginning of %d cases", about(v.ExpectedS), v.Workers, counted))
+	}
+	t.end()
+	c.print("\n%s\n", output.Caution)
+	return refused
+}

@@ -1,0 +1,212 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"muralheat/output"
+	"muralheat/scenarios"
+	"muralheat/scenarios/batch"
+	"muralheat/thermal"
+)
+
+const sweepHelp = `The folder holds a journal: whatever ends a sweep, the same command goes on with the cases that
+are missing. Ctrl-C keeps what is finished; a second one kills the program, and loses no more
+than the cases at work.
+
+One of many machines computes a slice, the cases i with i mod N = I, in a folder of its own;
+muralheat merge puts them together. Without --slice it is taken from MURALHEAT_SLICE (I/N), from the
+variables of a Slurm job array, or from JOB_COMPLETION_INDEX with --slices N.
+
+`
+
+func sweepCommand(c *console) *cli.Command {
+	return &cli.Command{
+		Name:        "sweep",
+		Usage:       "compute the cases of a plan: one table, in a folder that the same command goes on with",
+		UsageText:   "muralheat sweep [flags] PLAN",
+		Description: sweepHelp + exitHelp,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file and the slice)"},
+			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time (default: one for each processor)"},
+			&cli.StringFlag{Name: "slice", Usage: "compute slice `I/N` only, counted from 0"},
+			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler tells only which"},
+			&cli.BoolFlag{Name: "fresh", Usage: "start over; what the folder holds is kept as FOLDER-2", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress: print only the folder's name", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "no-color", Usage: "no colour in messages", DisableDefaultText: true},
+		},
+		Before: takes(1, 1, "PLAN"),
+		Action: func(ctx *cli.Context) error {
+			if ctx.Bool("no-color") {
+				c.colour = false
+			}
+			path := ctx.Args().First()
+			if !scenarios.IsPlan(path) {
+				if _, err := scenarios.Load(path); err == nil {
+					return wrong("sweep: %s is a scenario, not a plan; write: muralheat run %s", path, path)
+				}
+			}
+			s, err := scenarios.LoadPlan(path)
+			if err != nil {
+				return err
+			}
+			slice, err := sliceOf(ctx)
+			if err != nil {
+				return wrong("sweep: %v", err)
+			}
+			workers, err := workersOf(ctx)
+			if err != nil {
+				return err
+			}
+			dir := ctx.String("output")
+			switch {
+			case ctx.IsSet("output") && dir == "":
+				return wrong("sweep: --output is empty; give a folder")
+			case dir == "":
+				dir = folderFor(path) + slice.Suffix()
+			}
+			return sweep(c, s, dir, batch.Options{
+				Program: program(), Tell: tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"),
+			}, ctx.Bool("quiet"))
+		},
+	}
+}
+
+// sweep computes what the folder does not hold yet.
+func sweep(c *console, s *scenarios.Sweep, dir string, opt batch.Options, quiet bool) error {
+	ctx, release := interruptible(c)
+	defer release()
+	p := newCaseProgress(c, quiet)
+	opt.Progress = p.show
+	count, err := batch.Run(ctx, s, dir, opt)
+	p.clear()
+	var refused batch.Refusal
+	switch {
+	case errors.As(err, &refused):
+		return wrong("sweep: %v", err)
+	case errors.Is(err, context.Canceled):
+		return fmt.Errorf("%w: %d of %d cases are finished and kept in %s; the same command goes on", errStopped, count.Done, count.Of, dir)
+	case err != nil:
+		return fmt.Errorf("%w; %d of %d cases are finished and kept in %s; the same command goes on", err, count.Done, count.Of, dir)
+	}
+	return swept(c, "sweep", dir, count, quiet)
+}
+
+// swept says what a complete folder holds.
+func swept(c *console, command, dir string, count batch.Count, quiet bool) error {
+	if quiet {
+		c.print("%s\n", dir)
+	} else {
+		c.print("%d cases%s\nTable in %s\n%s\n", count.Of, besides(count), filepath.Join(dir, "results.csv"), output.Caution)
+	}
+	switch {
+	case count.Doubtful > 0:
+		return fmt.Errorf("%s: %w: %d of %d cases are doubtful, the table says why", command, errCheck, count.Doubtful, count.Of)
+	case count.Failed == count.Of && count.Of > 0:
+		return fmt.Errorf("%s: every case failed, the table says why", command)
+	}
+	return nil
+}
+
+// besides lists what is not as usual.
+func besides(n batch.Count) string {
+	text := ""
+	for _, x := range []struct {
+		n    int
+		what string
+	}{{n.Failed, "failed"}, {n.Doubtful, "doubtful"}, {n.Same, "the same as another"}} {
+		if x.n > 0 {
+			text += fmt.Sprintf(", %d %s", x.n, x.what)
+		}
+	}
+	return text
+}
+
+// tell puts a result into the columns of the summary.
+func tell(r *thermal.Result) (columns []batch.Column, cells []string, doubt string) {
+	for _, col := range output.SummaryColumns(r.Case) {
+		columns = append(columns, batch.Column{Name: col.Name, Unit: col.Unit, Text: col.Text, Word: col.Word != nil})
+		cells = append(cells, col.Cell(r))
+	}
+	for _, k := range output.Checks(r) {
+		if !k.OK {
+			return columns, cells, k.String()
+		}
+	}
+	return columns, cells, ""
+}
+
+// sliceOf reads which slice to compute from the flags, else from the environment.
+func sliceOf(ctx *cli.Context) (batch.Slice, error) {
+	n := ctx.Int("slices")
+	if ctx.IsSet("slices") && n < 1 {
+		return batch.Slice{}, fmt.Errorf("--slices is %d; give how many there are", n)
+	}
+	if ctx.IsSet("slice") {
+		s, err := batch.ParseSlice(ctx.String("slice"))
+		if err == nil && n > 0 && s.Of != n {
+			err = fmt.Errorf("--slice %s, but --slices %d", s, n)
+		}
+		return s, err
+	}
+	return batch.SliceFrom(os.Getenv, n)
+}
+
+// workersOf returns how many cases to compute at a time: as many as the program may use
+// processors, of which a Slurm job may have fewer than it sees.
+func workersOf(ctx *cli.Context) (int, error) {
+	if n := ctx.Int("workers"); ctx.IsSet("workers") {
+		if n < 1 || n > 10000 {
+			return 0, wrong("%s: --workers is %d; give a number from 1 to 10000", ctx.Command.Name, n)
+		}
+		return n, nil
+	}
+	n := runtime.GOMAXPROCS(0)
+	if slurm, err := strconv.Atoi(os.Getenv("SLURM_CPUS_ON_NODE")); err == nil && slurm > 0 {
+		n = min(n, slurm)
+	}
+	return n, nil
+}
+
+func mergeCommand(c *console) *cli.Command {
+	return &cli.Command{
+		Name:      "merge",
+		Usage:     "put the slices of a sweep together",
+		UsageText: "muralheat merge -o FOLDER SLICE...",
+		Description: "FOLDER gets the same bytes as from a sweep that was never cut. All slices are needed, each once.\n\n" +
+			exitHelp,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the whole", Required: false},
+			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print only the folder's name", DisableDefaultText: true},
+		},
+		Before: takes(1, 1<<20, "SLICE"),
+		Action: func(ctx *cli.Context) error {
+			dir := ctx.String("output")
+			if dir == "" {
+				return wrong("merge: -o FOLDER is missing")
+			}
+			for _, part := range ctx.Args().Slice()[1:] {
+				if strings.HasPrefix(part, "-") {
+					return wrong("merge: %s stands after %q; flags come before it", part, ctx.Args().First())
+				}
+			}
+			count, err := batch.Merge(dir, ctx.Args().Slice())
+			var refused batch.Refusal
+			if errors.As(err, &refused) {
+				return wrong("merge: %v", err)
+			}
+			if err != nil {
+				return err
+			}
+			return swept(c, "merge", dir, count, ctx.Bool("quiet"))
+		},
+	}
+}
