@@ -166,6 +166,12 @@ type curve struct {
 	pts   []point
 }
 
+// bandShades are the layers of the wall in turn, beyondShade what lies beyond.
+var (
+	bandShades  = []color.NRGBA{{0xf6, 0xe7, 0xd6, 0xff}, {0xfc, 0xf6, 0xee, 0xff}}
+	beyondShade = color.NRGBA{0xe4, 0xe4, 0xe4, 0xff}
+)
+
 func trace(h []thermal.Sample, value func(thermal.Sample) float64) []point {
 	out := make([]point, len(h))
 	for n, s := range h {
@@ -278,7 +284,6 @@ func (p *panel) names(cs []curve) {
 
 // bands shades the layers in turn and names them at the right.
 func (p *panel) bands(c *thermal.Case) {
-	shades := []color.NRGBA{{0xf6, 0xe7, 0xd6, 0xff}, {0xfc, 0xf6, 0xee, 0xff}}
 	var names []label
 	top := 0.0
 	for n, l := range c.Layers {
@@ -286,9 +291,9 @@ func (p *panel) bands(c *thermal.Case) {
 		if top >= p.bottom {
 			break
 		}
-		shade := shades[n%2]
+		shade := bandShades[n%2]
 		if l.Beyond {
-			shade = color.NRGBA{0xe4, 0xe4, 0xe4, 0xff}
+			shade = beyondShade
 		}
 		p.area(shade, point{p.left, top}, point{p.right, top}, point{p.right, bottom}, point{p.left, bottom})
 		if top > 0 {

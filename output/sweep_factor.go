@@ -1,0 +1,208 @@
+package output
+
+import (
+	"maps"
+	"math"
+	"slices"
+	"strings"
+)
+
+// factor is an input that varies from point to point, with its levels (the terms of the
+// design of experiments): numbers in ascending order, or words in the order of the plan.
+type factor struct {
+	title, unit string
+	names       []string  // of the levels, with the unit
+	at          []float64 // where the levels stand on an axis
+	log, words  bool
+	of          []int // level of each row, -1 for none
+}
+
+// label is what an axis says.
+func (s *factor) label() string {
+	if s.unit == "" {
+		return s.title
+	}
+	return s.title + " (" + s.unit + ")"
+}
+
+// factors returns what differs between the points: the cases if they have names, else
+// the inputs that vary; if nothing does, all cases are one level.
+func (t *sweepTable) factors() []*factor {
+	if t.name != nil {
+		return []*factor{newFactor("", "", nil, t.name)}
+	}
+	var out []*factor
+	for n, in := range t.Inputs {
+		if in.Uncertain {
+			continue
+		}
+		if s := newFactor(in.heading(), unitText(in.Unit), t.inputs[n].number, t.inputs[n].word); len(s.names) > 1 {
+			out = append(out, s)
+		}
+	}
+	if out == nil {
+		out = []*factor{newFactor("", "", nil, slices.Repeat([]string{"all cases"}, len(t.point)))}
+	}
+	return out
+}
+
+func newFactor(title, unit string, number []float64, word []string) *factor {
+	s := &factor{title: title, unit: unit, of: make([]int, len(word)), words: number == nil}
+	for n, w := range word {
+		s.words = s.words || w != "" && math.IsNaN(number[n])
+	}
+	if s.words {
+		level := map[string]int{}
+		for n, w := range word {
+			if _, ok := level[w]; !ok {
+				level[w] = len(s.names)
+				s.at = append(s.at, float64(len(s.names)))
+				s.names = append(s.names, w)
+			}
+			s.of[n] = level[w]
+		}
+		return s
+	}
+	s.at = slices.DeleteFunc(slices.Clone(number), math.IsNaN)
+	slices.Sort(s.at)
+	s.at = slices.Compact(s.at)
+	for n, v := range number {
+		i, found := slices.BinarySearch(s.at, v)
+		if !found {
+			i = -1
+		}
+		s.of[n] = i
+	}
+	for _, v := range s.at {
+		s.names = append(s.names, withUnit(short(v), unit))
+	}
+	if s.log = logSpaced(s.at); s.log {
+		for n, v := range s.at {
+			s.at[n] = math.Log10(v)
+		}
+	}
+	return s
+}
+
+func withUnit(number, unit string) string {
+	if unit == "" {
+		return number
+	}
+	return number + " " + unit
+}
+
+// logSpaced reports whether ascending values lie more evenly on a logarithmic axis than
+// on a linear one: their median is then nearer to the middle.
+func logSpaced(v []float64) bool {
+	if len(v) < 3 || v[0] <= 0 || v[len(v)-1] < 4*v[0] {
+		return false
+	}
+	off := func(f func(float64) float64) float64 {
+		lo, hi := f(v[0]), f(v[len(v)-1])
+		mid := (f(v[(len(v)-1)/2]) + f(v[len(v)/2])) / 2
+		return math.Abs((mid-lo)/(hi-lo) - 0.5)
+	}
+	return off(math.Log) < off(func(x float64) float64 { return x })
+}
+
+// heading is the title of an input; of one without, the last part of its key in words,
+// for a layer with the layer's name.
+func (in sweepInput) heading() string {
+	if in.Title != "" && in.Title != in.Key {
+		return in.Title
+	}
+	parts := strings.Split(in.Key, ".")
+	last := parts[len(parts)-1]
+	for i := strings.IndexByte(last, '_'); i >= 0 && in.Unit != ""; {
+		if letters(last[i:]) == letters(in.Unit) {
+			last = last[:i]
+			break
+		}
+		next := strings.IndexByte(last[i+1:], '_')
+		if next < 0 {
+			break
+		}
+		i += 1 + next
+	}
+	last = strings.ReplaceAll(last, "_", " ")
+	if n := len(parts); n > 2 && parts[n-3] == "layers" {
+		last = parts[n-2] + " " + last
+	}
+	return last
+}
+
+// letters returns what a unit and the ending of a key for it have in common:
+// W/(m2 K) and _W_m2K, 1/K and _per_K.
+func letters(unit string) string {
+	return strings.NewReplacer("1/", "per", "/", "", "(", "", ")", "", " ", "", "_", "").Replace(unit)
+}
+
+// unitText writes a unit as figures do.
+func unitText(unit string) string {
+	switch unit {
+	case "C":
+		return "°C"
+	case "percent":
+		return "%"
+	case "um":
+		return "µm"
+	}
+	return strings.NewReplacer("m2", "m²", "m3", "m³").Replace(unit)
+}
+
+// design is how the points of a sweep lie.
+type design int
+
+const (
+	grid       design = iota // every level with every other
+	oneAtATime               // each point differs from a base in one factor at most
+	scattered                // space-filling or paired
+)
+
+// designOf tells the design from the points themselves. base is the level of each factor
+// that most points have: of one-at-a-time designs, the base.
+func (t *sweepTable) designOf(factors []*factor) (d design, base []int) {
+	first := map[int]int{} // row of each point
+	for r, p := range t.point {
+		if _, ok := first[p]; !ok {
+			first[p] = r
+		}
+	}
+	points := slices.Sorted(maps.Keys(first))
+	full := 1.0
+	for _, f := range factors {
+		count, most := make([]int, len(f.names)), 0
+		for _, p := range points {
+			if l := f.of[first[p]]; l >= 0 {
+				count[l]++
+			}
+		}
+		for l := range count {
+			if count[l] > count[most] {
+				most = l
+			}
+		}
+		base = append(base, most)
+		full *= float64(len(f.names))
+	}
+	if len(factors) == 1 {
+		return grid, base
+	}
+	alone := true
+	for _, p := range points {
+		differ := 0
+		for n, f := range factors {
+			if f.of[first[p]] != base[n] {
+				differ++
+			}
+		}
+		alone = alone && differ <= 1
+	}
+	switch {
+	case alone:
+		return oneAtATime, base
+	case float64(len(points)) > 0.5*full: // some cases of a grid may have failed
+		return grid, base
+	}
+	return scattered, base
+}
