@@ -19,10 +19,14 @@ type factor struct {
 
 // label is what an axis says.
 func (s *factor) label() string {
-	if s.unit == "" {
+	about := s.unit
+	if s.log {
+		about = strings.TrimPrefix(about+", log scale", ", ")
+	}
+	if about == "" {
 		return s.title
 	}
-	return s.title + " (" + s.unit + ")"
+	return s.title + " (" + about + ")"
 }
 
 // factors returns what differs between the points: the cases if they have names, else
@@ -41,9 +45,23 @@ func (t *sweepTable) factors() []*factor {
 		}
 	}
 	if out == nil {
-		out = []*factor{newFactor("", "", nil, slices.Repeat([]string{"all cases"}, len(t.point)))}
+		out = []*factor{newFactor("", "", nil, slices.Repeat([]string{t.allAlike()}, len(t.point)))}
 	}
 	return out
+}
+
+// allAlike names the cases of a sweep whose points do not differ.
+func (t *sweepTable) allAlike() string {
+	var given []string
+	for n, in := range t.Inputs {
+		if c := t.inputs[n]; c.word != nil {
+			given = append(given, in.heading()+" "+withUnit(c.word[0], unitText(in.Unit)))
+		}
+	}
+	if given == nil {
+		return "all cases"
+	}
+	return strings.Join(given, ", ")
 }
 
 func newFactor(title, unit string, number []float64, word []string) *factor {
@@ -82,6 +100,17 @@ func newFactor(title, unit string, number []float64, word []string) *factor {
 		}
 	}
 	return s
+}
+
+// split returns which of rows are at each level.
+func (f *factor) split(rows []int) [][]int {
+	at := make([][]int, len(f.names))
+	for _, r := range rows {
+		if l := f.of[r]; l >= 0 {
+			at[l] = append(at[l], r)
+		}
+	}
+	return at
 }
 
 func withUnit(number, unit string) string {
@@ -158,6 +187,14 @@ const (
 	oneAtATime               // each point differs from a base in one factor at most
 	scattered                // space-filling or paired
 )
+
+// points returns how many points the sweep has, as far as its rows tell.
+func (t *sweepTable) points() int {
+	if len(t.point) == 0 {
+		return 0
+	}
+	return 1 + slices.Max(t.point)
+}
 
 // designOf tells the design from the points themselves. base is the level of each factor
 // that most points have: of one-at-a-time designs, the base.

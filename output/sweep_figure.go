@@ -21,7 +21,7 @@ func SweepFigures(dir string) ([]string, error) {
 	}
 	figs := sweepFigures(t)
 	if len(figs) == 0 {
-		return nil, errors.New("output: nothing to draw: " + strings.Join(append(t.leftOut(), "no depth of injury in the table"), "; "))
+		return nil, errors.New("output: nothing to draw: " + strings.Join(append(t.leftOut(), "There is no depth of injury in the table."), " "))
 	}
 	files, err := rendered(figs)
 	if err != nil {
@@ -47,7 +47,11 @@ func sweepFigures(t *sweepTable) []figure {
 	s := &sweepShape{t, factors, design, base}
 	figs := []figure{s.curvesFigure("depth", depthOf(t))}
 	if t.has(marginColumn) {
-		figs = append(figs, s.curvesFigure("margin", marginOf(), shareOf()))
+		margins := []quantity{marginOf()}
+		if t.has(shareColumn) {
+			margins = append(margins, shareOf())
+		}
+		figs = append(figs, s.curvesFigure("margin", margins...))
 		if t.Draws > 1 {
 			figs = append(figs, s.curvesFigure("risk", riskOf()))
 		}

@@ -12,26 +12,35 @@ import (
 
 // A quantity is what stands on the upright axis of a panel.
 type quantity struct {
-	label   string
+	name    string // in a sentence
+	label   string // of the axis
 	column  string
 	of      func([]float64) stats // of the values at one place
 	shade   string                // what the interval means
-	mid     string                // what the line means where there is an interval
+	mid     string                // what is drawn where there is an interval
 	whisker bool                  // the interval is drawn so, never as a band
 	extent  func(low, high float64) (bottom, top float64)
 	behind  func(*panel, *facet, *layout)
+	strip   vg.Length // that behind asks for left of the data
 }
 
 func depthOf(t *sweepTable) quantity {
-	return quantity{
-		label: "injury depth (mm)", column: depthColumn, of: median, mid: "median", shade: "5 to 95 %",
+	q := quantity{
+		name: "injury depth", label: "injury depth (mm)", column: depthColumn, of: median, mid: "median", shade: "5 to 95 %",
 		extent: t.depthExtent, behind: t.wallBehind,
 	}
+	switch {
+	case t.oneWall:
+		q.strip = 27 * mm
+	case t.has(marginColumn):
+		q.strip = 14 * mm
+	}
+	return q
 }
 
 func marginOf() quantity {
 	return quantity{
-		label: "margin to the muscle (mm)", column: marginColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "margin to the muscle", label: "margin to the muscle (mm)", column: marginColumn, of: median, mid: "median", shade: "5 to 95 %",
 		extent: func(low, high float64) (float64, float64) {
 			low, high = min(low, 0), max(high, 0)
 			air := 0.08 * max(high-low, 0.1)
@@ -43,7 +52,7 @@ func marginOf() quantity {
 
 func shareOf() quantity {
 	return quantity{
-		label: "muscle injured (%)", column: shareColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "injured share of the muscle's thickness", label: "muscle injured (%)", column: shareColumn, of: median, mid: "median", shade: "5 to 95 %",
 		extent: func(_, high float64) (float64, float64) { return 0, max(1.08*high, 10) },
 	}
 }
@@ -52,7 +61,7 @@ func shareOf() quantity {
 // nothing or less.
 func riskOf() quantity {
 	return quantity{
-		label: "draws that reach the muscle (%)", column: marginColumn,
+		name: "probability that the injury reaches the muscle", label: "reaches the muscle (% of draws)", column: marginColumn,
 		of: func(margins []float64) stats {
 			k, n := 0, 0
 			for _, m := range margins {
@@ -79,7 +88,8 @@ func riskOf() quantity {
 // A facet is one panel of a figure: the rows it shows, along which factor and as curves
 // of which other.
 type facet struct {
-	title  string // "" if there is one facet only
+	title  string // its level of across
+	across string // title of the factor that has a level in each panel; "" if none has
 	x      *factor
 	series *factor // nil: one curve
 	shown  []int   // levels of series
@@ -95,20 +105,22 @@ type place struct {
 
 // places returns, for the n-th curve, what stands at each level of x.
 func (f *facet) places(t *sweepTable, n int, q quantity) []place {
-	at := make([][]float64, len(f.x.at))
-	for _, r := range f.rows {
-		if f.series != nil && f.series.of[r] != f.shown[n] || f.x.of[r] < 0 {
-			continue
-		}
-		at[f.x.of[r]] = append(at[f.x.of[r]], t.column[q.column][r])
-	}
 	var out []place
-	for l, v := range at {
-		if s := q.of(v); s.n > 0 {
+	for l, rows := range f.split(n) {
+		if s := q.of(t.values(q.column, rows)); s.n > 0 {
 			out = append(out, place{f.x.at[l], s})
 		}
 	}
 	return out
+}
+
+// split returns the rows of the n-th curve at each level of x.
+func (f *facet) split(n int) [][]int {
+	rows := f.rows
+	if f.series != nil {
+		rows = f.series.split(rows)[f.shown[n]]
+	}
+	return f.x.split(rows)
 }
 
 // curves returns how many curves a facet has.
@@ -120,17 +132,23 @@ func (f *facet) curves() int {
 }
 
 const (
-	mostCurves = 6  // that can be told apart
-	mostFacets = 12 // on a page
+	mostCurves = 6    // that can be told apart
+	mostFacets = 12   // on a page
+	mostPoints = 2000 // of a cloud
 )
 
 // facets divides a sweep into panels and says in notes what is not shown as it is.
 // byWall asks for a panel for each wall, because the muscle begins elsewhere.
 func (s *sweepShape) facets(byWall bool) (out []*facet, notes []string) {
 	if s.design != grid {
+		rows := s.rows()
+		if every := 1 + (s.points()-1)/mostPoints; s.design == scattered && every > 1 {
+			rows = slices.DeleteFunc(rows, func(r int) bool { return s.point[r]%every != 0 })
+			notes = append(notes, fmt.Sprintf("One of %d points is shown.", every))
+		}
 		for n, x := range s.factors {
-			f := &facet{x: x, title: "", joined: s.design == oneAtATime && !x.words}
-			for _, r := range s.rows() {
+			f := &facet{x: x, joined: s.design == oneAtATime && !x.words}
+			for _, r := range rows {
 				if s.design == scattered || s.othersAtBase(r, n) {
 					f.rows = append(f.rows, r)
 				}
@@ -138,7 +156,7 @@ func (s *sweepShape) facets(byWall bool) (out []*facet, notes []string) {
 			out = append(out, f)
 		}
 		if len(out) > mostFacets {
-			notes = append(notes, fmt.Sprintf("%d of %d settings shown", mostFacets, len(out)))
+			notes = append(notes, fmt.Sprintf("%d of %d settings are shown.", mostFacets, len(out)))
 			out = out[:mostFacets]
 		}
 		return out, notes
@@ -172,13 +190,13 @@ func (s *sweepShape) facets(byWall bool) (out []*facet, notes []string) {
 		across = take(func(*factor) bool { return true })
 	}
 	for _, f := range rest {
-		notes = append(notes, f.title+" differs within each place: the interval holds all its values")
+		notes = append(notes, f.title+" differs within each place: the interval holds all its values.")
 	}
 	var shown []int
 	if series != nil {
 		shown = spacedOut(len(series.names), mostCurves)
 		if len(shown) < len(series.names) {
-			notes = append(notes, fmt.Sprintf("%d of the %d values of %s are shown", len(shown), len(series.names), series.title))
+			notes = append(notes, fmt.Sprintf("%d of the %d values of %s are shown.", len(shown), len(series.names), series.title))
 		}
 	}
 	one := facet{x: x, series: series, shown: shown, joined: !x.words}
@@ -188,19 +206,16 @@ func (s *sweepShape) facets(byWall bool) (out []*facet, notes []string) {
 	}
 	levels := spacedOut(len(across.names), mostFacets)
 	if len(levels) < len(across.names) {
-		notes = append(notes, fmt.Sprintf("%d of the %d values of %s are shown", len(levels), len(across.names), across.title))
+		notes = append(notes, fmt.Sprintf("%d of the %d values of %s are shown.", len(levels), len(across.names), across.title))
 	}
 	for _, l := range levels {
 		f := one
+		f.across = across.title
 		f.title = strings.TrimSpace(across.title + " " + across.names[l])
 		if across.words {
 			f.title = across.names[l]
 		}
-		for _, r := range s.rows() {
-			if across.of[r] == l {
-				f.rows = append(f.rows, r)
-			}
-		}
+		f.rows = across.split(s.rows())[l]
 		out = append(out, &f)
 	}
 	return out, notes
@@ -232,14 +247,8 @@ func (s *sweepShape) othersAtBase(r, n int) bool {
 // movesMuscle reports whether the muscle begins elsewhere at another level of f.
 func (s *sweepShape) movesMuscle(f *factor) bool {
 	least, most := math.Inf(1), math.Inf(-1)
-	for l := range f.names {
-		var tops []float64
-		for _, r := range s.rows() {
-			if f.of[r] == l {
-				tops = append(tops, s.muscleTop(r))
-			}
-		}
-		if m := median(tops); m.n > 0 {
+	for _, rows := range f.split(s.rows()) {
+		if m := s.medianTop(rows); m.n > 0 {
 			least, most = min(least, m.mid), max(most, m.mid)
 		}
 	}
@@ -248,7 +257,7 @@ func (s *sweepShape) movesMuscle(f *factor) bool {
 
 // curvesFigure draws quantities against what varies.
 func (s *sweepShape) curvesFigure(name string, quantities ...quantity) figure {
-	facets, notes := s.facets(quantities[0].behind != nil && quantities[0].column == depthColumn && !s.oneWall())
+	facets, notes := s.facets(quantities[0].behind != nil && quantities[0].column == depthColumn && !s.oneWall)
 	places := make([][][][]place, len(quantities)) // quantity, facet, curve
 	spread := false
 	for i, q := range quantities {
@@ -264,22 +273,22 @@ func (s *sweepShape) curvesFigure(name string, quantities ...quantity) figure {
 	}
 	q := quantities[0]
 	if spread {
-		how := "bars: "
+		how := "lines: "
 		if facets[0].joined && !q.whisker {
 			how = "shade: "
 		}
 		if s.Draws > 1 {
-			notes = append(notes, fmt.Sprintf("Points: %s of %d draws; %s%s.", q.mid, s.Draws, how, q.shade))
+			notes = append(notes, fmt.Sprintf("%s of %d draws; %s%s.", capital(q.mid), s.Draws, how, q.shade))
 		} else {
-			notes = append(notes, fmt.Sprintf("Points: %s; %s%s of the cases at a place.", q.mid, how, q.shade))
+			notes = append(notes, fmt.Sprintf("%s; %s%s of the cases at a place.", capital(q.mid), how, q.shade))
 		}
 	}
-	if q.column == depthColumn && s.oneWall() && slices.ContainsFunc(s.Inputs, func(in sweepInput) bool { return strings.HasPrefix(in.Key, "wall.") }) {
+	if q.column == depthColumn && s.oneWall && slices.ContainsFunc(s.Inputs, func(in sweepInput) bool { return strings.HasPrefix(in.Key, "wall.") }) {
 		notes = append(notes, "The layers drawn are those of the first case.")
 	}
-	says := []string{sentence(quantities, facets)}
+	says := sentence(quantities, facets)
 
-	l := newLayout(facets, len(quantities))
+	l := newLayout(facets, len(quantities), q.strip)
 	return s.sheet(name, says, notes, l.height, func(c draw.Canvas, top vg.Length) {
 		l.legend(c, top)
 		for i, q := range quantities {
@@ -301,16 +310,18 @@ func (s *sweepShape) curvesFigure(name string, quantities ...quantity) figure {
 	})
 }
 
-// sentence says what a figure of curves shows.
-func sentence(quantities []quantity, facets []*facet) string {
+// sentence says in clauses what a figure of curves shows.
+func sentence(quantities []quantity, facets []*facet) (clauses []string) {
 	var what []string
 	for _, q := range quantities {
-		name, _, _ := strings.Cut(q.label, " (")
-		what = append(what, name)
+		what = append(what, q.name)
 	}
 	out := strings.Join(what, " and ")
 	f := facets[0]
-	if f.x.title != "" {
+	switch {
+	case f.x.title == "" && len(f.x.names) > 1:
+		out += " of each case"
+	case f.x.title != "":
 		var against []string
 		for _, f := range facets {
 			if !slices.Contains(against, f.x.title) {
@@ -326,8 +337,13 @@ func sentence(quantities []quantity, facets []*facet) string {
 		}
 		out += against[len(against)-1]
 	}
+	clauses = []string{capital(out)}
 	if f.series != nil {
-		out += ", by " + f.series.title
+		clauses = append(clauses, "by "+f.series.title)
 	}
-	return strings.ToUpper(out[:1]) + out[1:] + "."
+	if f.title != "" {
+		clauses = append(clauses, "a panel for each "+f.across)
+	}
+	clauses[len(clauses)-1] += "."
+	return clauses
 }

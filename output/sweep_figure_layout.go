@@ -29,7 +29,8 @@ const (
 	namesRight = 44 * mm // names of curves beside the only panel
 )
 
-func newLayout(facets []*facet, quantities int) *layout {
+// newLayout places panels; strip is what the first quantity asks for inside the only one.
+func newLayout(facets []*facet, quantities int, strip vg.Length) *layout {
 	l := &layout{facets: facets, quantities: quantities, columns: 1, axes: axisHeight, title: 3 * mm}
 	f := facets[0]
 	if l.one() {
@@ -41,7 +42,7 @@ func newLayout(facets []*facet, quantities int) *layout {
 		if quantities > 1 {
 			l.h = 46 * mm
 		}
-		l.strip = 27 * mm
+		l.strip = strip
 	} else {
 		l.columns = 3
 		if n := len(facets); n == 2 || n == 4 {
@@ -104,13 +105,14 @@ func (l *layout) panel(c draw.Canvas, top vg.Length, i, n int, bottom, topValue 
 
 // axisAcross draws the axis of a factor: numbers or words.
 func (p *panel) axisAcross(l *layout, x *factor) {
+	s := words(wordSize, ink, text.XCenter, text.YTop)
+	label := fit(s, l.w+2*mm, x.label())
 	if !x.words {
 		at, number := x.ticks(l.columns)
-		p.axisX(x.label(), roomy(p, at, number), number)
+		p.axisX(label, roomy(p, at, number), number)
 		return
 	}
 	slot := (p.Max.X - p.Min.X - l.strip) / vg.Length(len(x.names))
-	s := words(wordSize, ink, text.XCenter, text.YTop)
 	y := p.Min.Y - tick - 0.6*mm
 	for n, name := range x.names {
 		at := p.px(x.at[n])
@@ -129,7 +131,7 @@ func (p *panel) axisAcross(l *layout, x *factor) {
 			p.FillText(s, vg.Point{X: at, Y: y - 4.2*mm*vg.Length(i)}, line)
 		}
 	}
-	if label := x.label(); label != "" {
+	if label != "" {
 		p.FillText(s, vg.Point{X: p.Center().X + l.strip/2, Y: p.Min.Y - l.axes + 5*mm}, label)
 	}
 }
@@ -183,16 +185,18 @@ func roomy(p *panel, at []float64, number func(float64) string) []float64 {
 	return out
 }
 
-var glyphs = []draw.GlyphDrawer{draw.CircleGlyph{}, draw.SquareGlyph{}, draw.TriangleGlyph{}, draw.RingGlyph{}, draw.BoxGlyph{}, draw.PyramidGlyph{}}
+// glyphs are the points of curves: three that are full, then the same open.
+var glyphs = []draw.GlyphDrawer{draw.CircleGlyph{}, draw.BoxGlyph{}, draw.PyramidGlyph{}, draw.RingGlyph{}, draw.SquareGlyph{}, draw.TriangleGlyph{}}
 
-// mark draws the point of the n-th curve, on white so that open ones are open.
-func mark(c draw.Canvas, n int, at vg.Point) {
-	const r = 2.6
-	switch n {
-	case 3, 4: // ring and box
-		c.DrawGlyphNoClip(draw.GlyphStyle{Color: paper, Radius: r, Shape: glyphs[n-3]}, at)
+// mark draws a point of the n-th curve, counted from 1.
+func mark(c draw.Canvas, n int, at vg.Point) { dot(c, n, at, 2.6) }
+
+func dot(c draw.Canvas, n int, at vg.Point, radius vg.Length) {
+	n--
+	if n >= 3 { // white inside
+		c.DrawGlyphNoClip(draw.GlyphStyle{Color: paper, Radius: radius, Shape: glyphs[n-3]}, at)
 	}
-	c.DrawGlyphNoClip(draw.GlyphStyle{Color: lineStyles[n].Color, Radius: r, Shape: glyphs[n]}, at)
+	c.DrawGlyphNoClip(draw.GlyphStyle{Color: lineStyles[n].Color, Radius: radius, Shape: glyphs[n]}, at)
 }
 
 // keyEntry is a curve in the legend.
@@ -202,14 +206,16 @@ type keyEntry struct {
 	w    vg.Length
 }
 
+const keyTitle = 60 * mm
+
 // keyRows breaks the legend into rows.
 func (l *layout) keyRows() [][]keyEntry {
 	f := l.facets[0]
 	s := words(wordSize, ink, text.XLeft, text.YCenter)
 	rows := [][]keyEntry{nil}
-	used := s.Width(f.series.title) + 4*mm
+	used := s.Width(fit(s, keyTitle, f.series.title)) + 4*mm
 	for n, lev := range f.shown {
-		name := fit(s, 60*mm, f.series.names[lev])
+		name := fit(s, keyTitle, f.series.names[lev])
 		w := 13*mm + s.Width(name)
 		if used+w > wallWidth-marginLeft-4*mm && len(rows[len(rows)-1]) > 0 {
 			rows, used = append(rows, nil), 0
@@ -227,16 +233,17 @@ func (l *layout) legend(c draw.Canvas, top vg.Length) {
 	}
 	s := words(wordSize, ink, text.XLeft, text.YCenter)
 	for i, row := range l.keyRows() {
-		x, y := marginLeft+0, top-3*mm-6*mm*vg.Length(i)
+		x, y := marginLeft, top-3*mm-6*mm*vg.Length(i)
 		if i == 0 && l.facets[0].series.title != "" {
-			c.FillText(s, vg.Point{X: x, Y: y}, l.facets[0].series.title)
-			x += s.Width(l.facets[0].series.title) + 4*mm
+			title := fit(s, keyTitle, l.facets[0].series.title)
+			c.FillText(s, vg.Point{X: x, Y: y}, title)
+			x += s.Width(title) + 4*mm
 		}
 		for _, k := range row {
 			if l.facets[0].joined {
 				c.StrokeLine2(lineStyles[k.n], x, y, x+8*mm, y)
 			}
-			mark(c, k.n, vg.Point{X: x + 4*mm, Y: y})
+			mark(c, k.n+1, vg.Point{X: x + 4*mm, Y: y})
 			c.FillText(s, vg.Point{X: x + 9.5*mm, Y: y}, k.name)
 			x += k.w
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -47,7 +48,7 @@ func (s *sweepShape) mapFigure() (figure, bool) {
 		}
 		if s.Draws > 1 {
 			m.early = s.over(x, y, marginColumn, func(s stats) float64 { return s.low })
-			notes = append(notes, fmt.Sprintf("Line: in half of %d draws; dashed: in one of 20.", s.Draws))
+			notes = append(notes, fmt.Sprintf("That is the median of %d draws; dashed: one draw in 20 reaches the muscle.", s.Draws))
 		}
 	}
 	const height = 92 * mm
@@ -102,7 +103,6 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 		return min(max((v-low)/(high-low), 0), 1)
 	}
 	cellW, cellH := w/vg.Length(len(m.x.at)), h/vg.Length(len(m.y.at))
-	numbers := cellW > 9*mm && cellH > 5*mm
 	for j := range m.y.at {
 		for i := range m.x.at {
 			v := m.shown.value(i, j)
@@ -116,13 +116,6 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 			}
 			u := place(v)
 			p.area(depths[int(math.Round(u*float64(len(depths)-1)))], corners...)
-			if numbers {
-				k := ink
-				if u > 0.5 {
-					k = paper
-				}
-				p.FillText(words(wordSize, k, text.XCenter, text.YCenter), middle, tickText(math.Round(100*v)/100))
-			}
 		}
 	}
 	for _, l := range []struct {
@@ -132,16 +125,23 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 		if l.of == nil {
 			continue
 		}
-		for _, line := range l.of.isoline(0) {
+		for _, line := range l.of.padded(ex, ey).isoline(0) {
 			p.line(stroke(paper, 4.6), line...)
 			p.line(stroke(ink, 2.2, l.dashes...), line...)
 		}
 	}
+	if cellW > 9*mm && cellH > 5*mm {
+		for n, v := range m.shown.v {
+			if i, j := n%len(m.x.at), n/len(m.x.at); !math.IsNaN(v) {
+				p.number(vg.Point{X: (p.px(ex[i]) + p.px(ex[i+1])) / 2, Y: (p.py(ey[j]) + p.py(ey[j+1])) / 2}, v, place(v))
+			}
+		}
+	}
 	p.frame()
 	at, number := m.x.ticks(1)
-	p.axisX(m.x.label(), roomy(p, at, number), number)
+	p.axisX(fit(words(wordSize, ink, text.XLeft, text.YTop), w, m.x.label()), roomy(p, at, number), number)
 	at, number = m.y.ticks(1)
-	p.axisUp(m.y.label(), at, number)
+	p.axisUp(fit(words(wordSize, ink, text.XLeft, text.YTop), h, m.y.label()), at, number)
 
 	bar := newPanel(c, x+w+6*mm, y, 4*mm, h, 0, 1, low, high)
 	if !m.darkLow {
@@ -150,7 +150,7 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 	const steps = 128
 	for n := range steps {
 		a, b := low+(high-low)*float64(n)/steps, low+(high-low)*float64(n+1)/steps
-		bar.area(depths[int(place((a+b)/2)*float64(len(depths)-1))], point{0, a}, point{1, a}, point{1, b}, point{0, b})
+		bar.area(depths[int(place((a+b)/2)*float64(len(depths)-1))], point{0, a}, point{1, a}, point{1, b + (high-low)/steps/2}, point{0, b + (high-low)/steps/2})
 	}
 	bar.frame()
 	s := words(wordSize, ink, text.XLeft, text.YCenter)
@@ -160,7 +160,36 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 		bar.FillText(s, vg.Point{X: bar.Max.X + tick + 0.6*mm, Y: yy}, tickText(v))
 	}
 	s.XAlign, s.YAlign, s.Rotation = text.XCenter, text.YBottom, math.Pi/2
-	bar.FillText(s, vg.Point{X: bar.Max.X + 15*mm, Y: bar.Center().Y}, m.what+" (mm)")
+	bar.FillText(s, vg.Point{X: bar.Max.X + 14*mm, Y: bar.Center().Y}, m.what+" (mm)")
+}
+
+// number writes the value of a cell on a patch of its colour, clear of lines.
+func (p *panel) number(at vg.Point, v, u float64) {
+	k := ink
+	if u > 0.5 {
+		k = paper
+	}
+	s := words(wordSize, k, text.XCenter, text.YCenter)
+	txt := strings.Replace(fmt.Sprintf("%.2f", v), "-", "–", 1)
+	w, h := s.Width(txt)/2+1, s.Height(txt)/2+1
+	p.FillPolygon(depths[int(math.Round(u*float64(len(depths)-1)))], []vg.Point{
+		{X: at.X - w, Y: at.Y - h}, {X: at.X + w, Y: at.Y - h}, {X: at.X + w, Y: at.Y + h}, {X: at.X - w, Y: at.Y + h}})
+	p.FillText(s, at, txt)
+}
+
+// padded continues a plane unchanged to the outer edges of its cells, as its colours do.
+func (p *plane) padded(ex, ey []float64) *plane {
+	nx, ny := len(p.x), len(p.y)
+	out := &plane{
+		x: slices.Concat(ex[:1], p.x, ex[nx:]),
+		y: slices.Concat(ey[:1], p.y, ey[ny:]),
+	}
+	for j := range out.y {
+		for i := range out.x {
+			out.v = append(out.v, p.value(min(max(i-1, 0), nx-1), min(max(j-1, 0), ny-1)))
+		}
+	}
+	return out
 }
 
 // edges returns the borders of cells around values on an axis.

@@ -44,26 +44,30 @@ func (p *panel) facet(l *layout, f *facet, q quantity, curves [][]place, i, n in
 		}
 		if !bars && (!f.joined || len(places) <= 20) {
 			for _, at := range line {
-				mark(p.Canvas, k, p.pt(at))
+				if len(line) > 40 {
+					dot(p.Canvas, k+1, p.pt(at), 1.7)
+				} else {
+					mark(p.Canvas, k+1, p.pt(at))
+				}
 			}
 		}
 		if f.series != nil {
-			named = append(named, curve{f.series.names[f.shown[k]], lineStyles[k], line})
+			named = append(named, curve{f.series.names[f.shown[k]], lineStyles[k], line, k + 1})
 		}
 	}
 	p.frame()
-	label := q.label
-	if n%l.columns > 0 {
-		label = ""
+	label, number := q.label, tickText
+	if n%l.columns > 0 { // the axis is that of the panel before
+		label, number = "", func(float64) string { return "" }
 	}
 	low, high := min(p.bottom, p.top), max(p.bottom, p.top)
-	p.axisY(label, within(ticks(p.bottom, p.top, 6), low, high))
+	p.axisUp(label, within(ticks(p.bottom, p.top, 6), low, high), number)
 	p.axisAcross(l, f.x)
 	if f.title != "" {
 		s := words(wordSize, ink, text.XLeft, text.YBottom)
 		p.FillText(s, vg.Point{X: p.Min.X, Y: p.Max.Y + 1*mm}, fit(s, p.Max.X-p.Min.X, f.title))
 	}
-	if f.series != nil && l.one() && f.joined {
+	if f.series != nil && l.one() && f.joined && i == 0 {
 		p.names(named)
 		s := words(wordSize, ink, text.XLeft, text.YBottom)
 		p.FillText(s, vg.Point{X: p.Max.X + 3*mm, Y: p.Max.Y + 0.6*mm}, fit(s, namesRight-4*mm, f.series.title))
@@ -101,8 +105,8 @@ func (p *panel) whiskers(places []place, k int, shift float64) {
 
 // bars draws depths as bars that hang from the surface, with their numbers.
 func (p *panel) bars(places []place) {
-	const half = 0.3
 	slot := p.px(1) - p.px(0)
+	half := min(0.3, float64(12*mm/slot))
 	for _, at := range places {
 		p.area(barShade, point{at.x - half, 0}, point{at.x + half, 0}, point{at.x + half, at.mid}, point{at.x - half, at.mid})
 		p.line(stroke(ink, 1), point{at.x - half, 0}, point{at.x - half, at.mid}, point{at.x + half, at.mid}, point{at.x + half, 0})
@@ -130,7 +134,7 @@ func (t *sweepTable) depthExtent(_, high float64) (bottom, top float64) {
 	if !math.IsNaN(most) {
 		bottom = max(bottom, 1.25*most, 1.1*least)
 	}
-	if t.oneWall() {
+	if t.oneWall {
 		wall := 0.0
 		for _, l := range t.Layers {
 			if l.Muscle || wall == 0 {
@@ -146,7 +150,7 @@ func (t *sweepTable) depthExtent(_, high float64) (bottom, top float64) {
 
 // wallBehind shades the layers, or where these differ the muscle from where it begins.
 func (t *sweepTable) wallBehind(p *panel, f *facet, l *layout) {
-	if !t.oneWall() {
+	if !t.oneWall {
 		t.muscleBehind(p, f)
 		return
 	}
@@ -160,8 +164,11 @@ func (t *sweepTable) wallBehind(p *panel, f *facet, l *layout) {
 			shade = muscleShade
 		}
 		p.stripe(shade, layer.TopMM, layer.BottomMM)
-		if layer.TopMM > 0 {
-			p.line(stroke(soft, 0.6), point{p.left, layer.TopMM}, point{p.right, layer.TopMM})
+		if edge := stroke(soft, 0.6); layer.TopMM > 0 {
+			if layer.Muscle {
+				edge = stroke(ink, 1.2)
+			}
+			p.line(edge, point{p.left, layer.TopMM}, point{p.right, layer.TopMM})
 		}
 		if l.one() || layer.Muscle {
 			names = append(names, label{layer.Name, ink, layer.TopMM, min(layer.BottomMM, p.bottom)})
@@ -207,14 +214,8 @@ func (t *sweepTable) muscleBehind(p *panel, f *facet) {
 	case len(f.x.at) > len(f.rows)/2 && !f.joined && !f.x.words: // each its own wall
 		return
 	default:
-		for l, x := range f.x.at {
-			var tops []float64
-			for _, r := range f.rows {
-				if f.x.of[r] == l {
-					tops = append(tops, t.muscleTop(r))
-				}
-			}
-			top := median(tops)
+		for l, rows := range f.x.split(f.rows) {
+			x, top := f.x.at[l], t.medianTop(rows)
 			switch {
 			case top.n == 0:
 			case f.x.words:

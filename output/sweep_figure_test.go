@@ -1,239 +1,295 @@
 package output
 
 import (
-	"encoding/json"
+	"bytes"
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
 
-// madeUp is a sweep with invented results: realistic in shape, of no wall and no source.
-type madeUp struct {
-	title  string
-	inputs []sweepInput
-	points [][]string // values of the inputs that vary
-	names  []string
-	draws  int
-	cut    bool
-	top    func(values []string) float64 // where the muscle begins, mm; nil: 1.4
-	status func(n int) string            // nil: ok
-	blank  bool                          // no value in any result
-	bare   bool                          // no muscle
-}
-
-var (
-	powerIn   = sweepInput{Key: "current.power_W", Title: "power", Unit: "W"}
-	timeIn    = sweepInput{Key: "current.on_s", Title: "time", Unit: "s"}
-	speedIn   = sweepInput{Key: "motion.speed_mm_s", Title: "motion.speed_mm_s", Unit: "mm/s"}
-	siteIn    = sweepInput{Key: "wall.site", Title: "site"}
-	muscleIn  = sweepInput{Key: "wall.layers.muscularis.thickness_mm", Title: "wall.layers.muscularis.thickness_mm", Unit: "mm", Uncertain: true}
-	contactIn = sweepInput{Key: "electrode.contact_radius_mm", Title: "contact radius", Unit: "mm", Uncertain: true}
-)
-
-// every returns all combinations, the first changing slowest.
-func every(axes ...[]string) [][]string {
-	out := [][]string{nil}
-	for _, a := range axes {
-		var next [][]string
-		for _, o := range out {
-			for _, v := range a {
-				next = append(next, append(append([]string(nil), o...), v))
-			}
-		}
-		out = next
-	}
-	return out
-}
-
-func numbered(v ...float64) (out []string) {
-	for _, x := range v {
-		out = append(out, number(x))
-	}
-	return out
-}
-
-func between(lo, hi float64, n int, log bool) (out []string) {
-	for i := range n {
-		u := float64(i) / float64(n-1)
-		v := lo + (hi-lo)*u
-		if log {
-			v = lo * math.Pow(hi/lo, u)
-		}
-		out = append(out, number(v))
-	}
-	return out
-}
-
-// write writes the sweep's two files into dir.
-func (m madeUp) write(t *testing.T, dir string) {
+// read writes a made-up sweep and reads its table back.
+func (m madeUp) read(t *testing.T) *sweepTable {
 	t.Helper()
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		t.Fatal(err)
-	}
-	draws := max(m.draws, 1)
-	rec := sweepRecord{Title: m.title, Inputs: m.inputs, Draws: draws, Cases: len(m.points) * draws}
-	if !m.bare {
-		rec.Layers = []sweepLayer{{"mucosa", 0, 0.6, false}, {"submucosa", 0.6, 1.4, false}, {"muscularis", 1.4, 2.4, true}, {"fat", 2.4, 8, false}}
-	}
-	header := []string{"case"}
-	if m.names != nil {
-		header = append(header, "name")
-	}
-	header = append(header, "point")
-	if draws > 1 {
-		header = append(header, "draw")
-	}
-	for _, in := range m.inputs {
-		header = append(header, in.Key)
-	}
-	header = append(header, "status", "reason", depthColumn, marginColumn, shareColumn)
-	if m.cut {
-		header = append(header, sustainedColumn, besideColumn, speedColumn)
-	}
-	rows := [][]string{header}
-	noise := rand.New(rand.NewPCG(7, 7))
-	var drawn [][2]float64
-	for range draws {
-		drawn = append(drawn, [2]float64{noise.NormFloat64(), noise.NormFloat64()})
-	}
-	for p, values := range m.points {
-		for d := range draws {
-			n := p*draws + d
-			row := []string{fmt.Sprint(n)}
-			if m.names != nil {
-				row = append(row, m.names[p])
-			}
-			row = append(row, fmt.Sprint(p))
-			if draws > 1 {
-				row = append(row, fmt.Sprint(d))
-			}
-			power, seconds, speed, contact := 15.0, 1.0, 0.0, 1.0
-			v := 0
-			for _, in := range m.inputs {
-				cell := ""
-				switch in {
-				case muscleIn:
-					cell = number(1 + 0.2*drawn[d][0])
-				case contactIn:
-					contact = 1 + 0.15*drawn[d][1]
-					cell = number(contact)
-				default:
-					cell = guarded(values[v])
-					v++
-				}
-				switch in.Key {
-				case powerIn.Key:
-					power = parsed(cell)
-				case timeIn.Key:
-					seconds = parsed(cell)
-				case speedIn.Key:
-					speed = parsed(cell)
-				}
-				row = append(row, cell)
-			}
-			status := "ok"
-			if m.status != nil {
-				status = m.status(n)
-			}
-			row = append(row, status, "")
-			depth := 0.75 * math.Pow(power/15, 0.6) * math.Pow(seconds, 0.35) / math.Pow(contact, 0.8)
-			if speed > 0 {
-				depth *= math.Pow(speed, -0.3)
-			}
-			top := 1.4
-			if m.top != nil {
-				top = m.top(values)
-			}
-			margin, share := top-depth, min(max((depth-top)*100, 0), 100)
-			cells := numbered(depth, margin, share)
-			if m.cut {
-				cells = append(cells, numbered(yes(speed < power/6), 0.9*depth*depth+0.2, min(speed, power/6))...)
-			}
-			if m.bare {
-				cells[1], cells[2] = "", ""
-			}
-			if m.blank || status == "failed" {
-				cells = make([]string, len(cells))
-			}
-			rows = append(rows, append(row, cells...))
-		}
-	}
-	b, err := json.Marshal(rec)
+	dir := t.TempDir()
+	m.write(t, dir)
+	table, err := readSweep(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, data := range map[string][]byte{sweepName: b, resultName: table(rows)} {
-		if err := os.WriteFile(filepath.Join(dir, name), data, 0o644); err != nil {
-			t.Fatal(err)
+	return table
+}
+
+func (m madeUp) shape(t *testing.T) *sweepShape {
+	table := m.read(t)
+	factors := table.factors()
+	design, base := table.designOf(factors)
+	return &sweepShape{table, factors, design, base}
+}
+
+// What is drawn follows from the shape of the plan.
+func TestSweepFiguresCalledFor(t *testing.T) {
+	for name, want := range map[string]string{
+		"power":         "depth margin",
+		"one-value":     "depth margin",
+		"speed-power":   "depth margin map cut",
+		"large-grid":    "depth margin map",
+		"three":         "depth margin cut",
+		"sites-power":   "depth margin",
+		"draws":         "depth margin risk map sensitivity",
+		"draws-only":    "depth margin risk sensitivity",
+		"named":         "depth margin",
+		"named-draws":   "depth margin risk sensitivity",
+		"one-at-a-time": "depth margin change",
+		"space":         "depth margin cut sensitivity",
+		"paired":        "depth margin",
+		"no-muscle":     "depth map",
+		"all-failed":    "",
+		"blank":         "",
+	} {
+		var got []string
+		for _, f := range sweepFigures(madeUps[name].read(t)) {
+			got = append(got, f.name)
+		}
+		if g := strings.Join(got, " "); g != want {
+			t.Errorf("%s: %q, want %q", name, g, want)
 		}
 	}
 }
 
-func bySite(at int) func([]string) float64 {
-	return func(values []string) float64 {
-		return map[string]float64{"stomach-antrum": 2.3, "left-colon": 1.2, "right-colon": 0.95, "rectum": 1.8, "oesophagus": 1.5}[values[at]]
+func TestSweepDesignIsRecognised(t *testing.T) {
+	for name, want := range map[string]design{
+		"power": grid, "speed-power": grid, "three": grid, "draws": grid, "named": grid, "draws-only": grid,
+		"one-at-a-time": oneAtATime, "space": scattered, "paired": scattered,
+	} {
+		if s := madeUps[name].shape(t); s.design != want {
+			t.Errorf("%s: design %d, want %d", name, s.design, want)
+		}
+	}
+	s := madeUps["one-at-a-time"].shape(t)
+	for n, want := range []string{"20 W", "1 s", "2 mm/s", "rectum"} {
+		if got := s.factors[n].names[s.base[n]]; got != want {
+			t.Errorf("base %s, want %s", got, want)
+		}
 	}
 }
 
-func everyTenth(n int) string {
-	switch {
-	case n%10 == 3:
-		return "failed"
-	case n == 5:
-		return "doubtful"
+// What a reader is told: titles with units, counts of what is left out, the caution.
+func TestSweepFiguresSay(t *testing.T) {
+	for _, c := range []struct{ of, figure, want string }{
+		{"speed-power", "depth", "Injury depth against speed|by power.|speed (mm/s, log scale)|10 W|40 W|mucosa|muscularis|3 of 28 cases failed and are left out.|1 of 28 cases did not pass their self-checks and are left out."},
+		{"speed-power", "map", "power (W)|Darker than the line, it is in the muscle.|1.66"},
+		{"speed-power", "cut", "speed of the needle (mm/s)|injury left beside the cut (mm²)|0.5 mm/s|the needle drags"},
+		{"speed-power", "margin", "margin to the muscle (mm)|muscle injured (%)|injury in the muscle"},
+		{"sites-power", "depth", "a panel for each site|stomach-antrum|muscle"},
+		{"draws", "depth", "Median of 64 draws; shade: 5 to 95 %.|The layers drawn are those of the first case."},
+		{"draws", "risk", "Probability that the injury reaches the muscle|reaches the muscle (% of draws)|95 % interval (Wilson)"},
+		{"draws", "sensitivity", "contact radius|–1.00|muscularis thickness"},
+		{"named", "depth", "Injury depth of each case.|0.59 mm|short-and-strong"},
+		{"one-at-a-time", "change", "power, base 20 W|40 W: +0.37 mm|10 W: –0.25 mm|no change"},
+		{"large-grid", "depth", "6 of the 20 values of power are shown."},
+		{"no-muscle", "map", "injury depth (mm)"},
+		{"one-value", "depth", "power 10 W"},
+	} {
+		figs := sweepFigures(madeUps[c.of].read(t))
+		i := slices.IndexFunc(figs, func(f figure) bool { return f.name == c.figure })
+		if i < 0 {
+			t.Errorf("%s: no figure %s", c.of, c.figure)
+			continue
+		}
+		b, err := svg(figs[i])
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range append(strings.Split(c.want, "|"), Caution, "invented") {
+			if w == "invented" && c.of == "draws" {
+				continue // its title does not fit
+			}
+			if !strings.Contains(string(b), w) {
+				t.Errorf("%s: %s does not say %q", c.of, c.figure, w)
+			}
+		}
+		if bytes.Contains(b, []byte("NaN")) {
+			t.Errorf("%s: not a number in %s", c.of, c.figure)
+		}
 	}
-	return "ok"
 }
 
-// sites and sweeps of every shape.
-var (
-	siteNames = []string{"stomach-antrum", "left-colon", "right-colon", "rectum", "oesophagus"}
-	power4    = numbered(10, 20, 30, 40)
-	madeUps   = map[string]madeUp{
-		"power":        {title: "Power alone, invented", inputs: []sweepInput{powerIn}, points: every(power4)},
-		"two-values":   {title: "Two values, invented", inputs: []sweepInput{powerIn}, points: every(numbered(10, 40))},
-		"one-value":    {title: "One value, invented", inputs: []sweepInput{powerIn}, points: every(numbered(10))},
-		"many-values":  {title: "Thirty values, invented", inputs: []sweepInput{timeIn}, points: every(between(0.2, 20, 30, true))},
-		"speed-power":  {title: "Speed against power, right colon, invented", inputs: []sweepInput{powerIn, speedIn}, points: every(power4, between(0.5, 8, 7, true)), cut: true, status: everyTenth},
-		"large-grid":   {title: "Power and time, 20 by 30, invented", inputs: []sweepInput{powerIn, timeIn}, points: every(between(5, 60, 20, false), between(0.1, 10, 30, true))},
-		"three":        {title: "Power, time and speed, invented", inputs: []sweepInput{powerIn, timeIn, speedIn}, points: every(power4, numbered(0.5, 1, 2, 4), numbered(1, 2, 4)), cut: true},
-		"sites":        {title: "Sites of the wall, invented", inputs: []sweepInput{siteIn}, points: every(siteNames), top: bySite(0)},
-		"sites-power":  {title: "Sites against power, invented", inputs: []sweepInput{siteIn, powerIn}, points: every(siteNames, power4), top: bySite(0)},
-		"sites-draws":  {title: "Sites against power, uncertain, invented", inputs: []sweepInput{siteIn, powerIn, contactIn}, points: every(siteNames[:3], power4), top: bySite(0), draws: 40},
-		"draws":        {title: "Power against speed on a wall that is not known exactly, a title so long that it does not fit on the page at all, invented", inputs: []sweepInput{powerIn, speedIn, muscleIn, contactIn}, points: every(power4, numbered(0.5, 1, 2)), draws: 64, status: everyTenth},
-		"draws-only":   {title: "Nothing but uncertainty, invented", inputs: []sweepInput{muscleIn, contactIn}, points: [][]string{nil}, draws: 200},
-		"thick-draws":  {title: "Muscle that begins anywhere, invented", inputs: []sweepInput{powerIn, contactIn}, points: every(between(5, 60, 12, false)), draws: 64},
-		"named":        {title: "Named settings, invented", inputs: []sweepInput{powerIn, timeIn}, names: []string{"gentle", "usual", "long-and-gentle", "short-and-strong"}, points: [][]string{{"10", "1"}, {"20", "1"}, {"10", "4"}, {"40", "0.5"}}},
-		"named-draws":  {title: "Named settings, uncertain, invented", inputs: []sweepInput{powerIn, timeIn, contactIn}, names: []string{"gentle", "usual", "long-and-gentle", "short-and-strong"}, points: [][]string{{"10", "1"}, {"20", "1"}, {"10", "4"}, {"40", "1.5"}}, draws: 50},
-		"named-thirty": {title: "Thirty named settings, invented", inputs: []sweepInput{powerIn}, names: manyNames(30), points: every(between(5, 60, 30, false))},
-		"one-at-a-time": {title: "One at a time, invented", inputs: []sweepInput{powerIn, timeIn, speedIn, siteIn}, top: bySite(3), points: append([][]string{{"20", "1", "2", "rectum"}},
-			[]string{"10", "1", "2", "rectum"}, []string{"40", "1", "2", "rectum"}, []string{"20", "0.5", "2", "rectum"}, []string{"20", "2", "2", "rectum"}, []string{"20", "4", "2", "rectum"},
-			[]string{"20", "1", "1", "rectum"}, []string{"20", "1", "8", "rectum"}, []string{"20", "1", "2", "right-colon"}, []string{"20", "1", "2", "left-colon"})},
-		"space":      {title: "Space-filling, invented", inputs: []sweepInput{powerIn, timeIn, speedIn}, points: scatter(120), status: everyTenth, cut: true},
-		"paired":     {title: "Paired, invented", inputs: []sweepInput{powerIn, timeIn}, points: [][]string{{"10", "4"}, {"20", "2"}, {"30", "1"}, {"40", "0.5"}, {"60", "0.3"}}},
-		"no-muscle":  {title: "No muscle, invented", inputs: []sweepInput{powerIn, timeIn}, points: every(power4, numbered(1, 2, 4)), bare: true},
-		"all-failed": {title: "All failed, invented", inputs: []sweepInput{powerIn}, points: every(power4), status: func(int) string { return "failed" }},
-		"blank":      {title: "No values, invented", inputs: []sweepInput{powerIn}, points: every(power4), blank: true},
+// The files are written in all formats, and are the same each time.
+func TestSweepFiguresAreTheSameEachTime(t *testing.T) {
+	dir := t.TempDir()
+	madeUps["sites-draws"].write(t, dir)
+	var before map[string][]byte
+	for range 2 {
+		names, err := SweepFigures(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(names) != 3*4 || !IsSweep(dir) {
+			t.Fatalf("files %v", names)
+		}
+		now := map[string][]byte{}
+		for _, n := range names {
+			if now[n], err = os.ReadFile(filepath.Join(dir, n)); err != nil {
+				t.Fatal(err)
+			}
+			if before != nil && !bytes.Equal(now[n], before[n]) {
+				t.Errorf("%s differs from one drawing to the next", n)
+			}
+		}
+		before = now
 	}
-)
-
-func manyNames(n int) (out []string) {
-	for i := range n {
-		out = append(out, fmt.Sprintf("setting-%d-of-many", i+1))
-	}
-	return out
 }
 
-func scatter(n int) (out [][]string) {
-	r := rand.New(rand.NewPCG(1, 2))
-	for range n {
-		out = append(out, numbered(10+30*r.Float64(), 0.5*math.Pow(8, r.Float64()), 0.5*math.Pow(16, r.Float64())))
+// The made-up depth of a case without draws is 0.75 mm (P/15 W)^0.6 (t/1 s)^0.35, the
+// muscle begins at 1.4 mm: by hand.
+func TestSweepPlaces(t *testing.T) {
+	s := madeUps["power"].shape(t)
+	facets, _ := s.facets(false)
+	if len(facets) != 1 || facets[0].series != nil {
+		t.Fatalf("%d facets", len(facets))
 	}
-	return out
+	for _, c := range []struct {
+		q    quantity
+		want func(depth float64) float64
+	}{
+		{depthOf(s.sweepTable), func(d float64) float64 { return d }},
+		{marginOf(), func(d float64) float64 { return 1.4 - d }},
+	} {
+		places := facets[0].places(s.sweepTable, 0, c.q)
+		if len(places) != 4 {
+			t.Fatalf("%d places", len(places))
+		}
+		for n, p := range places {
+			power := 10 * float64(n+1)
+			if want := c.want(0.75 * math.Pow(power/15, 0.6)); p.x != power || math.Abs(p.mid-want) > 1e-12 {
+				t.Errorf("%s: %g at %g, want %g at %g", c.q.label, p.mid, p.x, want, power)
+			}
+		}
+	}
+}
+
+// The risk at a place is the counted share of its draws.
+func TestSweepRisk(t *testing.T) {
+	s := madeUps["thick-draws"].shape(t)
+	facets, _ := s.facets(false)
+	var last float64
+	for _, p := range facets[0].places(s.sweepTable, 0, riskOf()) {
+		k, n := 0, 0
+		for _, r := range s.rows() {
+			if s.inputs[0].number[r] == p.x {
+				n++
+				if s.column[depthColumn][r] >= 1.4 {
+					k++
+				}
+			}
+		}
+		w := wilson(k, n)
+		if p.n != 64 || p.mid != 100*w.mid || p.low != 100*w.low || p.high != 100*w.high {
+			t.Errorf("%g W: %v, want %d of %d", p.x, p.stats, k, n)
+		}
+		last = p.mid
+	}
+	if last < 50 {
+		t.Errorf("%g %% at the highest power: the test shows nothing", last)
+	}
+	if got := riskOf().of([]float64{0, -1, 1, math.NaN()}); got.n != 3 || math.Abs(got.mid-200.0/3) > 1e-9 {
+		t.Errorf("margins 0, -1, 1: %v, want 2 of 3", got)
+	}
+}
+
+// The line of the map lies where the made-up depth is 1.4 mm: at 1 s,
+// P = 15 W (1.4/0.75)^(1/0.6).
+func TestMapLineLiesWhereTheMuscleIsReached(t *testing.T) {
+	s := madeUps["large-grid"].shape(t)
+	margin := s.over(s.factors[1], s.factors[0], marginColumn, func(s stats) float64 { return s.mid })
+	lines := margin.isoline(0)
+	if len(lines) != 1 {
+		t.Fatalf("%d lines", len(lines))
+	}
+	want, near := 15*math.Pow(1.4/0.75, 1/0.6), 0
+	for _, q := range lines[0] {
+		if math.Abs(q.x) < 0.05 { // log10 of 1 s
+			near++
+			at := want / math.Pow(10, 0.35*q.x/0.6)
+			if math.Abs(q.y-at) > 0.15 { // W; a twentieth of a cell
+				t.Errorf("at %.2f s the line is at %.2f W, want %.2f W", math.Pow(10, q.x), q.y, at)
+			}
+		}
+	}
+	if near == 0 {
+		t.Error("the line does not pass 1 s")
+	}
+}
+
+func TestFactors(t *testing.T) {
+	for _, c := range []struct {
+		values []float64
+		log    bool
+	}{
+		{[]float64{10, 20, 30, 40}, false},
+		{[]float64{1, 2, 5, 10}, true},
+		{[]float64{10, 20, 40, 80}, true},
+		{[]float64{0, 1, 10, 100}, false},
+		{[]float64{1, 100}, false},
+		{[]float64{0.5, 1.75, 3, 4.25, 5.5}, false},
+	} {
+		if got := logSpaced(c.values); got != c.log {
+			t.Errorf("%v: log %v", c.values, got)
+		}
+	}
+	for _, c := range []struct {
+		in   sweepInput
+		want string
+	}{
+		{powerIn, "power"},
+		{speedIn, "speed"},
+		{muscleIn, "muscularis thickness"},
+		{sweepInput{Key: "current.duty_cycle_percent", Title: "current.duty_cycle_percent", Unit: "percent"}, "duty cycle"},
+		{sweepInput{Key: "wall.layers.mucosa.material.k_W_mK", Unit: "W/(m K)"}, "k"},
+		{sweepInput{Key: "motion.mobility_mm_s_kPa", Unit: "mm/(s kPa)"}, "mobility"},
+		{sweepInput{Key: "physics.conductivity_per_K", Unit: "1/K"}, "conductivity"},
+		{sweepInput{Key: "wall.site"}, "site"},
+	} {
+		if got := c.in.heading(); got != c.want {
+			t.Errorf("%s: %q, want %q", c.in.Key, got, c.want)
+		}
+	}
+	f := newFactor("", "W", []float64{20, math.NaN(), 10, 20}, []string{"20", "", "10", "20"})
+	if f.words || !slices.Equal(f.of, []int{1, -1, 0, 1}) || !slices.Equal(f.names, []string{"10 W", "20 W"}) {
+		t.Errorf("levels %v %v", f.names, f.of)
+	}
+	if f := newFactor("", "", []float64{1, math.NaN()}, []string{"1", "many"}); !f.words {
+		t.Error("a word among numbers is no word")
+	}
+}
+
+// What a spreadsheet was kept from comes back as it was.
+func TestUnguarded(t *testing.T) {
+	for _, w := range []string{"-5", "=x", "plain", "'quoted", "", "'"} {
+		if got := unguarded(guarded(w)); got != w {
+			t.Errorf("%q became %q", w, got)
+		}
+	}
+}
+
+func TestSweepTableErrors(t *testing.T) {
+	for _, c := range []struct{ csv, want string }{
+		{"", "EOF"},
+		{"a,b\r\n1,2\r\n", "no column status or point: not the table of a sweep"},
+		{"point,status\r\n", "no column current.power_W, which sweep.json names as an input"},
+		{"point,current.power_W,status\r\n0,1,ok\r\n1,2,fine\r\n", `line 3: status "fine"; ok, failed or doubtful is right`},
+		{"point,current.power_W,status\r\nx,1,ok\r\n", `line 2: point "x"; a whole number is right`},
+		{"point,current.power_W,status\r\n0,1\r\n", "wrong number of fields"},
+	} {
+		table := &sweepTable{sweepRecord: sweepRecord{Inputs: []sweepInput{powerIn}}}
+		if err := table.read(strings.NewReader(c.csv)); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%q: %v, want %s", c.csv, err, c.want)
+		}
+	}
 }
 
 // TestLookSweeps writes the figures of every made-up sweep below the folder named by

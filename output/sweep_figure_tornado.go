@@ -144,7 +144,7 @@ func (s *sweepShape) correlationFigure() (figure, bool) {
 	chance := min(z95/math.Sqrt(float64(fewest-1)), 1)
 	notes := []string{
 		"To the right: more of it, deeper injury; to the left: more of it, shallower injury.",
-		fmt.Sprintf("Grey: what chance alone gives in 19 of 20 times with %d cases.", fewest),
+		fmt.Sprintf("Grey: what chance alone gives in 19 of 20 times with %d values.", fewest),
 	}
 	t := tornado{label: "rank correlation with injury depth", rows: all, most: 1, chance: chance,
 		format: func(v float64) string { return signed(v, 2) }}
@@ -197,15 +197,13 @@ func (t tornado) figure(table *sweepTable, name string, says, notes []string) fi
 	)
 	h := step*vg.Length(len(t.rows)) + 3*mm
 	return table.sheet(name, says, notes, h+axisHeight+3*mm, func(c draw.Canvas, top vg.Length) {
-		end := t.most
-		if t.most != 1 {
-			end *= 1.55 // room for what stands beside the bars
-		}
-		p := newPanel(c, left, top-3*mm-h, wallWidth-left-right, h, -end, end, 0, 1)
+		const width = wallWidth - left - right
+		end := t.most / (1 - 2*float64(t.beside()/width)) // room for what stands beside the bars
+		p := newPanel(c, left, top-3*mm-h, width, h, -end, end, 0, 1)
 		if t.chance > 0 {
 			p.area(beyondShade, point{-t.chance, 0}, point{t.chance, 0}, point{t.chance, 1}, point{-t.chance, 1})
 		}
-		for _, v := range ticks(-end, end, 8) {
+		for _, v := range within(ticks(-end, end, 8), -t.most*1.2, t.most*1.2) {
 			p.line(stroke(color.NRGBA{0xd8, 0xd8, 0xd8, 0xff}, 0.5), point{v, 0}, point{v, 1})
 		}
 		for n, r := range t.rows {
@@ -221,31 +219,44 @@ func (t tornado) figure(table *sweepTable, name string, says, notes []string) fi
 				box := []vg.Point{{X: a, Y: y - 2.5*mm}, {X: b, Y: y - 2.5*mm}, {X: b, Y: y + 2.5*mm}, {X: a, Y: y + 2.5*mm}}
 				p.FillPolygon(shade, box)
 				p.StrokeLines(stroke(ink, 0.8), append(box, box[0]))
-				txt := t.format(e.size)
-				if e.name != "" {
-					txt = e.name + ": " + txt
-				}
+				txt := t.text(e)
 				s := words(noteSize, ink, text.XLeft, text.YCenter)
 				dx := 1.5 * mm
 				if e.size < 0 {
 					s.XAlign, dx = text.XRight, -dx
 				}
-				room := p.Max.X - b
-				if e.size < 0 {
-					room = b - p.Min.X
-				}
-				if s.Width(txt)+3*mm > room { // a long bar: on the other side of nothing
-					b, dx = a, -dx
-					s.XAlign = -1 - s.XAlign
-				}
-				p.FillText(s, vg.Point{X: b + dx, Y: y}, fit(s, 60*mm, txt))
+				p.FillText(s, vg.Point{X: b + dx, Y: y}, fit(s, mostBeside, txt))
+			}
+			if len(r.effects) == 0 {
+				p.FillText(words(noteSize, soft, text.XLeft, text.YCenter), vg.Point{X: p.px(0) + 1.5*mm, Y: y}, "no change")
 			}
 		}
 		p.line(stroke(ink, 1.2), point{0, 0}, point{0, 1})
 		p.frame()
-		at := ticks(-end, end, 8)
+		at := within(ticks(-end, end, 8), -t.most*1.2, t.most*1.2)
 		p.axisX(t.label, roomy(p, at, tickText), tickText)
 	})
+}
+
+// text is what stands beside a bar.
+func (t tornado) text(e effect) string {
+	if e.name == "" {
+		return t.format(e.size)
+	}
+	return e.name + ": " + t.format(e.size)
+}
+
+const mostBeside = 32 * mm
+
+// beside returns the room that the longest text beside a bar takes.
+func (t tornado) beside() vg.Length {
+	s, room := words(noteSize, ink, text.XLeft, text.YCenter), vg.Length(0)
+	for _, r := range t.rows {
+		for _, e := range r.effects {
+			room = max(room, s.Width(t.text(e)))
+		}
+	}
+	return min(room, mostBeside) + 3*mm
 }
 
 // signed prints a number with its sign.

@@ -55,6 +55,7 @@ type sweepLayer struct {
 type sweepTable struct {
 	sweepRecord
 	failed, doubtful int
+	oneWall          bool
 
 	point  []int
 	name   []string // of the case; nil if the cases have no names
@@ -104,6 +105,7 @@ func readSweep(dir string) (*sweepTable, error) {
 	if err := t.read(f); err != nil {
 		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, resultName), err)
 	}
+	t.oneWall = t.layersHold()
 	return t, nil
 }
 
@@ -207,17 +209,17 @@ func (t *sweepTable) has(column string) bool {
 	return slices.ContainsFunc(t.column[column], func(v float64) bool { return !math.IsNaN(v) })
 }
 
-// leftOut says in clauses which cases are not shown.
+// leftOut says in sentences which cases are not shown.
 func (t *sweepTable) leftOut() []string {
 	var out []string
 	if t.failed > 0 {
-		out = append(out, fmt.Sprintf("%d of %d cases failed and are left out", t.failed, t.Cases))
+		out = append(out, fmt.Sprintf("%d of %d cases failed and are left out.", t.failed, t.Cases))
 	}
 	if t.doubtful > 0 {
-		out = append(out, fmt.Sprintf("%d of %d cases did not pass their self-checks and are left out", t.doubtful, t.Cases))
+		out = append(out, fmt.Sprintf("%d of %d cases did not pass their self-checks and are left out.", t.doubtful, t.Cases))
 	}
 	if rows := len(t.point) + t.failed + t.doubtful; rows < t.Cases {
-		out = append(out, fmt.Sprintf("%d of %d cases are not computed yet", t.Cases-rows, t.Cases))
+		out = append(out, fmt.Sprintf("%d of %d cases are not computed yet.", t.Cases-rows, t.Cases))
 	}
 	return out
 }
@@ -228,6 +230,15 @@ func (t *sweepTable) muscleTop(row int) float64 {
 		return math.NaN()
 	}
 	return t.column[marginColumn][row] + t.column[depthColumn][row]
+}
+
+// medianTop returns the median of that in rows.
+func (t *sweepTable) medianTop(rows []int) stats {
+	tops := make([]float64, len(rows))
+	for n, r := range rows {
+		tops[n] = t.muscleTop(r)
+	}
+	return median(tops)
 }
 
 // muscleTops returns the least and greatest depth at which the muscle begins in rows; NaN
@@ -245,10 +256,10 @@ func (t *sweepTable) muscleTops(rows []int) (least, most float64) {
 // sameTopMM is how far tops of the muscle may lie apart and still be drawn as one.
 const sameTopMM = 0.01
 
-// oneWall reports whether the layers of the first case are those of all cases as far as
+// layersHold reports whether the layers of the first case are those of all cases as far as
 // the table tells: the muscle begins at the same depth everywhere, or there is none and
 // nothing of the wall varies.
-func (t *sweepTable) oneWall() bool {
+func (t *sweepTable) layersHold() bool {
 	if len(t.Layers) == 0 {
 		return false
 	}
@@ -262,6 +273,15 @@ func (t *sweepTable) oneWall() bool {
 		}
 	}
 	return false
+}
+
+// values returns a column in some rows.
+func (t *sweepTable) values(column string, rows []int) []float64 {
+	out := make([]float64, len(rows))
+	for n, r := range rows {
+		out[n] = t.column[column][r]
+	}
+	return out
 }
 
 // rows lists all rows.
