@@ -75,7 +75,7 @@ func riskOf() quantity {
 			w := wilson(k, n)
 			return stats{100 * w.mid, 100 * w.low, 100 * w.high, n}
 		},
-		mid: "share", shade: "95 % interval (Wilson)", whisker: true,
+		mid: "share", shade: "95 % interval for that number of draws (Wilson)", whisker: true,
 		extent: func(_, high float64) (float64, float64) {
 			if high > 50 {
 				return 0, 100
@@ -320,7 +320,7 @@ func sentence(quantities []quantity, facets []*facet) (clauses []string) {
 	f := facets[0]
 	switch {
 	case f.x.title == "" && len(f.x.names) > 1:
-		out += " of each case"
+		out += ", case by case"
 	case f.x.title != "":
 		var against []string
 		for _, f := range facets {

@@ -39,21 +39,27 @@ func (s *sweepShape) mapFigure() (figure, bool) {
 	var notes []string
 	if s.has(marginColumn) {
 		m.margin = s.over(x, y, marginColumn, value)
-		notes = append(notes, "Line: the injury reaches the muscle. Darker than the line, it is in the muscle.")
+		notes = append(notes, "Darker than the line, it is in the muscle.")
 		if len(m.margin.isoline(0)) == 0 {
 			notes[0] = "The injury reaches the muscle nowhere on this map."
 			if slices.Max(slices.DeleteFunc(slices.Clone(m.margin.v), math.IsNaN)) <= 0 {
 				notes[0] = "The injury is in the muscle everywhere on this map."
 			}
 		}
+		m.lines = []mapLine{{m.margin, "injury reaches the muscle", nil}}
 		if s.Draws > 1 {
-			m.early = s.over(x, y, marginColumn, func(s stats) float64 { return s.low })
-			notes = append(notes, fmt.Sprintf("That is the median of %d draws; dashed: one draw in 20 reaches the muscle.", s.Draws))
+			early := s.over(x, y, marginColumn, func(s stats) float64 { return s.low })
+			m.lines = []mapLine{{early, "in one draw of 20", []vg.Length{5, 3}}, {m.margin, fmt.Sprintf("injury reaches the muscle: median of %d draws", s.Draws), nil}}
 		}
 	}
 	const height = 92 * mm
-	return s.sheet("map", []string{says + "."}, notes, height+axisHeight+2*mm, func(c draw.Canvas, top vg.Length) {
-		m.draw(c, marginLeft, top-2*mm-height, wallWidth-marginLeft-28*mm, height)
+	key := 1 * mm
+	if m.lines != nil {
+		key = 6 * mm
+	}
+	return s.sheet("map", []string{says + "."}, notes, height+axisHeight+key, func(c draw.Canvas, top vg.Length) {
+		m.key(c, top-2.5*mm)
+		m.draw(c, marginLeft, top-key-height, wallWidth-marginLeft-28*mm, height)
 	}), true
 }
 
@@ -78,7 +84,28 @@ type sweepMap struct {
 	darkLow bool
 	shown   *plane
 	margin  *plane // nil without a muscle
-	early   *plane // margin of the worst draws; nil without draws
+	lines   []mapLine
+}
+
+// mapLine is drawn where a margin is nothing.
+type mapLine struct {
+	margin *plane
+	name   string
+	dashes []vg.Length
+}
+
+func (l mapLine) strokes() []draw.LineStyle {
+	return []draw.LineStyle{stroke(paper, 4.6), stroke(ink, 2.2, l.dashes...)}
+}
+
+// key names the lines, the last one first.
+func (m *sweepMap) key(c draw.Canvas, y vg.Length) {
+	s, x := words(wordSize, ink, text.XLeft, text.YCenter), marginLeft
+	for _, l := range slices.Backward(m.lines) {
+		c.StrokeLine2(l.strokes()[1], x, y, x+10*mm, y)
+		c.FillText(s, vg.Point{X: x + 12*mm, Y: y}, l.name)
+		x += 18*mm + s.Width(l.name)
+	}
 }
 
 func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
@@ -118,16 +145,11 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 			p.area(depths[int(math.Round(u*float64(len(depths)-1)))], corners...)
 		}
 	}
-	for _, l := range []struct {
-		of     *plane
-		dashes []vg.Length
-	}{{m.early, []vg.Length{5, 3}}, {m.margin, nil}} {
-		if l.of == nil {
-			continue
-		}
-		for _, line := range l.of.padded(ex, ey).isoline(0) {
-			p.line(stroke(paper, 4.6), line...)
-			p.line(stroke(ink, 2.2, l.dashes...), line...)
+	for _, l := range m.lines {
+		for _, line := range l.margin.padded(ex, ey).isoline(0) {
+			for _, k := range l.strokes() {
+				p.line(k, line...)
+			}
 		}
 	}
 	if cellW > 9*mm && cellH > 5*mm {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -81,14 +82,14 @@ func TestSweepDesignIsRecognised(t *testing.T) {
 func TestSweepFiguresSay(t *testing.T) {
 	for _, c := range []struct{ of, figure, want string }{
 		{"speed-power", "depth", "Injury depth against speed|by power.|speed (mm/s, log scale)|10 W|40 W|mucosa|muscularis|3 of 28 cases failed and are left out.|1 of 28 cases did not pass their self-checks and are left out."},
-		{"speed-power", "map", "power (W)|Darker than the line, it is in the muscle.|1.66"},
+		{"speed-power", "map", "power (W)|injury reaches the muscle|Darker than the line, it is in the muscle.|1.66"},
 		{"speed-power", "cut", "speed of the needle (mm/s)|injury left beside the cut (mm²)|0.5 mm/s|the needle drags"},
 		{"speed-power", "margin", "margin to the muscle (mm)|muscle injured (%)|injury in the muscle"},
 		{"sites-power", "depth", "a panel for each site|stomach-antrum|muscle"},
 		{"draws", "depth", "Median of 64 draws; shade: 5 to 95 %.|The layers drawn are those of the first case."},
-		{"draws", "risk", "Probability that the injury reaches the muscle|reaches the muscle (% of draws)|95 % interval (Wilson)"},
+		{"draws", "risk", "Probability that the injury reaches the muscle|reaches the muscle (% of draws)|95 % interval for that number of draws (Wilson)"},
 		{"draws", "sensitivity", "contact radius|–1.00|muscularis thickness"},
-		{"named", "depth", "Injury depth of each case.|0.59 mm|short-and-strong"},
+		{"named", "depth", "Injury depth, case by case.|0.59 mm|short-and-strong"},
 		{"one-at-a-time", "change", "power, base 20 W|40 W: +0.37 mm|10 W: –0.25 mm|no change"},
 		{"large-grid", "depth", "6 of the 20 values of power are shown."},
 		{"no-muscle", "map", "injury depth (mm)"},
@@ -288,6 +289,45 @@ func TestSweepTableErrors(t *testing.T) {
 		table := &sweepTable{sweepRecord: sweepRecord{Inputs: []sweepInput{powerIn}}}
 		if err := table.read(strings.NewReader(c.csv)); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: %v, want %s", c.csv, err, c.want)
+		}
+	}
+}
+
+// Whatever a plan varies, its figures can be drawn: plans of random shape.
+func TestSweepFiguresOfAnyPlan(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 3))
+	words := []string{"saline", "true", "false", "a-word-that-is-long-enough-to-be-broken-in-two", "漢字"}
+	for range 40 {
+		m := madeUp{title: "Anything", cut: r.IntN(2) == 0, bare: r.IntN(5) == 0, draws: []int{1, 1, 3, 12}[r.IntN(4)]}
+		var axes [][]string
+		for k := range 1 + r.IntN(4) {
+			in := sweepInput{Key: fmt.Sprintf("any.key-%d_mm", k), Title: strings.Repeat("a long title ", r.IntN(6)), Unit: "mm"}
+			n := 1 + r.IntN(8)
+			axis := between(math.Pow(10, 3*r.Float64())*(r.Float64()-0.2), 100, n+1, false)[:n]
+			if r.IntN(3) == 0 {
+				axis, in.Unit = words[:1+r.IntN(len(words))], ""
+			}
+			m.inputs, axes = append(m.inputs, in), append(axes, axis)
+		}
+		m.points = every(axes...)
+		if r.IntN(3) == 0 {
+			m.points = m.points[:1+r.IntN(len(m.points))]
+		}
+		if len(m.points) > 200 {
+			m.points = m.points[:200]
+		}
+		if r.IntN(2) == 0 {
+			m.top = func(v []string) float64 { return 0.5 + 0.1*float64(len(v[0])) }
+		}
+		m.status = func(n int) string { return []string{"ok", "ok", "failed", "doubtful"}[(n*7+n/3)%4] }
+		for _, f := range sweepFigures(m.read(t)) {
+			b, err := svg(f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if bytes.Contains(b, []byte("NaN")) || bytes.Contains(b, []byte("Inf")) {
+				t.Errorf("%v, %d points: not a number in %s", m.inputs, len(m.points), f.name)
+			}
 		}
 	}
 }
