@@ -18,34 +18,35 @@ type factor struct {
 }
 
 // label is what an axis says.
-func (s *factor) label() string {
-	about := s.unit
-	if s.log {
+func (f *factor) label() string {
+	about := f.unit
+	if f.log {
 		about = strings.TrimPrefix(about+", log scale", ", ")
 	}
 	if about == "" {
-		return s.title
+		return f.title
 	}
-	return s.title + " (" + about + ")"
+	return f.title + " (" + about + ")"
 }
 
 // factors returns what differs between the points: the cases if they have names, else
 // the inputs that vary; if nothing does, all cases are one level.
 func (t *sweepTable) factors() []*factor {
 	if t.name != nil {
-		return []*factor{newFactor("", "", nil, t.name)}
+		return []*factor{wordFactor("", "", len(t.name), func(r int) string { return t.name[r] })}
 	}
 	var out []*factor
 	for n, in := range t.Inputs {
 		if in.Uncertain {
 			continue
 		}
-		if s := newFactor(in.heading(), unitText(in.Unit), t.inputs[n].number, t.inputs[n].word); len(s.names) > 1 {
+		if s := newFactor(in.heading(), unitText(in.Unit), t.inputs[n]); len(s.names) > 1 {
 			out = append(out, s)
 		}
 	}
 	if out == nil {
-		out = []*factor{newFactor("", "", nil, slices.Repeat([]string{t.allAlike()}, len(t.point)))}
+		all := t.allAlike()
+		out = []*factor{wordFactor("", "", len(t.point), func(int) string { return all })}
 	}
 	return out
 }
@@ -54,8 +55,8 @@ func (t *sweepTable) factors() []*factor {
 func (t *sweepTable) allAlike() string {
 	var given []string
 	for n, in := range t.Inputs {
-		if c := t.inputs[n]; c.word != nil {
-			given = append(given, in.heading()+" "+withUnit(c.word[0], unitText(in.Unit)))
+		if c := t.inputs[n]; c.word != nil && c.text(0) != "" {
+			given = append(given, in.heading()+" "+withUnit(c.text(0), unitText(in.Unit)))
 		}
 	}
 	if given == nil {
@@ -64,42 +65,47 @@ func (t *sweepTable) allAlike() string {
 	return strings.Join(given, ", ")
 }
 
-func newFactor(title, unit string, number []float64, word []string) *factor {
-	s := &factor{title: title, unit: unit, of: make([]int, len(word)), words: number == nil}
-	for n, w := range word {
-		s.words = s.words || w != "" && math.IsNaN(number[n])
-	}
-	if s.words {
-		level := map[string]int{}
-		for n, w := range word {
-			if _, ok := level[w]; !ok {
-				level[w] = len(s.names)
-				s.at = append(s.at, float64(len(s.names)))
-				s.names = append(s.names, w)
-			}
-			s.of[n] = level[w]
+// wordFactor returns a factor whose levels are words, row by row.
+func wordFactor(title, unit string, rows int, word func(row int) string) *factor {
+	f := &factor{title: title, unit: unit, words: true, of: make([]int, rows)}
+	level := map[string]int{}
+	for r := range rows {
+		w := word(r)
+		if _, ok := level[w]; !ok {
+			level[w] = len(f.names)
+			f.at = append(f.at, float64(len(f.names)))
+			f.names = append(f.names, w)
 		}
-		return s
+		f.of[r] = level[w]
 	}
-	s.at = slices.DeleteFunc(slices.Clone(number), math.IsNaN)
-	slices.Sort(s.at)
-	s.at = slices.Compact(s.at)
-	for n, v := range number {
-		i, found := slices.BinarySearch(s.at, v)
+	return f
+}
+
+// newFactor returns the factor of an input: of words if any of its cells is one.
+func newFactor(title, unit string, c inputCells) *factor {
+	if slices.ContainsFunc(c.word, func(w string) bool { return w != "" }) {
+		return wordFactor(title, unit, len(c.word), c.text)
+	}
+	f := &factor{title: title, unit: unit, of: make([]int, len(c.number))}
+	f.at = slices.DeleteFunc(slices.Clone(c.number), math.IsNaN)
+	slices.Sort(f.at)
+	f.at = slices.Compact(f.at)
+	for n, v := range c.number {
+		i, found := slices.BinarySearch(f.at, v)
 		if !found {
 			i = -1
 		}
-		s.of[n] = i
+		f.of[n] = i
 	}
-	for _, v := range s.at {
-		s.names = append(s.names, withUnit(short(v), unit))
+	for _, v := range f.at {
+		f.names = append(f.names, withUnit(short(v), unit))
 	}
-	if s.log = logSpaced(s.at); s.log {
-		for n, v := range s.at {
-			s.at[n] = math.Log10(v)
+	if f.log = logSpaced(f.at); f.log {
+		for n, v := range f.at {
+			f.at[n] = math.Log10(v)
 		}
 	}
-	return s
+	return f
 }
 
 // split returns which of rows are at each level.

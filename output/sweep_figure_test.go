@@ -259,11 +259,11 @@ func TestFactors(t *testing.T) {
 			t.Errorf("%s: %q, want %q", c.in.Key, got, c.want)
 		}
 	}
-	f := newFactor("", "W", []float64{20, math.NaN(), 10, 20}, []string{"20", "", "10", "20"})
+	f := newFactor("", "W", inputCells{[]float64{20, math.NaN(), 10, 20}, make([]string, 4)})
 	if f.words || !slices.Equal(f.of, []int{1, -1, 0, 1}) || !slices.Equal(f.names, []string{"10 W", "20 W"}) {
 		t.Errorf("levels %v %v", f.names, f.of)
 	}
-	if f := newFactor("", "", []float64{1, math.NaN()}, []string{"1", "many"}); !f.words {
+	if f := newFactor("", "", inputCells{[]float64{1, math.NaN()}, []string{"", "many"}}); !f.words || f.names[0] != "1" {
 		t.Error("a word among numbers is no word")
 	}
 }

@@ -66,7 +66,15 @@ type sweepTable struct {
 // inputCells is the column of an input.
 type inputCells struct {
 	number []float64 // NaN where it is no number
-	word   []string  // as written; nil for an uncertain input, which is always a number
+	word   []string  // "" where it is one; nil for an uncertain input, which always is
+}
+
+// text returns a cell as written.
+func (c inputCells) text(row int) string {
+	if v := c.number[row]; !math.IsNaN(v) {
+		return number(v)
+	}
+	return c.word[row]
 }
 
 // shownColumns are the results that figures are made of.
@@ -176,10 +184,15 @@ func (t *sweepTable) read(f io.Reader) error {
 		}
 		for n := range t.Inputs {
 			c, cell := &t.inputs[n], unguarded(row[from[n]])
-			c.number = append(c.number, parsed(cell))
-			if !t.Inputs[n].Uncertain {
-				c.word = append(c.word, intern(cell))
+			v := parsed(cell)
+			c.number = append(c.number, v)
+			if t.Inputs[n].Uncertain {
+				continue
 			}
+			if !math.IsNaN(v) {
+				cell = ""
+			}
+			c.word = append(c.word, intern(cell))
 		}
 		for c, i := range kept {
 			t.column[c] = append(t.column[c], parsed(row[i]))
