@@ -137,8 +137,8 @@ func (t *sweepTable) depthExtent(_, high float64) (bottom, top float64) {
 	if t.oneWall {
 		wall := 0.0
 		for _, l := range t.Layers {
-			if l.Muscle || wall == 0 {
-				wall = max(wall, l.BottomMM)
+			if !l.Beyond {
+				wall = l.BottomMM
 			}
 		}
 		if high > 0.3*wall {
@@ -160,8 +160,11 @@ func (t *sweepTable) wallBehind(p *panel, f *facet, l *layout) {
 			break
 		}
 		shade := bandShades[n%2]
-		if layer.Muscle {
+		switch {
+		case layer.Muscle:
 			shade = muscleShade
+		case layer.Beyond:
+			shade = beyondShade
 		}
 		p.stripe(shade, layer.TopMM, layer.BottomMM)
 		if edge := stroke(soft, 0.6); layer.TopMM > 0 {

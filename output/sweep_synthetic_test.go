@@ -76,7 +76,7 @@ func (m madeUp) write(t *testing.T, dir string) {
 	draws := max(m.draws, 1)
 	rec := sweepRecord{Title: m.title, Inputs: m.inputs, Draws: draws, Cases: len(m.points) * draws}
 	if !m.bare {
-		rec.Layers = []sweepLayer{{"mucosa", 0, 0.6, false}, {"submucosa", 0.6, 1.4, false}, {"muscularis", 1.4, 2.4, true}, {"fat", 2.4, 8, false}}
+		rec.Layers = []sweepLayer{{"mucosa", 0, 0.6, false, false}, {"submucosa", 0.6, 1.4, false, false}, {"muscularis", 1.4, 2.4, true, false}, {"fat", 2.4, 8, false, true}}
 	}
 	header := []string{"case"}
 	if m.names != nil {

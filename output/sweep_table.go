@@ -48,6 +48,7 @@ type sweepLayer struct {
 	TopMM    float64 `json:"top_mm"`
 	BottomMM float64 `json:"bottom_mm"`
 	Muscle   bool    `json:"muscle"`
+	Beyond   bool    `json:"beyond"` // past the outer surface
 }
 
 // sweepTable is results.csv: the rows with status ok, column by column, and how many
