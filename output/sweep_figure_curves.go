@@ -286,6 +286,9 @@ func (s *sweepShape) curvesFigure(name string, quantities ...quantity) figure {
 	if q.column == depthColumn && s.oneWall && slices.ContainsFunc(s.Inputs, func(in sweepInput) bool { return strings.HasPrefix(in.Key, "wall.") }) {
 		notes = append(notes, "The layers drawn are those of the first case.")
 	}
+	if q.column == depthColumn && !s.oneWall && s.Draws > 1 && s.has(marginColumn) {
+		notes = append(notes, "The muscle is drawn from where it begins in the median of the draws.")
+	}
 	says := sentence(quantities, facets)
 
 	l := newLayout(facets, len(quantities), q.strip)

@@ -231,8 +231,8 @@ func (t *sweepTable) muscleBehind(p *panel, f *facet) {
 	}
 	p.area(muscleShade, append(edge, point{p.right, p.bottom}, point{p.left, p.bottom})...)
 	p.line(stroke(ink, 1.2), edge...)
-	s := words(noteSize, ink, text.XLeft, text.YTop)
-	p.FillText(s, vg.Point{X: p.Min.X + 1.5*mm, Y: p.py(edge[0].y) - 1*mm}, "muscle")
+	s := words(noteSize, ink, text.XLeft, text.YBottom)
+	p.FillText(s, vg.Point{X: p.Min.X + 1.5*mm, Y: p.Min.Y + 0.8*mm}, "muscle and beyond")
 }
 
 // muscleBelowZero shades where a margin is negative.

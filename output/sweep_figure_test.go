@@ -85,7 +85,7 @@ func TestSweepFiguresSay(t *testing.T) {
 		{"speed-power", "map", "power (W)|injury reaches the muscle|Darker than the line, it is in the muscle.|1.66"},
 		{"speed-power", "cut", "speed of the needle (mm/s)|injury left beside the cut (mm²)|0.5 mm/s|the needle drags"},
 		{"speed-power", "margin", "margin to the muscle (mm)|muscle injured (%)|injury in the muscle"},
-		{"sites-power", "depth", "a panel for each site|stomach-antrum|muscle"},
+		{"sites-power", "depth", "a panel for each site|stomach-antrum|muscle and beyond"},
 		{"draws", "depth", "Median of 64 draws; shade: 5 to 95 %.|The layers drawn are those of the first case."},
 		{"draws", "risk", "Probability that the injury reaches the muscle|reaches the muscle (% of draws)|95 % interval for that number of draws (Wilson)"},
 		{"draws", "sensitivity", "contact radius|–1.00|muscularis thickness"},
@@ -168,6 +168,35 @@ func TestSweepPlaces(t *testing.T) {
 			power := 10 * float64(n+1)
 			if want := c.want(0.75 * math.Pow(power/15, 0.6)); p.x != power || math.Abs(p.mid-want) > 1e-12 {
 				t.Errorf("%s: %g at %g, want %g at %g", c.q.label, p.mid, p.x, want, power)
+			}
+		}
+	}
+}
+
+// Each curve holds the cases of its level, panel by panel.
+func TestSweepCurves(t *testing.T) {
+	for _, name := range []string{"large-grid", "three"} {
+		s := madeUps[name].shape(t)
+		facets, _ := s.facets(false)
+		for _, f := range facets {
+			for n := range f.curves() {
+				for l, p := range f.places(s.sweepTable, n, depthOf(s.sweepTable)) {
+					rows := f.split(n)[l]
+					if len(rows) != 1 {
+						t.Fatalf("%s: %d cases at a place, want 1", name, len(rows))
+					}
+					in := func(i int) float64 { return s.inputs[i].number[rows[0]] }
+					want := 0.75 * math.Pow(in(0)/15, 0.6) * math.Pow(in(1), 0.35)
+					if name == "three" {
+						want *= math.Pow(in(2), -0.3)
+					}
+					if got := f.series.names[f.shown[n]]; !strings.HasPrefix(got, short(in(slices.Index(s.factors, f.series)))) {
+						t.Errorf("%s: a case with %v stands at %s", name, in(0), got)
+					}
+					if math.Abs(p.mid-want) > 1e-12 {
+						t.Errorf("%s: %g, want %g", name, p.mid, want)
+					}
+				}
 			}
 		}
 	}
