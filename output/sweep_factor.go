@@ -5,6 +5,9 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
 )
 
 // factor is an input that varies from point to point, with its levels (the terms of the
@@ -17,16 +20,18 @@ type factor struct {
 	of          []int // level of each row, -1 for none
 }
 
-// label is what an axis says.
-func (f *factor) label() string {
+// label is what an axis of length w says: of a long title the beginning, but always the
+// unit.
+func (f *factor) label(s text.Style, w vg.Length) string {
 	about := f.unit
 	if f.log {
 		about = strings.TrimPrefix(about+", log scale", ", ")
 	}
 	if about == "" {
-		return f.title
+		return fit(s, w, f.title)
 	}
-	return f.title + " (" + about + ")"
+	about = " (" + about + ")"
+	return fit(s, w-s.Width(about), f.title) + about
 }
 
 // factors returns what differs between the points: the cases if they have names, else

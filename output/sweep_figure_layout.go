@@ -106,7 +106,7 @@ func (l *layout) panel(c draw.Canvas, top vg.Length, i, n int, bottom, topValue 
 // axisAcross draws the axis of a factor: numbers or words.
 func (p *panel) axisAcross(l *layout, x *factor) {
 	s := words(wordSize, ink, text.XCenter, text.YTop)
-	label := fit(s, l.w+2*mm, x.label())
+	label := x.label(s, l.w+2*mm)
 	if !x.words {
 		at, number := x.ticks(l.columns)
 		p.axisX(label, roomy(p, at, number), number)

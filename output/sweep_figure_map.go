@@ -160,10 +160,11 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 		}
 	}
 	p.frame()
+	s := words(wordSize, ink, text.XLeft, text.YCenter)
 	at, number := m.x.ticks(1)
-	p.axisX(fit(words(wordSize, ink, text.XLeft, text.YTop), w, m.x.label()), roomy(p, at, number), number)
+	p.axisX(m.x.label(s, w), roomy(p, at, number), number)
 	at, number = m.y.ticks(1)
-	p.axisUp(fit(words(wordSize, ink, text.XLeft, text.YTop), h, m.y.label()), at, number)
+	p.axisUp(m.y.label(s, h), at, number)
 
 	bar := newPanel(c, x+w+6*mm, y, 4*mm, h, 0, 1, low, high)
 	if !m.darkLow {
@@ -175,7 +176,6 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 		bar.area(depths[int(place((a+b)/2)*float64(len(depths)-1))], point{0, a}, point{1, a}, point{1, b + (high-low)/steps/2}, point{0, b + (high-low)/steps/2})
 	}
 	bar.frame()
-	s := words(wordSize, ink, text.XLeft, text.YCenter)
 	for _, v := range within(ticks(low, high, 6), low, high) {
 		yy := bar.py(v)
 		bar.StrokeLine2(stroke(ink, 0.8), bar.Max.X, yy, bar.Max.X+tick, yy)

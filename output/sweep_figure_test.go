@@ -10,6 +10,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
 )
 
 // read writes a made-up sweep and reads its table back.
@@ -256,6 +259,21 @@ func TestMapLineLiesWhereTheMuscleIsReached(t *testing.T) {
 }
 
 func TestFactors(t *testing.T) {
+	s := words(wordSize, ink, text.XLeft, text.YTop)
+	for _, c := range []struct {
+		f    factor
+		w    vg.Length
+		want string
+	}{
+		{factor{title: "power", unit: "W"}, 40 * mm, "power (W)"},
+		{factor{title: "speed", unit: "mm/s", log: true}, 60 * mm, "speed (mm/s, log scale)"},
+		{factor{title: "site"}, 40 * mm, "site"},
+		{factor{title: "pulse length", unit: "ms"}, s.Width("pulse… (ms)"), "pulse… (ms)"},
+	} {
+		if got := c.f.label(s, c.w); got != c.want {
+			t.Errorf("axis %q, want %q", got, c.want)
+		}
+	}
 	for _, c := range []struct {
 		values []float64
 		log    bool
