@@ -62,7 +62,7 @@ func timeFigure(res *thermal.Result) figure {
 		shown := shownBorders(res.Case)
 		for i, n := range slices.Backward(shown) { // the surface, drawn last, lies on top
 			series = append(series, curve{borderName(res.Case, n), lineStyles[i],
-				trace(h, func(s thermal.Sample) float64 { return at(s.BorderC, n) })})
+				trace(h, func(s thermal.Sample) float64 { return at(s.BorderC, n) }), 0})
 		}
 		low, high := spread(series, res.Case.Body.TemperatureC, 60)
 		hot, hottest := offScale(series)
@@ -83,7 +83,7 @@ func timeFigure(res *thermal.Result) figure {
 		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 3*mm, Y: p.Max.Y + 0.8*mm}, "at borders under the electrode")
 		p.axisX("", when, tickText)
 
-		power := []curve{{"power", rhythm.line, rhythm.power}}
+		power := []curve{{"power", rhythm.line, rhythm.power, 0}}
 		low, high = spread(power, 0, 1)
 		if res.Summary.SparkShare > 0 {
 			high *= 1.15 // room for their mark
@@ -94,7 +94,7 @@ func timeFigure(res *thermal.Result) figure {
 		p.sparks(rhythm.rows)
 		p.axisX("", when, tickText)
 
-		ohms := []curve{{"resistance", rhythm.line, trace(rhythm.rows, func(s thermal.Sample) float64 { return s.ResistanceOhm })}}
+		ohms := []curve{{"resistance", rhythm.line, trace(rhythm.rows, func(s thermal.Sample) float64 { return s.ResistanceOhm }), 0}}
 		unit := "ohm"
 		if _, most := spread(ohms, 0, 1); most >= 1000 {
 			unit = "kohm"
@@ -109,7 +109,7 @@ func timeFigure(res *thermal.Result) figure {
 		p.axisX("", when, tickText)
 
 		wall := 1e3 * res.Case.WallM()
-		depth := []curve{{"injury depth", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return 1e3 * s.DepthM })}}
+		depth := []curve{{"injury depth", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return 1e3 * s.DepthM }), 0}}
 		deepest := 1e3 * finite(res.Summary.InjuryDepthM)
 		p = next(depthH, math.Max(wall*1.08, deepest*1.05), 0)
 		p.bands(res.Case)
@@ -164,7 +164,14 @@ type curve struct {
 	name  string
 	style draw.LineStyle
 	pts   []point
+	mark  int // of its points, from 1; 0: none
 }
+
+// bandShades are the layers of the wall in turn, beyondShade what lies beyond.
+var (
+	bandShades  = []color.NRGBA{{0xf6, 0xe7, 0xd6, 0xff}, {0xfc, 0xf6, 0xee, 0xff}}
+	beyondShade = color.NRGBA{0xe4, 0xe4, 0xe4, 0xff}
+)
 
 func trace(h []thermal.Sample, value func(thermal.Sample) float64) []point {
 	out := make([]point, len(h))
@@ -269,6 +276,9 @@ func (p *panel) names(cs []curve) {
 		x := p.Max.X
 		p.StrokeLines(stroke(soft, 0.5), []vg.Point{{X: x, Y: m.end}, {X: x + 2.5*mm, Y: at[n]}})
 		p.StrokeLine2(m.style, x+3*mm, at[n], x+10*mm, at[n])
+		if m.mark > 0 {
+			mark(p.Canvas, m.mark, vg.Point{X: x + 6.5*mm, Y: at[n]})
+		}
 		if s.Width(m.name) > nameWidth {
 			s.Font.Size = noteSize
 		}
@@ -278,7 +288,6 @@ func (p *panel) names(cs []curve) {
 
 // bands shades the layers in turn and names them at the right.
 func (p *panel) bands(c *thermal.Case) {
-	shades := []color.NRGBA{{0xf6, 0xe7, 0xd6, 0xff}, {0xfc, 0xf6, 0xee, 0xff}}
 	var names []label
 	top := 0.0
 	for n, l := range c.Layers {
@@ -286,9 +295,9 @@ func (p *panel) bands(c *thermal.Case) {
 		if top >= p.bottom {
 			break
 		}
-		shade := shades[n%2]
+		shade := bandShades[n%2]
 		if l.Beyond {
-			shade = color.NRGBA{0xe4, 0xe4, 0xe4, 0xff}
+			shade = beyondShade
 		}
 		p.area(shade, point{p.left, top}, point{p.right, top}, point{p.right, bottom}, point{p.left, bottom})
 		if top > 0 {

@@ -15,16 +15,28 @@ const hottestShownC = 100
 // heat runs from paper-pale (body temperature) to near black (hottest). Its
 // lightness falls in proportion to temperature (CIE L*), so it survives grey
 // print and every kind of colour blindness.
-var heat = func() (shades [1024]color.NRGBA) {
-	m, err := moreland.NewLuminance([]color.Color{
-		color.NRGBA{0x16, 0x0b, 0x26, 0xff},
-		color.NRGBA{0x52, 0x13, 0x4f, 0xff},
-		color.NRGBA{0x96, 0x28, 0x4f, 0xff},
-		color.NRGBA{0xd0, 0x54, 0x3f, 0xff},
-		color.NRGBA{0xee, 0x8d, 0x4a, 0xff},
-		color.NRGBA{0xf8, 0xc4, 0x85, 0xff},
-		color.NRGBA{0xfd, 0xf4, 0xe6, 0xff},
-	})
+var heat = shades(
+	color.NRGBA{0x16, 0x0b, 0x26, 0xff},
+	color.NRGBA{0x52, 0x13, 0x4f, 0xff},
+	color.NRGBA{0x96, 0x28, 0x4f, 0xff},
+	color.NRGBA{0xd0, 0x54, 0x3f, 0xff},
+	color.NRGBA{0xee, 0x8d, 0x4a, 0xff},
+	color.NRGBA{0xf8, 0xc4, 0x85, 0xff},
+	color.NRGBA{0xfd, 0xf4, 0xe6, 0xff},
+)
+
+// depths runs the same way from shallow to deep, in another hue: it is no temperature.
+var depths = shades(
+	color.NRGBA{0x0b, 0x1a, 0x33, 0xff},
+	color.NRGBA{0x1c, 0x45, 0x73, 0xff},
+	color.NRGBA{0x4a, 0x80, 0xac, 0xff},
+	color.NRGBA{0x9a, 0xbf, 0xd8, 0xff},
+	color.NRGBA{0xf2, 0xf7, 0xfa, 0xff},
+)
+
+// shades interpolates colours given darkest first; the lightest comes out first.
+func shades(colours ...color.Color) (shades [1024]color.NRGBA) {
+	m, err := moreland.NewLuminance(colours)
 	if err != nil {
 		panic(err) // the colours above are ordered
 	}
@@ -37,7 +49,7 @@ var heat = func() (shades [1024]color.NRGBA) {
 		shades[n] = color.NRGBAModel.Convert(c).(color.NRGBA)
 	}
 	return shades
-}()
+}
 
 // heatColour returns the colour of tC on a scale from coolC to hottestShownC;
 // not a number is white.

@@ -157,12 +157,14 @@ func (p *panel) axisX(label string, at []float64, number func(float64) string) {
 }
 
 // axisY draws ticks and a label (turned) left of the panel.
-func (p *panel) axisY(label string, at []float64) {
+func (p *panel) axisY(label string, at []float64) { p.axisUp(label, at, tickText) }
+
+func (p *panel) axisUp(label string, at []float64, number func(float64) string) {
 	s := words(wordSize, ink, text.XRight, text.YCenter)
 	for _, v := range at {
 		y := p.py(v)
 		p.StrokeLine2(stroke(ink, 0.8), p.Min.X, y, p.Min.X-tick, y)
-		p.FillText(s, vg.Point{X: p.Min.X - tick - 0.6*mm, Y: y}, tickText(v))
+		p.FillText(s, vg.Point{X: p.Min.X - tick - 0.6*mm, Y: y}, number(v))
 	}
 	s = words(wordSize, ink, text.XCenter, text.YBottom)
 	s.Rotation = math.Pi / 2

@@ -159,9 +159,11 @@ func write(name string, data []byte) error {
 }
 
 // drawings renders every figure of a result in every format.
-func drawings(r *thermal.Result) ([]file, error) {
+func drawings(r *thermal.Result) ([]file, error) { return rendered(figures(r)) }
+
+func rendered(figs []figure) ([]file, error) {
 	var out []file
-	for _, fig := range figures(r) {
+	for _, fig := range figs {
 		for _, k := range formats {
 			b, err := k.render(fig)
 			if err != nil {

@@ -31,7 +31,7 @@ func wrong(format string, args ...any) error { return inputError{fmt.Sprintf(for
 // errInterrupted ends a run that a signal stopped.
 var errInterrupted = errors.New("interrupted: nothing was kept, a single run cannot be resumed")
 
-// errStopped ends a sweep that a signal stopped.
+// errStopped ends a sweep or a search that a signal stopped and that can go on.
 var errStopped = errors.New("interrupted")
 
 // errCheck ends a run that was computed but must not be used.

@@ -12,15 +12,19 @@ import (
 func figuresCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:        "figures",
-		Usage:       "draw the figures of a run again, computing nothing",
+		Usage:       "draw the figures of a run or a sweep again, computing nothing",
 		UsageText:   "muralheat figures FOLDER",
-		Description: "FOLDER is the output folder of a run; its figures are replaced one by one.",
+		Description: "FOLDER is the output folder of a run or a sweep; its figures are replaced one by one.",
 		Before:      takes(1, 1, "FOLDER"),
 		Action: func(ctx *cli.Context) error {
 			dir := ctx.Args().First()
-			names, err := output.Redraw(dir)
+			draw, of := output.Redraw, "a run or a sweep"
+			if output.IsSweep(dir) {
+				draw, of = output.SweepFigures, "a sweep with cases that passed"
+			}
+			names, err := draw(dir)
 			if err != nil {
-				return wrong("figures: %s; give the output folder of a run", strings.TrimPrefix(err.Error(), "output: "))
+				return wrong("figures: %s; give the output folder of %s", strings.TrimPrefix(err.Error(), "output: "), of)
 			}
 			for _, n := range names {
 				c.print("%s\n", filepath.Join(dir, n))

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -28,7 +27,7 @@ func limitCommand(c *console) *cli.Command {
 			"share of draws lies beyond. What has been computed is kept: the same line again goes on.\n\n" + exitHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file, with -limit)"},
-			&cli.IntFlag{Name: "workers", Usage: "`N` points at a time (default: one for each core)"},
+			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of points sought at a time (default: one for each processor)"},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
 		},
 		Before: takes(1, 1, "PLAN"),
@@ -40,12 +39,9 @@ func limitCommand(c *console) *cli.Command {
 			if plan.Limit == nil {
 				return wrong("limit: %s has no part limit; give limit: {key: ..., from: ..., to: ..., above: ...}", plan.Name)
 			}
-			if ctx.IsSet("workers") && ctx.Int("workers") < 1 {
-				return wrong("limit: --workers %d; give at least 1", ctx.Int("workers"))
-			}
-			workers := ctx.Int("workers")
-			if workers == 0 {
-				workers = runtime.GOMAXPROCS(0)
+			workers, err := workersOf(ctx)
+			if err != nil {
+				return err
 			}
 			dir := ctx.String("output")
 			if dir == "" {
@@ -136,9 +132,6 @@ func seek(c *console, plan *scenarios.Sweep, dir string, workers int, quiet bool
 	}
 	return nil
 }
-
-// errStopped ends a search that a signal stopped and that can go on.
-var errStopped = errors.New("interrupted")
 
 // cause is what the system says, without the path that stands beside it already.
 func cause(err error) error {

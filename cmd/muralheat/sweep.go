@@ -97,15 +97,27 @@ func sweep(c *console, s *scenarios.Sweep, dir string, opt batch.Options, quiet 
 	case err != nil:
 		return fmt.Errorf("%w; %d of %d cases are finished and kept in %s; the same command goes on", err, count.Done, count.Of, dir)
 	}
-	return swept(c, "sweep", dir, count, quiet)
+	return swept(c, "sweep", dir, count, opt.Slice.Of <= 1, quiet)
 }
 
 // swept says what a complete folder holds.
-func swept(c *console, command, dir string, count batch.Count, quiet bool) error {
-	if quiet {
+func swept(c *console, command, dir string, count batch.Count, whole, quiet bool) error {
+	var figures []string
+	var err error
+	if whole && count.Done > count.Failed+count.Doubtful { // a slice is no picture of anything
+		figures, err = output.SweepFigures(dir)
+	}
+	switch {
+	case err != nil:
+		return fmt.Errorf("%s: %d cases are in %s, but no figures: %w", command, count.Of, filepath.Join(dir, "results.csv"), err)
+	case quiet:
 		c.print("%s\n", dir)
-	} else {
-		c.print("%d cases%s\nTable in %s\n%s\n", count.Of, besides(count), filepath.Join(dir, "results.csv"), output.Caution)
+	default:
+		c.print("%d cases%s\nTable in %s\n", count.Of, besides(count), filepath.Join(dir, "results.csv"))
+		if len(figures) > 0 {
+			c.print("Figures %s\n", strings.Join(figures, " "))
+		}
+		c.print("%s\n", output.Caution)
 	}
 	switch {
 	case count.Doubtful > 0:
@@ -206,7 +218,7 @@ func mergeCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return swept(c, "merge", dir, count, ctx.Bool("quiet"))
+			return swept(c, "merge", dir, count, true, ctx.Bool("quiet"))
 		},
 	}
 }
