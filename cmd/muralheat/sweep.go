@@ -15,7 +15,6 @@ import (
 	"muralheat/output"
 	"muralheat/scenarios"
 	"muralheat/scenarios/batch"
-	"muralheat/thermal"
 )
 
 const sweepHelp = `The folder holds a journal: whatever ends a sweep, the same command goes on with the cases that
@@ -74,7 +73,7 @@ func sweepCommand(c *console) *cli.Command {
 				dir = folderFor(path) + slice.Suffix()
 			}
 			return sweep(c, s, dir, batch.Options{
-				Program: program(), Tell: tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"),
+				Program: program(), Tell: output.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"),
 			}, ctx.Bool("quiet"))
 		},
 	}
@@ -140,20 +139,6 @@ func besides(n batch.Count) string {
 		}
 	}
 	return text
-}
-
-// tell puts a result into the columns of the summary.
-func tell(r *thermal.Result) (columns []batch.Column, cells []string, doubt string) {
-	for _, col := range output.SummaryColumns(r.Case) {
-		columns = append(columns, batch.Column{Name: col.Name, Unit: col.Unit, Text: col.Text, Word: col.Word != nil})
-		cells = append(cells, col.Cell(r))
-	}
-	for _, k := range output.Checks(r) {
-		if !k.OK {
-			return columns, cells, k.String()
-		}
-	}
-	return columns, cells, ""
 }
 
 // sliceOf reads which slice to compute from the flags, else from the environment.
