@@ -139,7 +139,7 @@ func (s *sweepShape) correlationFigure() (figure, bool) {
 	if len(all) == 0 {
 		return figure{}, false
 	}
-	// The variance of the rank correlation of independent values is 1/(n-1) (Kendall and
+	// The variance of the rank correlation of independent values is 1/(n-1) (from memory: Kendall and
 	// Gibbons 1990, ch. 4).
 	chance := min(z95/math.Sqrt(float64(fewest-1)), 1)
 	notes := []string{

@@ -60,7 +60,7 @@ func wilson(k, n int) stats {
 }
 
 // spearman returns the rank correlation of x and y: Pearson's of their ranks, equal
-// values sharing the mean rank (Kendall and Gibbons 1990, Rank Correlation Methods, ch. 3).
+// values sharing the mean rank (Kendall and Gibbons 1990, Rank Correlation Methods, ch. 3, from memory).
 // Pairs with a value that is not a number do not count; n is the number of those that do.
 // NaN if either is constant.
 func spearman(x, y []float64) (rho float64, n int) {

@@ -68,7 +68,7 @@ func TestSpearman(t *testing.T) {
 	}
 }
 
-// With ties the sum of squared differences of ranks, corrected as in Siegel 1956,
+// With ties the sum of squared differences of ranks, corrected as in (from memory) Siegel 1956,
 // Nonparametric Statistics, formula 9.8, gives the same:
 //
 //	rho = (A + B - sum d²) / (2 sqrt(A B)),  A = (n³-n)/12 - sum (t³-t)/12

@@ -106,12 +106,12 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 	if whole && count.Done > count.Failed+count.Doubtful { // a slice is no picture of anything
 		figures, err = output.SweepFigures(dir)
 	}
-	switch {
-	case err != nil:
-		return fmt.Errorf("%s: %d cases are in %s, but no figures: %w", command, count.Of, filepath.Join(dir, "results.csv"), err)
-	case quiet:
+	if err != nil { // the table is there: that is what a sweep is for
+		c.say("no figures: %s", strings.TrimPrefix(err.Error(), "output: "))
+	}
+	if quiet {
 		c.print("%s\n", dir)
-	default:
+	} else {
 		c.print("%d cases%s\nTable in %s\n", count.Of, besides(count), filepath.Join(dir, "results.csv"))
 		if len(figures) > 0 {
 			c.print("Figures %s\n", strings.Join(figures, " "))
