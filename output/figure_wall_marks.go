@@ -12,7 +12,10 @@ import (
 )
 
 // layers draws the borders of the layers where there is tissue, and names them.
-func (k *cut) layers(p *panel) {
+func (k *cut) layers(p *panel) { p.beside(k.borders(p), namesWidth) }
+
+// borders draws the borders of the layers and returns their names, each with its place.
+func (k *cut) borders(p *panel) []label {
 	var names []label
 	top := 0.0
 	for _, l := range k.res.Case.Layers {
@@ -37,7 +40,7 @@ func (k *cut) layers(p *panel) {
 	if n := len(k.res.Case.Layers); n > 0 && !k.res.Case.Layers[n-1].Beyond && top < k.z1 {
 		k.border(p, stroke(ink, 1.8), top)
 	}
-	p.beside(names, namesWidth)
+	return names
 }
 
 // border draws a level line, interrupted where there is no tissue on either side.

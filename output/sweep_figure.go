@@ -20,6 +20,16 @@ func SweepFigures(dir string) ([]string, error) {
 		return nil, fmt.Errorf("output: %w", err)
 	}
 	figs := sweepFigures(t)
+	kept, err := keptCases(dir)
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	for n := range kept {
+		kept[n].name = t.nameKept(kept[n].name)
+	}
+	if len(kept) > 0 {
+		figs = append(figs, sectionsFigure(t.Title, kept))
+	}
 	if len(figs) == 0 {
 		return nil, errors.New("output: nothing to draw: " + strings.Join(append(t.leftOut(), "There is no depth of injury in the table."), " "))
 	}

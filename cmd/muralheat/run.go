@@ -92,13 +92,7 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	}
 	defer folder.Discard()
 
-	record := output.Run{
-		Build: buildInfo(), Command: c.args, ScenarioName: scenario.Name, Scenario: scenario.Text(),
-		Resolved: scenario.ResolvedYAML(), Notes: scenario.Notes(), Start: time.Now(),
-	}
-	for _, s := range scenario.Settings() {
-		record.Settings = append(record.Settings, output.Setting(s))
-	}
+	record := recordOf(c, scenario)
 
 	ctx, release := interruptible(c)
 	defer release()
@@ -144,4 +138,16 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 		c.print("%s", output.Report(&record, result, dir, files))
 	}
 	return err
+}
+
+// recordOf is what is known of a run before it is computed.
+func recordOf(c *console, scenario *scenarios.Scenario) output.Run {
+	record := output.Run{
+		Build: buildInfo(), Command: c.args, ScenarioName: scenario.Name, Scenario: scenario.Text(),
+		Resolved: scenario.ResolvedYAML(), Notes: scenario.Notes(), Start: time.Now(),
+	}
+	for _, s := range scenario.Settings() {
+		record.Settings = append(record.Settings, output.Setting(s))
+	}
+	return record
 }

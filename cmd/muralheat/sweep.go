@@ -38,6 +38,7 @@ func sweepCommand(c *console) *cli.Command {
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time (default: one for each processor)"},
 			&cli.StringFlag{Name: "slice", Usage: "compute slice `I/N` only, counted from 0"},
 			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler tells only which"},
+			&cli.StringFlag{Name: "keep-fields", Usage: "keep the complete results of these `CASES`, numbers or names, in FOLDER/cases"},
 			&cli.BoolFlag{Name: "fresh", Usage: "start over; what the folder holds is kept as FOLDER-2", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress: print only the folder's name", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "no-color", Usage: "no colour in messages", DisableDefaultText: true},
@@ -72,7 +73,14 @@ func sweepCommand(c *console) *cli.Command {
 			case dir == "":
 				dir = folderFor(path) + slice.Suffix()
 			}
-			return sweep(c, s, dir, batch.Options{
+			kept, err := chosen(s, ctx.String("keep-fields"))
+			if err != nil {
+				return err
+			}
+			if len(kept) > 0 && slice.Of > 1 {
+				return wrong("sweep: --keep-fields goes with a whole sweep, not with a slice; give it with the same plan after merging")
+			}
+			return sweep(c, s, dir, kept, batch.Options{
 				Program: program(), Tell: output.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"),
 			}, ctx.Bool("quiet"))
 		},
@@ -80,7 +88,7 @@ func sweepCommand(c *console) *cli.Command {
 }
 
 // sweep computes what the folder does not hold yet.
-func sweep(c *console, s *scenarios.Sweep, dir string, opt batch.Options, quiet bool) error {
+func sweep(c *console, s *scenarios.Sweep, dir string, kept []int, opt batch.Options, quiet bool) error {
 	ctx, release := interruptible(c)
 	defer release()
 	p := newCaseProgress(c, quiet)
@@ -95,6 +103,12 @@ func sweep(c *console, s *scenarios.Sweep, dir string, opt batch.Options, quiet 
 		return fmt.Errorf("%w: %d of %d cases are finished and kept in %s; the same command goes on", errStopped, count.Done, count.Of, dir)
 	case err != nil:
 		return fmt.Errorf("%w; %d of %d cases are finished and kept in %s; the same command goes on", err, count.Done, count.Of, dir)
+	}
+	switch err := keep(ctx, c, s, dir, kept); {
+	case errors.Is(err, context.Canceled):
+		return fmt.Errorf("%w while cases were kept: the table is in %s; the same command goes on", errStopped, dir)
+	case err != nil:
+		return fmt.Errorf("sweep: keeping cases: %w", err)
 	}
 	return swept(c, "sweep", dir, count, opt.Slice.Of <= 1, quiet)
 }
