@@ -27,6 +27,10 @@ type Case struct {
 	Domain    Domain
 	Probes    []Probe
 	Numerics  Numerics
+
+	// Rest starts from the balance of the body with its blood and its surroundings
+	// instead of Body.TemperatureC everywhere: skin is cooler than what lies under it.
+	Rest bool
 }
 
 // Layer is one sheet of material.
@@ -36,6 +40,11 @@ type Layer struct {
 	Material   tissue.Material
 	Beyond     bool // lies past the outer surface of the wall
 	Muscle     bool // the layer whose injury is judged (muscularis propria)
+
+	// A layer above the surface of the wall, at negative depth: the stalk of a polyp, its
+	// head, what the head touches. Layers go from the highest down.
+	Above   bool
+	RadiusM float64 // it ends there, 0: at the side of the domain
 }
 
 // Surface is a heat-transfer boundary.
@@ -51,16 +60,28 @@ const (
 	Disc   Tip = "disc"   // flat face on the surface
 	Ball   Tip = "ball"   // sphere touching the surface with a round contact
 	Needle Tip = "needle" // cylinder standing in the tissue
+	Pad    Tip = "pad"    // neutral electrode: a disc or ring on the skin
+	Loop   Tip = "loop"   // wire ring around a stalk, closing towards its axis
 )
 
 // Electrode is the active electrode.
 type Electrode struct {
 	Tip            Tip
-	ContactRadiusM float64 // disc, ball: radius of the contact; needle: of the shaft
-	TipRadiusM     float64 // ball: radius of the sphere (for drawing); else ContactRadiusM
+	ContactRadiusM float64 // disc, ball, pad: radius of the contact; needle: of the shaft; loop: of the wire
+	TipRadiusM     float64 // ball: radius of the sphere; pad: of the whole pad; loop: of the open ring, inside; else ContactRadiusM
 	InsertionM     float64 // needle: depth of its end below the surface
+	InnerRadiusM   float64 // pad: no contact within it
+	HeightM        float64 // loop: of the middle of the wire above the surface of the wall
+	Film           Film    // pad: between metal and skin
 	Press          Press   // how the hand holds it, for the record
 	Surface                // heat given to the metal
+}
+
+// Film is a thin layer in series with a contact: gel, horny skin. Heat that arises in it
+// goes to the skin.
+type Film struct {
+	OhmM2     float64 // impedance of a square metre, its magnitude
+	HeatShare float64 // of that, resistance: the rest is capacitance and makes no heat
 }
 
 // Press is the force of the hand. What it does - contact, thinner layers, speed - is
@@ -71,11 +92,12 @@ type Press struct {
 	IndentationM float64 // how far the wall gives way under a disc or ball
 }
 
-// Motion is a straight pull along x; zero: stationary.
+// Motion is a straight pull along x, or the closing of a loop towards its axis; zero:
+// stationary.
 type Motion struct {
 	LengthM float64
-	SpeedMS float64
-	Waits   bool // a needle goes no further than tissue has parted before it; else speed is forced
+	SpeedMS float64 // of a loop closed by a force: at the start, rising as it narrows
+	Waits   bool    // goes no further than tissue has parted before it; else speed is forced
 }
 
 // Moving reports whether the electrode moves.

@@ -29,7 +29,8 @@ type Pulses struct {
 type Mode struct {
 	DutyCycle    float64
 	PowerW       float64 // held: mean over bursts and gaps
-	PeakVoltageV float64 // held in place of a power; 0: the power is held
+	PeakVoltageV float64 // held in place of a power; 0: it is not
+	CurrentA     float64 // held in place of both: RMS, mean over bursts and gaps; 0: it is not
 	Limits       Limits
 }
 
@@ -65,13 +66,18 @@ func (m Mode) CrestFactor() float64 {
 // VoltageV returns the RMS voltage over a tissue of the given conductance (siemens)
 // and what holds it below the quantity asked for:
 //
-//	V = sqrt(P/G) or Vpeak/CF,  V <= Vpeak limit/CF,  V G <= I sqrt(D),  V^2 G <= P limit
+//	V = sqrt(P/G), Vpeak/CF or I/G,  V <= Vpeak limit/CF,  V G <= I sqrt(D),  V^2 G <= P limit
 func (m Mode) VoltageV(conductanceS float64) (v float64, held Limit) {
 	if m.DutyCycle <= 0 {
 		return 0, None
 	}
-	if v = math.Sqrt(m.PowerW / conductanceS); m.PeakVoltageV > 0 {
+	switch {
+	case m.CurrentA > 0:
+		v = m.CurrentA / conductanceS
+	case m.PeakVoltageV > 0:
 		v = m.PeakVoltageV / m.CrestFactor()
+	default:
+		v = math.Sqrt(m.PowerW / conductanceS)
 	}
 	lower := func(most float64, by Limit) {
 		if most < v {

@@ -94,7 +94,7 @@ func (d *Drive) HighestPeakV() float64 {
 	most := func(m Mode) float64 {
 		v := math.Inf(1)
 		switch {
-		case m.DutyCycle <= 0 || m.PowerW == 0 && m.PeakVoltageV == 0:
+		case m.DutyCycle <= 0 || m.PowerW == 0 && m.PeakVoltageV == 0 && m.CurrentA == 0:
 			return 0
 		case m.PeakVoltageV > 0:
 			v = m.PeakVoltageV
