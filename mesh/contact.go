@@ -24,30 +24,32 @@ const minDistance = 0.1
 // against the Fredholm solution of a three-layer wall, see thermal/field).
 const RimOverhang = 0.2
 
+// Annulus appends the contacts of a ring from radius r0 to r1 lying on the surface of an
+// axisymmetric mesh.
+func (m *Mesh) Annulus(dst []Contact, r0, r1 float64) []Contact {
+	half := m.dz[0] / 2
+	for i := range m.NX {
+		in, out := math.Max(m.X.Faces[i], r0), math.Min(m.X.Faces[i+1], r1)
+		if area := math.Pi * (out*out - in*in); out > in && area > 1e-9*m.Area(i, 0) {
+			dst = append(dst, Contact{m.Index(i, 0, 0), area, half / area, m.Plane()})
+		}
+	}
+	return dst
+}
+
 // Disc appends the contacts of a disc of radius a lying on the surface with its
 // centre at x, each by the exact share of the cell's face that it covers.
 func (m *Mesh) Disc(dst []Contact, x, a float64) []Contact {
-	half := m.dz[0] / 2
-	add := func(i, j int, area float64) {
-		if area > 1e-9*m.Area(i, j) {
-			dst = append(dst, Contact{m.Index(i, j, 0), area, half / area, m.Plane()})
-		}
+	if m.Geometry == Axisymmetric {
+		return m.Annulus(dst, 0, a)
 	}
-	switch m.Geometry {
-	case Axisymmetric:
-		for i := range m.NX {
-			r1, r2 := m.X.Faces[i], math.Min(m.X.Faces[i+1], a)
-			if r2 <= r1 {
-				break
-			}
-			add(i, 0, math.Pi*(r2*r2-r1*r1))
-		}
-	case Track:
-		i0, i1 := m.X.Find(x-a), m.X.Find(x+a)
-		for j := 0; j < m.NY && m.Y.Faces[j] < a; j++ {
-			for i := i0; i <= i1; i++ {
-				s := circleRect(m.X.Faces[i]-x, m.X.Faces[i+1]-x, m.Y.Faces[j], m.Y.Faces[j+1], a)
-				add(i, j, 2*s)
+	half := m.dz[0] / 2
+	i0, i1 := m.X.Find(x-a), m.X.Find(x+a)
+	for j := 0; j < m.NY && m.Y.Faces[j] < a; j++ {
+		for i := i0; i <= i1; i++ {
+			area := 2 * circleRect(m.X.Faces[i]-x, m.X.Faces[i+1]-x, m.Y.Faces[j], m.Y.Faces[j+1], a)
+			if area > 1e-9*m.Area(i, j) {
+				dst = append(dst, Contact{m.Index(i, j, 0), area, half / area, m.Plane()})
 			}
 		}
 	}
@@ -169,6 +171,8 @@ func (m *Mesh) Beyond(p, step int) (next int, ok bool) {
 		ok = i+1 < m.NX
 	case m.Plane():
 		ok = k+1 < m.NZ
+	case -m.Plane():
+		ok = k > 0
 	default:
 		ok = j+1 < m.NY
 	}
@@ -181,7 +185,7 @@ func (m *Mesh) Extent(p, step int) float64 {
 	switch step {
 	case -1, 1:
 		return m.X.Width(i)
-	case m.Plane():
+	case m.Plane(), -m.Plane():
 		return m.dz[k]
 	}
 	return m.Y.Width(j)

@@ -21,8 +21,16 @@ func (s *simulation) speed() float64 {
 	if s.Motion.Waits && !s.Drive.Pulsing(s.t) || s.where() >= s.Motion.LengthM {
 		return 0
 	}
+	if s.Electrode.Tip == Loop && s.Motion.Waits {
+		// Its pull over what it holds around: a string around a cylinder presses as 1/radius.
+		return math.Min(s.Motion.SpeedMS*s.Electrode.TipRadiusM/s.ringM(), fastestLoopMS)
+	}
 	return s.Motion.SpeedMS
 }
+
+// fastestLoopMS keeps a loop that is pulled from snapping through the axis at infinite
+// speed (assumption).
+const fastestLoopMS = 0.1
 
 // advance moves the electrode to where it is in the middle of the coming step.
 func (s *simulation) advance(dt float64) {
@@ -32,7 +40,11 @@ func (s *simulation) advance(dt float64) {
 	}
 	x := math.Min(s.x+s.speed()*(s.lastDt+dt)/2, s.Motion.LengthM)
 	s.askedM += x - s.x
-	s.x = math.Max(s.x, math.Min(x, s.parted(x)))
+	free := s.parted
+	if s.Electrode.Tip == Loop {
+		free = s.closing
+	}
+	s.x = math.Max(s.x, math.Min(x, free(x)))
 }
 
 // touch keeps the metal off a cell's centre by more than rounding, m.
@@ -66,37 +78,60 @@ func (s *simulation) whole(p int) bool {
 // sweeps.
 func (s *simulation) place(dt float64) {
 	s.advance(dt)
-	e := &s.Electrode
+	e, air := &s.Electrode, s.Lumen
 	s.contacts, s.feeds = s.contacts[:0], s.feeds[:0]
-	if e.Tip == Needle {
+	switch e.Tip {
+	case Needle:
 		s.metal, s.contacts = s.m.Needle(s.metal[:0], s.contacts, s.x, e.ContactRadiusM, e.InsertionM)
 		if s.t > 0 { // before, it is put in, not swept
-			for _, p := range s.metal {
-				if i, j, k := s.m.Cell(p); !s.heat.Gone(p) {
-					s.sweptM3 += s.m.Volume(i, j, k)
-					if s.whole(p) {
-						s.draggedM3 += s.m.Volume(i, j, k)
-					}
-				}
-			}
+			s.swept()
 		}
 		s.heat.Insert(s.metal, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
 		s.withdraw()
-		s.heat.SetSurface(s.Lumen.HeatTransferWM2K, s.Lumen.TemperatureC, nil, 0, 0)
-		for _, c := range s.contacts { // tissue cut away does not conduct
-			if !s.heat.Gone(c.P) {
-				s.feeds = append(s.feeds, c)
-			}
+		s.heat.SetSurface(air.HeatTransferWM2K, air.TemperatureC, nil, 0, 0)
+		s.feed()
+	case Loop:
+		s.placeLoop()
+	case Pad:
+		// Its back covers the skin where contact is lost too.
+		s.contacts = s.m.Annulus(s.contacts, 0, e.TipRadiusM)
+		s.heat.SetSurface(air.HeatTransferWM2K, air.TemperatureC, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
+		over := 0.0
+		if e.Film.OhmM2 == 0 { // else the current has no singularity at the rim
+			over = mesh.RimOverhang * s.finest
 		}
-	} else {
+		s.feeds = s.m.Annulus(s.feeds, math.Max(0, e.InnerRadiusM-over), e.ContactRadiusM+over)
+	default:
 		s.contacts = s.m.Disc(s.contacts, s.x, e.ContactRadiusM)
-		s.heat.SetSurface(s.Lumen.HeatTransferWM2K, s.Lumen.TemperatureC, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
+		s.heat.SetSurface(air.HeatTransferWM2K, air.TemperatureC, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
 		s.feeds = s.m.Disc(s.feeds, s.x, e.ContactRadiusM+mesh.RimOverhang*s.m.X.Width(s.m.X.Find(s.x+e.ContactRadiusM)))
 	}
 	if s.bottomLayer() {
 		s.heat.SetBottom(math.Inf(1), s.Body.TemperatureC)
 	} else {
 		s.heat.SetBottom(s.Beyond.HeatTransferWM2K, s.Beyond.TemperatureC)
+	}
+}
+
+// swept counts the tissue that the metal is about to take away.
+func (s *simulation) swept() {
+	for _, p := range s.metal {
+		if i, j, k := s.m.Cell(p); !s.heat.Gone(p) {
+			s.sweptM3 += s.m.Volume(i, j, k)
+			if s.whole(p) {
+				s.draggedM3 += s.m.Volume(i, j, k)
+			}
+		}
+	}
+}
+
+// feed lets current leave the metal wherever there is tissue: what is cut away does not
+// conduct.
+func (s *simulation) feed() {
+	for _, c := range s.contacts {
+		if !s.heat.Gone(c.P) {
+			s.feeds = append(s.feeds, c)
+		}
 	}
 }
 

@@ -9,14 +9,23 @@ import (
 )
 
 func (s *simulation) surface(omega []float64) surface {
-	return surface{s.m, omega, s.heat.Gone, s.Motion.Moving()}
+	cut := func(p int) bool { return s.Motion.Moving() && (s.empty == nil || !s.empty[p]) }
+	base := 0
+	for base+1 < s.m.NZ && s.m.Z.Faces[base] < 0 {
+		base++
+	}
+	return surface{s.m, omega, s.heat.Gone, cut, base}
 }
 
 // beneath is where history is taken at depth z: under the centre of the electrode, or
 // in the first cell beside the shaft of a needle.
 func (s *simulation) beneath(z float64) Probe {
 	p := Probe{XM: s.where(), ZM: z}
-	if s.Electrode.Tip != Needle {
+	switch s.Electrode.Tip {
+	case Needle:
+	case Loop:
+		return Probe{ZM: z}
+	default:
 		return p
 	}
 	out := s.Electrode.ContactRadiusM + s.m.Z.Width(0)/2
@@ -62,7 +71,7 @@ func (s *simulation) sample() {
 	row := Sample{TimeS: s.t, PositionM: s.where(), ResistanceOhm: math.NaN()}
 	if s.mode.DutyCycle > 0 && s.isSolved {
 		g := s.sol.ConductanceS()
-		row.VoltageV, row.CurrentA, row.PowerW = s.voltage, s.voltage*g, s.voltage*s.voltage*g
+		row.VoltageV, row.CurrentA, row.PowerW = s.voltage, s.voltage*g, s.voltage*s.voltage*s.sol.PowerS()
 		row.ResistanceOhm, row.SparkShare = 1/g, s.sparkCurrent()
 	}
 	for _, b := range s.Borders() {
@@ -74,6 +83,9 @@ func (s *simulation) sample() {
 		row.ProbeOmega = append(row.ProbeOmega, s.at(s.omega.Sum, p))
 	}
 	s.res.History = append(s.res.History, row)
+	if s.skin != nil {
+		s.look()
+	}
 }
 
 // at returns v at a probe, linear between the cell centres around it.
@@ -123,7 +135,11 @@ func (s *simulation) finish(grid Grid) {
 		r.Fields.OmegaAlso = append(r.Fields.OmegaAlso, a.Sum)
 	}
 
-	tops := []float64{0}
+	if s.Rest {
+		r.Fields.RestC = s.restC
+	}
+
+	tops := []float64{c.TopM()}
 	for _, l := range c.Layers {
 		tops = append(tops, tops[len(tops)-1]+l.ThicknessM)
 	}
@@ -147,6 +163,9 @@ func (s *simulation) finish(grid Grid) {
 					}
 				} else if s.heat.Water[p] < driedBelow {
 					sum.DriedDepthM = math.Max(sum.DriedDepthM, m.Z.Faces[k+1])
+				}
+				if s.empty != nil && s.empty[p] {
+					continue
 				}
 				l.MaxC = math.Max(l.MaxC, s.peak[p])
 				l.OmegaMax = math.Max(l.OmegaMax, s.omega.Sum[p])
@@ -185,7 +204,9 @@ func (s *simulation) finish(grid Grid) {
 	sum.Cells = m.Cells()
 	sum.CrestFactor = c.Drive.CrestFactor()
 	if c.Drive.OnS > 0 {
-		sum.MeanPowerW = b.ElectricJ / math.Min(s.t, c.Drive.OnS)
+		on := math.Min(s.t, s.offS())
+		sum.MeanPowerW = b.ElectricJ / on
+		sum.CurrentRMSA = math.Sqrt(sum.HeatingFactorA2S / on)
 	}
 	sum.ResistanceRise = math.NaN()
 	if s.flowS > 0 {
@@ -194,6 +215,12 @@ func (s *simulation) finish(grid Grid) {
 	}
 	if c.Electrode.Tip == Needle && c.Motion.Moving() {
 		sum.Cut = s.cut()
+	}
+	switch c.Electrode.Tip {
+	case Pad:
+		sum.Pad = s.pad()
+	case Loop:
+		sum.Stalk = s.stalkSummary()
 	}
 	s.books(b)
 	s.remarks(grid)
@@ -206,7 +233,7 @@ func (s *simulation) books(b *Balance) {
 	b.RemovedJ, b.PerfusionJ = led.RemovedJ, led.PerfusionJ
 	b.ElectrodeJ, b.SurfacesJ = led.ElectrodeJ, led.LumenJ+led.OuterJ
 	b.MetabolicJ = led.JouleJ - (b.ElectricJ - b.FarJ)
-	if !s.Physics.MetabolicHeat {
+	if !s.Physics.MetabolicHeat || s.Rest { // at rest it only keeps things as they are
 		b.MetabolicJ = 0
 	}
 	in := b.ElectricJ - b.FarJ + b.MetabolicJ

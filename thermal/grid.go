@@ -33,50 +33,130 @@ type Grid struct {
 // Grid plans the mesh: layer borders and the rim of the electrode on grid lines,
 // fine cells where the injury is expected, growing outside.
 func (c *Case) Grid() Grid {
-	a, ins := c.Electrode.ContactRadiusM, 0.0
-	h := c.Numerics.FinestM
-	g := Grid{Geometry: mesh.Axisymmetric, laws: len(c.Damage.Also)}
-	if c.Motion.Moving() || c.Domain.ThreeD {
-		g.Geometry = mesh.Track
-	}
-	if c.Electrode.Tip == Needle {
-		ins = c.Electrode.InsertionM
-		h = a / math.Max(2, math.Ceil(a/h-0.5)) // a whole number of cells
-	} else if a < 4*h {
-		h = a / 4
-	}
-	g.FinestM = h
-
-	g.ReachM = math.Min(math.Max(c.reach(), 1e-3), 5e-3)
-
-	zEnd := 0.0
-	g.zb = []float64{0}
+	g := Grid{Geometry: mesh.Axisymmetric, FinestM: c.cellM(), NY: 1, laws: len(c.Damage.Also)}
+	z := c.TopM()
+	g.zb = []float64{z}
 	for _, l := range c.Layers {
-		zEnd += l.ThicknessM
-		g.zb = append(g.zb, zEnd)
+		z += l.ThicknessM
+		if math.Abs(z) < 1e-12 { // the base of a stalk, to rounding
+			z = 0
+		}
+		g.zb = append(g.zb, z)
 	}
-	if ins > 0 {
-		g.zb = insert(g.zb, ins)
+	switch {
+	case c.Electrode.Tip == Pad:
+		c.padGrid(&g)
+	case c.Electrode.Tip == Loop:
+		c.loopGrid(&g)
+	case c.Motion.Moving() || c.Domain.ThreeD:
+		c.trackGrid(&g)
+	default:
+		c.tipGrid(&g)
 	}
-	g.Z = mesh.Grading{From: 0, To: ins + g.ReachM, FinestM: h, Slope: slope}
-
-	half := c.Domain.HalfWidthM
-	if half == 0 {
-		half = c.Domain.RadiusM
-	}
-	if g.Geometry == mesh.Axisymmetric {
-		g.X = mesh.Grading{From: 0, To: a + g.ReachM, FinestM: h, Slope: slope}
-		g.xb = []float64{0, a, c.Domain.RadiusM}
-		g.NY = 1
-	} else {
-		g.X = mesh.Grading{From: -a - g.ReachM/8, To: c.Motion.LengthM + a + g.ReachM/8, FinestM: h, Slope: slope}
-		g.xb = []float64{-c.Domain.RadiusM, 0, c.Motion.LengthM + c.Domain.RadiusM}
-		g.Y = mesh.Grading{From: 0, To: math.Max(a+g.ReachM/4, g.ReachM), FinestM: h, Slope: slope}
-		g.yb = []float64{0, a, half}
+	if g.Geometry == mesh.Track {
 		g.NY = g.Y.Cells(g.yb...)
 	}
 	g.NX, g.NZ = g.X.Cells(g.xb...), g.Z.Cells(g.zb...)
 	return g
+}
+
+// cellM returns the size of the finest cells: as the numerics ask, but at least four to
+// the radius of a contact, and a whole number, at least two, to that of a shaft or wire.
+func (c *Case) cellM() float64 {
+	a, h := c.Electrode.ContactRadiusM, c.Numerics.FinestM
+	switch c.Electrode.Tip {
+	case Needle, Loop:
+		return a / math.Max(2, math.Ceil(a/h-0.5))
+	}
+	return math.Min(h, a/4)
+}
+
+// depthGrid grades the depth for a tip on the wall or in it, and returns how far from it
+// fine cells reach.
+func (c *Case) depthGrid(g *Grid) {
+	g.ReachM = math.Min(math.Max(c.reach(), 1e-3), 5e-3)
+	in := 0.0
+	if c.Electrode.Tip == Needle {
+		in = c.Electrode.InsertionM
+		g.zb = insert(g.zb, in)
+	}
+	g.Z = mesh.Grading{From: 0, To: in + g.ReachM, FinestM: g.FinestM, Slope: slope}
+}
+
+// tipGrid is that of a stationary tip.
+func (c *Case) tipGrid(g *Grid) {
+	c.depthGrid(g)
+	a := c.Electrode.ContactRadiusM
+	g.X = mesh.Grading{From: 0, To: a + g.ReachM, FinestM: g.FinestM, Slope: slope}
+	g.xb = []float64{0, a, c.Domain.RadiusM}
+}
+
+// trackGrid is that of a tip that moves: half a body along its track.
+func (c *Case) trackGrid(g *Grid) {
+	c.depthGrid(g)
+	g.Geometry = mesh.Track
+	a, half := c.Electrode.ContactRadiusM, c.Domain.HalfWidthM
+	if half == 0 {
+		half = c.Domain.RadiusM
+	}
+	g.X = mesh.Grading{From: -a - g.ReachM/8, To: c.Motion.LengthM + a + g.ReachM/8, FinestM: g.FinestM, Slope: slope}
+	g.xb = []float64{-c.Domain.RadiusM, 0, c.Motion.LengthM + c.Domain.RadiusM}
+	g.Y = mesh.Grading{From: 0, To: math.Max(a+g.ReachM/4, g.ReachM), FinestM: g.FinestM, Slope: slope}
+	g.yb = []float64{0, a, half}
+}
+
+// padGrid is that of a pad on the skin: fine through the skin and about the rims of the
+// contact, where the current crowds.
+func (c *Case) padGrid(g *Grid) {
+	g.ReachM = padReachM
+	e := c.Electrode
+	g.X = mesh.Grading{From: math.Max(0, e.ContactRadiusM-padReachM), To: e.ContactRadiusM + padReachM, FinestM: g.FinestM, Slope: padSlope}
+	g.xb = []float64{0, e.ContactRadiusM, c.Domain.RadiusM}
+	if e.InnerRadiusM > 0 {
+		g.X.From = math.Max(0, e.InnerRadiusM-padReachM)
+		g.xb = insert(g.xb, e.InnerRadiusM)
+	}
+	g.Z = mesh.Grading{From: 0, To: padReachM, FinestM: g.FinestM, Slope: padSlope}
+}
+
+// Cells of a pad: heat spreads some 5 mm within a minute, and a mean over a square
+// centimetre must not lie in one cell.
+const (
+	padReachM = 5e-3
+	padSlope  = 0.2
+)
+
+// loopGrid is that of a stalk in a loop: fine all across the stalk, from above the wire to
+// where the injury of the wall may reach.
+func (c *Case) loopGrid(g *Grid) {
+	const reach = 3e-3 // beside the wire and below the base
+	e := c.Electrode
+	g.ReachM = reach
+	widest := e.TipRadiusM
+	g.xb = []float64{0, e.TipRadiusM, c.Domain.RadiusM}
+	for _, l := range c.Layers {
+		if l.RadiusM > 0 {
+			g.xb = insert(g.xb, l.RadiusM)
+		}
+	}
+	if r := c.stalk().RadiusM; r > widest {
+		widest = r
+	}
+	g.X = mesh.Grading{From: 0, To: widest + 4*g.FinestM, FinestM: g.FinestM, Slope: slope}
+	lower, upper := -e.HeightM+e.ContactRadiusM, -e.HeightM-e.ContactRadiusM
+	g.zb = insert(insert(g.zb, lower), upper)
+	g.Z = mesh.Grading{From: math.Max(upper-reach, c.TopM()), To: reach, FinestM: g.FinestM, Slope: slope}
+}
+
+// stalk returns the layer that stands on the wall.
+func (c *Case) stalk() Layer {
+	var s Layer
+	for _, l := range c.Layers {
+		if l.Above {
+			s = l
+		}
+	}
+	return s
 }
 
 // reach estimates how far the injury gets from the contact, or from the shaft and the
@@ -172,7 +252,7 @@ func (e *TooLarge) Error() string {
 // layerOf returns the layer of each depth index.
 func (c *Case) layerOf(m *mesh.Mesh) []int {
 	of := make([]int, m.NZ)
-	layer, bottom := 0, c.Layers[0].ThicknessM
+	layer, bottom := 0, c.TopM()+c.Layers[0].ThicknessM
 	for k, z := range m.Z.Centres {
 		for z > bottom && layer+1 < len(c.Layers) {
 			layer++

@@ -28,6 +28,7 @@ type Fields struct {
 	Removed      []bool      // tissue gone: swept by the needle
 	PotentialV   []float64   // RMS, last electric solution
 	PowerWM3     []float64   // Joule heat of the last electric solution
+	RestC        []float64   // temperature before the current; nil: Case.Body.TemperatureC
 }
 
 // Sample is one row of the time course. When the current is switched off there are
@@ -53,22 +54,42 @@ type Border struct {
 }
 
 // Borders returns the free surface, each border between layers of the wall, and
-// the outer surface, from the lumen outwards.
+// the outer surface, from the lumen outwards. Under a stalk the surface is its base; the
+// body wall under a pad ends where the next tissue begins.
 func (c *Case) Borders() []Border {
-	b := []Border{{"surface", 0}}
+	first := "surface"
+	if c.Electrode.Tip == Loop {
+		first = "stalk-base"
+	}
+	b := []Border{{first, 0}}
 	z := 0.0
 	for i, l := range c.Layers {
+		if l.Above {
+			continue
+		}
 		if l.Beyond {
 			break
 		}
 		z += l.ThicknessM
 		name := "outer-surface"
-		if i+1 < len(c.Layers) && !c.Layers[i+1].Beyond {
+		if i+1 < len(c.Layers) && (!c.Layers[i+1].Beyond || c.Electrode.Tip == Pad) {
 			name = l.Name + "-" + c.Layers[i+1].Name
 		}
 		b = append(b, Border{name, z})
 	}
 	return b
+}
+
+// TopM returns the depth at which the mesh begins: 0, or less where something rises above
+// the surface of the wall.
+func (c *Case) TopM() float64 {
+	z := 0.0
+	for _, l := range c.Layers {
+		if l.Above {
+			z -= l.ThicknessM
+		}
+	}
+	return z
 }
 
 // WallM returns the thickness of the wall in metres.
@@ -99,7 +120,12 @@ type Summary struct {
 	SparkShare         float64 // of the time current flowed: sparks carried some of it
 	DryOutS            float64 // when no wet tissue touched the electrode any more; NaN if never
 
-	Cut Cut
+	CurrentRMSA      float64 // over the on-time
+	HeatingFactorA2S float64 // integral of the current squared over time (IEC 60601-2-2)
+
+	Cut   Cut
+	Pad   PadSummary
+	Stalk StalkSummary
 
 	Cells, Steps       int
 	Solves, Iterations int // of the electric field
@@ -116,6 +142,30 @@ type Cut struct {
 	BurntM2     float64 // cross-section of the injured tissue left behind, mean over the middle half of the path, m2
 	HeatJM3     float64 // heat that went into the removed tissue, J/m3
 	EnergyJM3   float64 // energy delivered over removed volume, J/m3
+}
+
+// PadSummary is what a neutral electrode did to the skin; the zero value for anything else.
+// Rises are above the temperatures before the current, the highest of the whole run.
+type PadSummary struct {
+	HighestRiseK float64 // anywhere in the body
+	MeanRiseK    float64 // mean over any round square centimetre of skin
+	MeanRiseAtM  float64 // distance of its centre from that of the pad
+	CentreRiseK  float64 // of the skin at the centre of the pad
+	RimRiseK     float64 // of the skin at the outer rim of the contact
+	SkinPeakC    float64 // hottest skin
+}
+
+// StalkSummary is what a closing loop did; the zero value for anything else.
+type StalkSummary struct {
+	CutThroughS   float64 // when the ring met the axis; NaN if it did not
+	RingRadiusM   float64 // inner radius of the ring at the end
+	LeakShare     float64 // of the charge, through the head to what it touches
+	PeakC         float64 // hottest tissue of stalk and head
+	BasePeakC     float64 // hottest tissue at the base of the stalk
+	BelowRingM    float64 // injured length of the stalk below the ring, on the axis
+	PartedShare   float64 // of the tissue the ring swept: had parted before it came; NaN if nothing was swept
+	Sustained     bool    // enough of it had
+	OppositePeakC float64 // hottest tissue of what the head touches; NaN if it touches nothing
 }
 
 // LayerSummary is one layer in numbers.

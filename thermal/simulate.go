@@ -64,8 +64,16 @@ type simulation struct {
 	foreseen  float64 // conductance with sparks as they are set now, over that solved last
 	dried     []int
 
-	t, x, lastDt       float64 // time; place of the electrode along its track and the step that led there
-	travelM            float64 // place at the end of the current
+	t, x, lastDt float64 // time; place of the electrode along its track and the step that led there
+	travelM      float64 // place at the end of the current
+	empty        []bool  // cells that never held tissue: beside a stalk
+	leakK        int     // depth index below which the head is; -1: it touches nothing
+	severedS     float64 // when a loop met the axis; NaN before
+	leakC        float64 // charge through the head, C
+	chargeC      float64 // and in all
+	restC        []float64
+	skin         *skin // under a pad
+
 	askedM             float64 // way of a needle that waits, were nothing in its way
 	sweptM3, draggedM3 float64 // taken away by a moving needle; of that, tissue that had not parted
 
@@ -155,7 +163,40 @@ func newSimulation(c *Case, grid Grid) *simulation {
 	s.res = &Result{Case: c, Mesh: m, LayerOf: s.layerOf}
 	s.res.Summary.DryOutS, s.res.Summary.ResistanceStartOhm, s.res.Summary.ResistanceEndOhm = math.NaN(), math.NaN(), math.NaN()
 	s.leastOhm = math.Inf(1)
+	s.leakK, s.severedS = -1, math.NaN()
+	if touched := c.touched(); touched >= 0 {
+		s.field.Open(m.Top())
+		for k, l := range s.layerOf {
+			if l == touched {
+				s.leakK = k
+			}
+		}
+	}
+	s.field.FilmOhmM2, s.field.FilmHeatShare = c.Electrode.Film.OhmM2, c.Electrode.Film.HeatShare
+	if c.Electrode.Tip == Pad {
+		s.skin = s.newSkin()
+	}
 	return s
+}
+
+// rest takes down the temperatures before the current, at rest if so asked.
+func (s *simulation) rest() {
+	s.restC = make([]float64, s.m.Len())
+	if s.Rest {
+		s.place(0)
+		s.power() // metabolic heat
+		s.heat.Settle(s.src)
+		copy(s.peak, s.heat.T)
+	}
+	copy(s.restC, s.heat.T)
+}
+
+// offS is when the current ends: at the latest when the stalk is cut through.
+func (s *simulation) offS() float64 {
+	if s.severedS < s.Drive.OnS {
+		return s.severedS
+	}
+	return s.Drive.OnS
 }
 
 // TotalS is the simulated time, current and cooling, in seconds.
@@ -167,12 +208,16 @@ func (c *Case) bottomLayer() bool { return c.Layers[len(c.Layers)-1].Beyond }
 func (s *simulation) run(ctx context.Context, opt Options) error {
 	total := s.TotalS()
 	next := 0.0 // when the next row of history is due
+	s.rest()
 	switched := false
 	for s.t < total {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
 		mode, end := s.Drive.At(s.t)
+		if s.t >= s.severedS {
+			mode, end = drive.Mode{}, total
+		}
 		s.mode, end = mode, math.Min(end, total)
 		// Whole steps of equal length up to the next switching time, planned again once
 		// the field is known: the electrode may have come to tissue it boils at once.
@@ -193,15 +238,18 @@ func (s *simulation) run(ctx context.Context, opt Options) error {
 			s.t = end
 		}
 		s.tally(dt)
+		if s.Electrode.Tip == Loop && math.IsNaN(s.severedS) && s.where() >= s.Electrode.TipRadiusM {
+			s.severedS = s.t
+		}
 		// The switch of a mode is a step: a row on either side.
-		switched = s.t == end && (s.t == s.Drive.OnS || s.told(s.t) && s.t < total)
+		switched = s.t == s.severedS || s.t == end && (s.t == s.Drive.OnS || s.told(s.t) && s.t < total)
 		due := s.t >= next || switched || s.t == total
 		if err := s.injure(dt, due); err != nil {
 			return err
 		}
 		if due {
 			s.sample()
-			next = s.t + s.sampleS(s.t < s.Drive.OnS)
+			next = s.t + s.sampleS(s.t < s.offS())
 		}
 		if opt.Progress != nil {
 			opt.Progress(s.t, total)
@@ -233,7 +281,7 @@ func (s *simulation) sampleS(on bool) float64 {
 	if on {
 		return s.Drive.OnS / 200
 	}
-	return s.AfterS / 100
+	return (s.TotalS() - s.offS()) / 100
 }
 
 // steps returns how many steps lead up to time end, and how long each is.

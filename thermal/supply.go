@@ -39,9 +39,13 @@ func (s *simulation) regulate() { s.voltage, s.held = s.mode.VoltageV(s.sol.Cond
 func (s *simulation) tally(dt float64) {
 	b, sum := &s.res.Balance, &s.res.Summary
 	v2 := s.voltage * s.voltage
-	b.ElectricJ += v2 * s.sol.ConductanceS() * dt
+	b.ElectricJ += v2 * s.sol.PowerS() * dt
+	current := s.voltage * s.sol.ConductanceS()
+	sum.HeatingFactorA2S += current * current * dt
+	s.chargeC += current * dt
+	s.leakC += current * dt * s.leak()
 	b.FarJ += v2 * s.sol.FarS * dt
-	if s.t <= s.Drive.OnS {
+	if s.t <= s.offS() {
 		s.travelM = s.where()
 	}
 	if s.mode.DutyCycle == 0 {

@@ -12,7 +12,8 @@ type surface struct {
 	m     *mesh.Mesh
 	omega []float64
 	gone  func(p int) bool
-	cut   bool // tissue that is gone was cut away, which counts as injury
+	cut   func(p int) bool // tissue that is gone was cut away, which counts as injury
+	base  int              // first depth index of the wall: a stalk is above it
 }
 
 // quietLn stands for ln Omega of a cell that was never warm enough to integrate.
@@ -20,7 +21,7 @@ const quietLn = -14
 
 func (s surface) level(p int) float64 {
 	if s.gone(p) {
-		if s.cut {
+		if s.cut(p) {
 			return math.Inf(1)
 		}
 		return math.Inf(-1)
@@ -31,7 +32,7 @@ func (s surface) level(p int) float64 {
 // injured reports whether the centre of cell p is.
 func (s surface) injured(p int) bool {
 	if s.gone(p) {
-		return s.cut
+		return s.cut(p)
 	}
 	return s.omega[p] >= 1
 }
@@ -74,7 +75,7 @@ func (s surface) lower(i, j, k int) float64 {
 	return cross(z.Centres[k], z.Centres[k+1], z.Faces[k+1], s.level(p), s.level(p+s.m.Plane()))
 }
 
-// halfWidth returns the largest distance of an injured point from the axis, or
+// halfWidth returns the largest distance of an injured point of the wall from the axis, or
 // from the plane of the track, in metres.
 func (s surface) halfWidth() float64 {
 	m := s.m
@@ -83,7 +84,7 @@ func (s surface) halfWidth() float64 {
 	if m.Geometry == mesh.Track {
 		across, n, other, stride = m.Y, m.NY, m.NX, m.NX
 	}
-	for k := range m.NZ {
+	for k := s.base; k < m.NZ; k++ {
 		for o := range other {
 			at := func(l int) int {
 				if m.Geometry == mesh.Track {
@@ -142,13 +143,13 @@ func (s surface) stretches(i0, i1 int, visit func(area, z0, z1 float64)) {
 		for i := i0; i < i1; i++ {
 			area := m.Area(i, j)
 			above := math.Inf(-1) // level of the cell above
-			start := 0.0          // where the present injured stretch begins
+			start := z.Faces[0]   // where the present injured stretch begins
 			in := false
 			for k := range m.NZ {
 				l := s.level(m.Index(i, j, k))
 				switch {
 				case l >= 0 && !in:
-					in, start = true, 0
+					in, start = true, z.Faces[0]
 					if k > 0 {
 						start = cross(z.Centres[k], z.Centres[k-1], z.Faces[k], l, above)
 					}

@@ -31,7 +31,8 @@ func sheet(m *mesh.Mesh, f func(across, z float64) float64) surface {
 			}
 		}
 	}
-	return surface{m, omega, func(int) bool { return false }, false}
+	never := func(int) bool { return false }
+	return surface{m, omega, never, never, 0}
 }
 
 func near(t *testing.T, what string, got, want float64) {
@@ -104,7 +105,7 @@ func TestNoneAndGone(t *testing.T) {
 		if s.depth() != 0 || s.halfWidth() != 0 {
 			t.Errorf("a hole without injury is %g m deep, %g m wide", s.depth(), s.halfWidth())
 		}
-		s.cut = true
+		s.cut = s.gone
 		near(t, "depth of a cut", s.depth(), m.Z.Faces[3])
 		if m.Geometry == mesh.Track {
 			near(t, "half width of a cut", s.halfWidth(), m.Y.Faces[2])

@@ -17,6 +17,12 @@ import (
 type Solver struct {
 	Phi []float64 // potential at 1 V on the electrode; kept as the next start
 
+	// A film in series with every contact: its impedance (magnitude, ohm m2) decides where
+	// the current goes, the share of it that is resistance what heats. Exact for a film that
+	// is all resistance; where capacitance rules, magnitudes add up to more than they
+	// should and spread the current as a resistance of that size would.
+	FilmOhmM2, FilmHeatShare float64
+
 	m        *mesh.Mesh
 	g        mesh.Faces
 	rho      []float64
@@ -91,7 +97,7 @@ func (s *Solver) Assemble(rho []float64, contacts []mesh.Contact, x float64) {
 		}
 	}
 	for _, c := range contacts {
-		gc := 1 / (rho[c.P] * c.Squares)
+		gc := 1 / (rho[c.P]*c.Squares + s.FilmOhmM2/c.AreaM2)
 		s.diag[c.P] += gc
 		s.b[c.P] += gc
 	}
@@ -173,13 +179,27 @@ func (s *Solver) factor() {
 type Solution struct {
 	HeatS float64 // W/V2 in the mesh: sum over faces of g (dphi)^2
 	FarS  float64 // W/V2 in the body beyond it
+	IdleS float64 // V A/V2 that go back and forth in the capacitance of a film
 	InS   float64 // A/V into the tissue
 	OutS  float64 // A/V out through the far faces
 }
 
 // ConductanceS is the power per volt squared, which sets the voltage for a given
-// power exactly whatever the tolerance of the solve.
-func (s Solution) ConductanceS() float64 { return s.HeatS + s.FarS }
+// power exactly whatever the tolerance of the solve. Where a film has capacitance it
+// is the apparent power: current over voltage.
+func (s Solution) ConductanceS() float64 { return s.PowerS() + s.IdleS }
+
+// PowerS is the power per volt squared that becomes heat.
+func (s Solution) PowerS() float64 { return s.HeatS + s.FarS }
+
+// Current returns what flows down through the plane between depth indices k and k+1, A/V.
+func (s *Solver) Current(k int) float64 {
+	sum := 0.0
+	for p := s.m.Index(0, 0, k); p < s.m.Index(0, 0, k+1); p++ {
+		sum += s.g.Z[p] * (s.Phi[p] - s.Phi[p+s.m.Plane()])
+	}
+	return sum
+}
 
 // Heat fills q with the heat per cell in W/V2 and returns the totals.
 func (s *Solver) Heat(q []float64) Solution {
@@ -190,9 +210,12 @@ func (s *Solver) Heat(q []float64) Solution {
 	out.HeatS = s.m.SplitJoule(s.rho, s.Phi, s.g, q)
 	for _, c := range s.contacts {
 		u := 1 - s.Phi[c.P]
-		i := u / (s.rho[c.P] * c.Squares)
-		q[c.P] += i * u
-		out.HeatS += i * u
+		film := s.FilmOhmM2 / c.AreaM2
+		i := u / (s.rho[c.P]*c.Squares + film)
+		idle := i * i * film * (1 - s.FilmHeatShare)
+		q[c.P] += i*u - idle
+		out.HeatS += i*u - idle
+		out.IdleS += idle
 		out.InS += i
 	}
 	for _, f := range s.far {

@@ -71,8 +71,11 @@ type Solver struct {
 	worst   float64 // largest (sum of conductances)/capacity seen, 1/s
 	metal   []wall  // faces between tissue and an inserted electrode
 	contact []wall  // the same on the surface, for the books
+	exposed []wall  // faces of tissue towards empty space inside the mesh
 	lumen   []wall
 	outer   []wall
+
+	rest rest
 }
 
 // wall is a boundary conductance of one cell.

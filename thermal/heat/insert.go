@@ -1,6 +1,10 @@
 package heat
 
-import "muralheat/mesh"
+import (
+	"math"
+
+	"muralheat/mesh"
+)
 
 // Insert makes cells metal: their tissue is gone, with its heat, and the faces in
 // contacts give heat to the electrode by he (W/m2K). Cells that were metal before
@@ -28,6 +32,39 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 			continue
 		}
 		s.metal = append(s.metal, wall{c.P, 1 / (s.rho[c.P]*c.Squares + 1/(he*c.AreaM2)), electrodeC})
+	}
+}
+
+// Expose sets the loss of tissue to the space that was emptied by Insert, as it is now:
+// heat transfer h (W/m2K) to ambientC.
+func (s *Solver) Expose(h, ambientC float64) {
+	s.exposed = s.exposed[:0]
+	if h <= 0 {
+		return
+	}
+	m := s.m
+	add := func(p, beside int, area, squares float64) {
+		if !s.gone[p] && s.gone[beside] {
+			s.exposed = append(s.exposed, wall{p, 1 / (s.rho[p]*squares + 1/(h*area)), ambientC})
+		}
+	}
+	for k := range m.NZ {
+		for i := range m.NX {
+			p, top := m.Index(i, 0, k), m.Area(i, 0)
+			if k > 0 {
+				add(p, p-m.Plane(), top, m.Z.Width(k)/2/top)
+			}
+			if k+1 < m.NZ {
+				add(p, p+m.Plane(), top, m.Z.Width(k)/2/top)
+			}
+			side := 2 * math.Pi * m.Z.Width(k)
+			if i+1 < m.NX {
+				add(p, p+1, side*m.X.Faces[i+1], math.Log(m.X.Faces[i+1]/m.X.Centres[i])/side)
+			}
+			if i > 0 {
+				add(p, p-1, side*m.X.Faces[i], math.Log(m.X.Centres[i]/m.X.Faces[i])/side)
+			}
+		}
 	}
 }
 
@@ -67,5 +104,5 @@ func (s *Solver) Books() (storedJ, steamJ, smokeJ float64) {
 		steamJ += a
 		smokeJ += b
 	}
-	return storedJ, steamJ + s.goneSteamJ, smokeJ + s.goneSmokeJ + s.SurplusJ
+	return storedJ - s.rest.storedJ, steamJ + s.goneSteamJ, smokeJ + s.goneSmokeJ + s.SurplusJ
 }

@@ -34,9 +34,10 @@ func (s *Solver) book(h float64) {
 		}
 		return q * h
 	}
-	s.LumenJ += sum(s.lumen)
-	s.OuterJ += sum(s.outer)
-	s.ElectrodeJ += sum(s.contact) + sum(s.metal)
+	s.LumenJ += sum(s.lumen) + sum(s.exposed) - s.rest.lumenW*h
+	s.OuterJ += sum(s.outer) - s.rest.outerW*h
+	s.ElectrodeJ += sum(s.contact) + sum(s.metal) - s.rest.electrodeW*h
+	s.PerfusionJ -= s.rest.perfusionW * h
 }
 
 // sweep is one explicit Euler step:
@@ -47,9 +48,7 @@ func (s *Solver) sweep(h float64, src []float64) {
 	row, pl := m.NX, m.Plane()
 	boil, body := s.phases.BoilC, s.bodyC
 	perfusion, joule := 0.0, 0.0
-	for _, w := range s.metal { // heat into an inserted electrode, as a sink
-		src[w.p] -= w.g * (s.T[w.p] - w.tC)
-	}
+	s.sink(src, -1)
 	for p := pl; p < pl+m.Cells(); p += row {
 		out := s.next[p : p+row]
 		n := len(out)
@@ -90,12 +89,23 @@ func (s *Solver) sweep(h float64, src []float64) {
 			tc, fw = te, fe
 		}
 	}
-	for _, w := range s.metal {
-		src[w.p] += w.g * (s.T[w.p] - w.tC)
-		joule += w.g * (s.T[w.p] - w.tC)
-	}
+	joule += s.sink(src, 1)
 	s.PerfusionJ += perfusion * h
 	s.JouleJ += joule * h
+}
+
+// sink adds sign times the heat that leaves through faces inside the mesh, to an inserted
+// electrode or to empty space, to src, and returns the sum.
+func (s *Solver) sink(src []float64, sign float64) float64 {
+	sum := 0.0
+	for _, walls := range [2][]wall{s.metal, s.exposed} {
+		for _, w := range walls {
+			q := w.g * (s.T[w.p] - w.tC)
+			src[w.p] += sign * q
+			sum += q
+		}
+	}
+	return sum
 }
 
 // change turns the heat that would lift cell p above a phase temperature into lost
