@@ -28,9 +28,8 @@ func (s *simulation) speed() float64 {
 	return s.Motion.SpeedMS
 }
 
-// fastestLoopMS keeps a loop that is pulled from snapping through the axis at infinite
-// speed (assumption).
-const fastestLoopMS = 0.1
+// fastestLoopMS is as fast as a hand closes a loop (assumption).
+const fastestLoopMS = 5e-3
 
 // advance moves the electrode to where it is in the middle of the coming step.
 func (s *simulation) advance(dt float64) {

@@ -132,7 +132,8 @@ type Physics struct {
 	CarbonCeilingC float64 // carbon does not get hotter: the surplus leaves as smoke
 	SparkOnsetV    float64 // peak voltage at which sparks start to cross dried tissue
 	SparkVM        float64 // and what they need on top for each metre of it, V/m
-	PartingWater   float64 // tissue parts before a needle once this share of its water is left
+	PartingWater   float64 // tissue parts before a needle or wire once this share of its water is left
+	TearPa         float64 // pressure of a pulled loop that cuts tissue without any current; 0: none does
 	PerfusionStops PerfusionStop
 	MetabolicHeat  bool
 }

@@ -139,10 +139,7 @@ func (s *simulation) finish(grid Grid) {
 		r.Fields.RestC = s.restC
 	}
 
-	tops := []float64{c.TopM()}
-	for _, l := range c.Layers {
-		tops = append(tops, tops[len(tops)-1]+l.ThicknessM)
-	}
+	tops := c.Edges()
 	sum.Layers = make([]LayerSummary, len(c.Layers))
 	for i, l := range c.Layers {
 		sum.Layers[i] = LayerSummary{Name: l.Name, TopM: tops[i], BottomM: tops[i+1], MaxC: c.Body.TemperatureC}
@@ -185,12 +182,15 @@ func (s *simulation) finish(grid Grid) {
 	for _, a := range s.also {
 		sum.InjuryDepthAlsoM = append(sum.InjuryDepthAlsoM, s.surface(a.Sum).depth())
 	}
-	volumes, deepest := front.volumes(s.layerOf, tops)
+	volumes, highest, deepest := front.volumes(tops)
 	sum.MarginToMuscleM, sum.MuscleInjuredShare = math.NaN(), math.NaN()
 	for i := range sum.Layers {
 		l := &sum.Layers[i]
 		l.InjuredM3 = volumes[i]
 		l.InjuredShare = (deepest[i] - l.TopM) / (l.BottomM - l.TopM)
+		if c.Layers[i].Above {
+			l.InjuredShare = math.Max(deepest[i]-highest[i], 0) / (l.BottomM - l.TopM)
+		}
 		if volumes[i] > 0 {
 			sum.DeepestLayer = l.Name
 		}
@@ -247,7 +247,11 @@ func (s *simulation) books(b *Balance) {
 func (s *simulation) remarks(grid Grid) {
 	note := func(format string, a ...any) { s.res.Notes = append(s.res.Notes, fmt.Sprintf(format, a...)) }
 	sum, c := &s.res.Summary, s.Case
-	if zEnd, rEnd := grid.Z.To, c.Electrode.ContactRadiusM+grid.ReachM; sum.InjuryDepthM > zEnd || sum.InjuryHalfWidthM > rEnd {
+	zEnd, rEnd := grid.Z.To, c.Electrode.ContactRadiusM+grid.ReachM
+	if c.Electrode.Tip == Loop {
+		rEnd = grid.X.To
+	}
+	if sum.InjuryDepthM > zEnd || sum.InjuryHalfWidthM > rEnd {
 		note("The injury left the zone of fine cells (%.2g mm deep, %.2g mm wide): its edge is less exact than the quality promises.", zEnd*1e3, rEnd*1e3)
 	}
 	if s.unsolved > 0 {
@@ -265,7 +269,15 @@ func (s *simulation) remarks(grid Grid) {
 	if cut := sum.Cut; cut.RemovedM3 > 0 && !cut.Sustained {
 		note("The cut was not sustained: of the tissue the needle swept aside, %.0f %% had not boiled dry before it came. There it would push and drag, not cut; it is taken as removed all the same.", 100*(1-cut.PartedShare))
 	}
-	if c.Motion.Waits && c.Motion.Moving() && sum.Cut.PathM < c.Motion.LengthM-grid.FinestM {
+	if st := sum.Stalk; c.Electrode.Tip == Loop && c.Motion.Moving() {
+		if math.IsNaN(st.CutThroughS) {
+			note("The loop did not cut through: it still held %.2g mm when the current ended.", 2*st.RingRadiusM*1e3)
+		}
+		if st.PartedShare < sustainedShare {
+			note("Of the tissue the wire went through, %.0f %% had not boiled dry before it came: there it would have to tear its way; it is taken as removed all the same.", 100*(1-st.PartedShare))
+		}
+	}
+	if c.Electrode.Tip == Needle && c.Motion.Waits && c.Motion.Moving() && sum.Cut.PathM < c.Motion.LengthM-grid.FinestM {
 		note("The needle came %.3g mm far of %g mm while the current was on, %g s.", sum.Cut.PathM*1e3, c.Motion.LengthM*1e3, c.Drive.OnS)
 	}
 }

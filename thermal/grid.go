@@ -34,15 +34,7 @@ type Grid struct {
 // fine cells where the injury is expected, growing outside.
 func (c *Case) Grid() Grid {
 	g := Grid{Geometry: mesh.Axisymmetric, FinestM: c.cellM(), NY: 1, laws: len(c.Damage.Also)}
-	z := c.TopM()
-	g.zb = []float64{z}
-	for _, l := range c.Layers {
-		z += l.ThicknessM
-		if math.Abs(z) < 1e-12 { // the base of a stalk, to rounding
-			z = 0
-		}
-		g.zb = append(g.zb, z)
-	}
+	g.zb = c.Edges()
 	switch {
 	case c.Electrode.Tip == Pad:
 		c.padGrid(&g)
@@ -129,7 +121,7 @@ const (
 // loopGrid is that of a stalk in a loop: fine all across the stalk, from above the wire to
 // where the injury of the wall may reach.
 func (c *Case) loopGrid(g *Grid) {
-	const reach = 3e-3 // beside the wire and below the base
+	const reach, beside = 3e-3, 1.5e-3 // above the wire and below the base; beside the stalk
 	e := c.Electrode
 	g.ReachM = reach
 	widest := e.TipRadiusM
@@ -142,10 +134,10 @@ func (c *Case) loopGrid(g *Grid) {
 	if r := c.stalk().RadiusM; r > widest {
 		widest = r
 	}
-	g.X = mesh.Grading{From: 0, To: widest + 4*g.FinestM, FinestM: g.FinestM, Slope: slope}
+	g.X = mesh.Grading{From: 0, To: widest + beside, FinestM: g.FinestM, Slope: slope}
 	lower, upper := -e.HeightM+e.ContactRadiusM, -e.HeightM-e.ContactRadiusM
 	g.zb = insert(insert(g.zb, lower), upper)
-	g.Z = mesh.Grading{From: math.Max(upper-reach, c.TopM()), To: reach, FinestM: g.FinestM, Slope: slope}
+	g.Z = mesh.Grading{From: math.Max(upper-reach, g.zb[0]), To: reach, FinestM: g.FinestM, Slope: slope}
 }
 
 // stalk returns the layer that stands on the wall.
@@ -232,11 +224,15 @@ const stepsPerCell = 24
 // StepS returns the longest step while the electrode moves.
 func (c *Case) StepS() float64 {
 	dt := c.Numerics.MaxStepS
-	if c.Motion.Moving() {
+	if c.Motion.Moving() && !c.stepsFreely() {
 		dt = math.Min(dt, c.Grid().FinestM/(stepsPerCell*c.Motion.SpeedMS))
 	}
 	return dt
 }
+
+// stepsFreely reports whether steps need not follow the way of the electrode: a loop that
+// waits goes from cell to cell as they part.
+func (c *Case) stepsFreely() bool { return c.Electrode.Tip == Loop && c.Motion.Waits }
 
 // TooLarge is a mesh that would not fit into the memory allowed.
 type TooLarge struct {
@@ -251,12 +247,11 @@ func (e *TooLarge) Error() string {
 
 // layerOf returns the layer of each depth index.
 func (c *Case) layerOf(m *mesh.Mesh) []int {
-	of := make([]int, m.NZ)
-	layer, bottom := 0, c.TopM()+c.Layers[0].ThicknessM
+	of, edges := make([]int, m.NZ), c.Edges()
+	layer := 0
 	for k, z := range m.Z.Centres {
-		for z > bottom && layer+1 < len(c.Layers) {
+		for z > edges[layer+1] && layer+1 < len(c.Layers) {
 			layer++
-			bottom += c.Layers[layer].ThicknessM
 		}
 		of[k] = layer
 	}

@@ -6,19 +6,14 @@ import "math"
 // start: beside a stalk or its head, or in the groove, with flanks of 45 degrees
 // (assumption), that a loop has pressed into the stalk before the current.
 func (c *Case) Empty(rM, zM float64) bool {
-	top := c.TopM()
-	for _, l := range c.Layers {
-		if !l.Above || zM < top {
-			return false
+	edges := c.Edges()
+	for i, l := range c.Layers {
+		if zM < edges[i+1] {
+			if l.Above && l.RadiusM > 0 && rM > l.RadiusM {
+				return true
+			}
+			break
 		}
-		if bottom := top + l.ThicknessM; zM >= bottom {
-			top = bottom
-			continue
-		}
-		if l.RadiusM > 0 && rM > l.RadiusM {
-			return true
-		}
-		break
 	}
 	e := c.Electrode
 	return e.Tip == Loop && zM < 0 && zM > -2*e.HeightM &&
@@ -83,6 +78,9 @@ func (s *simulation) clear() {
 // not parted.
 func (s *simulation) closing(x float64) float64 {
 	a, open := s.Electrode.ContactRadiusM, s.Electrode.TipRadiusM
+	if pressure := s.Electrode.Press.ForceN / (4 * a * s.ringM()); s.Physics.TearPa > 0 && pressure >= s.Physics.TearPa {
+		return x
+	}
 	for k := s.m.Z.Find(-s.Electrode.HeightM - a); s.m.Z.Centres[k] < -s.Electrode.HeightM+a; k++ {
 		for i := s.m.X.Find(s.ringM()); i >= 0 && s.m.X.Centres[i] > open-x; i-- {
 			if s.m.X.Centres[i] < s.ringM() && s.whole(s.m.Index(i, 0, k)) {

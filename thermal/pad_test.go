@@ -41,15 +41,16 @@ func padCase(areaM2 float64) thermal.Case {
 func TestPadLook(t *testing.T) {
 	for _, h := range []float64{1e-3, 500e-6, 250e-6, 125e-6} {
 		for _, film := range []float64{0, 20 * cm2} {
-		c := padCase(100 * cm2)
-		c.Numerics.FinestM = h
-		c.Electrode.Film.OhmM2 = film
-		c.Numerics.MaxStepS = h/250e-6*0.1
-		r := simulate(t, c)
-		s := r.Summary
-		t.Logf("h %g film %g cells %d steps %d: %+v R %.3f I %.3f HF %.3f E %.4g res %g charge %g skin rest %.2f", h, film, s.Cells, s.Steps, s.Pad, s.ResistanceStartOhm, s.CurrentRMSA, s.HeatingFactorA2S, r.Balance.ElectricJ, r.Balance.EnergyResidual, r.Balance.ChargeResidual, r.Fields.RestC[r.Mesh.Index(0, 0, 0)])
-		t.Logf("%+v", r.Balance)
-	}}
+			c := padCase(100 * cm2)
+			c.Numerics.FinestM = h
+			c.Electrode.Film.OhmM2 = film
+			c.Numerics.MaxStepS = h / 250e-6 * 0.1
+			r := simulate(t, c)
+			s := r.Summary
+			t.Logf("h %g film %g cells %d steps %d: %+v R %.3f I %.3f HF %.3f E %.4g res %g charge %g skin rest %.2f", h, film, s.Cells, s.Steps, s.Pad, s.ResistanceStartOhm, s.CurrentRMSA, s.HeatingFactorA2S, r.Balance.ElectricJ, r.Balance.EnergyResidual, r.Balance.ChargeResidual, r.Fields.RestC[r.Mesh.Index(0, 0, 0)])
+			t.Logf("%+v", r.Balance)
+		}
+	}
 	for _, a := range []float64{20, 50, 100, 200} {
 		c := padCase(a * cm2)
 		r := simulate(t, c)

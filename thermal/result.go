@@ -80,16 +80,21 @@ func (c *Case) Borders() []Border {
 	return b
 }
 
-// TopM returns the depth at which the mesh begins: 0, or less where something rises above
-// the surface of the wall.
-func (c *Case) TopM() float64 {
-	z := 0.0
-	for _, l := range c.Layers {
-		if l.Above {
-			z -= l.ThicknessM
-		}
+// Edges returns the depths between which the layers lie, one more than there are layers.
+// They begin at 0, or above it where something rises from the surface of the wall.
+func (c *Case) Edges() []float64 {
+	base := 0
+	for base < len(c.Layers) && c.Layers[base].Above {
+		base++
 	}
-	return z
+	edges := make([]float64, len(c.Layers)+1)
+	for i := base - 1; i >= 0; i-- {
+		edges[i] = edges[i+1] - c.Layers[i].ThicknessM
+	}
+	for i := base; i < len(c.Layers); i++ {
+		edges[i+1] = edges[i] + c.Layers[i].ThicknessM
+	}
+	return edges
 }
 
 // WallM returns the thickness of the wall in metres.

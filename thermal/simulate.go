@@ -295,7 +295,7 @@ func (s *simulation) steps(end float64) (n, dt float64) {
 // tenth of a cell's water: the current must be able to move elsewhere.
 func (s *simulation) stepFor() float64 {
 	dt := s.Numerics.MaxStepS
-	if v := s.speed(); v > 0 && s.mode.DutyCycle > 0 {
+	if v := s.speed(); v > 0 && s.mode.DutyCycle > 0 && !s.stepsFreely() {
 		dt = math.Min(dt, s.finest/(stepsPerCell*v))
 	}
 	if s.mode.DutyCycle == 0 || !s.isSolved || !s.Physics.Boiling {

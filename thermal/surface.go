@@ -2,6 +2,7 @@ package thermal
 
 import (
 	"math"
+	"slices"
 
 	"muralheat/mesh"
 )
@@ -111,21 +112,22 @@ func (s surface) halfWidth() float64 {
 	return widest
 }
 
-// volumes returns the injured volume in m3 of each layer and the deepest injured
-// point within it in metres (its top where there is none).
-func (s surface) volumes(layerOf []int, tops []float64) (volume, deepest []float64) {
-	volume = make([]float64, len(tops)-1)
-	deepest = append([]float64(nil), tops[:len(tops)-1]...)
+// volumes returns the injured volume in m3 of each layer and its highest and deepest
+// injured point in metres (its bottom and its top where there is none).
+func (s surface) volumes(tops []float64) (volume, highest, deepest []float64) {
+	n := len(tops) - 1
+	volume = make([]float64, n)
+	highest, deepest = slices.Clone(tops[1:]), slices.Clone(tops[:n])
 	s.stretches(0, s.m.NX, func(area, z0, z1 float64) {
 		for l := range volume {
 			lo, hi := math.Max(z0, tops[l]), math.Min(z1, tops[l+1])
 			if hi > lo {
 				volume[l] += area * (hi - lo)
-				deepest[l] = math.Max(deepest[l], hi)
+				highest[l], deepest[l] = math.Min(highest[l], lo), math.Max(deepest[l], hi)
 			}
 		}
 	})
-	return volume, deepest
+	return volume, highest, deepest
 }
 
 // volume returns the injured volume of the cells from i0 up to and without i1 along x, m3.

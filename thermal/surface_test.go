@@ -54,13 +54,7 @@ func TestPlaneFrontIsExact(t *testing.T) {
 		for _, d := range []float64{0.2e-3, 0.51e-3, 0.97e-3, 1.4e-3, 2.9e-3} {
 			s := sheet(m, func(_, z float64) float64 { return slope * (d - z) })
 			near(t, "depth", s.depth(), d)
-			layerOf := make([]int, m.NZ)
-			for k, z := range m.Z.Centres {
-				if z > 1e-3 {
-					layerOf[k] = 1
-				}
-			}
-			v, deepest := s.volumes(layerOf, []float64{0, 1e-3, 4e-3})
+			v, _, deepest := s.volumes([]float64{0, 1e-3, 4e-3})
 			near(t, "volume of the first layer", v[0]/area, math.Min(d, 1e-3))
 			near(t, "volume of the second layer", v[1]/area, math.Max(0, d-1e-3))
 			near(t, "deepest in the first layer", deepest[0], math.Min(d, 1e-3))
@@ -81,7 +75,7 @@ func TestBuriedInjury(t *testing.T) {
 	for _, m := range injuryMeshes() {
 		s := sheet(m, func(_, z float64) float64 { return 4e3 * math.Min(z-top, bottom-z) })
 		near(t, "depth", s.depth(), bottom)
-		v, _ := s.volumes(make([]int, m.NZ), []float64{0, 4e-3})
+		v, _, _ := s.volumes([]float64{0, 4e-3})
 		area := 0.0
 		for j := range m.NY {
 			for i := range m.NX {

@@ -2,6 +2,7 @@ package heat
 
 import (
 	"math"
+	"slices"
 
 	"muralheat/mesh"
 )
@@ -10,11 +11,12 @@ import (
 // contacts give heat to the electrode by he (W/m2K). Cells that were metal before
 // and are not any more stay empty. Called again as the electrode moves.
 func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC float64) {
+	taken := false
 	for _, p := range metal {
 		if s.gone[p] {
 			continue
 		}
-		s.gone[p] = true
+		s.gone[p], taken = true, true
 		s.RemovedJ += s.c[p] * (s.T[p] - s.bodyC)
 		steam, smoke := s.left(p)
 		s.goneSteamJ += steam
@@ -22,6 +24,9 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 		s.invC[p], s.b[p] = 0, 0
 		s.rho[p] = void
 		s.m.CoupleCell(p, s.rho, s.k)
+	}
+	if taken {
+		s.exposed = slices.DeleteFunc(s.exposed, func(w wall) bool { return s.gone[w.p] })
 	}
 	s.metal = s.metal[:0]
 	if he <= 0 {
