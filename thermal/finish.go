@@ -135,9 +135,7 @@ func (s *simulation) finish(grid Grid) {
 		r.Fields.OmegaAlso = append(r.Fields.OmegaAlso, a.Sum)
 	}
 
-	if s.Rest {
-		r.Fields.RestC = s.restC
-	}
+	r.Fields.RestC = s.restC
 
 	tops := c.Edges()
 	sum.Layers = make([]LayerSummary, len(c.Layers))

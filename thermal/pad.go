@@ -54,11 +54,19 @@ func lens(a, b, d float64) float64 {
 		d*math.Sqrt(math.Max(0, a*a-u*u))
 }
 
+// before returns the temperature of cell p before the current.
+func (s *simulation) before(p int) float64 {
+	if s.restC == nil {
+		return s.Body.TemperatureC
+	}
+	return s.restC[p]
+}
+
 // look takes down the rises of the skin as they are now.
 func (s *simulation) look() {
 	rise := func(i int) float64 {
 		p := s.m.Index(i, 0, 0)
-		return s.heat.T[p] - s.restC[p]
+		return s.heat.T[p] - s.before(p)
 	}
 	w := &s.skin.worst
 	for _, sp := range s.skin.spots {
@@ -80,9 +88,8 @@ func (s *simulation) look() {
 // pad closes what was read off.
 func (s *simulation) pad() PadSummary {
 	w := s.skin.worst
-	w.SkinPeakC = s.Body.TemperatureC
 	for p := s.m.Index(0, 0, 0); p < s.m.Index(0, 0, s.m.NZ); p++ {
-		w.HighestRiseK = math.Max(w.HighestRiseK, s.peak[p]-s.restC[p])
+		w.HighestRiseK = math.Max(w.HighestRiseK, s.peak[p]-s.before(p))
 	}
 	w.SkinPeakC = s.peak[s.m.Index(0, 0, 0)]
 	for i := range s.m.NX {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"muralheat/mesh"
 	"muralheat/thermal/damage"
@@ -179,16 +180,13 @@ func newSimulation(c *Case, grid Grid) *simulation {
 	return s
 }
 
-// rest takes down the temperatures before the current, at rest if so asked.
+// rest brings the body to rest before the current and takes down its temperatures.
 func (s *simulation) rest() {
-	s.restC = make([]float64, s.m.Len())
-	if s.Rest {
-		s.place(0)
-		s.power() // metabolic heat
-		s.heat.Settle(s.src)
-		copy(s.peak, s.heat.T)
-	}
-	copy(s.restC, s.heat.T)
+	s.place(0)
+	s.power() // metabolic heat
+	s.heat.Settle(s.src)
+	copy(s.peak, s.heat.T)
+	s.restC = slices.Clone(s.heat.T)
 }
 
 // offS is when the current ends: at the latest when the stalk is cut through.
@@ -208,7 +206,9 @@ func (c *Case) bottomLayer() bool { return c.Layers[len(c.Layers)-1].Beyond }
 func (s *simulation) run(ctx context.Context, opt Options) error {
 	total := s.TotalS()
 	next := 0.0 // when the next row of history is due
-	s.rest()
+	if s.Rest {
+		s.rest()
+	}
 	switched := false
 	for s.t < total {
 		if err := ctx.Err(); err != nil {

@@ -97,7 +97,7 @@ func (s *Solver) Assemble(rho []float64, contacts []mesh.Contact, x float64) {
 		}
 	}
 	for _, c := range contacts {
-		gc := 1 / (rho[c.P]*c.Squares + s.FilmOhmM2/c.AreaM2)
+		gc := 1 / (rho[c.P]*c.Squares + s.film(c))
 		s.diag[c.P] += gc
 		s.b[c.P] += gc
 	}
@@ -116,6 +116,14 @@ func (s *Solver) Assemble(rho []float64, contacts []mesh.Contact, x float64) {
 		s.diag[f.P] += f.g
 	}
 	s.factor()
+}
+
+// film returns the impedance of the film on a contact, ohm.
+func (s *Solver) film(c mesh.Contact) float64 {
+	if s.FilmOhmM2 == 0 {
+		return 0 // whatever its area
+	}
+	return s.FilmOhmM2 / c.AreaM2
 }
 
 // relax is the share of the dropped fill that is put on the diagonal: 1 keeps row
@@ -210,7 +218,7 @@ func (s *Solver) Heat(q []float64) Solution {
 	out.HeatS = s.m.SplitJoule(s.rho, s.Phi, s.g, q)
 	for _, c := range s.contacts {
 		u := 1 - s.Phi[c.P]
-		film := s.FilmOhmM2 / c.AreaM2
+		film := s.film(c)
 		i := u / (s.rho[c.P]*c.Squares + film)
 		idle := i * i * film * (1 - s.FilmHeatShare)
 		q[c.P] += i*u - idle
