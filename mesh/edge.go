@@ -11,8 +11,8 @@ type EdgeFace struct {
 	Out     [3]float64 // unit normal pointing outwards
 }
 
-// Top returns the faces at z = 0, row by row.
-func (m *Mesh) Top() []EdgeFace { return m.cap(0, 0, -1) }
+// Top returns the faces at the least depth, row by row.
+func (m *Mesh) Top() []EdgeFace { return m.cap(0, m.Z.Faces[0], -1) }
 
 // Bottom returns the faces at the largest depth.
 func (m *Mesh) Bottom() []EdgeFace { return m.cap(m.NZ-1, m.Z.Faces[m.NZ], 1) }

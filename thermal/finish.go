@@ -149,8 +149,8 @@ func (s *simulation) finish(grid Grid) {
 		for j := range m.NY {
 			for i := range m.NX {
 				p := m.Index(i, j, k)
-				r.Fields.PotentialV[p] = s.field.Phi[p] * s.voltage
-				r.Fields.PowerWM3[p] = s.q[p] * s.voltage * s.voltage / m.Volume(i, j, k)
+				r.Fields.PotentialV[p] = s.field.Phi[p] * s.lastV
+				r.Fields.PowerWM3[p] = s.q[p] * s.lastV * s.lastV / m.Volume(i, j, k)
 				if s.heat.Gone(p) {
 					r.Fields.Removed[p] = true
 					if c.Motion.Moving() {

@@ -137,7 +137,11 @@ func (c *Case) loopGrid(g *Grid) {
 	g.X = mesh.Grading{From: 0, To: widest + beside, FinestM: g.FinestM, Slope: slope}
 	lower, upper := -e.HeightM+e.ContactRadiusM, -e.HeightM-e.ContactRadiusM
 	g.zb = insert(insert(g.zb, lower), upper)
-	g.Z = mesh.Grading{From: math.Max(upper-reach, g.zb[0]), To: reach, FinestM: g.FinestM, Slope: slope}
+	from := upper - reach
+	if i := c.touched(); i >= 0 {
+		from = c.Edges()[i] - beside
+	}
+	g.Z = mesh.Grading{From: math.Max(from, g.zb[0]), To: reach, FinestM: g.FinestM, Slope: slope}
 }
 
 // stalk returns the layer that stands on the wall.

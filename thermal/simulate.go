@@ -68,7 +68,7 @@ type simulation struct {
 	t, x, lastDt float64 // time; place of the electrode along its track and the step that led there
 	travelM      float64 // place at the end of the current
 	empty        []bool  // cells that never held tissue: beside a stalk
-	leakK        int     // depth index below which the head is; -1: it touches nothing
+	leakK        int     // depth index above what the head touches; -1: it hangs free
 	severedS     float64 // when a loop met the axis; NaN before
 	leakC        float64 // charge through the head, C
 	chargeC      float64 // and in all
@@ -83,6 +83,7 @@ type simulation struct {
 
 	mode     drive.Mode // of the source now
 	voltage  float64    // RMS
+	lastV    float64    // while current last flowed
 	held     drive.Limit
 	holders  []drive.Limit // every limit that has held the source
 	sol      field.Solution
@@ -146,17 +147,24 @@ func newSimulation(c *Case, grid Grid) *simulation {
 	s.integrals = append([]*damage.Integral{s.omega, s.dose}, s.also...)
 
 	s.field = field.New(m)
-	far := func(e Edge, faces []mesh.EdgeFace) {
+	far := func(e Edge, faces []mesh.EdgeFace, z float64) {
 		switch e {
 		case Open:
-			s.field.Open(faces)
+			s.field.Open(faces, z)
 		case Grounded:
 			s.field.Ground(faces)
 		}
 	}
-	far(c.Domain.Side, m.Side())
+	// What comes up through the head of a polyp goes on from where that touches.
+	side, touched, touch := m.Side(), c.touched(), math.Inf(-1)
+	if touched >= 0 {
+		touch = c.Edges()[touched]
+	}
+	above := slices.IndexFunc(side, func(f mesh.EdgeFace) bool { return f.At[2] > touch })
+	far(c.Domain.Side, side[:above], touch)
+	far(c.Domain.Side, side[above:], 0)
 	if c.bottomLayer() {
-		far(c.Domain.Bottom, m.Bottom())
+		far(c.Domain.Bottom, m.Bottom(), 0)
 	}
 	for p := range s.peak {
 		s.peak[p], s.since[p] = c.Body.TemperatureC, -1
@@ -165,10 +173,10 @@ func newSimulation(c *Case, grid Grid) *simulation {
 	s.res.Summary.DryOutS, s.res.Summary.ResistanceStartOhm, s.res.Summary.ResistanceEndOhm = math.NaN(), math.NaN(), math.NaN()
 	s.leastOhm = math.Inf(1)
 	s.leakK, s.severedS = -1, math.NaN()
-	if touched := c.touched(); touched >= 0 {
-		s.field.Open(m.Top())
+	if touched >= 0 {
+		s.field.Open(m.Top(), touch)
 		for k, l := range s.layerOf {
-			if l == touched {
+			if l < touched {
 				s.leakK = k
 			}
 		}

@@ -60,6 +60,7 @@ func (s *simulation) tally(dt float64) {
 		return
 	}
 	s.flowS += dt
+	s.lastV = s.voltage
 	if s.held != drive.None {
 		s.heldS += dt
 		if !slices.Contains(s.holders, s.held) {

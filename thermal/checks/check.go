@@ -56,6 +56,8 @@ func Groups() []Group {
 		{"whole run", WholeRun},
 		{"sparks", Sparks},
 		{"cutting", Cutting},
+		{"neutral electrode", Pads},
+		{"stalk in a loop", Stalks},
 	}
 }
 

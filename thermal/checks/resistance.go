@@ -43,7 +43,7 @@ func newConductor(m *mesh.Mesh, sheets []exact.Sheet, side, bottom end) *conduct
 	for e, faces := range map[*end][]mesh.EdgeFace{&side: m.Side(), &bottom: m.Bottom()} {
 		switch *e {
 		case open:
-			c.Open(faces)
+			c.Open(faces, 0)
 		case grounded:
 			c.Ground(faces)
 		}

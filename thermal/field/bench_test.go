@@ -17,8 +17,8 @@ func BenchmarkSolve(b *testing.B) {
 		rho[p] = 2
 	}
 	s := New(m)
-	s.Open(m.Side())
-	s.Open(m.Bottom())
+	s.Open(m.Side(), 0)
+	s.Open(m.Bottom(), 0)
 	contacts := m.Disc(nil, 0, 1e-3)
 	b.Run("assemble", func(b *testing.B) {
 		for b.Loop() {

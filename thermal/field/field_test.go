@@ -20,8 +20,8 @@ func meshes() []*mesh.Mesh {
 
 func open(m *mesh.Mesh) *Solver {
 	s := New(m)
-	s.Open(m.Side())
-	s.Open(m.Bottom())
+	s.Open(m.Side(), 0)
+	s.Open(m.Bottom(), 0)
 	return s
 }
 

@@ -41,6 +41,7 @@ type Solver struct {
 type farFace struct {
 	mesh.EdgeFace
 	open bool
+	z    float64 // open: depth of where the current comes from, m
 	g    float64 // siemens
 }
 
@@ -55,19 +56,20 @@ func New(m *mesh.Mesh) *Solver {
 }
 
 // Ground holds the far side of faces at 0 V.
-func (s *Solver) Ground(faces []mesh.EdgeFace) { s.addFar(faces, false) }
+func (s *Solver) Ground(faces []mesh.EdgeFace) { s.addFar(faces, farFace{}) }
 
 // Open lets the body go on behind faces: the potential there falls off as that of
 // a distant point source, phi ~ 1/R, so
 //
 //	-dphi/dn = phi (n.R)/R^2
 //
-// with R from the centre of the electrode to the face.
-func (s *Solver) Open(faces []mesh.EdgeFace) { s.addFar(faces, true) }
+// with R from the centre of the electrode, at depth z (m), to the face.
+func (s *Solver) Open(faces []mesh.EdgeFace, z float64) { s.addFar(faces, farFace{open: true, z: z}) }
 
-func (s *Solver) addFar(faces []mesh.EdgeFace, open bool) {
+func (s *Solver) addFar(faces []mesh.EdgeFace, far farFace) {
 	for _, f := range faces {
-		s.far = append(s.far, farFace{EdgeFace: f, open: open})
+		far.EdgeFace = f
+		s.far = append(s.far, far)
 	}
 }
 
@@ -105,7 +107,7 @@ func (s *Solver) Assemble(rho []float64, contacts []mesh.Contact, x float64) {
 		f := &s.far[i]
 		r := rho[f.P] * f.Squares
 		if f.open {
-			d := [3]float64{f.At[0] - x, f.At[1], f.At[2]}
+			d := [3]float64{f.At[0] - x, f.At[1], f.At[2] - f.z}
 			if m.Geometry == mesh.Axisymmetric {
 				d[0] = f.At[0]
 			}
