@@ -11,6 +11,9 @@ import (
 // position returns where an electrode whose speed is forced is at time t, m along its
 // track.
 func (s *simulation) position(t float64) float64 {
+	if s.Electrode.Tip == Loop { // the hand stops with the current
+		t = math.Min(t, s.Drive.OnS)
+	}
 	return math.Min(s.Motion.SpeedMS*t, s.Motion.LengthM)
 }
 
