@@ -43,20 +43,22 @@ func number(v float64) string {
 // print as 0.8500000000000001.
 func inMM(metres float64) float64 { return math.Round(metres*1e12) / 1e9 }
 
-// SummaryColumns lists what is told of a case in one row, in order.
-func SummaryColumns(c *thermal.Case) []Column {
-	type result = *thermal.Result
-	num := func(name, unit, text string, f func(result) float64) Column {
-		return Column{Name: name, Unit: unit, Text: text, Number: f}
-	}
+type result = *thermal.Result
+
+func num(name, unit, text string, f func(result) float64) Column {
+	return Column{Name: name, Unit: unit, Text: text, Number: f}
+}
+
+// injuryColumns tell how deep the wall is injured.
+func injuryColumns(c *thermal.Case) []Column {
 	cols := []Column{num("injury_depth_mm", "mm", "deepest point with an Arrhenius integral of at least 1, or removed by a moving needle, below the surface",
 		func(r result) float64 { return inMM(r.Summary.InjuryDepthM) })}
 	for i, k := range c.Damage.Also {
 		cols = append(cols, num("injury_depth_mm_"+k.Name, "mm", "the same by the kinetics "+k.Name,
 			func(r result) float64 { return inMM(r.Summary.InjuryDepthAlsoM[i]) }))
 	}
-	cols = append(cols,
-		num("injury_half_width_mm", "mm", "farthest injured point from the axis or the track", func(r result) float64 { return inMM(r.Summary.InjuryHalfWidthM) }),
+	return append(cols,
+		num("injury_half_width_mm", "mm", "farthest injured point of the wall from the axis or the track", func(r result) float64 { return inMM(r.Summary.InjuryHalfWidthM) }),
 		num("removed_depth_mm", "mm", "deepest removed tissue", func(r result) float64 { return inMM(r.Summary.RemovedDepthM) }),
 		num("dried_depth_mm", "mm", "deepest tissue that has lost most of its water", func(r result) float64 { return inMM(r.Summary.DriedDepthM) }),
 		num("margin_to_muscle_mm", "mm", "top of the muscle minus injury depth; negative: the injury is in the muscle", func(r result) float64 { return inMM(r.Summary.MarginToMuscleM) }),
@@ -66,6 +68,68 @@ func SummaryColumns(c *thermal.Case) []Column {
 		num("peak_C", "C", "hottest temperature reached anywhere", func(r result) float64 { return r.Summary.PeakC }),
 		num("outer_surface_peak_C", "C", "hottest temperature reached at the outer surface of the wall", func(r result) float64 { return r.Summary.OuterSurfacePeakC }),
 	)
+}
+
+// padColumns tell what a neutral electrode did to the skin.
+func padColumns() []Column {
+	pad := func(name, unit, text string, f func(thermal.PadSummary) float64) Column {
+		return num(name, unit, text, func(r result) float64 { return f(r.Summary.Pad) })
+	}
+	return []Column{
+		pad("mean_rise_1cm2_K", "K", "highest mean rise over any round square centimetre of skin, as IEC 60601-2-2:2017, 201.15.101.5, judges a neutral electrode", func(p thermal.PadSummary) float64 { return p.MeanRiseK }),
+		pad("mean_rise_at_mm", "mm", "distance of that square centimetre from the centre of the pad", func(p thermal.PadSummary) float64 { return inMM(p.MeanRiseAtM) }),
+		pad("highest_rise_K", "K", "highest rise anywhere in the body", func(p thermal.PadSummary) float64 { return p.HighestRiseK }),
+		pad("rise_rim_K", "K", "highest rise of the skin at the rim of the contact", func(p thermal.PadSummary) float64 { return p.RimRiseK }),
+		pad("rise_centre_K", "K", "highest rise of the skin at the centre of the pad", func(p thermal.PadSummary) float64 { return p.CentreRiseK }),
+		pad("skin_peak_C", "C", "hottest skin", func(p thermal.PadSummary) float64 { return p.SkinPeakC }),
+		num("contact_area_cm2", "cm2", "area that touches the skin", func(r result) float64 { return contactCM2(r.Case) }),
+		num("injury_depth_mm", "mm", "deepest point with an Arrhenius integral of at least 1", func(r result) float64 { return inMM(r.Summary.InjuryDepthM) }),
+		Column{Name: "deepest_layer", Text: "deepest layer with injury; empty if there is none", Word: func(r result) string { return r.Summary.DeepestLayer }},
+	}
+}
+
+func contactCM2(c *thermal.Case) float64 {
+	e := c.Electrode
+	return math.Round(1e10*math.Pi*(e.ContactRadiusM*e.ContactRadiusM-e.InnerRadiusM*e.InnerRadiusM)) / 1e6
+}
+
+// loopColumns tell what a loop did to the stalk.
+func loopColumns(c *thermal.Case) []Column {
+	stalk := func(name, unit, text string, f func(thermal.StalkSummary) float64) Column {
+		return num(name, unit, text, func(r result) float64 { return f(r.Summary.Stalk) })
+	}
+	cols := []Column{
+		stalk("cut_through", "", "1 if the ring met the axis of the stalk while current flowed, else 0", func(s thermal.StalkSummary) float64 { return yes(!math.IsNaN(s.CutThroughS)) }),
+		stalk("cut_through_s", "s", "when it did; empty if it did not", func(s thermal.StalkSummary) float64 { return s.CutThroughS }),
+		stalk("ring_radius_mm", "mm", "inner radius of the ring at the end", func(s thermal.StalkSummary) float64 { return inMM(s.RingRadiusM) }),
+		stalk("cut_parted_percent", "%", "share of the tissue the wire went through that had boiled dry before it came; empty if it went through none", func(s thermal.StalkSummary) float64 { return 100 * s.PartedShare }),
+		stalk("stalk_peak_C", "C", "hottest temperature reached in stalk and head", func(s thermal.StalkSummary) float64 { return s.PeakC }),
+		stalk("stalk_base_peak_C", "C", "hottest temperature reached at the base of the stalk", func(s thermal.StalkSummary) float64 { return s.BasePeakC }),
+		stalk("injured_below_ring_mm", "mm", "longest injured stretch of the stalk below the wire", func(s thermal.StalkSummary) float64 { return inMM(s.BelowRingM) }),
+	}
+	if touches(c) {
+		cols = append(cols,
+			stalk("leak_percent", "%", "share of the charge that left through the head", func(s thermal.StalkSummary) float64 { return 100 * s.LeakShare }),
+			stalk("opposite_peak_C", "C", "hottest temperature reached in the opposite wall", func(s thermal.StalkSummary) float64 { return s.OppositePeakC }))
+	}
+	return cols
+}
+
+// touches reports whether the head of a polyp touches the opposite wall.
+func touches(c *thermal.Case) bool { return c.Layers[0].Above && c.Layers[0].RadiusM == 0 }
+
+// SummaryColumns lists what is told of a case in one row, in order.
+func SummaryColumns(c *thermal.Case) []Column {
+	var cols []Column
+	switch c.Electrode.Tip {
+	case thermal.Pad:
+		cols = padColumns()
+	default:
+		cols = injuryColumns(c)
+	}
+	if c.Electrode.Tip == thermal.Loop {
+		cols = append(cols, loopColumns(c)...)
+	}
 	for i, l := range c.Layers {
 		layer := func(f func(thermal.LayerSummary) float64) func(result) float64 {
 			return func(r result) float64 { return f(r.Summary.Layers[i]) }
@@ -73,7 +137,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 		cols = append(cols,
 			num("max_C_"+l.Name, "C", "hottest temperature reached in the layer", layer(layerMaxC)),
 			num("omega_max_"+l.Name, "", "largest Arrhenius integral in the layer", layer(layerOmega)),
-			num("injured_mm3_"+l.Name, "mm3", "injured volume of the layer, with what a moving needle removed", layer(layerInjured)),
+			num("injured_mm3_"+l.Name, "mm3", "injured volume of the layer, with what a moving needle or wire removed", layer(layerInjured)),
 			num("cem43_max_"+l.Name, "min", "largest cumulative equivalent minutes at 43 C in the layer", layer(layerCEM43)))
 	}
 	balance := func(name, text string, f func(thermal.Balance) float64) Column {
@@ -94,7 +158,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 			num("energy_per_removed_J_mm3", "J/mm3", "energy delivered over removed volume", func(r result) float64 { return perRemoved(r, r.Summary.Cut.EnergyJM3) }),
 			num("heat_in_removed_J_mm3", "J/mm3", "heat that went into the removed tissue over its volume", func(r result) float64 { return perRemoved(r, r.Summary.Cut.HeatJM3) }))
 	}
-	cols = append(cols, num("contact_radius_mm", "mm", "radius of the contact; of a needle, of its shaft", func(r result) float64 { return inMM(r.Case.Electrode.ContactRadiusM) }))
+	cols = append(cols, num("contact_radius_mm", "mm", "radius of the contact; of a needle, of its shaft; of a loop, of its wire", func(r result) float64 { return inMM(r.Case.Electrode.ContactRadiusM) }))
 	if pressed(c) {
 		cols = append(cols,
 			num("pressure_kPa", "kPa", "pressure of the electrode on the tissue", func(r result) float64 { return r.Case.Electrode.Press.PressurePa / 1000 }),
@@ -111,6 +175,8 @@ func SummaryColumns(c *thermal.Case) []Column {
 		balance("energy_perfusion_J", "carried away by blood", func(b thermal.Balance) float64 { return b.PerfusionJ }),
 		balance("energy_electrode_J", "given to the metal of the electrode", func(b thermal.Balance) float64 { return b.ElectrodeJ }),
 		balance("energy_surfaces_J", "lost through the surfaces of the meshed part", func(b thermal.Balance) float64 { return b.SurfacesJ }),
+		num("current_rms_A", "A", "RMS current over the time it was on", func(r result) float64 { return r.Summary.CurrentRMSA }),
+		num("heating_factor_A2s", "A2 s", "integral of the current squared, which the neutral electrode has to bear (IEC 60601-2-2:2017, heating factor)", func(r result) float64 { return r.Summary.HeatingFactorA2S }),
 		num("mean_power_W", "W", "delivered power, mean over the time the current was on", func(r result) float64 { return r.Summary.MeanPowerW }),
 		num("resistance_start_ohm", "ohm", "resistance at the start", func(r result) float64 { return r.Summary.ResistanceStartOhm }),
 		num("resistance_end_ohm", "ohm", "resistance when the current stopped", func(r result) float64 { return r.Summary.ResistanceEndOhm }),

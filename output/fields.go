@@ -21,6 +21,9 @@ func fields(r *thermal.Result) []field {
 	for i, k := range r.Case.Damage.Also {
 		list = append(list, field{"omega_" + k.Name, from(f.OmegaAlso[i])})
 	}
+	if f.RestC != nil {
+		list = append(list, field{"rest_C", from(f.RestC)})
+	}
 	return append(list,
 		field{"cem43_min", from(f.CEM43Min)},
 		field{"water", from(f.Water)},

@@ -86,6 +86,10 @@ func setting(r *thermal.Result) []string {
 	e := c.Electrode
 	var tip string
 	switch e.Tip {
+	case thermal.Pad:
+		return []string{padSetting(c), given(c.Drive) + delivered(r)}
+	case thermal.Loop:
+		return []string{loopSetting(c), given(c.Drive) + delivered(r)}
 	case thermal.Disc:
 		tip = fmt.Sprintf("Disc, radius %s mm", short(1e3*e.ContactRadiusM))
 	case thermal.Ball:
@@ -127,6 +131,9 @@ func held(m drive.Mode) string {
 	if m.PeakVoltageV > 0 {
 		s = short(m.PeakVoltageV) + " V peak"
 	}
+	if m.CurrentA > 0 {
+		s = short(m.CurrentA) + " A"
+	}
 	if m.DutyCycle < 1 {
 		s += fmt.Sprintf(" (duty cycle %s %%)", short(100*m.DutyCycle))
 	}
@@ -134,13 +141,15 @@ func held(m drive.Mode) string {
 }
 
 // runs reports whether current flows in a mode.
-func runs(m drive.Mode) bool { return m.DutyCycle > 0 && (m.PowerW > 0 || m.PeakVoltageV > 0) }
+func runs(m drive.Mode) bool {
+	return m.DutyCycle > 0 && (m.PowerW > 0 || m.PeakVoltageV > 0 || m.CurrentA > 0)
+}
 
 // delivered says how much power came, unless it is what was asked for.
 func delivered(r *thermal.Result) string {
 	d, p := r.Case.Drive, r.Summary.MeanPowerW
 	switch {
-	case d.Pulses != nil || d.PeakVoltageV > 0:
+	case d.Pulses != nil || d.PeakVoltageV > 0 || d.CurrentA > 0:
 		return fmt.Sprintf(" (mean delivered %s W)", short(p))
 	case math.Abs(p-d.PowerW) > 0.02*d.PowerW:
 		return fmt.Sprintf(" (%s W delivered)", short(p))
@@ -151,6 +160,12 @@ func delivered(r *thermal.Result) string {
 // verdict says in a line how deep the injury is and how far from the muscle.
 func verdict(res *thermal.Result) string {
 	s := res.Summary
+	switch res.Case.Electrode.Tip {
+	case thermal.Pad:
+		return padVerdict(res)
+	case thermal.Loop:
+		return loopVerdict(res)
+	}
 	if !(s.InjuryDepthM > 0) {
 		return "No injury (the Arrhenius integral stays below 1 everywhere)."
 	}

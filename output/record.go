@@ -124,6 +124,9 @@ func decodeResult(b []byte) (*thermal.Result, error) {
 	for _, k := range t.Case.Damage.Also {
 		f.OmegaAlso = append(f.OmegaAlso, cells("omega_"+k.Name))
 	}
+	if z.arrays["rest_C"].values != nil {
+		f.RestC = cells("rest_C")
+	}
 	f.CEM43Min, f.Water, f.Solid = cells("cem43_min"), cells("water"), cells("solid")
 	f.PotentialV, f.PowerWM3 = cells("potential_V"), cells("power_W_m3")
 	f.Removed = make([]bool, m.Len())

@@ -57,6 +57,10 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 func depthLines(b *strings.Builder, r *thermal.Result) {
 	s := r.Summary
 	paragraph(b, "", verdict(r))
+	if r.Case.Electrode.Tip == thermal.Pad {
+		padLines(b, r)
+		return
+	}
 	wall, row := r.Case.WallM(), rowsOf(b)
 	row("injury depth", "%.2f mm of a wall of %.2f mm (%s)", 1e3*s.InjuryDepthM, 1e3*wall, r.Case.Damage.Kinetics.Name)
 	for i, k := range r.Case.Damage.Also {
@@ -73,6 +77,9 @@ func depthLines(b *strings.Builder, r *thermal.Result) {
 		row("dried down to", "%.2f mm", 1e3*s.DriedDepthM)
 	}
 	row("hottest", "%.0f °C anywhere, %.1f °C at the outer surface", s.PeakC, s.OuterSurfacePeakC)
+	if r.Case.Electrode.Tip == thermal.Loop {
+		loopLines(b, r)
+	}
 }
 
 // layerLines gives one line per layer, with a bar for the injured share of it.
@@ -86,6 +93,8 @@ func layerLines(b *strings.Builder, r *thermal.Result) {
 			name += " *"
 		case c.Beyond:
 			name += " (beyond)"
+		case c.Above:
+			name += " (above)"
 		}
 		n := int(math.Ceil(bar*l.InjuredShare - 1e-9))
 		if n < 0 || math.IsNaN(l.InjuredShare) {
@@ -129,6 +138,7 @@ func electricLines(b *strings.Builder, r *thermal.Result) {
 	row := rowsOf(b)
 	b.WriteString("Current and energy\n")
 	row("delivered", "%.2f W mean, %.1f J", s.MeanPowerW, e.ElectricJ)
+	row("current", "%.3g A RMS; heating factor of the neutral electrode %.3g A2 s", s.CurrentRMSA, s.HeatingFactorA2S)
 	if !math.IsNaN(s.ResistanceStartOhm) {
 		row("resistance", "%.0f ohm at the start, %.0f ohm at the end", s.ResistanceStartOhm, s.ResistanceEndOhm)
 	}

@@ -15,8 +15,15 @@ func threeD(f *File) bool { return f.Motion != nil || word(f.Numerics.Geometry) 
 
 func solidBeyond(f *File) bool { return f.Wall.Beyond.Tissue != nil || f.Wall.Beyond.Material != nil }
 
-// contactMM returns the radius of the contact, or of a needle's shaft.
+// contactMM returns the radius of the contact, or of a needle's shaft or a loop's wire.
 func contactMM(f *File) float64 {
+	switch scene(f) {
+	case scenePad:
+		_, outer := padContactMM(f)
+		return outer
+	case sceneStalk:
+		return wireMM(f)
+	}
 	if tipIs("ball")(f) {
 		if presses(f) {
 			return hold(f).RadiusM * 1000
@@ -47,6 +54,15 @@ func depthMM(f *File) float64 {
 	return sum
 }
 
+// aboveMM returns the height of what rises from the wall.
+func aboveMM(f *File) float64 {
+	sum := 0.0
+	for _, l := range above(f) {
+		sum += l.mm
+	}
+	return sum
+}
+
 // modes returns what the source gives during pulses (or all the time) and between.
 func modes(f *File) []*Mode {
 	if f.Current.Pulses == nil {
@@ -56,7 +72,9 @@ func modes(f *File) []*Mode {
 }
 
 // flows reports whether a mode is to give anything.
-func flows(m *Mode) bool { return num(m.PowerW) != 0 && num(m.BurstPowerW) != 0 }
+func flows(m *Mode) bool {
+	return num(m.PowerW) != 0 && num(m.BurstPowerW) != 0 && num(m.CurrentA) != 0
+}
 
 // orNone returns 0 for a key that does not apply.
 func orNone(p *float64) float64 {

@@ -23,8 +23,7 @@ func build(f *File) thermal.Case {
 			OnS:         *f.Current.OnS,
 			Pulses:      pulses(f.Current.Pulses),
 		},
-		Electrode: electrode(f),
-		Physics:   physics(f.Physics),
+		Physics: physics(f.Physics),
 		Domain: thermal.Domain{
 			RadiusM: *f.Domain.RadiusMM / 1000,
 			Side:    thermal.Edge(*f.Domain.Side),
@@ -39,6 +38,9 @@ func build(f *File) thermal.Case {
 			MaxStepS:  *f.Numerics.MaxStepMS / 1000,
 		},
 	}
+	for _, l := range above(f) {
+		c.Layers = append(c.Layers, thermal.Layer{Name: l.name, ThicknessM: l.mm / 1000, Material: material(l.material), Above: true, RadiusM: l.radiusMM / 1000})
+	}
 	for _, s := range sheets(f) {
 		c.Layers = append(c.Layers, thermal.Layer{Name: s.name, ThicknessM: s.mm / 1000, Material: material(s.material), Muscle: s.muscle})
 	}
@@ -49,6 +51,15 @@ func build(f *File) thermal.Case {
 	}
 	if f.Motion != nil {
 		c.Motion = thermal.Motion{LengthM: *f.Motion.LengthMM / 1000, SpeedMS: speedMMS(f) / 1000, Waits: fromPressure(f)}
+	}
+	switch scene(f) {
+	case scenePad:
+		c.Electrode, c.Rest = pad(f), true
+	case sceneStalk:
+		c.Electrode, c.Motion = loop(f)
+		c.Physics.TearPa = orNone(f.Loop.StrengthMPa) * 1e6
+	default:
+		c.Electrode = electrode(f)
 	}
 	if f.Domain.HalfWidthMM != nil {
 		c.Domain.HalfWidthM = *f.Domain.HalfWidthMM / 1000
@@ -78,6 +89,7 @@ func mode(m *Mode) drive.Mode {
 		DutyCycle:    *m.DutyCyclePercent / 100,
 		PowerW:       orNone(m.PowerW),
 		PeakVoltageV: orNone(m.PeakVoltageV),
+		CurrentA:     orNone(m.CurrentA),
 		Limits:       drive.Limits{PeakVoltageV: orNone(l.PeakVoltageV), CurrentA: *l.CurrentA, PowerW: *l.PowerW},
 	}
 	if m.BurstPowerW != nil {

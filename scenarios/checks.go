@@ -29,7 +29,7 @@ const wallKeys = "wall.layers"
 
 // checksFor returns all checks of one file.
 func checksFor(f *File) []check {
-	return slices.Concat(wallChecks(f), cushionChecks, electrodeChecks, pressChecks(f), currentChecks(f), physicsChecks, domainChecks, probeChecks(f))
+	return slices.Concat([]check{siteFits}, wallChecks(f), cushionChecks, sceneChecks(f), currentChecks(f), physicsChecks, domainChecks, probeChecks(f))
 }
 
 // addUpMM is how closely layers must add up to a stated thickness: 1 um.
@@ -202,7 +202,7 @@ func probeChecks(f *File) []check {
 		outside(".r_mm", p.RMM, zero, func(f *File) float64 { return *f.Domain.RadiusMM }, "domain.radius_mm")
 		outside(".x_mm", p.XMM, func(f *File) float64 { return -*f.Domain.RadiusMM }, func(f *File) float64 { return trackMM(f) + *f.Domain.RadiusMM }, "domain.radius_mm")
 		outside(".y_mm", p.YMM, zero, func(f *File) float64 { return *f.Domain.HalfWidthMM }, "domain.half_width_mm")
-		outside(".z_mm", p.ZMM, zero, depthMM, wallKeys, "wall.site", "wall.beyond")
+		outside(".z_mm", p.ZMM, func(f *File) float64 { return 0 - aboveMM(f) }, depthMM, wallKeys, "wall.site", "wall.beyond")
 		checks = append(checks, check{[]string{path + ".name", wallKeys, "wall.site"}, func(f *File) (string, string) {
 			if slices.Contains(borders(f), word(p.Name)) {
 				return quote(*p.Name) + " is the name of a border between layers", "give the probe another name"

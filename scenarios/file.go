@@ -7,8 +7,12 @@ package scenarios
 // and checks.go.
 type File struct {
 	Title       *string    `yaml:"title" jsonschema:"required,minLength=1,maxLength=120" jsonschema_description:"One line that says what this case is."`
-	Wall        *Wall      `yaml:"wall" jsonschema:"required" jsonschema_description:"The gut wall: a site of the library, or layers one by one."`
-	Electrode   *Electrode `yaml:"electrode" jsonschema:"required" jsonschema_description:"The active electrode."`
+	Scene       *string    `yaml:"scene" jsonschema:"enum=wall,enum=neutral-electrode,enum=stalk-loop" jsonschema_description:"Wall: an active electrode on or in the gut wall. Neutral-electrode: the return path, a pad on skin. Stalk-loop: a wire loop around the stalk of a polyp."`
+	Wall        *Wall      `yaml:"wall" jsonschema:"required" jsonschema_description:"The gut wall, or the body wall under a pad: a site of the library, or layers one by one."`
+	Electrode   *Electrode `yaml:"electrode" jsonschema_description:"The active electrode; scene wall."`
+	Pad         *Pad       `yaml:"pad" jsonschema_description:"The neutral electrode; scene neutral-electrode."`
+	Stalk       *Stalk     `yaml:"stalk" jsonschema_description:"The stalk of a polyp on the wall; scene stalk-loop."`
+	Loop        *Loop      `yaml:"loop" jsonschema_description:"The wire loop around it; scene stalk-loop."`
 	Motion      *Motion    `yaml:"motion" jsonschema_description:"A straight pull; leave out for a stationary electrode."`
 	Current     *Current   `yaml:"current" jsonschema:"required" jsonschema_description:"What the high-frequency source gives."`
 	AfterwardsS *float64   `yaml:"afterwards_s" jsonschema:"minimum=0,maximum=3600" jsonschema_description:"Cooling still computed after the current stops, in s: damage goes on."`
@@ -103,6 +107,8 @@ type Motion struct {
 type Current struct {
 	FrequencyKHz *float64 `yaml:"frequency_kHz" jsonschema:"minimum=10,maximum=10000" jsonschema_description:"Frequency of the sine within a burst in kHz."`
 	Mode         `yaml:",inline"`
+	AsRun        *string  `yaml:"as_run" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"Folder of a run with an active electrode, whose current flows for as long as it did; neutral-electrode only, instead of current_A."`
+	RestS        *float64 `yaml:"rest_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"With as_run: time without current after each activation in s, until on_s is over."`
 	Pulses       *Pulses  `yaml:"pulses" jsonschema_description:"Slow rhythm of the source, resolved in time; the keys beside it then say what flows during a pulse."`
 	OnS          *float64 `yaml:"on_s" jsonschema:"minimum=0.001,maximum=600" jsonschema_description:"Time the current is on in s, pulses and what is between them; a moving electrode defaults to its travel."`
 }
@@ -113,6 +119,7 @@ type Mode struct {
 	PowerW           *float64 `yaml:"power_W" jsonschema:"minimum=0,maximum=500" jsonschema_description:"Power into the tissue in W, mean over bursts and gaps; or burst_power_W or peak_voltage_V."`
 	BurstPowerW      *float64 `yaml:"burst_power_W" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Power into the tissue in W, mean within a burst; instead of power_W."`
 	PeakVoltageV     *float64 `yaml:"peak_voltage_V" jsonschema:"minimum=1,maximum=20000" jsonschema_description:"Peak voltage in V that is held; instead of a power."`
+	CurrentA         *float64 `yaml:"current_A" jsonschema:"minimum=0,maximum=20" jsonschema_description:"RMS current in A that is held, over bursts and gaps; instead of a power."`
 	Limits           *Limits  `yaml:"limits" jsonschema_description:"Ceilings of the source."`
 }
 
@@ -133,8 +140,8 @@ type LoadPoint struct {
 // Pulses is the slow rhythm of a source. Its least length holds some 20 bursts at
 // the tens of kHz at which they follow each other: they can be averaged.
 type Pulses struct {
-	LengthMS *float64 `yaml:"length_ms" jsonschema:"required,minimum=1,maximum=60000" jsonschema_description:"Length of a pulse in ms; the first starts with the current."`
-	PeriodMS *float64 `yaml:"period_ms" jsonschema:"required,minimum=1,maximum=600000" jsonschema_description:"Time from the start of a pulse to that of the next in ms."`
+	LengthMS *float64 `yaml:"length_ms" jsonschema:"required,minimum=1,maximum=600000" jsonschema_description:"Length of a pulse in ms; the first starts with the current."`
+	PeriodMS *float64 `yaml:"period_ms" jsonschema:"required,minimum=1,maximum=900000" jsonschema_description:"Time from the start of a pulse to that of the next in ms."`
 	Between  *Mode    `yaml:"between" jsonschema_description:"What flows between pulses, left out: nothing. Duty cycle and limits are those of the pulses unless given."`
 }
 
@@ -174,7 +181,7 @@ type Damage struct {
 
 // Domain is the piece of body that is computed.
 type Domain struct {
-	RadiusMM    *float64 `yaml:"radius_mm" jsonschema:"minimum=0.5,maximum=200" jsonschema_description:"Axisymmetric: outer radius in mm. 3-D: tissue ahead of and behind the track in mm."`
+	RadiusMM    *float64 `yaml:"radius_mm" jsonschema:"minimum=0.5,maximum=1000" jsonschema_description:"Axisymmetric: outer radius in mm. 3-D: tissue ahead of and behind the track in mm."`
 	HalfWidthMM *float64 `yaml:"half_width_mm" jsonschema:"minimum=0.5,maximum=200" jsonschema_description:"3-D only: tissue to each side of the track in mm."`
 	Side        *string  `yaml:"side" jsonschema:"enum=open,enum=insulated,enum=grounded" jsonschema_description:"Electric condition at the side: the body goes on, no current, or zero potential."`
 	Bottom      *string  `yaml:"bottom" jsonschema:"enum=open,enum=insulated,enum=grounded" jsonschema_description:"Electric condition at the bottom: the body goes on, no current, or zero potential."`
@@ -186,7 +193,7 @@ type Probe struct {
 	RMM  *float64 `yaml:"r_mm" jsonschema:"minimum=0,maximum=200" jsonschema_description:"Axisymmetric: distance from the electrode's axis in mm."`
 	XMM  *float64 `yaml:"x_mm" jsonschema:"minimum=-200,maximum=300" jsonschema_description:"3-D: place along the track in mm, counted from where the electrode starts."`
 	YMM  *float64 `yaml:"y_mm" jsonschema:"minimum=0,maximum=200" jsonschema_description:"3-D: distance from the track in mm (both sides are alike)."`
-	ZMM  *float64 `yaml:"z_mm" jsonschema:"required,minimum=0,maximum=300" jsonschema_description:"Depth below the original surface in mm."`
+	ZMM  *float64 `yaml:"z_mm" jsonschema:"required,minimum=-300,maximum=300" jsonschema_description:"Depth below the original surface in mm; negative: up in a stalk."`
 }
 
 // Numerics sets accuracy.

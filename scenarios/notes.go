@@ -36,8 +36,9 @@ func (s *Scenario) Notes() []string {
 	}
 	notes = append(notes, wallNotes(f)...)
 	notes = append(notes, handNotes(f)...)
+	notes = append(notes, sceneNotes(f)...)
 	contact := contactMM(f)
-	note(*f.Domain.Side != "open" && *f.Domain.RadiusMM < 10*contact || *f.Domain.RadiusMM < 5*contact,
+	note(scene(f) == sceneWall && *f.Domain.Side != "open" && *f.Domain.RadiusMM < 10*contact || scene(f) == sceneWall && *f.Domain.RadiusMM < 5*contact,
 		"The domain reaches only %.3g contact radii: its side is felt.", *f.Domain.RadiusMM/contact)
 	note(!boils(f), "Boiling is off: results above %g C have no meaning.", tissue.BoilTemperature.Value)
 	source := s.Case().Drive

@@ -327,7 +327,7 @@ func TestPlanProblems(t *testing.T) {
 		{"cases: [{name: a, set: {curent.power_W: 1}}]\n",
 			`p.yaml:3:25: cases.a.set.curent.power_W.key: "curent.power_W" is no key of s.yaml; did you mean current.power_W?`},
 		{"cases: [{name: a, set: {current.power_W: 1, current.peak_voltage_V: 100}}]\n",
-			`p.yaml:3:9: cases.a: with this current.peak_voltage_V: stands beside power_W; give one of power_W, burst_power_W or peak_voltage_V`},
+			`p.yaml:3:9: cases.a: with this current.peak_voltage_V: stands beside power_W; give one of power_W, burst_power_W, peak_voltage_V or current_A`},
 		{"design: one-at-a-time\nvary: [{key: current.on_s, values: [1]}, {key: numerics.finest_um, values: [50, 900]}]\n",
 			`p.yaml:4:42: vary[2]: with this numerics.finest_um: 900 um leaves fewer than two cells on the contact; at most 500, half the contact radius`},
 		{"vary: [{key: numerics.finest_um, values: [50, 900]}]\n",

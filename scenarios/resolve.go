@@ -23,6 +23,7 @@ func resolve(f *File, r *report, sets []Set) map[string]string {
 	}
 	alternatives(f, r)
 	made(f)
+	sceneFits(f, r)
 	sources := map[string]string{}
 	if f.Wall.Site != nil && len(f.Wall.Layers) == 0 {
 		f.Wall.Layers, sources = siteLayers(*f.Wall.Site, on(f.Wall.Fibrosis))
@@ -34,10 +35,19 @@ func resolve(f *File, r *report, sets []Set) map[string]string {
 		}
 	}
 	if b := f.Wall.Beyond; b.Tissue == nil && b.Material == nil && b.Medium == nil && b.HeatTransferWM2K == nil && !r.spoilt("wall.beyond") {
-		name := tissue.BeyondTissue
-		b.Tissue = &name
-		sources["wall.beyond.tissue"] = tissue.BeyondThickness.Source
+		name, source := tissue.BeyondTissue, tissue.BeyondThickness.Source
+		if scene(f) == scenePad {
+			name, source = "muscle", "assumption: muscle under skin and fat"
+		}
+		b.Tissue, sources["wall.beyond.tissue"] = &name, source
 	}
+	if s := f.Stalk; inScene(sceneStalk)(f) && s.Tissue == nil && s.Material == nil && len(f.Wall.Layers) > 0 && !r.spoilt("stalk") {
+		s.Tissue, s.Material = f.Wall.Layers[0].Tissue, f.Wall.Layers[0].Material
+		if s.Tissue != nil {
+			sources["stalk.tissue"] = "assumption: as the innermost layer of the wall"
+		}
+	}
+	asRun(f, r, sources)
 	for _, rule := range rulesFor(f) {
 		apply(f, r, rule, sources)
 	}
@@ -143,8 +153,15 @@ func alternatives(f *File, r *report) {
 	}
 	oneOf(r, "wall.beyond", false, "tissue", "material", "medium")
 	oneOf(r, "wall.beyond", false, "tissue", "material", "heat_transfer_W_m2K")
-	oneOf(r, "current", true, "power_W", "burst_power_W", "peak_voltage_V")
-	oneOf(r, betweenKeys, true, "power_W", "burst_power_W", "peak_voltage_V")
+	held := []string{"power_W", "burst_power_W", "peak_voltage_V", "current_A"}
+	if scene(f) == scenePad {
+		held = append(held, "as_run")
+	}
+	oneOf(r, "current", true, held...)
+	oneOf(r, betweenKeys, true, "power_W", "burst_power_W", "peak_voltage_V", "current_A")
+	oneOf(r, "pad", true, "area_cm2", "radius_mm", "length_mm")
+	oneOf(r, "stalk", false, "tissue", "material")
+	oneOf(r, "loop", false, "speed_mm_s", "force_N")
 	oneOf(r, "wall.cushion", true, "fluid", "material")
 	oneOf(r, "electrode", false, "force_N", "pressure_kPa", "contact_radius_mm")
 	oneOf(r, "damage", false, "kinetics", "A_per_s")

@@ -3,6 +3,7 @@ package scenarios
 import (
 	"bytes"
 	"reflect"
+	"slices"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -31,6 +32,9 @@ func (s *Scenario) ResolvedYAML() []byte {
 	return b.Bytes()
 }
 
+// writtenOut are keys whose meaning is in the values of others.
+var writtenOut = []string{"fibrosis", "as_run", "rest_s"}
+
 // Caution is what every file and example says.
 const Caution = "For research and teaching, not for setting treatment; local protocol and licensed practice decide."
 
@@ -52,12 +56,15 @@ func (s *Scenario) node(v reflect.Value, path string) *yaml.Node {
 	case v.Kind() == reflect.Pointer && v.Elem().Kind() == reflect.Struct:
 		n := &yaml.Node{Kind: yaml.MappingNode}
 		for _, k := range keysOf(v.Elem().Type()) {
-			if k.library && k.name != "kinetics" && k.name != "also" || k.name == "fibrosis" {
+			if k.library && k.name != "kinetics" && k.name != "also" || slices.Contains(writtenOut, k.name) {
 				continue // its values are written out
 			}
 			if c := s.node(v.Elem().FieldByIndex(k.index), join(path, k.name)); c != nil {
 				n.Content = append(n.Content, &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: k.name}, c)
 			}
+		}
+		if len(n.Content) == 0 { // a mapping of another scene
+			return nil
 		}
 		return n
 	case v.Kind() == reflect.Pointer:

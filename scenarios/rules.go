@@ -24,7 +24,13 @@ type rule struct {
 // says "assumption:" why.
 func rulesFor(f *File) []rule {
 	rules := []rule{
-		{key: "afterwards_s", fill: fixed(10.0, "assumption: the heat that is left has spread and damage has ended after some seconds")},
+		{key: "scene", fill: fixed(sceneWall, "assumption: the usual case")},
+		{key: "afterwards_s", fill: func(f *File) (any, string) {
+			if scene(f) == scenePad {
+				return 15.0, "IEC 60601-2-2:2017, 201.15.101.5: skin is looked at within 15 s of switching off"
+			}
+			return 10.0, "assumption: the heat that is left has spread and damage has ended after some seconds"
+		}},
 		{key: "body.temperature_C", fill: of(tissue.BodyTemperature)},
 		{key: "body.blood_heat_capacity_J_kgK", fill: of(tissue.BloodHeatCapacity)},
 
@@ -32,7 +38,6 @@ func rulesFor(f *File) []rule {
 
 		{key: "current.frequency_kHz", fill: of(tissue.Frequency)},
 		{key: "current.duty_cycle_percent", fill: fixed(100.0, "assumption: continuous sine")},
-		{key: "current.on_s", hangs: []string{"motion"}, fill: travel, needed: "give the time the current is on in s"},
 
 		{key: "physics.conductivity_per_K", fill: of(tissue.SigmaSlope)},
 		{key: "physics.metabolic_heat", fill: fixed(false, "assumption: the body starts in balance with its blood; metabolic heat is what its perfusion already carries away")},
@@ -64,18 +69,23 @@ func rulesFor(f *File) []rule {
 	}
 	rules = append(rules, wallRules(f)...)
 	rules = append(rules, cushionRules(f)...)
-	rules = append(rules, pressRules...)
-	rules = append(rules, electrodeRules...)
+	rules = append(rules, sceneRules(f)...)
 	rules = append(rules, damageRules...)
+	rules = append(rules, timeRule)
 	rules = append(rules, numericsRules...)
 	rules = append(rules, domainRules...)
 	return append(rules, probeRules(f)...)
 }
 
+// timeRule comes late: the default hangs on how far and how fast the electrode goes.
+var timeRule = rule{key: "current.on_s", hangs: []string{"motion", "loop", "stalk"}, fill: travel, needed: "give the time the current is on in s"}
+
 // betweenRules are those of what flows between pulses.
 var betweenRules = []rule{
-	{key: betweenKeys + ".power_W", hangs: []string{betweenKeys + ".burst_power_W", betweenKeys + ".peak_voltage_V"},
-		when: func(f *File) bool { return between(f).BurstPowerW == nil && between(f).PeakVoltageV == nil },
+	{key: betweenKeys + ".power_W", hangs: []string{betweenKeys + ".burst_power_W", betweenKeys + ".peak_voltage_V", betweenKeys + ".current_A"},
+		when: func(f *File) bool {
+			return between(f).BurstPowerW == nil && between(f).PeakVoltageV == nil && between(f).CurrentA == nil
+		},
 		fill: fixed(0.0, "assumption: nothing flows between pulses")},
 	asPulses("duty_cycle_percent", func(f *File) *float64 { return f.Current.DutyCyclePercent }),
 	voltageLimit(betweenKeys, between, func(f *File) (any, string) {
@@ -119,8 +129,8 @@ var damageRules = []rule{
 var numericsRules = []rule{
 	{key: "numerics.quality", fill: fixed("standard", "assumption: error of the depth below the spread of the model")},
 	{key: "numerics.finest_um", hangs: []string{"numerics.quality", "electrode"}, fill: func(f *File) (any, string) {
-		q := qualities[word(f.Numerics.Quality)]
-		return min(q.finestUM, contactMM(f)*1000/2), "quality " + word(f.Numerics.Quality) + "; at most half the contact radius"
+		q, name := qualityOf(f)
+		return min(q.finestUM, contactMM(f)*1000/2), name + "; at most half the contact radius"
 	}},
 	preset("numerics.tolerance", func(q quality) float64 { return q.tolerance }, doubled),
 	preset("numerics.resolve_percent", func(q quality) float64 { return q.resolvePercent }, doubled),
@@ -131,6 +141,24 @@ var numericsRules = []rule{
 // quality is one preset of numerics.
 type quality struct{ finestUM, tolerance, resolvePercent, maxStepMS float64 }
 
+// padQualities are those of a pad: 250 um leave the mean rise over a square centimetre
+// right to 0.01 K. The skin under a pad is a small part of a large body, whose energy the
+// tolerance counts: it must be tight (measured).
+var padQualities = map[string]quality{
+	"draft":    {500, 5e-5, 5, 200},
+	"standard": {250, 1e-5, 2.5, 100},
+	"fine":     {125, 5e-6, 1, 50},
+}
+
+// qualityOf returns the preset of a file and its name.
+func qualityOf(f *File) (quality, string) {
+	name := word(f.Numerics.Quality)
+	if scene(f) == scenePad {
+		return padQualities[name], "quality " + name + " of a pad"
+	}
+	return qualities[name], "quality " + name
+}
+
 // qualities are the presets; assumption: 100 um is where the error of the depth
 // (0.03 mm, measured on prototypes) falls below the spread of the model.
 var qualities = map[string]quality{
@@ -140,7 +168,13 @@ var qualities = map[string]quality{
 }
 
 var domainRules = []rule{
-	{key: "domain.radius_mm", hangs: geometryKeys, fill: func(f *File) (any, string) {
+	{key: "domain.radius_mm", hangs: append([]string{"pad", "stalk", "loop"}, geometryKeys...), fill: func(f *File) (any, string) {
+		switch scene(f) {
+		case scenePad:
+			return max(300, 4*padOuterMM(f)), "assumption: 300 mm, at least 4 radii of the pad: the body goes on, as a half-space"
+		case sceneStalk:
+			return max(60, 2*num(f.Stalk.HeadDiameterMM)), "assumption: 60 mm, at least twice the head"
+		}
 		if threeD(f) {
 			return max(20, 10*contactMM(f)), "assumption: 20 mm, at least 10 contact radii: depth within 0.01 mm of a body four times as wide; start resistance over fat 7 % below that of a body much wider (measured)"
 		}
@@ -179,7 +213,12 @@ func wallRules(f *File) []rule {
 				}
 				return "beyond", "assumption: a plain name"
 			}),
-			solid("thickness_mm", of(tissue.BeyondThickness)),
+			solid("thickness_mm", func(f *File) (any, string) {
+				if scene(f) == scenePad {
+					return 180.0, "assumption: deep enough not to be felt; a body is not a half-space"
+				}
+				return of(tissue.BeyondThickness)(f)
+			}),
 			rule{key: "wall.beyond.heat_transfer_W_m2K", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out with a tissue or material",
 				fill: func(*File) (any, string) { return mediumTransfer(word(b.Medium)) }},
 			rule{key: "wall.beyond.temperature_C", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out, its far side stays at body temperature",
@@ -194,8 +233,18 @@ func wallRules(f *File) []rule {
 			}
 			return "gas", "assumption: the lumen is opened with gas"
 		}},
-		rule{key: "wall.lumen.heat_transfer_W_m2K", hangs: []string{"wall.lumen.medium"}, fill: func(f *File) (any, string) { return mediumTransfer(word(f.Wall.Lumen.Medium)) }},
-		rule{key: "wall.lumen.temperature_C", fill: asBody},
+		rule{key: "wall.lumen.heat_transfer_W_m2K", hangs: []string{"wall.lumen.medium"}, fill: func(f *File) (any, string) {
+			if scene(f) == scenePad && word(f.Wall.Lumen.Medium) == "gas" {
+				return of(tissue.SkinHeatTransfer)(f)
+			}
+			return mediumTransfer(word(f.Wall.Lumen.Medium))
+		}},
+		rule{key: "wall.lumen.temperature_C", fill: func(f *File) (any, string) {
+			if scene(f) == scenePad {
+				return of(tissue.RoomTemperature)(f)
+			}
+			return asBody(f)
+		}},
 	)
 }
 
@@ -268,6 +317,9 @@ func asBody(f *File) (any, string) {
 }
 
 func travel(f *File) (any, string) {
+	if inScene(sceneStalk)(f) && f.Loop.SpeedMMS != nil {
+		return num(f.Loop.ClosedToMM) / 2 / *f.Loop.SpeedMMS, "half of closed_to_mm over speed_mm_s: on until the ring meets the axis"
+	}
 	if f.Motion == nil || fromPressure(f) {
 		return nil, ""
 	}
@@ -316,7 +368,8 @@ const doubled = ", twice that in 3-D"
 // preset takes a value of the quality; twice it in 3-D if in3D says so.
 func preset(key string, pick func(quality) float64, in3D string) rule {
 	return rule{key: key, hangs: append([]string{"numerics.quality"}, geometryKeys...), fill: func(f *File) (any, string) {
-		x, source := pick(qualities[word(f.Numerics.Quality)]), "quality "+word(f.Numerics.Quality)
+		q, source := qualityOf(f)
+		x := pick(q)
 		if threeD(f) && in3D != "" {
 			return 2 * x, source + in3D
 		}

@@ -57,6 +57,19 @@ var (
 	Frequency = within(400, 200, 5000, "kHz", Medium,
 		"assumption: middle of the usual band; monopolar use above 200 kHz and normally not above 5 MHz by IEC 60601-2-2, from memory")
 
+	RoomTemperature  = within(22, 18, 25, "C", Medium, "assumption: an air-conditioned room")
+	SkinHeatTransfer = within(8, 5, 12, "W/(m2 K)", Medium,
+		"assumption: bare skin in still air, free convection and radiation; with air of 22 C skin rests at 33 C, as it does")
+	PadHeatTransfer = within(5, 2, 8, "W/(m2 K)", Low,
+		"assumption: a foam backing of 1-2 mm in still air")
+	GelContact = within(20, 5, 60, "ohm cm2", Low,
+		"assumption: gel of 1 mm and 0.5-2 S/m and a soaked horny layer; IEC 60601-2-2 allows a conductive pad 50 ohm as a whole, body included, from memory")
+	WetContact = within(5, 1, 20, "ohm cm2", Low,
+		"assumption: a film of salt water on a soaked horny layer")
+	LoopWire        = within(0.4, 0.3, 0.5, "mm", Low, "assumption: diameter of the wire of a polypectomy loop, from memory")
+	CuttingStrength = within(5, 2, 15, "MPa", Low,
+		"assumption: pressure of a thin wire that cuts gut tissue without current; small polyps are cut so by hand (common practice, no source)")
+
 	FirstDegree  = exact(0.53, "1", High, "Henriques 1947, Arch Pathol 43:489: Omega of a first-degree burn")
 	SecondDegree = exact(1, "1", High, "Henriques 1947, Arch Pathol 43:489: Omega of a second-degree burn, the injury line drawn here")
 	ThirdDegree  = exact(1e4, "1", High, "Henriques 1947, Arch Pathol 43:489: Omega of a third-degree burn")
@@ -103,6 +116,13 @@ func Constants() []Constant {
 		{"cutting-mobility", "free speed of a needle over its pressure", CuttingMobility},
 		{"beyond-thickness", "thickness of what lies beyond the wall", BeyondThickness},
 		{"frequency", "frequency of the current", Frequency},
+		{"room-temperature", "temperature of the room about skin", RoomTemperature},
+		{"skin-heat-transfer", "heat transfer of bare skin to the room", SkinHeatTransfer},
+		{"pad-heat-transfer", "heat transfer through the back of a pad", PadHeatTransfer},
+		{"gel-contact", "resistance of gel and skin under a pad", GelContact},
+		{"wet-contact", "resistance of wet skin under a pad", WetContact},
+		{"loop-wire", "diameter of the wire of a loop", LoopWire},
+		{"cutting-strength", "pressure of a wire that cuts without current", CuttingStrength},
 		{"omega-first-degree", "Omega of reversible injury", FirstDegree},
 		{"omega-second-degree", "Omega of the injury line", SecondDegree},
 		{"omega-third-degree", "Omega of full-depth skin injury", ThirdDegree},

@@ -1,5 +1,7 @@
 package tissue
 
+import "slices"
+
 // Site is a place in the gut: the layers of its wall, lumen side first, distended,
 // without injury; human, adult where measured. Layers are shared: read only.
 type Site struct {
@@ -7,6 +9,7 @@ type Site struct {
 	Title    string
 	Layers   []SiteLayer
 	Measured []Value // what was measured of the whole wall, mm
+	BodyWall bool    // skin and what is under it, not gut
 }
 
 // SiteLayer is one layer of a wall.
@@ -137,12 +140,31 @@ var sites = []Site{
 	},
 }
 
-// Sites returns all sites in stable order, from the mouth downwards.
-func Sites() []Site { return append([]Site(nil), sites...) }
+// bodyWall puts the layers under a pad together; muscle lies beyond.
+func bodyWall(name, title string, skin, fat Value) Site {
+	return Site{
+		Name: name, Title: title, BodyWall: true,
+		Layers: []SiteLayer{{Name: "skin", Tissue: "skin-wet", ThicknessMM: skin}, {Name: "fat", Tissue: "fat", ThicknessMM: fat}},
+	}
+}
+
+const (
+	laurent = "Laurent and others 2007, Vaccine 25:6423, ultrasound, adults, from memory"
+	lean    = "assumption: a person of normal build, from memory; the range runs from lean to obese"
+)
+
+var bodyWalls = []Site{
+	bodyWall("thigh", "thigh, front", mm(1.55, 1.1, 2.1, Medium, laurent), mm(10, 4, 30, Low, lean)),
+	bodyWall("abdomen", "abdomen, beside the navel", mm(1.9, 1.3, 2.6, Medium, laurent+" (waist)"), mm(20, 5, 50, Low, lean)),
+	bodyWall("back", "back, below the shoulder blade", mm(2.5, 1.8, 3.3, Medium, laurent), mm(10, 4, 25, Low, lean)),
+}
+
+// Sites returns all sites in stable order, from the mouth downwards, then body walls.
+func Sites() []Site { return slices.Concat(sites, bodyWalls) }
 
 // FindSite returns the site of a name.
 func FindSite(name string) (Site, bool) {
-	for _, s := range sites {
+	for _, s := range Sites() {
 		if s.Name == name {
 			return s, true
 		}

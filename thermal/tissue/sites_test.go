@@ -37,7 +37,7 @@ func TestThicknessAgainstMeasurement(t *testing.T) {
 // its working ranges overlap all of them, but for computed tomography of the adult
 // oesophagus, which gives a thicker wall than ultrasound does.
 func TestThicknessAgainstOwnSources(t *testing.T) {
-	for _, s := range Sites() {
+	for _, s := range sites {
 		low, high := 0.0, 0.0
 		for _, l := range s.Layers {
 			low += l.ThicknessMM.Low
@@ -82,10 +82,10 @@ func TestMucosaAgainstMeasurement(t *testing.T) {
 
 func TestSiteShape(t *testing.T) {
 	names := []string{"oesophagus", "stomach-antrum", "stomach-body", "duodenum", "right-colon", "left-colon", "rectum"}
-	if len(Sites()) != len(names) {
-		t.Fatalf("%d sites, want %d", len(Sites()), len(names))
+	if len(sites) != len(names) {
+		t.Fatalf("%d sites, want %d", len(sites), len(names))
 	}
-	for i, s := range Sites() {
+	for i, s := range sites {
 		if s.Name != names[i] {
 			t.Errorf("site %d is %s, want %s", i, s.Name, names[i])
 		}

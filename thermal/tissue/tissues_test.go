@@ -174,7 +174,7 @@ func TestPerfusionAgainstCardiacOutput(t *testing.T) {
 func TestLayerFlowsAddUp(t *testing.T) {
 	organOf := map[string]string{"stomach-antrum": "stomach", "stomach-body": "stomach", "duodenum": "duodenum",
 		"right-colon": "colon", "left-colon": "colon", "rectum": "colon", "oesophagus": "oesophagus"}
-	for _, s := range Sites() {
+	for _, s := range sites {
 		tol := 0.2
 		if s.Name == "oesophagus" {
 			tol = 0.35
@@ -293,7 +293,7 @@ func TestAt(t *testing.T) {
 
 // Gut wall is resistive to 7 % from 300 kHz to 5 MHz; skin is not, and says so.
 func TestResistiveTreatment(t *testing.T) {
-	for _, s := range Sites() {
+	for _, s := range sites {
 		for _, l := range s.Layers {
 			x, _ := FindTissue(l.Tissue)
 			for _, f := range []float64{300e3, 500e3, 1e6, 2e6, 5e6} {
