@@ -25,6 +25,7 @@ const (
 	leastCut   = 42 * mm // height of a cut: as its content asks, within these
 	onlyCut    = 76 * mm
 	pairedCut  = 50 * mm
+	stalkCut   = 112 * mm
 )
 
 // wallFigure draws the wall in cross-section: the hottest temperature each point
@@ -34,6 +35,9 @@ func wallFigure(res *thermal.Result) figure {
 	i, j := deepest(res)
 	cuts := []*cut{newCut(res, across(res, i), i, j)}
 	most := onlyCut
+	if res.Case.Electrode.Tip == thermal.Loop {
+		most = stalkCut
+	}
 	if res.Mesh.Geometry == mesh.Track {
 		most = pairedCut
 		cuts = append([]*cut{newCut(res, along(res), i, j)}, cuts...)
@@ -69,9 +73,10 @@ func wallFigure(res *thermal.Result) figure {
 		for n, k := range cuts {
 			k.draw(panels[n])
 		}
-		bar := newPanel(c, wallWidth-barWidth+2*mm, y+axisHeight, 3.5*mm, c.Max.Y-head.height()-y-axisHeight, 0, 1, res.Case.Body.TemperatureC, hottestShownC)
+		scale := cuts[0].scale
+		bar := newPanel(c, wallWidth-barWidth+2*mm, y+axisHeight, 3.5*mm, c.Max.Y-head.height()-y-axisHeight, 0, 1, scale.low, scale.high)
 		bar.Max.Y -= 4 * mm // room for the arrow
-		colourBar(bar, res.Summary.PeakC)
+		colourBar(bar, scale)
 		legend(c, marginLeft, footHeight-4.6*mm, res, cuts)
 		caption(c)
 	}}
@@ -90,11 +95,26 @@ type cut struct {
 	head      float64 // and above the surface
 	height    vg.Length
 
-	peakC, lnOmega, dry, char, gone *plane
+	shown                    *plane // by colour
+	scale                    scale
+	lnOmega, dry, char, gone *plane
+}
+
+// scale says what the colours of a cut mean.
+type scale struct {
+	name            string
+	low, high, most float64 // its ends, and the most that occurs
 }
 
 func newCut(res *thermal.Result, s *section, i, j int) *cut {
-	k := &cut{section: s, peakC: s.peak(), lnOmega: s.injury(), dry: s.dried(), char: s.carbon(), gone: s.removed()}
+	k := &cut{section: s, lnOmega: s.injury(), dry: s.dried(), char: s.carbon(), gone: s.removed()}
+	warm := 45.0 // see below
+	if res.Case.Electrode.Tip == thermal.Pad {
+		k.shown, k.scale, warm = s.rise(), riseScale(res), 0.2*res.Summary.Pad.HighestRiseK
+	} else {
+		k.shown = s.peak()
+		k.scale = scale{"peak temperature (°C)", res.Case.Body.TemperatureC, hottestShownC, res.Summary.PeakC}
+	}
 	k.symmetric = s.x[0] < 0 && s.x[0] == -s.x[len(s.x)-1]
 	if !k.symmetric {
 		k.deepX = 1e3 * res.Mesh.X.Centres[i]
@@ -117,10 +137,13 @@ func newCut(res *thermal.Result, s *section, i, j int) *cut {
 	in0, in1 := math.Inf(1), math.Inf(-1)
 	for n := range s.cell {
 		x, z := s.x[n%len(s.x)], s.z[n/len(s.x)]
-		if k.lnOmega.v[n] >= 0 {
+		if k.lnOmega.v[n] >= 0 && z >= 0 {
 			in0, in1 = math.Min(in0, x), math.Max(in1, x)
 		}
-		if k.peakC.v[n] > 45 && !math.IsInf(k.peakC.v[n], 1) {
+		if s.empty(n) {
+			continue
+		}
+		if k.shown.v[n] > warm && !math.IsInf(k.shown.v[n], 1) {
 			k.x0, k.x1, k.z1 = math.Min(k.x0, x), math.Max(k.x1, x), math.Max(k.z1, z*1.05)
 		}
 	}
@@ -138,6 +161,9 @@ func newCut(res *thermal.Result, s *section, i, j int) *cut {
 		k.head = 0.25 * k.z1
 	}
 	k.head = math.Min(math.Max(k.head, 0.16*k.z1), k.z1) // of a large electrode the end is enough
+	if e.Tip == thermal.Loop {
+		k.polyp()
+	}
 	return k
 }
 
@@ -170,18 +196,29 @@ func (k *cut) draw(p *panel) {
 	k.hatch(p)
 	for _, s := range []draw.LineStyle{stroke(paper, 4.2), stroke(ink, 2.2)} {
 		for _, l := range k.lnOmega.isoline(0) {
-			p.line(s, l...)
+			k.inTissue(p, s, l)
 		}
 	}
 	k.border(p, stroke(ink, 1.2), 0)
-	k.electrode(p)
+	switch k.res.Case.Electrode.Tip {
+	case thermal.Pad:
+		k.pad(p)
+	case thermal.Loop:
+		k.loop(p)
+	default:
+		k.electrode(p)
+	}
 	k.dimensions(p)
 	if k.label != "" {
 		s := words(wordSize, ink, text.XLeft, text.YTop)
 		p.FillText(s, vg.Point{X: p.Min.X + 1.5*mm, Y: p.Max.Y - 1.2*mm}, k.label)
 	}
 	p.frame()
-	p.axisY("depth (mm)", within(ticks(0, k.z1, 6), 0, k.z1))
+	if k.res.Case.Electrode.Tip == thermal.Loop {
+		p.axisY("depth below the base of the stalk (mm)", within(ticks(-k.head, k.z1, 9), -k.head, k.z1))
+	} else {
+		p.axisY("depth (mm)", within(ticks(0, k.z1, 6), 0, k.z1))
+	}
 	number := tickText
 	if k.symmetric {
 		number = distanceText
@@ -243,8 +280,31 @@ func paint(area vg.Rectangle, cuts []*cut, panels []*panel) image.Image {
 // colour returns the colour of the tissue at (x,z), white where there is none.
 func (k *cut) colour(x, z float64) color.NRGBA {
 	m := k.res.Mesh
-	if z < 0 || z > 1e3*m.Z.Faces[m.NZ] || x < k.x[0] || x > k.x[len(k.x)-1] || k.gone.at(x, z) > half {
+	if z < 1e3*m.Z.Faces[0] || z > 1e3*m.Z.Faces[m.NZ] || x < k.x[0] || x > k.x[len(k.x)-1] || k.gone.at(x, z) > half || k.void(x, z) {
 		return paper
 	}
-	return heatColour(k.peakC.at(x, z), k.res.Case.Body.TemperatureC)
+	v := k.shown.at(x, z)
+	if math.IsNaN(v) {
+		return paper
+	}
+	return warmth((v - k.scale.low) / (k.scale.high - k.scale.low))
+}
+
+// void reports whether there never was tissue at (x,z), mm.
+func (k *cut) void(x, z float64) bool {
+	return k.res.Case.Electrode.Tip == thermal.Loop && k.res.Case.Empty(math.Abs(x)/1e3, z/1e3)
+}
+
+// inTissue draws a line where there is tissue.
+func (k *cut) inTissue(p *panel, s draw.LineStyle, line []point) {
+	var run []point
+	for _, q := range line {
+		if k.void(q.x, q.y) {
+			p.line(s, run...)
+			run = nil
+			continue
+		}
+		run = append(run, q)
+	}
+	p.line(s, run...)
 }

@@ -11,17 +11,17 @@ import (
 )
 
 // colourBar draws the scale, with an arrow when something was hotter.
-func colourBar(p *panel, peakC float64) {
+func colourBar(p *panel, scale scale) {
 	const strips = 256 // strips, not an image, which readers would blur each its own way
 	step := (p.top - p.bottom) / strips
 	for n := range strips {
 		t := p.bottom + float64(n)*step
-		p.area(heatColour(t+step/2, p.bottom), point{0, t - step/2}, point{1, t - step/2}, point{1, t + step}, point{0, t + step})
+		p.area(warmth((t+step/2-p.bottom)/(p.top-p.bottom)), point{0, t - step/2}, point{1, t - step/2}, point{1, t + step}, point{0, t + step})
 	}
 	p.frame()
 	at := []float64{p.bottom}
 	for _, t := range ticks(p.bottom, p.top, 7) {
-		if t-p.bottom > 3.5 {
+		if t-p.bottom > 0.055*(p.top-p.bottom) {
 			at = append(at, t)
 		}
 	}
@@ -31,16 +31,16 @@ func colourBar(p *panel, peakC float64) {
 		p.StrokeLine2(stroke(ink, 0.8), p.Max.X, y, p.Max.X+tick, y)
 		p.FillText(s, vg.Point{X: p.Max.X + tick + 0.7*mm, Y: y}, tickText(t))
 	}
-	if peakC > p.top {
+	if scale.most > p.top {
 		tip := vg.Point{X: p.Center().X, Y: p.Max.Y + 3.2*mm}
 		tri := []vg.Point{{X: p.Min.X, Y: p.Max.Y}, {X: p.Max.X, Y: p.Max.Y}, tip}
-		p.FillPolygon(heatColour(p.top, p.bottom), tri)
+		p.FillPolygon(warmth(1), tri)
 		p.StrokeLines(stroke(ink, 0.8), append(tri, tri[0]))
 		p.FillText(words(noteSize, ink, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 0.6*mm, Y: p.Max.Y + 1.8*mm}, "hotter")
 	}
 	s = words(wordSize, ink, text.XCenter, text.YTop)
 	s.Rotation = math.Pi / 2
-	p.FillText(s, vg.Point{X: p.Max.X + 9*mm, Y: p.Center().Y}, "peak temperature (°C)")
+	p.FillText(s, vg.Point{X: p.Max.X + 9*mm, Y: p.Center().Y}, scale.name)
 }
 
 // legend explains the marks that occur.
@@ -62,7 +62,7 @@ func legend(c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*cut) {
 		}
 		return false
 	}
-	if res.Summary.InjuryDepthM > 0 {
+	if res.Summary.InjuryDepthM > 0 || stalkInjured(res) {
 		entry("injury line (Arrhenius integral = 1, "+res.Case.Damage.Kinetics.Name+")", func(p *panel) {
 			p.line(stroke(ink, 2.2), point{0, 0.5}, point{1, 0.5})
 		})

@@ -17,20 +17,24 @@ func (k *cut) layers(p *panel) { p.beside(k.borders(p), namesWidth) }
 // borders draws the borders of the layers and returns their names, each with its place.
 func (k *cut) borders(p *panel) []label {
 	var names []label
-	top := 0.0
-	for _, l := range k.res.Case.Layers {
-		bottom := top + 1e3*l.ThicknessM
+	edges, top := k.res.Case.Edges(), 0.0
+	for i, l := range k.res.Case.Layers {
+		top = 1e3 * edges[i]
+		bottom := 1e3 * edges[i+1]
 		if top >= k.z1 {
 			break
+		}
+		if bottom <= -k.head {
+			continue
 		}
 		width := vg.Length(0.8)
 		if l.Beyond {
 			width = 1.8 // the outer surface of the wall
 		}
-		if top > 0 {
+		if top != 0 {
 			k.border(p, stroke(ink, width), top)
 		}
-		name := label{fmt.Sprintf("%s %s mm", l.Name, short(math.Round(100*(bottom-top))/100)), ink, top, math.Min(bottom, k.z1)}
+		name := label{fmt.Sprintf("%s %s mm", l.Name, short(math.Round(100*(bottom-top))/100)), ink, math.Max(top, -k.head), math.Min(bottom, k.z1)}
 		if l.Beyond {
 			name.text, name.colour = l.Name+" (beyond)", soft
 		}
@@ -49,7 +53,7 @@ func (k *cut) border(p *panel, s draw.LineStyle, z float64) {
 	var run []point
 	for n := range parts + 1 {
 		q := point{k.x0 + (k.x1-k.x0)*float64(n)/parts, z}
-		if q.x < k.x[0] || q.x > k.x[len(k.x)-1] || k.gone.at(q.x, q.y) > half {
+		if q.x < k.x[0] || q.x > k.x[len(k.x)-1] || k.gone.at(q.x, q.y) > half || k.void(q.x, q.y) && k.void(q.x, q.y-1e-3) && z != 0 {
 			p.line(s, run...)
 			run = nil
 			continue
@@ -75,11 +79,11 @@ func (k *cut) hatch(p *panel) {
 		for _, l := range h.f.isoline(half) {
 			p.line(stroke(paper, 1), l...)
 		}
-		for x := k.x0 - k.z1; x < k.x1+k.z1; x += step {
+		for x := k.x0 - k.z1 - k.head; x < k.x1+k.z1+k.head; x += step {
 			var run []point
-			for z := 0.0; z <= k.z1; z += step / 12 {
+			for z := math.Max(-k.head, k.z[0]); z <= k.z1; z += step / 12 {
 				q := point{x + h.slope*z, z}
-				if q.x > k.x[0] && q.x < k.x[len(k.x)-1] && h.f.at(q.x, q.y) > half && k.gone.at(q.x, q.y) <= half {
+				if q.x > k.x[0] && q.x < k.x[len(k.x)-1] && h.f.at(q.x, q.y) > half && k.gone.at(q.x, q.y) <= half && !k.void(q.x, q.y) {
 					run = append(run, q)
 					continue
 				}

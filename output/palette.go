@@ -57,8 +57,12 @@ func heatColour(tC, coolC float64) color.NRGBA {
 	if math.IsNaN(tC) {
 		return paper
 	}
-	hot := min(max((tC-coolC)/(hottestShownC-coolC), 0), 1)
-	return heat[int(math.Round(hot*float64(len(heat)-1)))]
+	return warmth((tC - coolC) / (hottestShownC - coolC))
+}
+
+// warmth returns the colour at a share of the scale of heat.
+func warmth(share float64) color.NRGBA {
+	return heat[int(math.Round(min(max(share, 0), 1)*float64(len(heat)-1)))]
 }
 
 var (

@@ -45,7 +45,7 @@ func newSection(res *thermal.Result, a mesh.Axis, mirror bool, index func(a, k i
 		s.x, cols = append(s.x, 1e3*x), append(cols, i)
 	}
 	for k := -1; k < res.Mesh.NZ; k++ {
-		z := 0.0
+		z := res.Mesh.Z.Faces[0]
 		if k >= 0 {
 			z = res.Mesh.Z.Centres[k]
 		}
@@ -105,11 +105,28 @@ func (s *section) peak() *plane {
 // injury returns ln Omega, which is linear enough between cells to interpolate;
 // the injury line is its zero. Tissue that is gone counts as injured.
 func (s *section) injury() *plane {
-	return s.plane(func(c int) float64 {
-		if s.res.Fields.Removed[c] {
-			return -quietLn
+	p := s.tissue(func(c int) float64 { return lnOmega(s.res.Fields.Omega[c]) })
+	for n, c := range s.cell {
+		if s.res.Fields.Removed[c] && !s.empty(n) {
+			p.v[n] = -quietLn
 		}
-		return lnOmega(s.res.Fields.Omega[c])
+	}
+	return p
+}
+
+// empty reports whether sample n lies where there never was tissue.
+func (s *section) empty(n int) bool {
+	return s.res.Case.Electrode.Tip == thermal.Loop && s.res.Case.Empty(math.Abs(s.x[n%len(s.x)])/1e3, s.z[n/len(s.x)]/1e3)
+}
+
+// rise returns the highest rise above the temperature before the current.
+func (s *section) rise() *plane {
+	f := &s.res.Fields
+	return s.tissue(func(c int) float64 {
+		if f.RestC == nil {
+			return f.PeakC[c] - s.res.Case.Body.TemperatureC
+		}
+		return f.PeakC[c] - f.RestC[c]
 	})
 }
 
@@ -126,12 +143,13 @@ func (s *section) carbon() *plane {
 // removed returns 1 where a moving electrode took tissue away. A standing needle
 // only displaces it; the drawing of the metal shows where.
 func (s *section) removed() *plane {
-	return s.plane(func(c int) float64 {
-		if s.res.Fields.Removed[c] && s.res.Case.Motion.Moving() {
-			return 1
+	p := s.plane(func(int) float64 { return 0 })
+	for n, c := range s.cell {
+		if s.res.Fields.Removed[c] && s.res.Case.Motion.Moving() && !s.empty(n) {
+			p.v[n] = 1
 		}
-		return 0
-	})
+	}
+	return p
 }
 
 // quietLn stands for ln Omega of tissue that was never warm enough to count, as in

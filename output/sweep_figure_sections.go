@@ -89,20 +89,22 @@ func sectionsFigure(title string, kept []keptCase) figure {
 	rows := (len(kept) + cols - 1) / cols
 	width := (wallWidth-marginLeft-barWidth-4*mm+gap)/vg.Length(cols) - gap
 	cuts := make([]*cut, len(kept))
-	half, head, depth, peak := 0.0, 0.0, 0.0, 0.0
+	half, head, depth := 0.0, 0.0, 0.0
+	var common scale // to all
 	for n, c := range kept {
 		i, j := deepest(c.res)
 		k := newCut(c.res, across(c.res, i), i, j)
 		half, head, depth = math.Max(half, math.Max(-k.x0, k.x1)), math.Max(head, k.head), math.Max(depth, k.z1)
-		peak = math.Max(peak, c.res.Summary.PeakC)
+		common.name, common.low = k.scale.name, k.scale.low
+		common.high, common.most = math.Max(common.high, k.scale.high), math.Max(common.most, k.scale.most)
 		cuts[n] = k
 	}
 	half = math.Max(half, (head+depth)*float64(width/most)/2)
 	height := width * vg.Length((head+depth)/(2*half))
 	for _, k := range cuts {
-		k.x0, k.x1, k.head, k.z1 = -half, half, head, depth
+		k.x0, k.x1, k.head, k.z1, k.scale = -half, half, head, depth, common
 	}
-	h := newHead(title, []string{"Cross-sections of kept cases at one scale: hottest temperature reached, injury line."})
+	h := newHead(title, []string{"Cross-sections of kept cases at one scale: " + common.name + ", injury line."})
 	total := h.height() + vg.Length(rows)*(height+above+axisHeight) + footHeight
 	var colours image.Image
 	return figure{"sections", wallWidth, total, func(c draw.Canvas) {
@@ -127,21 +129,27 @@ func sectionsFigure(title string, kept []keptCase) figure {
 			k.hatch(p)
 			for _, s := range []draw.LineStyle{stroke(paper, 3.2), stroke(ink, 1.6)} {
 				for _, l := range k.lnOmega.isoline(0) {
-					p.line(s, l...)
+					k.inTissue(p, s, l)
 				}
 			}
 			k.border(p, stroke(ink, 1.2), 0)
+			name := fmt.Sprintf("%s: %.2f mm", kept[n].name, 1e3*kept[n].res.Summary.InjuryDepthM)
+			switch kept[n].res.Case.Electrode.Tip {
+			case thermal.Loop:
+				k.outline(p)
+			case thermal.Pad:
+				name = fmt.Sprintf("%s: %.1f K over 1 cm2", kept[n].name, kept[n].res.Summary.Pad.MeanRiseK)
+			}
 			p.frame()
 			s := words(wordSize, ink, text.XLeft, text.YBottom)
-			name := fmt.Sprintf("%s: %.2f mm", kept[n].name, 1e3*kept[n].res.Summary.InjuryDepthM)
 			p.FillText(s, vg.Point{X: p.Min.X, Y: p.Max.Y + 1*mm}, fit(s, width, name))
 			if n%cols == 0 {
 				p.axisY("depth (mm)", within(ticks(0, k.z1, 5), 0, k.z1))
 			}
 			p.axisX("from the middle (mm)", ticks(k.x0, k.x1, 5), distanceText)
 		}
-		bar := newPanel(c, wallWidth-barWidth+2*mm, top-above-height, 3.5*mm, height-4*mm, 0, 1, kept[0].res.Case.Body.TemperatureC, hottestShownC)
-		colourBar(bar, peak)
+		bar := newPanel(c, wallWidth-barWidth+2*mm, top-above-height, 3.5*mm, height-4*mm, 0, 1, common.low, common.high)
+		colourBar(bar, common)
 		caption(c)
 	}}
 }
