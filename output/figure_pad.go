@@ -57,7 +57,7 @@ func (k *cut) pad(p *panel) {
 	for _, x := range []vg.Length{a, b} {
 		p.StrokeLine2(stroke(ink, 1), x, y, x, y-1.2*mm)
 	}
-	note := fmt.Sprintf("1 cm2: mean rise %.1f K", sum.MeanRiseK)
+	note := fmt.Sprintf("1 cm2: mean rise %s K", short(sum.MeanRiseK))
 	s = words(noteSize, ink, text.XCenter, text.YBottom)
 	x := (a + b) / 2
 	if right := x + s.Width(note)/2; right > p.Max.X-1*mm {

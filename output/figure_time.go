@@ -138,7 +138,7 @@ func shownBorders(c *thermal.Case) []int {
 	for len(shown) > len(lineStyles) {
 		thinnest := 1
 		for i := range shown[1 : len(shown)-1] {
-			if c.Layers[shown[i+1]].ThicknessM < c.Layers[shown[thinnest]].ThicknessM {
+			if wall := c.Layers[above(c):]; wall[shown[i+1]].ThicknessM < wall[shown[thinnest]].ThicknessM {
 				thinnest = i + 1
 			}
 		}
@@ -150,13 +150,25 @@ func shownBorders(c *thermal.Case) []int {
 // borderName names border n for a reader; columns have the name with a hyphen, which
 // layers may have in theirs.
 func borderName(c *thermal.Case, n int) string {
-	switch borders := c.Borders(); n {
-	case 0:
+	switch borders := c.Borders(); {
+	case n == 0 && c.Electrode.Tip == thermal.Loop:
+		return "base of the stalk"
+	case n == 0:
 		return "surface"
-	case len(borders) - 1:
+	case n == len(borders)-1 && c.Electrode.Tip != thermal.Pad:
 		return "outer surface"
 	}
-	return c.Layers[n-1].Name + " / " + c.Layers[n].Name
+	below := n + above(c)
+	return c.Layers[below-1].Name + " / " + c.Layers[below].Name
+}
+
+// above returns how many layers rise from the wall.
+func above(c *thermal.Case) int {
+	n := 0
+	for n < len(c.Layers) && c.Layers[n].Above {
+		n++
+	}
+	return n
 }
 
 // curve is one named line of a time course.
@@ -290,7 +302,7 @@ func (p *panel) names(cs []curve) {
 func (p *panel) bands(c *thermal.Case) {
 	var names []label
 	top := 0.0
-	for n, l := range c.Layers {
+	for n, l := range c.Layers[above(c):] {
 		bottom := top + 1e3*l.ThicknessM
 		if top >= p.bottom {
 			break

@@ -48,7 +48,7 @@ func padVerdict(r *thermal.Result) string {
 	if p.MeanRiseK > riseLimitK {
 		than = "above"
 	}
-	s := fmt.Sprintf("Mean rise of the skin up to %.1f K over 1 cm2, %s the 6 K of %s", p.MeanRiseK, than, limitClause)
+	s := fmt.Sprintf("Mean rise of the skin up to %s K over 1 cm2, %s the 6 K of %s", short(p.MeanRiseK), than, limitClause)
 	if !testCase(r.Case) {
 		s += " (which are for 0.7 A over 60 s)"
 	}
@@ -61,9 +61,9 @@ func padVerdict(r *thermal.Result) string {
 // padLines answers what a pad is asked.
 func padLines(b *strings.Builder, r *thermal.Result) {
 	p, row := r.Summary.Pad, rowsOf(b)
-	row("mean rise over 1 cm2", "%.2f K at most, its centre %.1f mm from that of the pad; limit 6 K (%s; a model is no substitute for that test)", p.MeanRiseK, 1e3*p.MeanRiseAtM, limitClause)
-	row("highest rise", "%.2f K anywhere", p.HighestRiseK)
-	row("rise of the skin", "%.2f K at the rim of the contact, %.2f K at the centre of the pad", p.RimRiseK, p.CentreRiseK)
+	row("mean rise over 1 cm2", "%s K at most, its centre %.1f mm from that of the pad; limit 6 K (%s; a model is no substitute for that test)", short(p.MeanRiseK), 1e3*p.MeanRiseAtM, limitClause)
+	row("highest rise", "%s K anywhere", short(p.HighestRiseK))
+	row("rise of the skin", "%s K at the rim of the contact, %s K at the centre of the pad", short(p.RimRiseK), short(p.CentreRiseK))
 	row("hottest skin", "%.1f °C", p.SkinPeakC)
 	row("contact", "%s cm2 of %s cm2", short(contactCM2(r.Case)), short(math.Pi*1e4*math.Pow(r.Case.Electrode.TipRadiusM, 2)))
 	omega := r.Summary.Layers[0].OmegaMax

@@ -49,13 +49,19 @@ func SweepFigures(dir string) ([]string, error) {
 
 // sweepFigures lists what is drawn of a sweep.
 func sweepFigures(t *sweepTable) []figure {
-	if !t.has(depthColumn) {
+	if !t.has(t.outcome().column) {
 		return nil
 	}
 	factors := t.factors()
 	design, base := t.designOf(factors)
 	s := &sweepShape{t, factors, design, base}
+	if t.has(riseColumn) {
+		return append([]figure{s.curvesFigure("rise", riseOf())}, s.sensitivities()...)
+	}
 	figs := []figure{s.curvesFigure("depth", depthOf(t))}
+	if t.has(cutColumn) {
+		figs = append(figs, s.curvesFigure("cut-time", cutTimeOf()))
+	}
 	if t.has(marginColumn) {
 		margins := []quantity{marginOf()}
 		if t.has(shareColumn) {

@@ -38,6 +38,23 @@ func depthOf(t *sweepTable) quantity {
 	return q
 }
 
+// riseOf is the rise by which a neutral electrode is judged, with the limit of the standard.
+func riseOf() quantity {
+	return quantity{
+		name: "highest mean rise over 1 cm2 of skin", label: "mean rise over 1 cm2 (K)", column: riseColumn, of: median, mid: "median", shade: "5 to 95 %",
+		extent: func(_, high float64) (float64, float64) { return 0, max(1.1*high, 1.25*riseLimitK) },
+		behind: (*panel).riseLimit,
+	}
+}
+
+// cutTimeOf is how long a loop takes through its stalk.
+func cutTimeOf() quantity {
+	return quantity{
+		name: "time to cut through the stalk", label: "time to cut (s)", column: cutColumn, of: median, mid: "median", shade: "5 to 95 %",
+		extent: func(_, high float64) (float64, float64) { return 0, max(1.1*high, 0.1) },
+	}
+}
+
 func marginOf() quantity {
 	return quantity{
 		name: "margin to the muscle", label: "margin to the muscle (mm)", column: marginColumn, of: median, mid: "median", shade: "5 to 95 %",

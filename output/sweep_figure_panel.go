@@ -235,6 +235,17 @@ func (t *sweepTable) muscleBehind(p *panel, f *facet) {
 	p.FillText(s, vg.Point{X: p.Min.X + 1.5*mm, Y: p.Min.Y + 0.8*mm}, "muscle and beyond")
 }
 
+// riseLimit draws the limit of IEC 60601-2-2, which holds for 0.7 A over 60 s.
+func (p *panel) riseLimit(*facet, *layout) {
+	p.stripe(muscleShade, p.top, riseLimitK)
+	p.line(stroke(ink, 1.2, 5, 2), point{p.left, riseLimitK}, point{p.right, riseLimitK})
+	s, note := words(noteSize, ink, text.XRight, text.YBottom), "6 K: limit at 0.7 A for 60 s ("+limitClause+")"
+	if s.Width(note) > p.Max.X-p.Min.X-3*mm {
+		note = "6 K"
+	}
+	p.FillText(s, vg.Point{X: p.Max.X - 1.5*mm, Y: p.py(riseLimitK) + 0.8*mm}, note)
+}
+
 // muscleBelowZero shades where a margin is negative.
 func (p *panel) muscleBelowZero(*facet, *layout) {
 	p.stripe(muscleShade, 0, p.bottom)

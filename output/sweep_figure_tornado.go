@@ -45,14 +45,15 @@ func (s *sweepShape) sensitivities() []figure {
 	return figs
 }
 
-// changeFigure draws the change of depth from the base at the levels of each factor that
+// changeFigure draws the change of the outcome from the base at the levels of each factor that
 // change it most either way.
 func (s *sweepShape) changeFigure() (figure, bool) {
+	out := s.outcome()
 	depth := func(n, level int) stats { // of factor n, the others at their base
 		var v []float64
 		for _, r := range s.rows() {
 			if s.othersAtBase(r, n) && s.factors[n].of[r] == level {
-				v = append(v, s.column[depthColumn][r])
+				v = append(v, s.column[out.column][r])
 			}
 		}
 		return median(v)
@@ -81,11 +82,11 @@ func (s *sweepShape) changeFigure() (figure, bool) {
 		}
 		all = append(all, row)
 	}
-	says := []string{fmt.Sprintf("Change of the injury depth when one setting leaves its base, where the injury is %.2f mm deep.", base.mid)}
+	says := []string{fmt.Sprintf("Change of the %s when one setting leaves its base, where it is %.2f %s.", out.name, base.mid, out.unit)}
 	if s.Draws > 1 {
-		says[0] = fmt.Sprintf("Change of the median injury depth when one setting leaves its base, where the median is %.2f mm.", base.mid)
+		says[0] = fmt.Sprintf("Change of the median %s when one setting leaves its base, where the median is %.2f %s.", out.name, base.mid, out.unit)
 	}
-	t := tornado{label: "change of injury depth (mm)", rows: all, format: func(v float64) string { return signed(v, 2) + " mm" }}
+	t := tornado{label: fmt.Sprintf("change of %s (%s)", out.name, out.unit), rows: all, format: func(v float64) string { return signed(v, 2) + " " + out.unit }}
 	return t.figure(s.sweepTable, "change", says, nil), true
 }
 
@@ -93,13 +94,14 @@ func (s *sweepShape) changeFigure() (figure, bool) {
 // nothing (their chance interval covers most of -1 to 1).
 const leastDraws = 8
 
-// correlationFigure draws the rank correlation of the depth with each input that is drawn,
+// correlationFigure draws the rank correlation of the outcome with each input that is drawn,
 // or in a space-filling design varied. Among draws it is taken within each point, where
 // nothing else differs, and averaged over the points.
 func (s *sweepShape) correlationFigure() (figure, bool) {
-	depth := s.column[depthColumn]
+	out := s.outcome()
+	judged := s.column[out.column]
 	groups := [][]int{s.rows()}
-	says := "Rank correlation (Spearman) of the injury depth with each input over all cases."
+	says := fmt.Sprintf("Rank correlation (Spearman) of the %s with each input over all cases.", out.name)
 	if s.design != scattered {
 		at := map[int]int{}
 		groups = nil
@@ -111,9 +113,9 @@ func (s *sweepShape) correlationFigure() (figure, bool) {
 			}
 			groups[g] = append(groups[g], r)
 		}
-		says = fmt.Sprintf("Rank correlation (Spearman) of the injury depth with what is uncertain, over %d draws.", s.Draws)
+		says = fmt.Sprintf("Rank correlation (Spearman) of the %s with what is uncertain, over %d draws.", out.name, s.Draws)
 		if len(groups) > 1 {
-			says = fmt.Sprintf("Rank correlation (Spearman) of the injury depth with what is uncertain, over %d draws, mean of %d points.", s.Draws, len(groups))
+			says = fmt.Sprintf("Rank correlation (Spearman) of the %s with what is uncertain, over %d draws, mean of %d points.", out.name, s.Draws, len(groups))
 		}
 	}
 	var all []sensitivity
@@ -126,7 +128,7 @@ func (s *sweepShape) correlationFigure() (figure, bool) {
 		for _, rows := range groups {
 			x, y := make([]float64, len(rows)), make([]float64, len(rows))
 			for i, r := range rows {
-				x[i], y[i] = s.inputs[n].number[r], depth[r]
+				x[i], y[i] = s.inputs[n].number[r], judged[r]
 			}
 			if rho, pairs := spearman(x, y); pairs >= leastDraws && !math.IsNaN(rho) {
 				sum, count, fewest = sum+rho, count+1, min(fewest, pairs)
@@ -143,10 +145,10 @@ func (s *sweepShape) correlationFigure() (figure, bool) {
 	// Gibbons 1990, ch. 4).
 	chance := min(z95/math.Sqrt(float64(fewest-1)), 1)
 	notes := []string{
-		"To the right: more of it, deeper injury; to the left: more of it, shallower injury.",
+		fmt.Sprintf("To the right: more of it, more %s; to the left: more of it, less.", out.name),
 		fmt.Sprintf("Grey: what chance alone gives in 19 of 20 times with %d values.", fewest),
 	}
-	t := tornado{label: "rank correlation with injury depth", rows: all, most: 1, chance: chance,
+	t := tornado{label: "rank correlation with " + out.name, rows: all, most: 1, chance: chance,
 		format: func(v float64) string { return signed(v, 2) }}
 	return t.figure(s.sweepTable, "sensitivity", []string{says}, notes), true
 }

@@ -79,7 +79,7 @@ func (c inputCells) text(row int) string {
 }
 
 // shownColumns are the results that figures are made of.
-var shownColumns = []string{depthColumn, marginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn}
+var shownColumns = []string{depthColumn, marginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, riseColumn, rimColumn, cutColumn}
 
 const (
 	depthColumn     = "injury_depth_mm"
@@ -88,7 +88,20 @@ const (
 	besideColumn    = "injured_beside_mm2"
 	speedColumn     = "mean_speed_mm_s"
 	sustainedColumn = "cut_sustained"
+	riseColumn      = "mean_rise_1cm2_K"
+	rimColumn       = "rise_rim_K"
+	cutColumn       = "cut_through_s"
 )
+
+// outcome is the result by which the cases of a sweep are judged.
+type outcome struct{ name, column, unit string }
+
+func (t *sweepTable) outcome() outcome {
+	if t.has(riseColumn) {
+		return outcome{"mean rise over 1 cm2", riseColumn, "K"}
+	}
+	return outcome{"injury depth", depthColumn, "mm"}
+}
 
 // IsSweep reports whether dir is the folder of a sweep.
 func IsSweep(dir string) bool {

@@ -83,11 +83,11 @@ func newRecord(s *scenarios.Sweep, program string, slice Slice) Record {
 		first = s.Base
 	}
 	c := first.Case()
-	z := 0.0
-	for _, l := range c.Layers {
-		top := z
-		z += l.ThicknessM
-		r.Layers = append(r.Layers, Layer{l.Name, inMM(top), inMM(z), l.Muscle, l.Beyond})
+	edges := c.Edges()
+	for i, l := range c.Layers {
+		if !l.Above {
+			r.Layers = append(r.Layers, Layer{l.Name, inMM(edges[i]), inMM(edges[i+1]), l.Muscle, l.Beyond})
+		}
 	}
 	return r
 }
