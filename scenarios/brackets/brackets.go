@@ -94,6 +94,10 @@ func serosaK(r *thermal.Result) float64 {
 	return r.Summary.OuterSurfacePeakC - r.Case.Body.TemperatureC
 }
 
+func meanRiseK(r *thermal.Result) float64 { return r.Summary.Pad.MeanRiseK }
+
+func skinOmega(r *thermal.Result) float64 { return r.Summary.Layers[0].OmegaMax }
+
 func besideCutUM(r *thermal.Result) float64 {
 	return 1e6 * (r.Summary.InjuryHalfWidthM - r.Summary.Cut.KerfWidthM/2)
 }

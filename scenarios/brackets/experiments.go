@@ -8,6 +8,8 @@ const (
 	heatSink2021    = "Tseng and others 2021, BMC Gastroenterol 21:406: pig colon ex vivo, snare, 7 cuts in air and 7 under water; mean +- SD"
 	palanker2008    = "Palanker and others 2008, IEEE Trans Biomed Eng 55:838: continuous current, general statement"
 	tongue1979      = "J Prosthet Dent 1979 (authors not recorded): hamster tongue, cut at 5 to 50 W, n not recorded"
+	volunteers      = "Neutral electrode on 12 volunteers, abstract (PMID 3614035; authors not recorded): mean surface rise"
+	becker1973      = "Becker and others 1973, Anesthesiology, second-hand: about 100 mA/cm2 for about 10 s can injure skin"
 	monteiro2019    = "Monteiro and others 2019, Med Oral Patol Oral Cir Bucal 24:e271: human oral mucosa, artefact at the margin, one of six groups of 130 excisions; mean +- SD"
 )
 
@@ -19,6 +21,9 @@ const (
 	whySaline   = "the model keeps all of the fluid under the tip, in the animal it spreads and the jaws press through it; " + whyMuscle
 	whySerosa   = "another geometry: the model draws a needle through the wall 0.75 mm from the serosa, the snare closes around a fold lifted off it; power and time are not in the abstract; a thermometer's tip reads late and low (assumption)"
 	whyWater    = "in the model the water only lies on the mucosa, it does not fill the cut; " + whySerosa
+	whyPad      = "area, site, current and where it was measured are not in the abstract; the bracket is half to twice what was measured (assumption)"
+	whySkin     = "what counted as injury, and of how many, is not in the copy read; an integral of 0.53 is a first-degree burn (Henriques 1947)"
+	whyLoop     = "size of the fold, power and time are not in the abstract; a thermometer's tip reads late and low (assumption)"
 	whyWidth    = "power, speed, electrode and tissue are not those of the papers, and the model spends several times the energy that parting needs; it counts what reaches an Arrhenius integral of 1, which a microscope need not show (assumption), at the widest place"
 )
 
@@ -37,6 +42,14 @@ func experiments() []experiment {
 			{ID: "cut-serosa-air", Measured: "cut in air, from 23.3 C: rise at the serosa", Source: heatSink2021, Low: 6.1 - 4.5, High: 6.1 + 4.5, Unit: "K", Why: whySerosa, read: serosaK}}},
 		experiment{file: "cut-colon-water.yaml", brackets: []Bracket{
 			{ID: "cut-serosa-water", Measured: "the same under water", Source: heatSink2021, Low: 1.4 - 1.0, High: 1.4 + 1.0, Unit: "K", Why: whyWater, read: serosaK}}},
+		experiment{file: "loop-colon-air.yaml", brackets: []Bracket{
+			{ID: "loop-serosa-air", Measured: "the same in air, loop around a banded fold: rise at the serosa", Source: heatSink2021, Low: 6.1 - 4.5, High: 6.1 + 4.5, Unit: "K", Why: whyLoop, read: serosaK}}},
+		experiment{file: "pad-volunteers.yaml", brackets: []Bracket{
+			{ID: "pad-full", Measured: "neutral electrode in full contact: rise of the skin 1.5 K", Source: volunteers, Low: 1.5 / 2, High: 1.5 * 2, Unit: "K", Why: whyPad, read: meanRiseK}}},
+		experiment{file: "pad-volunteers-partial.yaml", brackets: []Bracket{
+			{ID: "pad-partial", Measured: "the same in partial contact, close to a fault: 5.7 K", Source: volunteers, Low: 5.7 / 2, High: 5.7 * 2, Unit: "K", Why: whyPad, read: meanRiseK}}},
+		experiment{file: "skin-threshold.yaml", brackets: []Bracket{
+			{ID: "skin-threshold", Measured: "100 mA/cm2 through skin for 10 s: may injure, read as Omega of a first to a third degree burn", Source: becker1973, Low: 0.53, High: 1e4, Unit: "1", Why: whySkin, read: skinOmega}}},
 		experiment{file: "cut-mucosa.yaml", brackets: []Bracket{
 			width("cut-width", "continuous cutting: damage beside the cut, hundreds of um", palanker2008, 100, 1000),
 			width("cut-width-tongue", "cut tongue: coagulation beside the cut about 50 um, read as half to twice that", tongue1979, 25, 100),
