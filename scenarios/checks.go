@@ -43,7 +43,7 @@ func wallChecks(f *File) []check {
 			}
 			return fmt.Sprintf("%g mm, but the layers add up to %.6g mm", *f.Wall.ThicknessMM, wallMM(f)), "make them agree, or leave this out"
 		}},
-		{[]string{"wall.beyond.name", wallKeys}, func(f *File) (string, string) {
+		{[]string{"wall.beyond.name", wallKeys, "wall.site"}, func(f *File) (string, string) {
 			for _, s := range sheets(f) {
 				if f.Wall.Beyond.Name != nil && s.name == *f.Wall.Beyond.Name {
 					return quote(*f.Wall.Beyond.Name) + " is the name of a layer too", "give wall.beyond.name another"

@@ -21,10 +21,12 @@ func resolve(f *File, r *report, sets []Set) map[string]string {
 	if len(sets) > 0 {
 		r.complete(reflect.ValueOf(f), "")
 	}
+	sources := map[string]string{}
+	if !sceneFits(f, r) {
+		return sources
+	}
 	alternatives(f, r)
 	made(f)
-	sceneFits(f, r)
-	sources := map[string]string{}
 	if f.Wall.Site != nil && len(f.Wall.Layers) == 0 {
 		f.Wall.Layers, sources = siteLayers(*f.Wall.Site, on(f.Wall.Fibrosis))
 	}

@@ -40,22 +40,27 @@ var sceneKeys = []struct {
 	{"current.rest_s", scenePad, ""},
 }
 
-// sceneFits notes keys of another scene, and what the scene lacks.
-func sceneFits(f *File, r *report) {
+// sceneFits notes keys of another scene, and what the scene lacks. Where it is not clear
+// which scene is meant, nothing more can be said of the file.
+func sceneFits(f *File, r *report) bool {
 	if r.spoilt("scene") {
-		return
+		return false
 	}
+	clear := true
 	for _, k := range sceneKeys {
 		switch given := r.given(k.key); {
 		case given && k.scene != scene(f) && !r.bad[k.key]:
 			r.at(k.key, "belongs to scene: "+k.scene, "leave it out, or write scene: "+k.scene)
+			clear = false
 		case !given && k.scene == scene(f) && k.needed != "" && !r.bad[k.key]:
 			r.at(k.key, "missing", k.needed)
+			clear = clear && scene(f) == sceneWall
 		}
 	}
 	if scene(f) == scenePad && r.given("wall.cushion") {
 		r.at("wall.cushion", "belongs to the gut wall", "leave it out")
 	}
+	return clear
 }
 
 // padOuterMM returns the radius of the whole pad, that of a disc of its area.
