@@ -87,6 +87,13 @@ func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFiel
 		{"scenario.yaml", run.Resolved},
 		{recordName, record},
 	}
+	if run.Refinement != nil {
+		text, err := run.Refinement.csv()
+		if err != nil {
+			return "", nil, fmt.Errorf("output: %w", err)
+		}
+		files = append(files, file{refineName, text})
+	}
 	if withFields {
 		files = append(files, file{"fields.vtr", vtr(r)})
 	}
