@@ -162,7 +162,7 @@ func (b *planner) points() {
 // there is no such key, or it varies already.
 func (b *planner) input(key, path string, title *string, uncertain bool) *key {
 	_, k, ok := find(b.base, key)
-	if !ok || key == "title" {
+	if !ok || describes(key) {
 		right := "`muralheat check` lists the keys of a scenario"
 		if near := Near(key, settable(b.base)); near != "" {
 			right = "did you mean " + near + "?"

@@ -121,7 +121,7 @@ func (s *Sweep) Digest() string {
 	h := sha256.New()
 	fmt.Fprintf(h, "%s\n", identity(s.Base))
 	for _, x := range s.Base.Settings() {
-		if x.Given && x.Key != "title" { // what is set replaces what is given, not what follows from it
+		if x.Given && !describes(x.Key) { // what is set replaces what is given, not what follows from it
 			fmt.Fprintf(h, "%s\n", x.Key)
 		}
 	}
@@ -146,13 +146,13 @@ func (s *Sweep) Digest() string {
 	return hex.EncodeToString(h.Sum(nil)[:16])
 }
 
-// Identity tells cases apart: it is equal for scenarios that differ at most in title.
+// Identity tells cases apart: it is equal for scenarios that differ at most in what describes them.
 func (s *Scenario) Identity() string { return identity(s) }
 
 func identity(s *Scenario) string {
 	h := sha256.New()
 	walk(reflect.ValueOf(s.file), "", func(path string, v reflect.Value) {
-		if path != "title" {
+		if !describes(path) {
 			fmt.Fprintf(h, "%s=%s\n", path, printed(v))
 		}
 	})

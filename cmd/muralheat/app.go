@@ -45,7 +45,7 @@ func newApp(c *console) *cli.App {
 		Action:         noCommand,
 		Commands: []*cli.Command{
 			runCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), examplesCommand(c),
-			tissuesCommand(c), schemaCommand(c), verifyCommand(c),
+			tissuesCommand(c), schemaCommand(c), verifyCommand(c), reportCommand(c),
 		},
 	}
 	for _, cmd := range app.Commands {
