@@ -80,7 +80,7 @@ var pageHTML = template.Must(template.New("page").Parse(`<!DOCTYPE html>
 body { margin: 0 auto; max-width: 62rem; padding: 1rem; font: 1rem/1.5 "Liberation Sans", Arial, Helvetica, sans-serif; color: #1c1c1c; background: #fff; overflow-wrap: anywhere; }
 h1 { font-size: 1.7rem; line-height: 1.2; } h2 { font-size: 1.25rem; margin-top: 2.2rem; border-bottom: 1px solid #9aa3ad; }
 p.lead { border-left: 0.3rem solid #96284f; padding-left: 0.8rem; }
-nav ol { columns: 18rem; padding-left: 1.4rem; } a { color: #1c4573; }
+nav ol { columns: 18rem; padding-left: 0; list-style: none; } a { color: #1c4573; }
 .wide { overflow-x: auto; margin: 1rem 0; } table { border-collapse: collapse; font-size: 0.875rem; min-width: 100%; }
 caption { text-align: left; font-weight: bold; padding: 0.3rem 0; } th, td { text-align: left; vertical-align: top; padding: 0.25rem 0.6rem; border-bottom: 1px solid #d8d8d8; overflow-wrap: break-word; }
 th { border-bottom: 2px solid #1c1c1c; } figure { margin: 1rem 0; max-width: 44rem; } figure svg { width: 100%; height: auto; }
