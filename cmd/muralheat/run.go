@@ -27,6 +27,7 @@ func runCommand(c *console) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file)"},
 			&cli.BoolFlag{Name: "refine", Usage: "compute two more meshes and tell the numerical uncertainty (refine.csv)", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "long", Usage: "compute even what is expected to take more than a day", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "fields", Usage: "also write the final fields for viewers (fields.vtr)", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "json", Usage: "print one JSON object instead of the table", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
@@ -48,7 +49,7 @@ func runCommand(c *console) *cli.Command {
 			if dir == "" {
 				dir = folderFor(scenario.Name)
 			}
-			return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
+			return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), long: ctx.Bool("long"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
 		},
 	}
 }
@@ -74,7 +75,7 @@ func folderFor(file string) string {
 	return base
 }
 
-type runOptions struct{ fields, refine, json, quiet bool }
+type runOptions struct{ fields, refine, long, json, quiet bool }
 
 // run computes a scenario and writes its folder.
 func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) error {
@@ -83,8 +84,12 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	if err := fits(scenario.Name, problem.Grid(), memory); err != nil {
 		return err
 	}
-	if g := problem.Grid(); !opt.quiet && float64(g.Cells())*leastSteps(&problem, problem.TotalS()) > foreseen {
-		if s, _ := expect(problem); s > tellAfter.Seconds() {
+	if g := problem.Grid(); float64(g.Cells())*leastSteps(&problem, problem.TotalS()) > foreseen {
+		s, _ := expect(problem)
+		if s > mostUnasked.Seconds() && !opt.long {
+			return wrong("%s: about %s expected: %d cells, at least %.0f steps; choose a coarser quality or a shorter time, or give --long", scenario.Name, about(s), g.Cells(), leastSteps(&problem, problem.TotalS()))
+		}
+		if s > tellAfter.Seconds() && !opt.quiet {
 			c.say("about %s expected: %d cells, at least %.0f steps", about(s), g.Cells(), leastSteps(&problem, problem.TotalS()))
 		}
 	}
