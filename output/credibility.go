@@ -240,7 +240,7 @@ func boundaries(e Evidence) chapter {
 
 func source(e Evidence) chapter {
 	s := chapter{Title: "Source"}
-	s.say("%s.", capital(given(e.Case.Drive)))
+	s.say("Given: %s.", given(e.Case.Drive))
 	s.table(e.settings("Current", false, "current."))
 	s.say("Power is what reaches the tissue. The figure set on a generator is not: leads, contact, load and steam take much of it.")
 	return s

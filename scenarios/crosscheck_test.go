@@ -45,7 +45,7 @@ func readReference(t *testing.T, name string) []reference {
 	var all []reference
 	at := map[string]int{}
 	for _, row := range rows {
-		mesh := map[string]int{"n2": 0, "n1.4": 1, "n1": 2}[row[0]]
+		mesh := map[string]int{"n1.4": 0, "n1": 1, "n0.7": 2}[row[0]]
 		key := row[1] + " " + row[3]
 		i, ok := at[key]
 		if !ok {
