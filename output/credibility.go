@@ -93,13 +93,13 @@ func credibility(dir string, e Evidence) (page, error) {
 		if err != nil {
 			return p, err
 		}
-		p.Sections = append(p.Sections, rest...)
+		p.Sections = append([]chapter{rest[0]}, append(p.Sections, rest[1:]...)...)
 	} else {
 		rest, err := runChapters(dir, e)
 		if err != nil {
 			return p, err
 		}
-		p.Sections = append(p.Sections, rest...)
+		p.Sections = append([]chapter{rest[0]}, append(p.Sections, rest[1:]...)...)
 	}
 	for i := range p.Sections {
 		p.Sections[i].Title = fmt.Sprintf("%d %s", i+1, p.Sections[i].Title)
@@ -255,6 +255,22 @@ func discretisation(e Evidence) chapter {
 	return s
 }
 
+// inShort is what a reviewer reads first.
+func inShort(e Evidence, said ...string) chapter {
+	s := chapter{Title: "In short"}
+	failed, all := Failed(e.Verified)
+	inside := 0
+	for _, m := range e.Measured {
+		if m.Inside {
+			inside++
+		}
+	}
+	s.list(append(said,
+		fmt.Sprintf("Code verification: %d of %d checks against the outside hold.", all-len(failed), all),
+		fmt.Sprintf("Published experiments: %d of %d numbers inside their brackets; none of them is this case.", inside, len(e.Measured)))...)
+	return s
+}
+
 // verified tells what the solver was held against.
 func verified(e Evidence) chapter {
 	s := chapter{Title: "Code verification"}
@@ -365,7 +381,16 @@ func runChapters(dir string, e Evidence) ([]chapter, error) {
 	again.say("The resolved scenario, in manifest.json and as scenario.yaml in this folder, has every value in force. The same program gives the same bytes again on the same kind of processor, whatever the number of workers:")
 	again.command("muralheat run -o again scenario.yaml")
 	again.say("SHA-256 of the scenario as read: %s.", m.Scenario.SHA256)
-	return []chapter{results, self, verified(e), uncertainty, sensitive, compared(e), limits(m.Notes), again}, nil
+	self.say("Energy is judged over the largest term of its balance.")
+	known := "Numerical uncertainty: not computed for this run."
+	if m.Refined != "" {
+		known = "Numerical uncertainty: " + m.Refined + "."
+	}
+	sound := "Self-checks: all hold."
+	if !Passed(Checks(r)) {
+		sound = "Self-checks: FAILED, do not use this result."
+	}
+	return []chapter{inShort(e, verdict(r), known, sound), results, self, verified(e), uncertainty, sensitive, compared(e), limits(m.Notes), again}, nil
 }
 
 func programTable(p program) sheet {
@@ -446,5 +471,5 @@ func sweepChapters(dir string, e Evidence) ([]chapter, error) {
 	again.table(sheet{Caption: "Program and plan", Head: []string{"what", "value"}, Rows: [][]string{{"program", record.Program}, {"digest of the plan", record.Digest}}})
 	again.say("plan.yaml and scenario.yaml in this folder are copies of what was computed. The same program gives the same bytes again on the same kind of processor, whatever the number of workers:")
 	again.command("muralheat sweep -o again plan.yaml")
-	return []chapter{results, verified(e), uncertainty, sensitive, compared(e), limits(e.Notes), again}, nil
+	return []chapter{inShort(e, fmt.Sprintf("%d cases: %d passed, %d failed, %d doubtful.", t.Cases, len(t.point), t.failed, t.doubtful)), results, verified(e), uncertainty, sensitive, compared(e), limits(e.Notes), again}, nil
 }
