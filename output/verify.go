@@ -2,9 +2,9 @@ package output
 
 import (
 	"bytes"
-	"encoding/csv"
 	"fmt"
 	"math"
+	"runtime/debug"
 	"strconv"
 	"strings"
 
@@ -14,15 +14,16 @@ import (
 // VerifyFormats are the ways a table of checks is written.
 var VerifyFormats = []string{"table", "markdown", "csv", "json"}
 
-// Verification writes checks in one of VerifyFormats.
-func Verification(ran []checks.Ran, format string) ([]byte, error) {
+// Verification writes checks in one of VerifyFormats. Where there is room beside the rows it
+// says which program computed them.
+func Verification(build *debug.BuildInfo, ran []checks.Ran, format string) ([]byte, error) {
 	switch format {
 	case "markdown":
-		return verifyMarkdown(ran), nil
+		return verifyMarkdown(describe(build), ran), nil
 	case "csv":
-		return verifyCSV(ran)
+		return verifyCSV(ran), nil
 	case "json":
-		return verifyJSON(ran)
+		return verifyJSON(describe(build), ran)
 	}
 	return verifyTable(ran), nil
 }
@@ -75,17 +76,22 @@ func verifyTable(ran []checks.Ran) []byte {
 		}
 		b.WriteString("\n")
 	}
-	failed, all := Failed(ran)
-	fmt.Fprintf(&b, "%d checks against closed forms, standards and tables: ", all)
-	if len(failed) == 0 {
-		b.WriteString("all within their tolerance.\n")
-	} else {
-		fmt.Fprintf(&b, "%d DIFFER:\n", len(failed))
-		for _, c := range failed {
-			paragraph(&b, "  ", c.String())
-		}
+	b.WriteString(verifySum(ran) + "\n")
+	failed, _ := Failed(ran)
+	for _, c := range failed {
+		paragraph(&b, "  ", c.String())
 	}
 	return []byte(b.String())
+}
+
+// verifySum is the outcome in one sentence.
+func verifySum(ran []checks.Ran) string {
+	failed, all := Failed(ran)
+	text := fmt.Sprintf("%d checks against closed forms, standards and tables: ", all)
+	if len(failed) > 0 {
+		return text + fmt.Sprintf("%d DIFFER.", len(failed))
+	}
+	return text + "all within their tolerance."
 }
 
 // verifyRow is a check as cells: the same in every table.
@@ -95,8 +101,9 @@ func verifyRow(group string, c checks.Check, number func(float64) string) []stri
 
 var verifyHeads = []string{"group", "id", "what", "source", "expected", "ours", "difference", "tolerance", "unit", "verdict"}
 
-func verifyMarkdown(ran []checks.Ran) []byte {
+func verifyMarkdown(by program, ran []checks.Ran) []byte {
 	var b bytes.Buffer
+	fmt.Fprintf(&b, "%s Computed by %s %s, %s, %s.\n\n", verifySum(ran), by.Name, by.Version, by.Go, by.Arch)
 	b.WriteString("| " + strings.Join(verifyHeads, " | ") + " |\n|" + strings.Repeat(" --- |", len(verifyHeads)) + "\n")
 	for _, g := range ran {
 		for _, c := range g.Checks {
@@ -111,9 +118,7 @@ func verifyMarkdown(ran []checks.Ran) []byte {
 	return b.Bytes()
 }
 
-func verifyCSV(ran []checks.Ran) ([]byte, error) {
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
+func verifyCSV(ran []checks.Ran) []byte {
 	rows := [][]string{verifyHeads}
 	for _, g := range ran {
 		for _, c := range g.Checks {
@@ -124,11 +129,10 @@ func verifyCSV(ran []checks.Ran) ([]byte, error) {
 			rows = append(rows, cells)
 		}
 	}
-	err := w.WriteAll(rows)
-	return b.Bytes(), err
+	return table(rows)
 }
 
-func verifyJSON(ran []checks.Ran) ([]byte, error) {
+func verifyJSON(by program, ran []checks.Ran) ([]byte, error) {
 	type told struct {
 		Group      string `json:"group"`
 		ID         string `json:"id"`
@@ -143,10 +147,11 @@ func verifyJSON(ran []checks.Ran) ([]byte, error) {
 	}
 	failed, all := Failed(ran)
 	list := struct {
-		Checks int    `json:"checks"`
-		Differ int    `json:"differ"`
-		List   []told `json:"list"`
-	}{Checks: all, Differ: len(failed)}
+		Program program `json:"program"`
+		Checks  int     `json:"checks"`
+		Differ  int     `json:"differ"`
+		List    []told  `json:"list"`
+	}{Program: by, Checks: all, Differ: len(failed), List: []told{}}
 	for _, g := range ran {
 		for _, c := range g.Checks {
 			list.List = append(list.List, told{g.Group, c.ID, c.What, c.Source, real(c.Expected), real(c.Ours), real(c.Ours - c.Expected), real(c.Tolerance), c.Unit, c.OK()})

@@ -22,7 +22,7 @@ func TestVerificationTellsWhatDiffers(t *testing.T) {
 	}
 	text := map[string]string{}
 	for _, f := range VerifyFormats {
-		b, err := Verification(ran, f)
+		b, err := Verification(nil, ran, f)
 		if err != nil {
 			t.Fatal(err)
 		}

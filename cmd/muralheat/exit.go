@@ -31,6 +31,9 @@ func wrong(format string, args ...any) error { return inputError{fmt.Sprintf(for
 // errInterrupted ends a run that a signal stopped.
 var errInterrupted = errors.New("interrupted: nothing was kept, a single run cannot be resumed")
 
+// errUnverified ends a verification that a signal stopped.
+var errUnverified = errors.New("interrupted: no check was kept")
+
 // errStopped ends a sweep or a search that a signal stopped and that can go on.
 var errStopped = errors.New("interrupted")
 
@@ -43,7 +46,7 @@ func exitCode(err error) int {
 	switch {
 	case err == nil:
 		return exitDone
-	case errors.Is(err, errInterrupted), errors.Is(err, errStopped):
+	case errors.Is(err, errInterrupted), errors.Is(err, errUnverified), errors.Is(err, errStopped):
 		return exitInterrupted
 	case errors.As(err, &input), errors.As(err, &problems):
 		return exitInput
