@@ -1,10 +1,9 @@
 package output
 
 import (
-	"bytes"
-	"encoding/csv"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"muralheat/thermal"
@@ -18,10 +17,11 @@ type Refinement struct {
 	Rows   []RefinedRow
 }
 
-// Mesh is what one of them cost.
+// Mesh is one of them.
 type Mesh struct {
-	FinestUM     float64 `json:"finest_um"`
-	Cells, Steps int
+	FinestUM float64 `json:"finest_um"`
+	Cells    int     `json:"cells"`
+	Steps    int     `json:"steps"`
 }
 
 // RefinedRow is one quantity on the meshes, finest first.
@@ -44,13 +44,13 @@ func NewRefinement(results [3]*thermal.Result, stated int) *Refinement {
 	var study refine.Study
 	for i, r := range results {
 		h := r.Case.Grid().FinestM
-		f.Meshes[i] = Mesh{1e6 * h, r.Summary.Cells, r.Summary.Steps}
+		f.Meshes[i] = Mesh{math.Round(1e9*h) / 1e3, r.Summary.Cells, r.Summary.Steps}
 		study.SizeM[i] = h
 	}
 	own := results[stated]
 	dependent := atRim(own.Case)
 	for _, c := range SummaryColumns(own.Case) {
-		if contains(uncounted, c.Name) {
+		if slices.Contains(uncounted, c.Name) {
 			continue
 		}
 		row := RefinedRow{Column: c, Study: study, Dependent: dependent(c.Name)}
@@ -68,19 +68,13 @@ func NewRefinement(results [3]*thermal.Result, stated int) *Refinement {
 		}
 		if row.Words == nil {
 			row.Estimate = row.Study.At(stated)
+			if nan := math.NaN(); row.Dependent && row.Estimate.Verdict != refine.None {
+				row.Estimate = refine.Estimate{Verdict: onMesh, Order: nan, Extrapolated: nan, GCI: nan, Uncertainty: nan}
+			}
 		}
 		f.Rows = append(f.Rows, row)
 	}
 	return f
-}
-
-func contains(list []string, s string) bool {
-	for _, l := range list {
-		if l == s {
-			return true
-		}
-	}
-	return false
 }
 
 func isFlag(values [3]float64) bool {
@@ -109,60 +103,104 @@ func atRim(c *thermal.Case) func(name string) bool {
 			in += l.ThicknessM
 		}
 	}
-	return func(name string) bool { return contains(names, name) }
+	return func(name string) bool { return slices.Contains(names, name) }
 }
+
+// Verdicts besides those of package refine.
+const (
+	onMesh  refine.Verdict = "depends on the mesh (rim)"
+	differs refine.Verdict = "differs between meshes"
+)
 
 // verdict says in a few words what the meshes show of a row.
-func (r RefinedRow) verdict() string {
-	if r.Words != nil {
-		for _, w := range r.Words {
-			if w != r.Words[0] {
-				return "differs between meshes"
-			}
+func (r RefinedRow) verdict() refine.Verdict {
+	if r.Words == nil {
+		return r.Estimate.Verdict
+	}
+	for _, w := range r.Words {
+		if w != r.Words[0] {
+			return differs
 		}
-		return string(refine.Same)
 	}
-	if r.Dependent && r.Estimate.Verdict != refine.Same && r.Estimate.Verdict != refine.None {
-		return "depends on the mesh (rim)"
-	}
-	return string(r.Estimate.Verdict)
+	return refine.Same
 }
 
-// csv is a row for each quantity.
-func (f *Refinement) csv() ([]byte, error) {
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	head := []string{"quantity", "unit"}
-	for i, m := range f.Meshes {
-		name := []string{"fine", "medium", "coarse"}[i]
-		head = append(head, fmt.Sprintf("%s_%.4gum", name, m.FinestUM))
+// csv is a row for each quantity, after those that tell the meshes.
+func (f *Refinement) csv() []byte {
+	rows := [][]string{{"quantity", "unit", "fine", "medium", "coarse", "reported", "ratio_medium_fine", "ratio_coarse_medium",
+		"observed_order", "extrapolated", "gci_percent", "uncertainty", "verdict"}}
+	h := f.Meshes
+	ratio := func(a, b Mesh) string { return fmt.Sprintf("%.4g", b.FinestUM/a.FinestUM) }
+	ratios := []string{ratio(h[0], h[1]), ratio(h[1], h[2])}
+	add := func(name, unit string, values []string, rest ...string) {
+		row := append([]string{guarded(name), unit}, values...)
+		row = append(append(row, values[f.Stated]), ratios...)
+		rows = append(rows, append(row, rest...))
 	}
-	rows := [][]string{append(head, "reported", "observed_order", "extrapolated", "uncertainty", "gci_percent", "verdict")}
+	mesh := func(name, unit string, of func(Mesh) float64) {
+		add(name, unit, []string{number(of(h[0])), number(of(h[1])), number(of(h[2]))}, "", "", "", "", "sets the mesh")
+	}
+	mesh("finest_um", "um", func(m Mesh) float64 { return m.FinestUM })
+	mesh("cells", "", func(m Mesh) float64 { return float64(m.Cells) })
+	mesh("steps", "", func(m Mesh) float64 { return float64(m.Steps) })
 	for _, r := range f.Rows {
-		row := []string{guarded(r.Column.Name), r.Column.Unit}
-		if r.Words != nil {
-			for _, v := range r.Words {
-				row = append(row, guarded(v))
+		var values []string
+		for i := range h {
+			if r.Words != nil {
+				values = append(values, guarded(r.Words[i]))
+			} else {
+				values = append(values, number(r.Study.Value[i]))
 			}
-			rows = append(rows, append(row, guarded(r.Words[f.Stated]), "", "", "", "", r.verdict()))
+		}
+		if r.Words != nil {
+			add(r.Column.Name, r.Column.Unit, values, "", "", "", "", string(r.verdict()))
 			continue
 		}
-		for _, v := range r.Study.Value {
-			row = append(row, number(v))
-		}
-		own := r.Study.Value[f.Stated]
 		e := r.Estimate
-		rows = append(rows, append(row, number(own), number(e.Order), number(e.Extrapolated), number(e.Uncertainty), percent(e, own), r.verdict()))
+		add(r.Column.Name, r.Column.Unit, values, number(e.Order), number(e.Extrapolated), number(e.GCIPercent(r.Study.Value[f.Stated])),
+			number(e.Uncertainty), string(r.verdict()))
 	}
-	err := w.WriteAll(rows)
-	return b.Bytes(), err
+	return table(rows)
 }
 
-func percent(e refine.Estimate, own float64) string {
-	if own == 0 {
-		return ""
+// RefinedJSON is a Refinement for a script.
+type RefinedJSON struct {
+	Statement  string         `json:"statement"`
+	Meshes     [3]Mesh        `json:"meshes"` // finest first
+	Stated     int            `json:"reported_mesh"`
+	Quantities []quantityJSON `json:"quantities"`
+}
+
+type quantityJSON struct {
+	Name         string `json:"name"`
+	Unit         string `json:"unit,omitempty"`
+	Values       [3]any `json:"values"`
+	Order        real   `json:"observed_order"`
+	Extrapolated real   `json:"extrapolated"`
+	GCIPercent   real   `json:"gci_percent"`
+	Uncertainty  real   `json:"uncertainty"`
+	Verdict      string `json:"verdict"`
+}
+
+// JSON is all of it.
+func (f *Refinement) JSON(c *thermal.Case) *RefinedJSON {
+	j := &RefinedJSON{Statement: f.Statement(c), Meshes: f.Meshes, Stated: f.Stated}
+	for _, r := range f.Rows {
+		nan := real(math.NaN())
+		q := quantityJSON{Name: r.Column.Name, Unit: r.Column.Unit, Order: nan, Extrapolated: nan, GCIPercent: nan, Uncertainty: nan, Verdict: string(r.verdict())}
+		for i := range q.Values {
+			if r.Words != nil {
+				q.Values[i] = r.Words[i]
+				continue
+			}
+			q.Values[i] = real(r.Study.Value[i])
+		}
+		if e := r.Estimate; r.Words == nil {
+			q.Order, q.Extrapolated, q.GCIPercent, q.Uncertainty = real(e.Order), real(e.Extrapolated), real(e.GCIPercent(r.Study.Value[f.Stated])), real(e.Uncertainty)
+		}
+		j.Quantities = append(j.Quantities, q)
 	}
-	return number(e.GCIPercent(own))
+	return j
 }
 
 // mainColumn is the quantity a case is judged by.
@@ -183,18 +221,18 @@ func (f *Refinement) Statement(c *thermal.Case) string {
 		own, e := r.Study.Value[f.Stated], r.Estimate
 		name, _ := strings.CutSuffix(r.Column.Name, "_"+r.Column.Unit)
 		s := fmt.Sprintf("%s %s %s", strings.ReplaceAll(name, "_", " "), short(own), r.Column.Unit)
-		switch {
-		case e.Verdict == refine.None:
+		switch e.Verdict {
+		case refine.None:
 			return s + ": no numerical uncertainty, a mesh has no value"
-		case e.Verdict == refine.Same:
+		case refine.Same:
 			return s + ": the same on all three meshes"
-		case e.Verdict == refine.Oscillates:
-			return fmt.Sprintf("%s ± %s %s (does not converge evenly: the spread of three meshes)", s, two(e.Uncertainty), r.Column.Unit)
-		case e.Verdict == refine.Unsure:
-			return fmt.Sprintf("%s ± %s %s (three meshes; observed order %.2g is not credible, order 1 and a safety factor of 3 taken)", s, two(e.Uncertainty), r.Column.Unit, e.Order)
+		case refine.Oscillates:
+			return fmt.Sprintf("%s ± %s %s (three meshes; it does not converge evenly: three times their spread)", s, two(e.Uncertainty), r.Column.Unit)
+		case refine.Unsure:
+			return fmt.Sprintf("%s ± %s %s (three meshes; the observed order of %.2g is not credible: order 1 with a safety factor of 3)", s, two(e.Uncertainty), r.Column.Unit, e.Order)
 		}
-		return fmt.Sprintf("%s ± %s %s (grid convergence index, three meshes, observed order %.2g, extrapolated %s %s)",
-			s, two(e.Uncertainty), r.Column.Unit, e.Order, short(e.Extrapolated), r.Column.Unit)
+		return fmt.Sprintf("%s ± %s %s (three meshes: observed order %.2g, extrapolated %s %s, grid convergence index %s %%)",
+			s, two(e.Uncertainty), r.Column.Unit, e.Order, short(e.Extrapolated), r.Column.Unit, two(e.GCIPercent(own)))
 	}
 	return ""
 }
@@ -212,9 +250,9 @@ func (f *Refinement) lines(b *strings.Builder, r *thermal.Result) {
 	var dependent, differ []string
 	for _, x := range f.Rows {
 		switch x.verdict() {
-		case "depends on the mesh (rim)":
+		case onMesh:
 			dependent = append(dependent, x.Column.Name)
-		case "differs between meshes":
+		case differs:
 			differ = append(differ, x.Column.Name)
 		}
 		switch x.Column.Name {

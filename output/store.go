@@ -91,11 +91,7 @@ func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFiel
 		{recordName, record},
 	}
 	if run.Refinement != nil {
-		text, err := run.Refinement.csv()
-		if err != nil {
-			return "", nil, fmt.Errorf("output: %w", err)
-		}
-		files = append(files, file{refineName, text})
+		files = append(files, file{refineName, run.Refinement.csv()})
 	}
 	if withFields {
 		files = append(files, file{"fields.vtr", vtr(r)})

@@ -81,7 +81,7 @@ func TestCrossCheck(t *testing.T) {
 				// The other program must have converged itself: to a fifth of what is asked.
 				spread := math.Abs(x.meshes[0] - x.meshes[1])
 				want := x.meshes[0]
-				if e := (refine.Study{SizeM: [3]float64{1, 1 / 0.7, 2}, Value: x.meshes}).Estimate(); e.Verdict == refine.Converges {
+				if e := (refine.Study{SizeM: [3]float64{1, 1 / 0.7, 2}, Value: x.meshes}).At(0); e.Verdict == refine.Converges {
 					want = e.Extrapolated
 				}
 				hold := func(ours, within float64) {

@@ -23,16 +23,17 @@ type checkJSON struct {
 }
 
 type runJSON struct {
-	Caution  string         `json:"caution"`
-	Title    string         `json:"title"`
-	Scenario string         `json:"scenario"`
-	Folder   string         `json:"folder"`
-	Files    []string       `json:"files"`
-	Failure  string         `json:"failure,omitempty"`
-	Summary  map[string]any `json:"summary"`
-	Refined  string         `json:"numerical_uncertainty,omitempty"`
-	Checks   []checkJSON    `json:"checks"`
-	Notes    []string       `json:"notes"`
+	Caution    string              `json:"caution"`
+	Title      string              `json:"title"`
+	Scenario   string              `json:"scenario"`
+	Folder     string              `json:"folder"`
+	Files      []string            `json:"files"`
+	Failure    string              `json:"failure,omitempty"`
+	Summary    map[string]any      `json:"summary"`
+	Refined    string              `json:"numerical_uncertainty,omitempty"`
+	Refinement *output.RefinedJSON `json:"refinement,omitempty"`
+	Checks     []checkJSON         `json:"checks"`
+	Notes      []string            `json:"notes"`
 }
 
 // resultJSON is the summary of a run for a script.
@@ -42,7 +43,8 @@ func resultJSON(run *output.Run, r *thermal.Result, dir string, files []string) 
 		Summary: map[string]any{}, Notes: append([]string{}, output.Remarks(run, r)...),
 	}
 	if run.Refinement != nil {
-		j.Refined = run.Refinement.Statement(r.Case)
+		j.Refinement = run.Refinement.JSON(r.Case)
+		j.Refined = j.Refinement.Statement
 	}
 	for _, col := range output.SummaryColumns(r.Case) {
 		if col.Word != nil {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
@@ -79,18 +78,17 @@ type runOptions struct{ fields, refine, long, json, quiet bool }
 
 // run computes a scenario and writes its folder.
 func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) error {
-	problem := scenario.Case()
-	memory := memoryBytes()
-	if err := fits(scenario.Name, problem.Grid(), memory); err != nil {
+	m, memory := meshesOf(scenario, opt.refine), memoryBytes()
+	if err := m.fits(memory); err != nil {
 		return err
 	}
-	if g := problem.Grid(); float64(g.Cells())*leastSteps(&problem, problem.TotalS()) > foreseen {
-		s, _ := expect(problem)
+	if m.allWork() > foreseen {
+		s := m.expect()
 		if s > mostUnasked.Seconds() && !opt.long {
-			return wrong("%s: about %s expected: %d cells, at least %.0f steps; choose a coarser quality or a shorter time, or give --long", scenario.Name, about(s), g.Cells(), leastSteps(&problem, problem.TotalS()))
+			return wrong("%s: about %s expected: %s; choose a coarser quality or a shorter time, or give --long", scenario.Name, about(s), m)
 		}
 		if s > tellAfter.Seconds() && !opt.quiet {
-			c.say("about %s expected: %d cells, at least %.0f steps", about(s), g.Cells(), leastSteps(&problem, problem.TotalS()))
+			c.say("about %s expected: %s", about(s), m)
 		}
 	}
 	folder, err := output.Open(dir)
@@ -104,32 +102,25 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	ctx, release := interruptible(c)
 	defer release()
 	p := newProgress(c, opt.quiet)
-	result, err := thermal.Simulate(ctx, &problem, thermal.Options{Progress: p.show, MaxBytes: memory})
-	p.clear()
-	record.End = time.Now()
+	result, err := m.compute(ctx, m.own, memory, p.show)
 
 	var failure *thermal.Failure
 	switch {
-	case errors.Is(err, context.Canceled):
-		return errInterrupted
 	case errors.As(err, &failure):
 		record.Failure = strings.TrimPrefix(err.Error(), "thermal: ")
 		err = fmt.Errorf("the run failed: %s", record.Failure)
-	case err != nil:
-		return err
-	case !output.Passed(output.Checks(result)):
-		err = errCheck
-		for _, k := range output.Checks(result) {
-			if !k.OK {
-				err = fmt.Errorf("%w (%s)", err, k)
-			}
+	case err == nil:
+		if err = selfChecked(result); err == nil && opt.refine {
+			record.Refinement, err = m.refine(ctx, result, memory, p.show)
 		}
 	}
-	if opt.refine && err == nil {
-		if record.Refinement, err = refined(c, ctx, scenario, &problem, result, opt.quiet, memory); err != nil {
-			return err
-		}
-		record.End = time.Now()
+	p.clear()
+	record.End = time.Now()
+	if errors.Is(err, context.Canceled) {
+		return errInterrupted
+	}
+	if result == nil {
+		return err
 	}
 	// What helps to find out why is kept as well.
 	dir, files, saveErr := folder.Save(ctx, &record, result, opt.fields || err != nil)
@@ -151,32 +142,6 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 		c.print("%s", output.Report(&record, result, dir, files))
 	}
 	return err
-}
-
-// refined computes the case on two more meshes.
-func refined(c *console, ctx context.Context, scenario *scenarios.Scenario, problem *thermal.Case, own *thermal.Result, quiet bool, memory float64) (*output.Refinement, error) {
-	cases, stated := problem.Refined()
-	var results [3]*thermal.Result
-	for i := range slices.Backward(cases[:]) { // the cheapest first
-		if i == stated {
-			results[i] = own
-			continue
-		}
-		if err := fits(scenario.Name, cases[i].Grid(), memory); err != nil {
-			return nil, err
-		}
-		p := newProgress(c, quiet)
-		r, err := thermal.Simulate(ctx, &cases[i], thermal.Options{Progress: p.show, MaxBytes: memory})
-		p.clear()
-		switch {
-		case errors.Is(err, context.Canceled):
-			return nil, errInterrupted
-		case err != nil:
-			return nil, fmt.Errorf("the run with cells of %.3g um failed: %s", 1e6*cases[i].Grid().FinestM, strings.TrimPrefix(err.Error(), "thermal: "))
-		}
-		results[i] = r
-	}
-	return output.NewRefinement(results, stated), nil
 }
 
 // recordOf is what is known of a run before it is computed.

@@ -1,0 +1,127 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"muralheat/output"
+	"muralheat/scenarios"
+	"muralheat/thermal"
+)
+
+// meshes are what a run computes: its case alone, or on two more meshes that tell its
+// numerical uncertainty.
+type meshes struct {
+	name  string
+	cases []thermal.Case // finest first
+	own   int            // that of the run itself
+	done  float64        // work
+}
+
+func meshesOf(s *scenarios.Scenario, refine bool) *meshes {
+	c := s.Case()
+	if !refine {
+		return &meshes{name: s.Name, cases: []thermal.Case{c}}
+	}
+	three, own := c.Refined()
+	return &meshes{name: s.Name, cases: three[:], own: own}
+}
+
+// fits refuses what needs more memory than there is; one mesh is computed at a time.
+func (m *meshes) fits(bytes float64) error {
+	if err := fits(m.name, m.cases[m.own].Grid(), bytes); err != nil {
+		return err
+	}
+	if g := m.cases[0].Grid(); g.Bytes() > bytes {
+		return wrong("%s: --refine: the finest of its three meshes, %d x %d x %d cells, needs %s of memory, %s may be used; leave --refine out, or make the domain or the track smaller",
+			m.name, g.NX, g.NY, g.NZ, gigabytes(g.Bytes()), gigabytes(bytes))
+	}
+	return nil
+}
+
+// work of a mesh is its cells times its steps.
+func (m *meshes) work(i int) float64 {
+	c := &m.cases[i]
+	return float64(c.Grid().Cells()) * leastSteps(c, c.TotalS())
+}
+
+func (m *meshes) allWork() float64 {
+	sum := 0.0
+	for i := range m.cases {
+		sum += m.work(i)
+	}
+	return sum
+}
+
+// expect estimates how many seconds all of it will take.
+func (m *meshes) expect() float64 {
+	sum := 0.0
+	for i := range m.cases {
+		s, _ := expect(m.cases[i])
+		sum += s
+	}
+	return sum
+}
+
+func (m *meshes) String() string {
+	var cells []string
+	for i := range m.cases {
+		cells = append(cells, fmt.Sprint(m.cases[i].Grid().Cells()))
+	}
+	c := &m.cases[0]
+	if len(cells) == 1 {
+		return fmt.Sprintf("%s cells, at least %.0f steps", cells[0], leastSteps(c, c.TotalS()))
+	}
+	return fmt.Sprintf("three meshes of %s cells, at least %.0f steps on the finest", strings.Join(cells, ", "), leastSteps(c, c.TotalS()))
+}
+
+// compute simulates the case on mesh i and shows how far all meshes are.
+func (m *meshes) compute(ctx context.Context, i int, bytes float64, show func(done, of float64)) (*thermal.Result, error) {
+	part, all := m.work(i), m.allWork()
+	r, err := thermal.Simulate(ctx, &m.cases[i], thermal.Options{MaxBytes: bytes, Progress: func(t, of float64) { show(m.done+part*t/of, all) }})
+	m.done += part
+	return r, err
+}
+
+// refine computes the other meshes, the cheapest first.
+func (m *meshes) refine(ctx context.Context, own *thermal.Result, bytes float64, show func(done, of float64)) (*output.Refinement, error) {
+	var results [3]*thermal.Result
+	for i := range slices.Backward(m.cases) {
+		if i == m.own {
+			results[i] = own
+			continue
+		}
+		r, err := m.compute(ctx, i, bytes, show)
+		switch {
+		case errors.Is(err, context.Canceled):
+			return nil, err
+		case err == nil:
+			err = selfChecked(r)
+		default:
+			err = fmt.Errorf("it failed: %s", strings.TrimPrefix(err.Error(), "thermal: "))
+		}
+		if err != nil {
+			return nil, fmt.Errorf("numerical uncertainty is not known, the run holds: on cells of %.3g um %w", 1e6*m.cases[i].Grid().FinestM, err)
+		}
+		results[i] = r
+	}
+	return output.NewRefinement(results, m.own), nil
+}
+
+// selfChecked is nil if the self-checks of a result hold.
+func selfChecked(r *thermal.Result) error {
+	list := output.Checks(r)
+	if output.Passed(list) {
+		return nil
+	}
+	err := errCheck
+	for _, k := range list {
+		if !k.OK {
+			err = fmt.Errorf("%w (%s)", err, k)
+		}
+	}
+	return err
+}
