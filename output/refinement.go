@@ -229,7 +229,7 @@ func (f *Refinement) Statement(c *thermal.Case) string {
 		case refine.Oscillates:
 			return fmt.Sprintf("%s ± %s %s (three meshes; it does not converge evenly: three times their spread)", s, two(e.Uncertainty), r.Column.Unit)
 		case refine.Unsure:
-			return fmt.Sprintf("%s ± %s %s (three meshes; the observed order of %.2g is not credible: order 1 with a safety factor of 3)", s, two(e.Uncertainty), r.Column.Unit, e.Order)
+			return fmt.Sprintf("%s ± %s %s (three meshes; the observed order of %.2g is not credible: order 1 with a safety factor of 3)", s, two(e.Uncertainty), r.Column.Unit, math.Round(100*e.Order)/100+0) // no -0
 		}
 		return fmt.Sprintf("%s ± %s %s (three meshes: observed order %.2g, extrapolated %s %s, grid convergence index %s %%)",
 			s, two(e.Uncertainty), r.Column.Unit, e.Order, short(e.Extrapolated), r.Column.Unit, two(e.GCIPercent(own)))
