@@ -211,6 +211,11 @@ func mainColumn(c *thermal.Case) string {
 	return depthColumn
 }
 
+// inWords is the name of a column without its unit.
+func inWords(c Column) string {
+	return strings.ReplaceAll(strings.TrimSuffix(c.Name, "_"+c.Unit), "_", " ")
+}
+
 // Statement is the numerical uncertainty of the quantity the case is judged by, in one
 // sentence.
 func (f *Refinement) Statement(c *thermal.Case) string {
@@ -219,8 +224,7 @@ func (f *Refinement) Statement(c *thermal.Case) string {
 			continue
 		}
 		own, e := r.Study.Value[f.Stated], r.Estimate
-		name, _ := strings.CutSuffix(r.Column.Name, "_"+r.Column.Unit)
-		s := fmt.Sprintf("%s %s %s", strings.ReplaceAll(name, "_", " "), short(own), r.Column.Unit)
+		s := fmt.Sprintf("%s %s %s", inWords(r.Column), short(own), r.Column.Unit)
 		switch e.Verdict {
 		case refine.None:
 			return s + ": no numerical uncertainty, a mesh has no value"
@@ -258,7 +262,7 @@ func (f *Refinement) lines(b *strings.Builder, r *thermal.Result) {
 		switch x.Column.Name {
 		case "injury_half_width_mm", "margin_to_muscle_mm", "outer_surface_peak_C", "resistance_start_ohm", "cut_through_s":
 			if u := x.Estimate.Uncertainty; x.Words == nil && !math.IsNaN(u) {
-				row(x.Column.Name, "%s ± %s %s (%s)", short(x.Study.Value[f.Stated]), two(u), x.Column.Unit, x.verdict())
+				row(inWords(x.Column), "%s ± %s %s (%s)", short(x.Study.Value[f.Stated]), two(u), x.Column.Unit, x.verdict())
 			}
 		}
 	}

@@ -40,6 +40,7 @@ type Group struct {
 func Groups() []Group {
 	return []Group{
 		{"drive", Drive},
+		{"tissue spectra", Spectra},
 		{"pressure", Pressure},
 		{"damage", Damage},
 		{"burn thresholds", Burns},
@@ -50,6 +51,7 @@ func Groups() []Group {
 		{"moving heat sources", MovingSources},
 		{"boiling", Boiling},
 		{"order of accuracy", Order},
+		{"grid convergence", Convergence},
 		{"resistance", Resistance},
 		{"potential", Potential},
 		{"current and heat", Coupled},

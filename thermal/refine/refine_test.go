@@ -12,27 +12,7 @@ func near(t *testing.T, what string, got, want, within float64) {
 	}
 }
 
-// Two worked examples of Celik and others 2008, table 1 (from memory).
-func TestPublishedExamples(t *testing.T) {
-	for _, c := range []struct {
-		name                         string
-		r21, r32                     float64
-		v                            [3]float64
-		order, extrapolated, percent float64
-	}{
-		{"reattachment length", 1.5, 1.333, [3]float64{6.063, 5.972, 5.863}, 1.53, 6.1685, 2.2},
-		{"axial velocity at 8 step heights", 2, 2.143, [3]float64{10.7880, 10.7250, 10.6050}, 0.75, 10.8801, 1.1},
-	} {
-		s := Study{[3]float64{1, c.r21, c.r21 * c.r32}, c.v}
-		e := s.At(0)
-		near(t, c.name+": order", e.Order, c.order, 0.03)
-		near(t, c.name+": extrapolated", e.Extrapolated, c.extrapolated, 0.02)
-		near(t, c.name+": GCI, %", e.GCIPercent(c.v[0]), c.percent, 0.1)
-		if e.Verdict != Converges {
-			t.Errorf("%s: %s", c.name, e.Verdict)
-		}
-	}
-}
+// The published worked examples are in package checks.
 
 // Values that err by a power of the cell size give that power and the true value, whatever
 // the ratios; the index of each mesh is its error times 1.25, and so is its uncertainty up
