@@ -6,6 +6,8 @@ import "go.yaml.in/yaml/v4"
 // File do.
 type PlanFile struct {
 	Title     *string      `yaml:"title" jsonschema:"required,minLength=1,maxLength=120" jsonschema_description:"One line that says what this sweep is for."`
+	Question  *string      `yaml:"question" jsonschema:"maxLength=1000" jsonschema_description:"The question that this sweep is to answer; for the credibility report."`
+	ContextOf *string      `yaml:"context_of_use" jsonschema:"maxLength=1000" jsonschema_description:"What the answer is used for, by whom, and what else it rests on; for the credibility report."`
 	Scenario  *string      `yaml:"scenario" jsonschema:"required,maxLength=1000" jsonschema_description:"File of the scenario that is varied, seen from the folder of the plan."`
 	Vary      []*Vary      `yaml:"vary" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"Keys of the scenario that vary; the first changes slowest."`
 	Design    *string      `yaml:"design" jsonschema:"enum=grid,enum=paired,enum=one-at-a-time,enum=halton,enum=latin-hypercube" jsonschema_description:"How the values are put together."`

@@ -114,5 +114,5 @@ func settable(f *File) []string {
 		}
 	}
 	search(reflect.TypeFor[*File](), reflect.ValueOf(f), "")
-	return slices.DeleteFunc(paths, func(p string) bool { return p == "title" })
+	return slices.DeleteFunc(paths, isRemark)
 }

@@ -13,8 +13,11 @@ import (
 // Sweep is a plan that has been read and checked: many cases of one scenario. Case i is
 // draw i mod Draws of point i / Draws of the design.
 type Sweep struct {
-	Name   string // of the plan's file
-	Title  string
+	Name  string // of the plan's file
+	Title string
+
+	Question, ContextOfUse string // "" if the plan says nothing
+
 	Base   *Scenario
 	Inputs []Input // what varies, then what is uncertain
 	Draws  int
@@ -116,12 +119,13 @@ func (s *Sweep) Values(i int, of *Scenario) []string {
 func (s *Sweep) Text() []byte { return slices.Clone(s.text) }
 
 // Digest tells plans apart: it is equal for plans that mean the same cases of the same
-// scenario in the same order. Titles do not count.
+// scenario in the same order. Titles do not count,
+// nor does what else is for the reader alone.
 func (s *Sweep) Digest() string {
 	h := sha256.New()
 	fmt.Fprintf(h, "%s\n", identity(s.Base))
 	for _, x := range s.Base.Settings() {
-		if x.Given && x.Key != "title" { // what is set replaces what is given, not what follows from it
+		if x.Given && !isRemark(x.Key) { // what is set replaces what is given, not what follows from it
 			fmt.Fprintf(h, "%s\n", x.Key)
 		}
 	}
@@ -146,13 +150,14 @@ func (s *Sweep) Digest() string {
 	return hex.EncodeToString(h.Sum(nil)[:16])
 }
 
-// Identity tells cases apart: it is equal for scenarios that differ at most in title.
+// Identity tells cases apart: it is equal for scenarios that differ at most in what
+// stands there for the reader alone.
 func (s *Scenario) Identity() string { return identity(s) }
 
 func identity(s *Scenario) string {
 	h := sha256.New()
 	walk(reflect.ValueOf(s.file), "", func(path string, v reflect.Value) {
-		if path != "title" {
+		if !isRemark(path) {
 			fmt.Fprintf(h, "%s=%s\n", path, printed(v))
 		}
 	})
