@@ -117,6 +117,18 @@ func (r real) MarshalJSON() ([]byte, error) {
 	return []byte("null"), nil
 }
 
+// UnmarshalJSON reads null as not a number.
+func (r *real) UnmarshalJSON(b []byte) error {
+	v := math.NaN()
+	if string(b) != "null" {
+		if err := json.Unmarshal(b, &v); err != nil {
+			return err
+		}
+	}
+	*r = real(v)
+	return nil
+}
+
 func newManifest(run *Run, r *thermal.Result, files []file) manifest {
 	host, _ := os.Hostname() // a record without the host's name is still a record
 	n, s := r.Case.Numerics, r.Summary
