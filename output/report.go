@@ -116,16 +116,15 @@ func RunReport(dir, at string, e Evidence) (*report.Document, error) {
 		Title: "Credibility report: " + b.title, Caution: Caution,
 		Lead: fmt.Sprintf("A run of %s %s, computed on %s UTC. %s", m.Program.Name, versionOf(m.Program), m.Start.Format("2006-01-02 15:04:05"), strings.Join(setting(r), ", ")+"."),
 	}
-	answer := []report.Block{}
+	var answer []report.Block
 	if m.Failure != "" {
 		answer = append(answer, report.Note{Label: "Stopped early", Text: m.Failure + ". What follows is the state up to then, for finding out why; do not use it."})
 	}
-	answer = append(answer, report.Text(verdict(r)))
 	first, rest := summaryTables(m.Summary)
-	answer = append(answer, first, drawn[0], layerTable(r), rest)
+	answer = append(answer, report.Lead(verdict(r)), short, first, drawn[0], layerTable(r), rest)
 	answer = append(answer, notesOf(b.notes)...)
 	d.Sections = []report.Section{
-		{ID: "result", Title: "Result in short", Blocks: append([]report.Block{short}, answer...)},
+		{ID: "result", Title: "Result in short", Blocks: answer},
 		b.contextSection(m.Scenario.File),
 		b.equationsSection(),
 		b.geometrySection(&r.Case.Domain, r.Mesh.Geometry.String()),

@@ -2,6 +2,7 @@ package output
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,7 +17,7 @@ func valueOf(s Setting) string {
 		v = digits(x)
 	}
 	if s.Unit != "" {
-		v += " " + s.Unit
+		v += " " + unitText(s.Unit)
 	}
 	return v
 }
@@ -53,7 +54,7 @@ func settingsTable(all []Setting, subject, caption string) report.Table {
 		}
 		bare := s
 		bare.Unit = ""
-		t.Rows = append(t.Rows, []string{s.Key, valueOf(bare), s.Unit, sourceOf(s)})
+		t.Rows = append(t.Rows, []string{s.Key, valueOf(bare), unitText(s.Unit), sourceOf(s)})
 	}
 	return t
 }
@@ -63,6 +64,19 @@ func sourceOf(s Setting) string {
 		return "given in the scenario"
 	}
 	return strings.TrimPrefix(s.Source, "library: ")
+}
+
+// ofTissue is the start of a source that names the tissue, which the table has already.
+var ofTissue = regexp.MustCompile(`^tissue [^ :]+( at [^:]+)?: `)
+
+var propertyNames = map[string]string{
+	"sigma_S_m":           "electrical conductivity, S/m",
+	"k_W_mK":              "thermal conductivity, W/(m K)",
+	"density_kg_m3":       "density, kg/m3",
+	"heat_capacity_J_kgK": "heat capacity, J/(kg K)",
+	"perfusion_kg_m3s":    "blood flow, kg/(m3 s)",
+	"water_fraction":      "mass share of water",
+	"metabolic_W_m3":      "metabolic heat, W/m3",
 }
 
 // propertyTables puts the properties of all layers side by side, with numbered sources.
@@ -87,7 +101,7 @@ func propertyTables(all []Setting) []report.Block {
 		bare := s
 		bare.Unit = ""
 		v := valueOf(bare)
-		switch source := sourceOf(s); {
+		switch source := ofTissue.ReplaceAllString(sourceOf(s), ""); {
 		case s.Given:
 			v += " (given)"
 		case source != "" && property != "tissue":
@@ -103,6 +117,9 @@ func propertyTables(all []Setting) []report.Block {
 	t := report.Table{Caption: "Properties at 37 °C and at the frequency of the source; [n]: source below", Head: append([]string{"property"}, layers...)}
 	for _, p := range properties {
 		row := []string{p}
+		if name := propertyNames[p]; name != "" {
+			row[0] = name
+		}
 		for _, l := range layers {
 			row = append(row, cell[[2]string{l, p}])
 		}

@@ -163,7 +163,7 @@ func assumptions(settings []Setting) report.Table {
 	var order []string
 	keys := map[string][]string{}
 	for _, s := range settings {
-		source := strings.TrimPrefix(s.Source, "library: ")
+		source := ofTissue.ReplaceAllString(strings.TrimPrefix(s.Source, "library: "), "")
 		if s.Given || !strings.Contains(source, "assumption") || strings.HasSuffix(s.Key, ".name") {
 			continue
 		}

@@ -34,6 +34,9 @@ type Block interface {
 // Text is a paragraph.
 type Text string
 
+// Lead is the sentence that matters most.
+type Lead string
+
 // Note is a paragraph that stands out; Label says in a word or two why.
 type Note struct{ Label, Text string }
 
@@ -65,6 +68,7 @@ type Code struct {
 }
 
 func (Text) template() string   { return "text" }
+func (Lead) template() string   { return "lead" }
 func (Note) template() string   { return "note" }
 func (List) template() string   { return "list" }
 func (Table) template() string  { return "table" }

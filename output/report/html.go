@@ -15,6 +15,7 @@ var page string
 
 var pages = template.Must(template.New("page").Funcs(template.FuncMap{
 	"clean":  clean,
+	"breaks": breaks,
 	"number": isNumber,
 	"svg":    inline,
 	"render": func(Block) (template.HTML, error) { return "", nil }, // given its meaning in HTML
@@ -47,3 +48,20 @@ func inline(f Figure) (template.HTML, error) {
 	return template.HTML(fmt.Sprintf(`<svg role="img" aria-label="%s" viewBox="%s" xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"><title>%s</title>%s`,
 		name, box, name, f.SVG[head[1]:])), nil
 }
+
+// breaks lets the long words of a table, keys and checksums, be broken where they have parts.
+func breaks(s string) template.HTML {
+	words := strings.Split(clean(s), " ")
+	for n, w := range words {
+		long := len(w) > 18
+		w = html.EscapeString(w)
+		if long {
+			w = parts.ReplaceAllString(w, "$0<wbr>")
+		}
+		words[n] = w
+	}
+	return template.HTML(strings.Join(words, " "))
+}
+
+// parts are the ends of the parts of a long word.
+var parts = regexp.MustCompile(`[a-zA-Z0-9][._/]|[0-9a-f]{16}`)

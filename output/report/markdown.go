@@ -27,6 +27,8 @@ func (d *Document) Markdown() []byte {
 
 func (t Text) markdown(b *strings.Builder) { b.WriteString(line(string(t)) + "\n") }
 
+func (l Lead) markdown(b *strings.Builder) { b.WriteString("**" + line(string(l)) + "**\n") }
+
 func (n Note) markdown(b *strings.Builder) {
 	fmt.Fprintf(b, "> **%s:** %s\n", line(n.Label), line(n.Text))
 }
