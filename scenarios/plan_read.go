@@ -69,7 +69,7 @@ func ParsePlan(name string, data []byte, load func(path string) (*Scenario, erro
 	if err != nil {
 		panic("scenarios: " + err.Error()) // it has been read before
 	}
-	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Question: word(p.Question), ContextOfUse: word(p.ContextOf), Base: base, Draws: 1, text: data}, copied.file}
+	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Question: word(p.Question), ContextOfUse: word(p.ContextUse), Base: base, Draws: 1, text: data}, copied.file}
 	b.points()
 	b.uncertain()
 	b.limit()
@@ -162,7 +162,7 @@ func (b *planner) points() {
 // there is no such key, or it varies already.
 func (b *planner) input(key, path string, title *string, uncertain bool) *key {
 	_, k, ok := find(b.base, key)
-	if !ok || isRemark(key) {
+	if !ok || describes(key) {
 		right := "`muralheat check` lists the keys of a scenario"
 		if near := Near(key, settable(b.base)); near != "" {
 			right = "did you mean " + near + "?"

@@ -74,11 +74,6 @@ func parseWith(name string, data []byte, sets []Set) (*Scenario, error) {
 // Title returns the scenario's title.
 func (s *Scenario) Title() string { return *s.file.Title }
 
-// isRemark reports whether a key at the top is for the reader alone: it changes no result.
-func isRemark(key string) bool {
-	return key == "title" || key == "question" || key == "context_of_use"
-}
-
 // Text returns the scenario as it was read.
 func (s *Scenario) Text() []byte { return slices.Clone(s.text) }
 

@@ -114,5 +114,10 @@ func settable(f *File) []string {
 		}
 	}
 	search(reflect.TypeFor[*File](), reflect.ValueOf(f), "")
-	return slices.DeleteFunc(paths, isRemark)
+	return slices.DeleteFunc(paths, describes)
+}
+
+// describes reports whether a key only tells people what a case is about.
+func describes(key string) bool {
+	return key == "title" || key == "question" || key == "context_of_use"
 }

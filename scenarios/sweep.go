@@ -119,13 +119,12 @@ func (s *Sweep) Values(i int, of *Scenario) []string {
 func (s *Sweep) Text() []byte { return slices.Clone(s.text) }
 
 // Digest tells plans apart: it is equal for plans that mean the same cases of the same
-// scenario in the same order. Titles do not count,
-// nor does what else is for the reader alone.
+// scenario in the same order. Titles do not count.
 func (s *Sweep) Digest() string {
 	h := sha256.New()
 	fmt.Fprintf(h, "%s\n", identity(s.Base))
 	for _, x := range s.Base.Settings() {
-		if x.Given && !isRemark(x.Key) { // what is set replaces what is given, not what follows from it
+		if x.Given && !describes(x.Key) { // what is set replaces what is given, not what follows from it
 			fmt.Fprintf(h, "%s\n", x.Key)
 		}
 	}
@@ -150,14 +149,13 @@ func (s *Sweep) Digest() string {
 	return hex.EncodeToString(h.Sum(nil)[:16])
 }
 
-// Identity tells cases apart: it is equal for scenarios that differ at most in what
-// stands there for the reader alone.
+// Identity tells cases apart: it is equal for scenarios that differ at most in what describes them.
 func (s *Scenario) Identity() string { return identity(s) }
 
 func identity(s *Scenario) string {
 	h := sha256.New()
 	walk(reflect.ValueOf(s.file), "", func(path string, v reflect.Value) {
-		if !isRemark(path) {
+		if !describes(path) {
 			fmt.Fprintf(h, "%s=%s\n", path, printed(v))
 		}
 	})

@@ -236,7 +236,13 @@ func (s *simulation) books(b *Balance) {
 	}
 	in := b.ElectricJ - b.FarJ + b.MetabolicJ
 	out := b.StoredJ + b.SteamJ + b.SmokeJ + b.RemovedJ + b.PerfusionJ + b.ElectrodeJ + b.SurfacesJ
-	if scale := math.Max(math.Abs(in), math.Abs(out)); scale > 1e-9 {
+	// Over the largest term: what a cold surface takes may be a million times what a weak
+	// source gives.
+	scale := math.Max(math.Max(math.Abs(in), math.Abs(out)), s.heat.AtRestW()*s.t)
+	for _, term := range []float64{b.StoredJ, b.SteamJ, b.SmokeJ, b.RemovedJ, b.PerfusionJ, b.ElectrodeJ, b.SurfacesJ} {
+		scale = math.Max(scale, math.Abs(term))
+	}
+	if scale > 1e-9 {
 		b.EnergyResidual = (in - out) / scale
 	}
 }

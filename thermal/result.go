@@ -199,6 +199,6 @@ type Balance struct {
 	ElectrodeJ float64 // given to the metal
 	SurfacesJ  float64 // lumen, outer surface and bottom
 
-	EnergyResidual float64 // (in - out)/in
+	EnergyResidual float64 // (in - out) over the largest term
 	ChargeResidual float64 // worst |current in - current out|/current in of any solve
 }

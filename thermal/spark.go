@@ -22,6 +22,10 @@ import (
 const (
 	wetFrom   = 0.98 // share of water from which sparks need not cross a cell
 	sparkStep = 30.0 // most change of their conductivity from one solution to the next
+
+	// mostSparkSM is far above any tissue, S/m, and far below where the potential drop over
+	// a spark is lost in rounding (assumption).
+	mostSparkSM = 100.0
 )
 
 // dryPath is the way of a spark from a contact through dried cells, with what the last
@@ -66,6 +70,9 @@ func (s *simulation) sparks() {
 		s.spark[p] = 0
 	}
 	s.sparking, s.foreseen = s.sparking[:0], 1
+	if s.Electrode.Tip == Pad { // gel covers what dries: none are computed
+		return
+	}
 	if !s.isSolved || s.voltage*s.mode.CrestFactor() <= s.Physics.SparkOnsetV {
 		return
 	}
@@ -88,7 +95,7 @@ func (s *simulation) sparks() {
 	}
 	s.foreseen = gain
 	for _, w := range s.ways {
-		sigma := extra / passed * drive.Passed(w.onsetV/peak)
+		sigma := math.Min(extra/passed*drive.Passed(w.onsetV/peak), mostSparkSM)
 		if sigma == 0 {
 			continue
 		}

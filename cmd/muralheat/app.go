@@ -20,7 +20,7 @@ Examples:
    muralheat check start/incision-pulses.yaml
    muralheat run -o result start/incision-pulses.yaml
    muralheat figures result             draw again, computing nothing
-   muralheat report result              a credibility report: HTML and Markdown
+   muralheat report result              for a reviewer: HTML and Markdown
    muralheat sweep plan.yaml            many cases; the same line again goes on
 
 Flags come before the file. Results go to standard output, messages to standard
@@ -45,8 +45,8 @@ func newApp(c *console) *cli.App {
 		ExitErrHandler: func(*cli.Context, error) {},
 		Action:         noCommand,
 		Commands: []*cli.Command{
-			runCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), reportCommand(c), examplesCommand(c),
-			tissuesCommand(c), schemaCommand(c),
+			runCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), examplesCommand(c),
+			tissuesCommand(c), schemaCommand(c), verifyCommand(c), reportCommand(c),
 		},
 	}
 	for _, cmd := range app.Commands {

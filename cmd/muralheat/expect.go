@@ -20,6 +20,8 @@ const (
 const (
 	tellAfter = time.Minute
 	foreseen  = 1e8
+	// A run expected to take longer is a slip more often than a wish: it must be asked for.
+	mostUnasked = 24 * time.Hour
 )
 
 // expect estimates how many seconds a run will take: its beginning is computed and

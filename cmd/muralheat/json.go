@@ -30,6 +30,7 @@ type runJSON struct {
 	Files    []string       `json:"files"`
 	Failure  string         `json:"failure,omitempty"`
 	Summary  map[string]any `json:"summary"`
+	Refined  string         `json:"numerical_uncertainty,omitempty"`
 	Checks   []checkJSON    `json:"checks"`
 	Notes    []string       `json:"notes"`
 }
@@ -39,6 +40,9 @@ func resultJSON(run *output.Run, r *thermal.Result, dir string, files []string) 
 	j := runJSON{
 		Caution: output.Caution, Title: r.Case.Title, Scenario: run.ScenarioName, Folder: dir, Files: files, Failure: run.Failure,
 		Summary: map[string]any{}, Notes: append([]string{}, output.Remarks(run, r)...),
+	}
+	if run.Refinement != nil {
+		j.Refined = run.Refinement.Statement(r.Case)
 	}
 	for _, col := range output.SummaryColumns(r.Case) {
 		if col.Word != nil {

@@ -1,11 +1,9 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"path/filepath"
 	"strings"
-	"sync"
 
 	"github.com/urfave/cli/v2"
 
@@ -19,28 +17,28 @@ import (
 func reportCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "report",
-		Usage:     "a credibility report of a run or a sweep: one HTML page, and Markdown",
+		Usage:     "write a credibility report of a run or a sweep, for a reviewer",
 		UsageText: "muralheat report [flags] FOLDER",
-		Description: "FOLDER is the output folder of a run or a sweep. report.html needs nothing else and no script;\n" +
-			"it has the sections that ASME V&V 40 and the FDA's guidance of 2023 ask for, and says what is missing.\n" +
-			"All checks of the solver and the published experiments are computed for it, which takes up to a minute.\n\n" + exitHelp,
+		Description: "FOLDER is the output folder of a run or a sweep; report.html (one file, no script, no\n" +
+			"network) and report.md are written into it: question and context of use, equations,\n" +
+			"properties with sources, code verification computed there and then, numerical\n" +
+			"uncertainty (of a run with --refine), sensitivity, published experiments, limits,\n" +
+			"version and how to compute it again. What is missing is said, with what would mend it.\n\n" + exitHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the report (default: that of the run)"},
-			&cli.BoolFlag{Name: "quick", Usage: "compute nothing: neither the checks of the solver nor the published experiments", DisableDefaultText: true},
-			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no messages: print only the names of the files", DisableDefaultText: true},
 		},
 		Before: takes(1, 1, "FOLDER"),
 		Action: func(ctx *cli.Context) error {
 			if ctx.IsSet("output") && ctx.String("output") == "" {
 				return wrong("report: --output is empty; give a folder")
 			}
-			return writeReport(c, ctx.Args().First(), ctx.String("output"), ctx.Bool("quick"), ctx.Bool("quiet"))
+			return writeReport(c, ctx.Args().First(), ctx.String("output"))
 		},
 	}
 }
 
 // writeReport makes the report of the folder dir and writes it into the folder at.
-func writeReport(c *console, dir, at string, quick, quiet bool) error {
+func writeReport(c *console, dir, at string) error {
 	if at == "" {
 		at = dir
 	}
@@ -48,34 +46,27 @@ func writeReport(c *console, dir, at string, quick, quiet bool) error {
 		return wrong("report: %s; give the output folder of a run or a sweep", strings.TrimPrefix(err.Error(), "output: "))
 	}
 	if !output.IsSweep(dir) && !output.IsRun(dir) {
-		return bad(errors.New(dir + " has neither manifest.json nor sweep.json"))
+		return bad(errors.New("neither manifest.json nor sweep.json in " + dir))
 	}
-	evidence := output.Evidence{Build: buildInfo()}
+	e := output.Evidence{Build: buildInfo()}
 	// What is wrong with the folder is said before anything is computed.
-	if _, err := document(dir, at, evidence); err != nil {
+	if _, err := document(dir, at, e); err != nil {
 		return bad(err)
 	}
-	var failed error
-	if !quick {
-		ctx, release := interruptible(c)
-		defer release()
-		if !quiet {
-			c.say("computing the checks of the solver and the published experiments: up to a minute")
-		}
-		if err := gather(ctx, &evidence); errors.Is(err, context.Canceled) {
-			return errInterrupted
-		} else if err != nil {
-			return err
-		}
-		for _, g := range evidence.Verified {
-			for _, k := range g.Checks {
-				if !k.OK() {
-					failed = errors.New("a check of the solver fails: " + k.String() + "; the report says so")
-				}
-			}
-		}
+	for _, b := range brackets.Stored() {
+		e.Compared = append(e.Compared, output.Compared{Measured: b.Measured, Source: b.Source, Unit: b.Unit, Why: b.Why, Low: b.Low, High: b.High, Ours: b.Ours, Inside: b.Inside})
 	}
-	d, err := document(dir, at, evidence)
+	ctx, release := interruptible(c)
+	defer release()
+	groups := checks.Groups()
+	p := newProgress(c, false)
+	var err error
+	e.Verified, err = checks.Run(ctx, groups, func(n int) { p.show(float64(n), float64(len(groups))) })
+	p.clear()
+	if err != nil {
+		return errInterrupted
+	}
+	d, err := document(dir, at, e)
 	if err != nil {
 		return bad(err)
 	}
@@ -86,7 +77,10 @@ func writeReport(c *console, dir, at string, quick, quiet bool) error {
 	for _, p := range paths {
 		c.print("%s\n", p)
 	}
-	return failed
+	if failed, _ := output.Failed(e.Verified); len(failed) > 0 {
+		return errDiffers
+	}
+	return nil
 }
 
 // document makes the report of a folder.
@@ -109,29 +103,4 @@ func document(dir, at string, e output.Evidence) (*report.Document, error) {
 		}
 	}
 	return output.SweepReport(dir, at, p, e)
-}
-
-// gather computes the checks of the solver, and beside them the published experiments.
-func gather(ctx context.Context, e *output.Evidence) error {
-	var all []brackets.Bracket
-	var err error
-	var beside sync.WaitGroup
-	beside.Go(func() { all, err = brackets.Run(ctx) })
-	for _, g := range checks.Groups() {
-		if ctx.Err() != nil {
-			break
-		}
-		e.Verified = append(e.Verified, output.Verified{Group: g.Name, Checks: g.Run()})
-	}
-	beside.Wait()
-	if ctx.Err() != nil {
-		return ctx.Err()
-	}
-	if err != nil {
-		return err
-	}
-	for _, b := range all {
-		e.Compared = append(e.Compared, output.Compared{Measured: b.Measured, Source: b.Source, Unit: b.Unit, Why: b.Why, Low: b.Low, High: b.High, Ours: b.Ours, Inside: b.Inside})
-	}
-	return nil
 }

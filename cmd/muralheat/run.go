@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -25,6 +26,8 @@ func runCommand(c *console) *cli.Command {
 			"Ctrl-C stops at once and keeps nothing; a second one kills the program.\n\n" + exitHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file)"},
+			&cli.BoolFlag{Name: "refine", Usage: "compute two more meshes and tell the numerical uncertainty (refine.csv)", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "long", Usage: "compute even what is expected to take more than a day", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "fields", Usage: "also write the final fields for viewers (fields.vtr)", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "json", Usage: "print one JSON object instead of the table", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
@@ -46,7 +49,7 @@ func runCommand(c *console) *cli.Command {
 			if dir == "" {
 				dir = folderFor(scenario.Name)
 			}
-			return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
+			return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), long: ctx.Bool("long"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
 		},
 	}
 }
@@ -72,7 +75,7 @@ func folderFor(file string) string {
 	return base
 }
 
-type runOptions struct{ fields, json, quiet bool }
+type runOptions struct{ fields, refine, long, json, quiet bool }
 
 // run computes a scenario and writes its folder.
 func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) error {
@@ -81,8 +84,12 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	if err := fits(scenario.Name, problem.Grid(), memory); err != nil {
 		return err
 	}
-	if g := problem.Grid(); !opt.quiet && float64(g.Cells())*leastSteps(&problem, problem.TotalS()) > foreseen {
-		if s, _ := expect(problem); s > tellAfter.Seconds() {
+	if g := problem.Grid(); float64(g.Cells())*leastSteps(&problem, problem.TotalS()) > foreseen {
+		s, _ := expect(problem)
+		if s > mostUnasked.Seconds() && !opt.long {
+			return wrong("%s: about %s expected: %d cells, at least %.0f steps; choose a coarser quality or a shorter time, or give --long", scenario.Name, about(s), g.Cells(), leastSteps(&problem, problem.TotalS()))
+		}
+		if s > tellAfter.Seconds() && !opt.quiet {
 			c.say("about %s expected: %d cells, at least %.0f steps", about(s), g.Cells(), leastSteps(&problem, problem.TotalS()))
 		}
 	}
@@ -118,6 +125,12 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 			}
 		}
 	}
+	if opt.refine && err == nil {
+		if record.Refinement, err = refined(c, ctx, scenario, &problem, result, opt.quiet, memory); err != nil {
+			return err
+		}
+		record.End = time.Now()
+	}
 	// What helps to find out why is kept as well.
 	dir, files, saveErr := folder.Save(ctx, &record, result, opt.fields || err != nil)
 	if errors.Is(saveErr, context.Canceled) {
@@ -138,6 +151,32 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 		c.print("%s", output.Report(&record, result, dir, files))
 	}
 	return err
+}
+
+// refined computes the case on two more meshes.
+func refined(c *console, ctx context.Context, scenario *scenarios.Scenario, problem *thermal.Case, own *thermal.Result, quiet bool, memory float64) (*output.Refinement, error) {
+	cases, stated := problem.Refined()
+	var results [3]*thermal.Result
+	for i := range slices.Backward(cases[:]) { // the cheapest first
+		if i == stated {
+			results[i] = own
+			continue
+		}
+		if err := fits(scenario.Name, cases[i].Grid(), memory); err != nil {
+			return nil, err
+		}
+		p := newProgress(c, quiet)
+		r, err := thermal.Simulate(ctx, &cases[i], thermal.Options{Progress: p.show, MaxBytes: memory})
+		p.clear()
+		switch {
+		case errors.Is(err, context.Canceled):
+			return nil, errInterrupted
+		case err != nil:
+			return nil, fmt.Errorf("the run with cells of %.3g um failed: %s", 1e6*cases[i].Grid().FinestM, strings.TrimPrefix(err.Error(), "thermal: "))
+		}
+		results[i] = r
+	}
+	return output.NewRefinement(results, stated), nil
 }
 
 // recordOf is what is known of a run before it is computed.

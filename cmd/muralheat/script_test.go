@@ -23,9 +23,19 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"exits": exits, "json": hasJSON, "interrupt": interrupt,
+			"exits": exits, "json": hasJSON, "interrupt": interrupt, "resolved": resolvedOf,
 		},
 	})
+}
+
+// resolvedOf MANIFEST FILE: writes the resolved scenario of a manifest into a file.
+func resolvedOf(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: resolved MANIFEST FILE")
+	}
+	var m struct{ Scenario struct{ Resolved string } }
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &m))
+	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(m.Scenario.Resolved), 0o644))
 }
 
 // exits CODE COMMAND...: the command ends with that exit code.

@@ -1,5 +1,10 @@
 package heat
 
+import (
+	"math"
+	"slices"
+)
+
 // rest is the balance of a body with its blood and its surroundings before anything
 // heats it. What passes then is not counted in the books of a run that starts from it.
 type rest struct {
@@ -24,7 +29,8 @@ func (s *Solver) Settle(src []float64) {
 		}
 		diag[p] = s.rate(p) / s.invC[p]
 	}
-	for _, w := range s.exposed {
+	inside := slices.Concat(s.exposed, s.metal)
+	for _, w := range inside {
 		diag[w.p] += w.g
 	}
 	// apply returns the heat that leaves each cell at temperatures x.
@@ -48,7 +54,7 @@ func (s *Solver) Settle(src []float64) {
 			r[p] = src[p] + s.b[p]*s.bodyC - r[p]
 		}
 	}
-	for _, w := range s.exposed {
+	for _, w := range inside {
 		r[w.p] += w.g * w.tC
 	}
 	d, q := make([]float64, m.Len()), make([]float64, m.Len())
@@ -86,11 +92,18 @@ func (s *Solver) Settle(src []float64) {
 			}
 		}
 	}
-	s.balance()
+	s.balance(src)
+}
+
+// AtRestW returns the largest of the rates at which heat passes through the body at rest, W.
+func (s *Solver) AtRestW() float64 {
+	r := &s.rest
+	return max(math.Abs(r.lumenW), math.Abs(r.outerW), math.Abs(r.electrodeW), math.Abs(r.perfusionW))
 }
 
 // balance takes down what passes as things are.
-func (s *Solver) balance() {
+func (s *Solver) balance(src []float64) {
+	madeW := 0.0
 	sum := func(ws []wall) float64 {
 		q := 0.0
 		for _, w := range ws {
@@ -104,6 +117,9 @@ func (s *Solver) balance() {
 			continue
 		}
 		s.rest.storedJ += s.c[p] * (s.T[p] - s.bodyC)
-		s.rest.perfusionW += s.b[p] * (s.T[p] - s.bodyC)
+		madeW += src[p]
 	}
+	// To rounding what blood takes is what is made less what the surfaces take: so that the
+	// books of a run close as its steps do, whatever the iterations left.
+	s.rest.perfusionW = madeW - s.rest.lumenW - s.rest.outerW - s.rest.electrodeW
 }

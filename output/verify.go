@@ -1,0 +1,156 @@
+package output
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"muralheat/thermal/checks"
+)
+
+// VerifyFormats are the ways a table of checks is written.
+var VerifyFormats = []string{"table", "markdown", "csv", "json"}
+
+// Verification writes checks in one of VerifyFormats.
+func Verification(ran []checks.Ran, format string) ([]byte, error) {
+	switch format {
+	case "markdown":
+		return verifyMarkdown(ran), nil
+	case "csv":
+		return verifyCSV(ran)
+	case "json":
+		return verifyJSON(ran)
+	}
+	return verifyTable(ran), nil
+}
+
+// Failed lists the checks that differ by more than their tolerance.
+func Failed(ran []checks.Ran) (failed []checks.Check, all int) {
+	for _, g := range ran {
+		for _, c := range g.Checks {
+			all++
+			if !c.OK() {
+				failed = append(failed, c)
+			}
+		}
+	}
+	return failed, all
+}
+
+func verdictOf(c checks.Check) string {
+	if c.OK() {
+		return "ok"
+	}
+	return "DIFFERS"
+}
+
+// unitOf names the unit of a check; a pure number has none.
+func unitOf(c checks.Check) string {
+	if c.Unit == "1" {
+		return ""
+	}
+	return c.Unit
+}
+
+func six(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
+func two(v float64) string { return strconv.FormatFloat(v, 'g', 2, 64) }
+
+// verifyTable is for a terminal: a check in two lines, its source below it.
+func verifyTable(ran []checks.Ran) []byte {
+	var b strings.Builder
+	for _, g := range ran {
+		fmt.Fprintf(&b, "%s\n", capital(g.Group))
+		source := ""
+		for _, c := range g.Checks {
+			if c.Source != source {
+				paragraph(&b, "  by ", c.Source)
+				source = c.Source
+			}
+			paragraph(&b, fmt.Sprintf("  %-8s", c.ID), c.What)
+			fmt.Fprintf(&b, "          expected %-12s ours %-12s off by %-9s of %-9s %-7s %s\n",
+				six(c.Expected), six(c.Ours), two(math.Abs(c.Ours-c.Expected)), two(c.Tolerance), unitOf(c), verdictOf(c))
+		}
+		b.WriteString("\n")
+	}
+	failed, all := Failed(ran)
+	fmt.Fprintf(&b, "%d checks against closed forms, standards and tables: ", all)
+	if len(failed) == 0 {
+		b.WriteString("all within their tolerance.\n")
+	} else {
+		fmt.Fprintf(&b, "%d DIFFER:\n", len(failed))
+		for _, c := range failed {
+			paragraph(&b, "  ", c.String())
+		}
+	}
+	return []byte(b.String())
+}
+
+// verifyRow is a check as cells: the same in every table.
+func verifyRow(group string, c checks.Check, number func(float64) string) []string {
+	return []string{group, c.ID, c.What, c.Source, number(c.Expected), number(c.Ours), number(c.Ours - c.Expected), number(c.Tolerance), c.Unit, verdictOf(c)}
+}
+
+var verifyHeads = []string{"group", "id", "what", "source", "expected", "ours", "difference", "tolerance", "unit", "verdict"}
+
+func verifyMarkdown(ran []checks.Ran) []byte {
+	var b bytes.Buffer
+	b.WriteString("| " + strings.Join(verifyHeads, " | ") + " |\n|" + strings.Repeat(" --- |", len(verifyHeads)) + "\n")
+	for _, g := range ran {
+		for _, c := range g.Checks {
+			cells := verifyRow(g.Group, c, six)
+			cells[6], cells[7] = two(c.Ours-c.Expected), two(c.Tolerance)
+			for i := range cells {
+				cells[i] = strings.ReplaceAll(cells[i], "|", `\|`)
+			}
+			b.WriteString("| " + strings.Join(cells, " | ") + " |\n")
+		}
+	}
+	return b.Bytes()
+}
+
+func verifyCSV(ran []checks.Ran) ([]byte, error) {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	rows := [][]string{verifyHeads}
+	for _, g := range ran {
+		for _, c := range g.Checks {
+			cells := verifyRow(g.Group, c, number)
+			for i := range 4 {
+				cells[i] = guarded(cells[i])
+			}
+			rows = append(rows, cells)
+		}
+	}
+	err := w.WriteAll(rows)
+	return b.Bytes(), err
+}
+
+func verifyJSON(ran []checks.Ran) ([]byte, error) {
+	type told struct {
+		Group      string `json:"group"`
+		ID         string `json:"id"`
+		What       string `json:"what"`
+		Source     string `json:"source"`
+		Expected   real   `json:"expected"`
+		Ours       real   `json:"ours"`
+		Difference real   `json:"difference"`
+		Tolerance  real   `json:"tolerance"`
+		Unit       string `json:"unit"`
+		OK         bool   `json:"ok"`
+	}
+	failed, all := Failed(ran)
+	list := struct {
+		Checks int    `json:"checks"`
+		Differ int    `json:"differ"`
+		List   []told `json:"list"`
+	}{Checks: all, Differ: len(failed)}
+	for _, g := range ran {
+		for _, c := range g.Checks {
+			list.List = append(list.List, told{g.Group, c.ID, c.What, c.Source, real(c.Expected), real(c.Ours), real(c.Ours - c.Expected), real(c.Tolerance), c.Unit, c.OK()})
+		}
+	}
+	return encodeJSON(list)
+}
