@@ -132,7 +132,7 @@ func RunReport(dir, at string, e Evidence) (*report.Document, error) {
 		b.verificationSection(),
 		{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: numerical},
 		{ID: "sensitivity", Title: "Sensitivity", Blocks: []report.Block{
-			report.Note{Label: "Not computed", Text: "A single run says nothing of how its result hangs on its inputs. The plan below, saved in the folder of the run, changes what matters at least one setting at a time; muralheat sweep computes it and muralheat report shows the outcome in its place."},
+			report.Note{Label: "Not computed", Text: "A single run says nothing of how its result hangs on its inputs. The plan below, saved in the folder of the run, changes conductivity, blood flow, thickness, contact and power, one at a time; muralheat sweep computes it, and muralheat report of its folder shows the outcome here."},
 			report.Code{Label: "sensitivity.yaml, for muralheat sweep sensitivity.yaml", Text: studyPlan(m.Settings, b.title), Folded: true},
 			report.Text("For what is not known exactly, a plan can draw it from a law of probability (uncertain, draws)."),
 		}},
@@ -361,7 +361,8 @@ func (b *dossier) runVersionSection(m manifest, files report.Table) report.Secti
 	modules := report.List{}
 	modules = append(modules, p.Modules...)
 	blocks = append(blocks,
-		report.Code{Label: "To compute it again from the record alone, in the folder of this run", Text: get + "\njq -j .scenario.resolved manifest.json > again.yaml\n./muralheat run -o again again.yaml\n"},
+		report.Code{Label: "To compute it again, in the folder of this run", Text: get + "\nmuralheat run -o again scenario.yaml\n"},
+		report.Code{Label: "Where only manifest.json is left", Text: "jq -j .scenario.resolved manifest.json > again.yaml\nmuralheat run -o again again.yaml\n"},
 		report.Text(rerunSays),
 		files,
 		report.Code{Label: "Scenario as it was written", Text: m.Scenario.Text, Folded: true},
@@ -372,4 +373,4 @@ func (b *dossier) runVersionSection(m manifest, files report.Table) report.Secti
 }
 
 // rerunSays is what may be expected of a repetition.
-const rerunSays = "The tables, the fields (result.npz) and the figures then have the same bytes on the same kind of processor with the same Go version; on another kind they differ by rounding (DEVELOPERS.md gives the measured bound)."
+const rerunSays = "The tables, the fields (result.npz) and the figures then have the same bytes on the same kind of processor with the same program; scenario.yaml has the same values, but takes them as given. Between amd64 and arm64, where products and sums are fused, results differ by rounding, and where tissue dries by more than that: README.md gives what was measured."

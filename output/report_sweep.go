@@ -75,7 +75,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*report.Document, error
 		Lead: fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario that is varied: %s.", t.Cases, meta.Program, cases, setup),
 		Sections: []report.Section{
 			{ID: "result", Title: "Result in short", Blocks: slices.Concat([]report.Block{
-				b.inShort([]string{"Self-checks", cases}), ranges}, results, leftOutNotes(t))},
+				report.Lead(t.inShort()), b.inShort([]string{"Self-checks", cases}), ranges}, results, leftOutNotes(t))},
 			b.contextSection("the plan"),
 			b.equationsSection(),
 			b.geometrySection(&c.Domain, "of the scenario as it stands, "+c.Grid().Geometry.String()),
@@ -88,7 +88,8 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*report.Document, error
 			{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []report.Block{settingsTable(b.settings, "numerics", "Numerical settings of the scenario"), residuals}},
 			b.verificationSection(),
 			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: []report.Block{
-				report.Note{Label: "Not computed", Text: "Each case was computed on one mesh. Take the case that decides, as a scenario, and compute it on three meshes: muralheat run --refine."},
+				report.Note{Label: "Not computed", Text: "Each case was computed on one mesh. Take the case that decides, as a scenario, and compute it on three meshes:"},
+				report.Code{Label: "With that scenario", Text: "muralheat run --refine -o FOLDER scenario.yaml\nmuralheat report FOLDER\n"},
 				report.Text("What is known of other cases: at quality standard the depth was within 0.05 mm of a mesh twice as fine (DEVELOPERS.md, measured). Differences between cases that are smaller say nothing.")}},
 			{ID: "sensitivity", Title: "Sensitivity", Blocks: hangs},
 			b.comparisonSection(),
@@ -96,6 +97,17 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*report.Document, error
 			b.limitsSection(),
 			sweepVersionSection(meta, p, b),
 		}}, nil
+}
+
+// inShort is the range of what the cases are judged by.
+func (t *sweepTable) inShort() string {
+	out := t.outcome()
+	v := slices.DeleteFunc(slices.Clone(t.column[out.column]), math.IsNaN)
+	if len(v) == 0 {
+		return "No case has a result that can be shown."
+	}
+	slices.Sort(v)
+	return fmt.Sprintf("%s of %d cases: %s to %s %s, median %s %s.", capital(out.name), len(v), digits(v[0]), digits(v[len(v)-1]), out.unit, digits(quantile(v, 0.5)), out.unit)
 }
 
 func leftOutNotes(t *sweepTable) []report.Block {
@@ -244,7 +256,7 @@ func sweepVersionSection(m sweepMeta, p Planned, b *dossier) report.Section {
 			{"SHA-256 of plan.yaml", digest(p.Plan)}, {"SHA-256 of scenario.yaml", digest(p.Scenario)},
 			{"this report by", "muralheat " + versionOf(describe(b.Build))}}},
 		report.Code{Label: "To compute it again, in the folder of this sweep", Text: "sed 's/^scenario:.*/scenario: scenario.yaml/' plan.yaml > again.yaml\nmuralheat sweep -o again again.yaml\ncmp results.csv again/results.csv\n"},
-		report.Text("The table then has the same bytes on the same kind of processor with the same program, for any number of workers and in slices or not; on another kind of processor it differs by rounding (DEVELOPERS.md gives the measured bound)."),
+		report.Text("The table then has the same bytes on the same kind of processor with the same program, for any number of workers and in slices or not; on another kind of processor it differs by rounding, where tissue dries by more (README.md gives what was measured)."),
 		report.Code{Label: "Scenario that is varied, as it was written", Text: string(p.Scenario), Folded: true},
 	}}
 }

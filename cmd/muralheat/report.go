@@ -46,7 +46,7 @@ func writeReport(c *console, dir, at string) error {
 		return wrong("report: %s; give the output folder of a run or a sweep", strings.TrimPrefix(err.Error(), "output: "))
 	}
 	if !output.IsSweep(dir) && !output.IsRun(dir) {
-		return bad(errors.New("neither manifest.json nor sweep.json in " + dir))
+		return bad(errors.New("no manifest.json and no sweep.json in " + dir))
 	}
 	e := output.Evidence{Build: buildInfo()}
 	// What is wrong with the folder is said before anything is computed.
