@@ -189,10 +189,13 @@ func refinement(dir string, c *thermal.Case, statement string) ([]report.Block, 
 		}
 		all.Rows = append(all.Rows, row)
 	}
-	return []report.Block{
-		report.Lead(capital(statement) + "."),
+	var blocks []report.Block
+	if statement != "" {
+		blocks = append(blocks, report.Lead(capital(statement)+"."))
+	}
+	return append(blocks,
 		report.Text("The case on three meshes and time steps: observed order, value extrapolated to a mesh without end, and grid convergence index (GCI, safety factor 1.25; Celik and others 2008, J Fluids Eng 130:078001). Temperatures at the rim of a metal have no limit as cells shrink: they are marked as of the mesh."),
-		first, all}, true, nil
+		first, all), true, nil
 }
 
 func (b *dossier) comparisonSection() report.Section {

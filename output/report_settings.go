@@ -142,20 +142,25 @@ func studyPlan(all []Setting, title string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "title: %s\nscenario: scenario.yaml\n", strconv.Quote("What it hangs on: "+title))
 	b.WriteString("# The ranges are a fifth either way, an assumption: put in those you have reasons for.\ndesign: one-at-a-time\nvary:\n")
+	finestUM := 0.0
+	for _, s := range all {
+		if s.Key == "numerics.finest_um" {
+			finestUM = parsed(s.Value)
+		}
+	}
 	for _, s := range all {
 		x, err := strconv.ParseFloat(s.Value, 64)
 		if err != nil || x == 0 || !matters(s.Key) {
 			continue
 		}
-		more := 1.2 * x
-		if strings.HasSuffix(s.Key, "_percent") {
-			more = min(more, 100)
+		values := []string{digits(0.8 * x), digits(1.2 * x)}
+		switch {
+		case strings.HasSuffix(s.Key, "_percent") && 1.2*x > 100:
+			values = values[:1]
+		case strings.HasSuffix(s.Key, "radius_mm") && 0.8*x*1000 < 2*finestUM: // two cells on the contact
+			values = values[1:]
 		}
-		if more == x {
-			fmt.Fprintf(&b, "  - {key: %s, values: [%s]}\n", s.Key, digits(0.8*x))
-		} else {
-			fmt.Fprintf(&b, "  - {key: %s, values: [%s, %s]}\n", s.Key, digits(0.8*x), digits(more))
-		}
+		fmt.Fprintf(&b, "  - {key: %s, values: [%s]}\n", s.Key, strings.Join(values, ", "))
 	}
 	return b.String()
 }
@@ -166,7 +171,7 @@ func matters(key string) bool {
 	if key == "wall.thickness_mm" || strings.HasPrefix(key, "wall.beyond") || strings.HasPrefix(key, "wall.cushion.material") {
 		return false
 	}
-	for _, end := range []string{"material.sigma_S_m", "material.perfusion_kg_m3s", "thickness_mm", "contact_radius_mm", ".insertion_mm", "contact_share_percent", "stalk.diameter_mm"} {
+	for _, end := range []string{"material.sigma_S_m", "material.perfusion_kg_m3s", "thickness_mm", "contact_radius_mm", ".insertion_mm", "contact_share_percent"} {
 		if strings.HasSuffix(key, end) {
 			return true
 		}

@@ -157,7 +157,7 @@ func (t *sweepTable) inputTable() report.Table {
 		if in.Uncertain || len(words) > 12 {
 			values = digits(least) + " to " + digits(most)
 		}
-		out.Rows = append(out.Rows, []string{in.Key, in.Unit, kind, values})
+		out.Rows = append(out.Rows, []string{in.Key, unitText(in.Unit), kind, values})
 	}
 	return out
 }
