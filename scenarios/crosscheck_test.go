@@ -3,7 +3,6 @@ package scenarios_test
 import (
 	"context"
 	"encoding/csv"
-	"fmt"
 	"math"
 	"os"
 	"strconv"
@@ -139,6 +138,6 @@ func temperature(t *testing.T, r *thermal.Result, probe string, at float64) floa
 			}
 		}
 	}
-	t.Fatal(fmt.Sprintf("no probe %s at %g s", probe, at))
+	t.Fatalf("no probe %s at %g s", probe, at)
 	return 0
 }
