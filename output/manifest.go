@@ -68,6 +68,7 @@ type program struct {
 	Go       string   `json:"go"`
 	OS       string   `json:"os"`
 	Arch     string   `json:"arch"`
+	Level    string   `json:"cpu_level,omitempty"` // of the processor it was built for: v3 of amd64 fuses products and sums
 	Modules  []string `json:"modules"`
 }
 
@@ -174,6 +175,8 @@ func describe(b *debug.BuildInfo) program {
 			p.Commit = s.Value
 		case "vcs.modified":
 			p.Modified = s.Value == "true"
+		case "GOAMD64", "GOARM64":
+			p.Level = s.Value
 		}
 	}
 	for _, d := range b.Deps {

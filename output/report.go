@@ -343,7 +343,7 @@ func (b *dossier) runVersionSection(m manifest, files report.Table) report.Secti
 	p := m.Program
 	rows := [][]string{
 		{"program", p.Name + " " + versionOf(p)},
-		{"built by, for", p.Go + ", " + p.OS + "/" + p.Arch},
+		{"built by, for", strings.TrimSpace(p.Go + ", " + p.OS + "/" + p.Arch + " " + p.Level)},
 		{"command", strings.Join(m.Command, " ")},
 		{"scenario file", m.Scenario.File}, {"its SHA-256", m.Scenario.SHA256},
 		{"started, ended (UTC)", m.Start.Format("2006-01-02 15:04:05") + ", " + m.End.Format("2006-01-02 15:04:05")},
@@ -373,4 +373,4 @@ func (b *dossier) runVersionSection(m manifest, files report.Table) report.Secti
 }
 
 // rerunSays is what may be expected of a repetition.
-const rerunSays = "The tables, the fields (result.npz) and the figures then have the same bytes on the same kind of processor with the same program; scenario.yaml has the same values, but takes them as given. Between amd64 and arm64, where products and sums are fused, results differ by rounding, and where tissue dries by more than that: README.md gives what was measured."
+const rerunSays = "The tables, the fields (result.npz) and the figures then have the same bytes on the same kind of processor with the same program; scenario.yaml has the same values, but takes them as given. Where products and sums are fused (arm64, and amd64 built with GOAMD64=v3 or v4), results differ by rounding, and where tissue dries by more than that: README.md gives what was measured."
