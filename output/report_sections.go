@@ -80,7 +80,11 @@ func (b *dossier) geometrySection(d *thermal.Domain, geometry string) report.Sec
 		t.Rows = append(t.Rows, []string{l.Name, digits(1e3 * z), digits(1e3 * (z + l.ThicknessM)), digits(1e3 * l.ThicknessM), role})
 		z += l.ThicknessM
 	}
-	blocks := []report.Block{report.Text(fmt.Sprintf("Computed piece of body: %s, %s mm from the electrode to its side, %s mm deep in all.", geometry, digits(1e3*d.RadiusM), digits(1e3*z))),
+	around := fmt.Sprintf("outer radius %s mm", digits(1e3*d.RadiusM))
+	if b.c.Motion.Moving() && b.c.Electrode.Tip != thermal.Loop || d.ThreeD {
+		around = fmt.Sprintf("%s mm ahead of, behind and beside the track", digits(1e3*d.RadiusM))
+	}
+	blocks := []report.Block{report.Text(fmt.Sprintf("Computed piece of body: %s, %s, %s mm deep in all.", geometry, around, digits(1e3*z))),
 		t, settingsTable(b.settings, "geometry", "Wall, electrode, motion and domain")}
 	return report.Section{ID: "geometry", Title: "Geometry", Blocks: blocks}
 }
@@ -92,24 +96,24 @@ func (b *dossier) propertiesSection() report.Section {
 
 func (b *dossier) boundariesSection() report.Section {
 	c := b.c
-	side := func(e thermal.Edge) string {
+	edge := func(e thermal.Edge) string {
 		switch e {
 		case thermal.Grounded:
-			return "at zero potential and body temperature"
+			return "zero potential"
 		case thermal.Insulated:
-			return "no current and no heat passes"
+			return "no current passes"
 		}
-		return "open: current goes on to far away, the far side stays at body temperature"
+		return "open: the body goes on, the potential falls as 1/distance"
 	}
-	beyond := side(c.Domain.Bottom)
-	if c.Beyond.HeatTransferWM2K > 0 {
-		beyond = fmt.Sprintf("no current passes; heat: h = %s W/(m² K) to %s °C", digits(c.Beyond.HeatTransferWM2K), digits(c.Beyond.TemperatureC))
+	bottom, below := edge(c.Domain.Bottom), fmt.Sprintf("%s °C", digits(c.Body.TemperatureC))
+	if !c.Layers[len(c.Layers)-1].Beyond {
+		bottom, below = "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Beyond.HeatTransferWM2K), digits(c.Beyond.TemperatureC))
 	}
 	rows := [][]string{
 		{"electrode", "one potential over its contact, set so that the source's quantity is held", fmt.Sprintf("h = %s W/(m² K) to metal of %s °C", digits(c.Electrode.HeatTransferWM2K), digits(c.Electrode.TemperatureC))},
 		{"free inner surface", "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Lumen.HeatTransferWM2K), digits(c.Lumen.TemperatureC))},
-		{"side of the domain", side(c.Domain.Side), "as beside it"},
-		{"bottom of the domain", beyond, "as beside it"},
+		{"side of the domain", edge(c.Domain.Side), "no heat passes"},
+		{"bottom of the domain", bottom, below},
 		{"start", "no current", whenElse(c.Rest, "balance of body, blood and surroundings", fmt.Sprintf("%s °C everywhere", digits(c.Body.TemperatureC)))},
 	}
 	return report.Section{ID: "boundaries", Title: "Boundary and initial conditions", Blocks: []report.Block{
