@@ -37,9 +37,6 @@ func Open(dir string) (*Folder, error) {
 	case ".", "..", string(filepath.Separator):
 		return nil, fmt.Errorf("output: %s is a folder that exists; name a new one", dir)
 	}
-	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
-		return nil, fmt.Errorf("output: %s is a file; name a folder", dir)
-	}
 	parent := filepath.Dir(dir)
 	var made []string
 	for up := parent; ; up = filepath.Dir(up) {
