@@ -19,7 +19,7 @@ import (
 func equations(c *thermal.Case) report.Table {
 	p, e := c.Physics, c.Electrode
 	rows := [][]string{
-		{"Electric field", "∇·(σ ∇V) = 0; V in V (RMS), σ in S/m", "quasi-static: no waves, no currents of displacement (assumption: the body is far smaller than a wavelength)"},
+		{"Electric field", "∇·(σ ∇V) = 0; V in V (RMS), σ in S/m", "quasi-static and resistive: no waves, no capacitance of tissue (assumption: the body is far smaller than a wavelength, and conduction outweighs displacement at these frequencies)"},
 		{"Heat (Pennes 1948)", "ρ c ∂T/∂t = ∇·(k ∇T) + σ|∇V|² − w c_b (T − T_b)" + whenElse(p.MetabolicHeat, " + q_m", "") + "; each term in W/m³, T in °C",
 			whenElse(p.MetabolicHeat, "with metabolic heat q_m", "without metabolic heat: it is what blood carries away at rest (assumption)")},
 		{"Conductivity", "σ = σ₃₇ (1 + a (T − 37 °C)), up to the boiling point; a in 1/K", fmt.Sprintf("a = %s 1/K", digits(p.SigmaPerK))},
