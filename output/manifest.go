@@ -68,6 +68,7 @@ type program struct {
 	Go       string   `json:"go"`
 	OS       string   `json:"os"`
 	Arch     string   `json:"arch"`
+	Level    string   `json:"cpu_level,omitempty"` // of the processor it was built for: v3 of amd64 fuses products and sums
 	Modules  []string `json:"modules"`
 }
 
@@ -119,6 +120,18 @@ func (r real) MarshalJSON() ([]byte, error) {
 	return []byte("null"), nil
 }
 
+// UnmarshalJSON reads null as not a number.
+func (r *real) UnmarshalJSON(b []byte) error {
+	v := math.NaN()
+	if string(b) != "null" {
+		if err := json.Unmarshal(b, &v); err != nil {
+			return err
+		}
+	}
+	*r = real(v)
+	return nil
+}
+
 func newManifest(run *Run, r *thermal.Result, files []file) manifest {
 	host, _ := os.Hostname() // a record without the host's name is still a record
 	n, s := r.Case.Numerics, r.Summary
@@ -162,6 +175,8 @@ func describe(b *debug.BuildInfo) program {
 			p.Commit = s.Value
 		case "vcs.modified":
 			p.Modified = s.Value == "true"
+		case "GOAMD64", "GOARM64":
+			p.Level = s.Value
 		}
 	}
 	for _, d := range b.Deps {

@@ -45,9 +45,24 @@ func (s *sweepShape) sensitivities() []figure {
 	return figs
 }
 
-// changeFigure draws the change of the outcome from the base at the levels of each factor that
-// change it most either way.
+// changeFigure draws the changes of the outcome.
 func (s *sweepShape) changeFigure() (figure, bool) {
+	out := s.outcome()
+	all, base, ok := s.changes()
+	if !ok {
+		return figure{}, false
+	}
+	says := []string{fmt.Sprintf("Change of the %s when one setting leaves its base, where it is %.2f %s.", out.name, base, out.unit)}
+	if s.Draws > 1 {
+		says[0] = fmt.Sprintf("Change of the median %s when one setting leaves its base, where the median is %.2f %s.", out.name, base, out.unit)
+	}
+	t := tornado{label: fmt.Sprintf("change of %s (%s)", out.name, out.unit), rows: all, format: func(v float64) string { return signed(v, 2) + " " + out.unit }}
+	return t.figure(s.sweepTable, "change", says, nil), true
+}
+
+// changes returns the change of the outcome from the base at the levels of each factor that
+// change it most either way, and the outcome there.
+func (s *sweepShape) changes() (all []sensitivity, atBase float64, ok bool) {
 	out := s.outcome()
 	depth := func(n, level int) stats { // of factor n, the others at their base
 		var v []float64
@@ -60,9 +75,8 @@ func (s *sweepShape) changeFigure() (figure, bool) {
 	}
 	base := depth(0, s.base[0])
 	if base.n == 0 {
-		return figure{}, false
+		return nil, 0, false
 	}
-	var all []sensitivity
 	for n, f := range s.factors {
 		least, most := effect{}, effect{}
 		for l, name := range f.names {
@@ -82,26 +96,38 @@ func (s *sweepShape) changeFigure() (figure, bool) {
 		}
 		all = append(all, row)
 	}
-	says := []string{fmt.Sprintf("Change of the %s when one setting leaves its base, where it is %.2f %s.", out.name, base.mid, out.unit)}
-	if s.Draws > 1 {
-		says[0] = fmt.Sprintf("Change of the median %s when one setting leaves its base, where the median is %.2f %s.", out.name, base.mid, out.unit)
-	}
-	t := tornado{label: fmt.Sprintf("change of %s (%s)", out.name, out.unit), rows: all, format: func(v float64) string { return signed(v, 2) + " " + out.unit }}
-	return t.figure(s.sweepTable, "change", says, nil), true
+	return all, base.mid, true
 }
 
 // leastDraws is how many values a rank correlation is told from at least; fewer say
 // nothing (their chance interval covers most of -1 to 1).
 const leastDraws = 8
 
-// correlationFigure draws the rank correlation of the outcome with each input that is drawn,
-// or in a space-filling design varied. Among draws it is taken within each point, where
-// nothing else differs, and averaged over the points.
+// correlationFigure draws the rank correlations of the outcome.
 func (s *sweepShape) correlationFigure() (figure, bool) {
+	out := s.outcome()
+	all, says, fewest, chance := s.correlations()
+	if len(all) == 0 {
+		return figure{}, false
+	}
+	notes := []string{
+		fmt.Sprintf("To the right: more of it, more %s; to the left: more of it, less.", out.name),
+		fmt.Sprintf("Grey: what chance alone gives in 19 of 20 times with %d values.", fewest),
+	}
+	t := tornado{label: "rank correlation with " + out.name, rows: all, most: 1, chance: chance,
+		format: func(v float64) string { return signed(v, 2) }}
+	return t.figure(s.sweepTable, "sensitivity", []string{says}, notes), true
+}
+
+// correlations returns the rank correlation of the outcome with each input that is drawn,
+// or in a space-filling design varied; what it is taken over, of how many values at least,
+// and what chance alone gives in 19 of 20 times. Among draws it is taken within each point,
+// where nothing else differs, and averaged over the points.
+func (s *sweepShape) correlations() (all []sensitivity, says string, fewest int, chance float64) {
 	out := s.outcome()
 	judged := s.column[out.column]
 	groups := [][]int{s.rows()}
-	says := fmt.Sprintf("Rank correlation (Spearman) of the %s with each input over all cases.", out.name)
+	says = fmt.Sprintf("Rank correlation (Spearman) of the %s with each input over all cases.", out.name)
 	if s.design != scattered {
 		at := map[int]int{}
 		groups = nil
@@ -118,8 +144,7 @@ func (s *sweepShape) correlationFigure() (figure, bool) {
 			says = fmt.Sprintf("Rank correlation (Spearman) of the %s with what is uncertain, over %d draws, mean of %d points.", out.name, s.Draws, len(groups))
 		}
 	}
-	var all []sensitivity
-	fewest := math.MaxInt
+	fewest = math.MaxInt
 	for n, in := range s.Inputs {
 		if !in.Uncertain && (s.design != scattered || !s.varies(n)) {
 			continue
@@ -138,19 +163,9 @@ func (s *sweepShape) correlationFigure() (figure, bool) {
 			all = append(all, sensitivity{in.heading(), []effect{{size: sum / float64(count)}}})
 		}
 	}
-	if len(all) == 0 {
-		return figure{}, false
-	}
 	// The variance of the rank correlation of independent values is 1/(n-1) (from memory: Kendall and
 	// Gibbons 1990, ch. 4).
-	chance := min(z95/math.Sqrt(float64(fewest-1)), 1)
-	notes := []string{
-		fmt.Sprintf("To the right: more of it, more %s; to the left: more of it, less.", out.name),
-		fmt.Sprintf("Grey: what chance alone gives in 19 of 20 times with %d values.", fewest),
-	}
-	t := tornado{label: "rank correlation with " + out.name, rows: all, most: 1, chance: chance,
-		format: func(v float64) string { return signed(v, 2) }}
-	return t.figure(s.sweepTable, "sensitivity", []string{says}, notes), true
+	return all, says, fewest, min(z95/math.Sqrt(float64(fewest-1)), 1)
 }
 
 // varies reports whether an input is a number with more than one value.

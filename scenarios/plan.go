@@ -5,16 +5,18 @@ import "go.yaml.in/yaml/v4"
 // PlanFile is a plan as written: many cases of one scenario. The tags serve as those of
 // File do.
 type PlanFile struct {
-	Title     *string      `yaml:"title" jsonschema:"required,minLength=1,maxLength=120" jsonschema_description:"One line that says what this sweep is for."`
-	Scenario  *string      `yaml:"scenario" jsonschema:"required,maxLength=1000" jsonschema_description:"File of the scenario that is varied, seen from the folder of the plan."`
-	Vary      []*Vary      `yaml:"vary" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"Keys of the scenario that vary; the first changes slowest."`
-	Design    *string      `yaml:"design" jsonschema:"enum=grid,enum=paired,enum=one-at-a-time,enum=halton,enum=latin-hypercube" jsonschema_description:"How the values are put together."`
-	Points    *float64     `yaml:"points" jsonschema:"minimum=1,maximum=10000000" jsonschema_description:"Number of points of a halton or latin-hypercube design."`
-	Cases     []*PlanCase  `yaml:"cases" jsonschema:"minItems=1,maxItems=10000" jsonschema_description:"Named settings side by side; instead of vary."`
-	Uncertain []*Uncertain `yaml:"uncertain" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"What is not known exactly: drawn anew for each draw."`
-	Draws     *float64     `yaml:"draws" jsonschema:"minimum=1,maximum=1000000" jsonschema_description:"Draws of the uncertain keys for each point."`
-	Seed      *float64     `yaml:"seed" jsonschema:"minimum=0,maximum=9007199254740991" jsonschema_description:"Start of the random numbers."`
-	Limit     *Limit       `yaml:"limit" jsonschema_description:"For muralheat limit: the value of one more key that just keeps a result on the safe side."`
+	Title      *string      `yaml:"title" jsonschema:"required,minLength=1,maxLength=120" jsonschema_description:"One line that says what this sweep is for."`
+	Question   *string      `yaml:"question" jsonschema:"maxLength=1000" jsonschema_description:"The question that this sweep is to answer; for the credibility report."`
+	ContextUse *string      `yaml:"context_of_use" jsonschema:"maxLength=1000" jsonschema_description:"What the answer is used for, by whom, and what else it rests on; for the credibility report."`
+	Scenario   *string      `yaml:"scenario" jsonschema:"required,maxLength=1000" jsonschema_description:"File of the scenario that is varied, seen from the folder of the plan."`
+	Vary       []*Vary      `yaml:"vary" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"Keys of the scenario that vary; the first changes slowest."`
+	Design     *string      `yaml:"design" jsonschema:"enum=grid,enum=paired,enum=one-at-a-time,enum=halton,enum=latin-hypercube" jsonschema_description:"How the values are put together."`
+	Points     *float64     `yaml:"points" jsonschema:"minimum=1,maximum=10000000" jsonschema_description:"Number of points of a halton or latin-hypercube design."`
+	Cases      []*PlanCase  `yaml:"cases" jsonschema:"minItems=1,maxItems=10000" jsonschema_description:"Named settings side by side; instead of vary."`
+	Uncertain  []*Uncertain `yaml:"uncertain" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"What is not known exactly: drawn anew for each draw."`
+	Draws      *float64     `yaml:"draws" jsonschema:"minimum=1,maximum=1000000" jsonschema_description:"Draws of the uncertain keys for each point."`
+	Seed       *float64     `yaml:"seed" jsonschema:"minimum=0,maximum=9007199254740991" jsonschema_description:"Start of the random numbers."`
+	Limit      *Limit       `yaml:"limit" jsonschema_description:"For muralheat limit: the value of one more key that just keeps a result on the safe side."`
 }
 
 // Vary is a key that varies: over a list, or over a range.

@@ -69,7 +69,7 @@ func ParsePlan(name string, data []byte, load func(path string) (*Scenario, erro
 	if err != nil {
 		panic("scenarios: " + err.Error()) // it has been read before
 	}
-	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Base: base, Draws: 1, text: data}, copied.file}
+	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Question: word(p.Question), ContextOfUse: word(p.ContextUse), Base: base, Draws: 1, text: data}, copied.file}
 	b.points()
 	b.uncertain()
 	b.limit()

@@ -68,3 +68,46 @@ func TestColonsDifferByTheirCushion(t *testing.T) {
 		t.Errorf("thin (-) and cushion (+):\n%s", d)
 	}
 }
+
+// What a case is for stands in the resolved text, changes no result and cannot vary.
+func TestQuestion(t *testing.T) {
+	text := strings.Replace(sound, "title: Case", "title: Case\nquestion: 'How deep, on \"this\" wall: # < > ?'\ncontext_of_use: a lecture", 1)
+	plain, err := Parse("s.yaml", []byte(sound))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := Parse("s.yaml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.Identity() != plain.Identity() {
+		t.Error("another identity")
+	}
+	again, err := Parse("resolved.yaml", s.ResolvedYAML())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, got := range []*Scenario{s, again} {
+		if set := got.Settings()[1]; set != (Setting{Key: "question", Value: `How deep, on "this" wall: # < > ?`, Given: true}) {
+			t.Errorf("setting %+v", set)
+		}
+	}
+	if d := cmp.Diff(plain.Case(), again.Case()); d != "" {
+		t.Errorf("another case:\n%s", d)
+	}
+	if set := plain.Settings()[1]; set.Key == "question" {
+		t.Errorf("a question out of nowhere: %+v", set)
+	}
+	load := func(string) (*Scenario, error) { return s, nil }
+	plan := "title: Plan\nscenario: s.yaml\nquestion: Which power?\ncontext_of_use: a bench\n"
+	p, err := ParsePlan("p.yaml", []byte(plan), load)
+	if err != nil || p.Question != "Which power?" || p.ContextOfUse != "a bench" {
+		t.Errorf("plan: %q, %q, %v", p.Question, p.ContextOfUse, err)
+	}
+	if _, err := ParsePlan("p.yaml", []byte(plan+"vary: [{key: question, values: [a, b]}]\n"), load); err == nil || !strings.Contains(err.Error(), `"question" is no key`) {
+		t.Errorf("a question that varies: %v", err)
+	}
+	if _, err := Parse("s.yaml", []byte(strings.Replace(text, "a lecture", strings.Repeat("x", 1001), 1))); err == nil || !strings.Contains(err.Error(), "context_of_use: 1001 characters; at most 1000") {
+		t.Errorf("a long text: %v", err)
+	}
+}

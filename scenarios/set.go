@@ -120,5 +120,4 @@ func settable(f *File) []string {
 // describes reports whether a key only tells people what a case is about.
 func describes(key string) bool {
 	return key == "title" || key == "question" || key == "context_of_use"
-
 }

@@ -13,8 +13,11 @@ import (
 // Sweep is a plan that has been read and checked: many cases of one scenario. Case i is
 // draw i mod Draws of point i / Draws of the design.
 type Sweep struct {
-	Name   string // of the plan's file
-	Title  string
+	Name  string // of the plan's file
+	Title string
+
+	Question, ContextOfUse string // "" if the plan says nothing
+
 	Base   *Scenario
 	Inputs []Input // what varies, then what is uncertain
 	Draws  int

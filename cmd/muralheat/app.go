@@ -20,6 +20,7 @@ Examples:
    muralheat check start/incision-pulses.yaml
    muralheat run -o result start/incision-pulses.yaml
    muralheat figures result             draw again, computing nothing
+   muralheat report result              for a reviewer: HTML and Markdown
    muralheat sweep plan.yaml            many cases; the same line again goes on
 
 Flags come before the file. Results go to standard output, messages to standard

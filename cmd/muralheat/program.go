@@ -10,10 +10,17 @@ import (
 )
 
 // program tells which program computed, to the last bit of a result: the version, and the
-// processor it was built for, as rounding may differ. A build that no commit stands for is
+// processor and level it was built for, as rounding may differ. A build that no commit stands for is
 // told by its own checksum.
 func program() string {
 	text := version() + ", " + runtime.GOARCH
+	if info := buildInfo(); info != nil {
+		for _, s := range info.Settings {
+			if s.Key == "GOAMD64" && s.Value != "v1" || s.Key == "GOARM64" && s.Value != "v8.0" {
+				text += " " + s.Value // v3 of amd64 fuses products and sums
+			}
+		}
+	}
 	if strings.Contains(text, "commit ") && !strings.Contains(text, "with changes") {
 		return text
 	}

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"errors"
 	"path/filepath"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"muralheat/output"
+	"muralheat/output/report"
 	"muralheat/scenarios"
 	"muralheat/scenarios/brackets"
 	"muralheat/thermal/checks"
@@ -16,64 +18,89 @@ func reportCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "report",
 		Usage:     "write a credibility report of a run or a sweep, for a reviewer",
-		UsageText: "muralheat report FOLDER",
+		UsageText: "muralheat report [flags] FOLDER",
 		Description: "FOLDER is the output folder of a run or a sweep; report.html (one file, no script, no\n" +
 			"network) and report.md are written into it: question and context of use, equations,\n" +
 			"properties with sources, code verification computed there and then, numerical\n" +
 			"uncertainty (of a run with --refine), sensitivity, published experiments, limits,\n" +
-			"version and how to compute it again.\n\n" + exitHelp,
+			"version and how to compute it again. What is missing is said, with what would mend it.\n\n" + exitHelp,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the report (default: that of the run)"},
+		},
 		Before: takes(1, 1, "FOLDER"),
-		Action: func(ctx *cli.Context) error { return report(c, ctx.Args().First()) },
+		Action: func(ctx *cli.Context) error {
+			if ctx.IsSet("output") && ctx.String("output") == "" {
+				return wrong("report: --output is empty; give a folder")
+			}
+			return writeReport(c, ctx.Args().First(), ctx.String("output"))
+		},
 	}
 }
 
-// report gathers what the folder does not hold: the scenario's settings, the checks.
-func report(c *console, dir string) error {
-	var e output.Evidence
-	var text []byte
-	name := "scenario.yaml"
-	if !output.IsSweep(dir) {
-		m, err := output.ReadManifest(dir)
-		if err != nil {
-			return wrong("report: %s; give the output folder of a run or a sweep", strings.TrimPrefix(err.Error(), "output: "))
-		}
-		name, text, e.Settings = m.Scenario.File, []byte(m.Scenario.Resolved), m.Settings
+// writeReport makes the report of the folder dir and writes it into the folder at.
+func writeReport(c *console, dir, at string) error {
+	if at == "" {
+		at = dir
 	}
-	scenario, err := scenarios.Parse(name, text)
-	if text == nil {
-		scenario, err = scenarios.Load(filepath.Join(dir, name))
+	bad := func(err error) error {
+		return wrong("report: %s; give the output folder of a run or a sweep", strings.TrimPrefix(err.Error(), "output: "))
 	}
-	if err != nil {
-		return err
+	if !output.IsSweep(dir) && !output.IsRun(dir) {
+		return bad(errors.New("no manifest.json and no sweep.json in " + dir))
 	}
-	if e.Settings == nil {
-		for _, s := range scenario.Settings() {
-			e.Settings = append(e.Settings, output.Setting(s))
-		}
+	e := output.Evidence{Build: buildInfo()}
+	// What is wrong with the folder is said before anything is computed.
+	if _, err := document(dir, at, e); err != nil {
+		return bad(err)
 	}
-	problem := scenario.Case()
-	e.Case, e.Notes = &problem, scenario.Notes()
-	interrupted, release := interruptible(c)
+	for _, b := range brackets.Stored() {
+		e.Compared = append(e.Compared, output.Compared{Measured: b.Measured, Source: b.Source, Unit: b.Unit, Why: b.Why, Low: b.Low, High: b.High, Ours: b.Ours, Inside: b.Inside})
+	}
+	ctx, release := interruptible(c)
 	defer release()
 	groups := checks.Groups()
 	p := newProgress(c, false)
-	e.Verified, err = checks.Run(interrupted, groups, func(n int) { p.show(float64(n), float64(len(groups))) })
+	var err error
+	e.Verified, err = checks.Run(ctx, groups, func(n int) { p.show(float64(n), float64(len(groups))) })
 	p.clear()
 	if err != nil {
-		return errStopped
+		return errInterrupted
 	}
-	for _, b := range brackets.Stored() {
-		e.Measured = append(e.Measured, output.Measured{What: b.Measured, Source: b.Source, Unit: b.Unit, Low: b.Low, High: b.High, Ours: b.Ours, Inside: b.Inside, Why: b.Why})
+	d, err := document(dir, at, e)
+	if err != nil {
+		return bad(err)
 	}
-	names, err := output.Credibility(dir, e)
+	paths, err := output.WriteReport(at, d)
 	if err != nil {
 		return wrong("report: %s", strings.TrimPrefix(err.Error(), "output: "))
 	}
-	for _, n := range names {
-		c.print("%s\n", filepath.Join(dir, n))
+	for _, p := range paths {
+		c.print("%s\n", p)
 	}
 	if failed, _ := output.Failed(e.Verified); len(failed) > 0 {
 		return errDiffers
 	}
 	return nil
+}
+
+// document makes the report of a folder.
+func document(dir, at string, e output.Evidence) (*report.Document, error) {
+	if !output.IsSweep(dir) {
+		return output.RunReport(dir, at, e)
+	}
+	plan, err := scenarios.LoadPlanWith(filepath.Join(dir, "plan.yaml"), filepath.Join(dir, "scenario.yaml"))
+	if err != nil {
+		return nil, err
+	}
+	p := output.Planned{Question: plan.Question, ContextOfUse: plan.ContextOfUse, Case: plan.Base.Case(), Notes: plan.Base.Notes(), Plan: plan.Text(), Scenario: plan.Base.Text()}
+	for _, s := range plan.Base.Settings() {
+		p.Settings = append(p.Settings, output.Setting(s))
+		switch {
+		case s.Key == "question" && p.Question == "":
+			p.Question = s.Value
+		case s.Key == "context_of_use" && p.ContextOfUse == "":
+			p.ContextOfUse = s.Value
+		}
+	}
+	return output.SweepReport(dir, at, p, e)
 }

@@ -1,0 +1,250 @@
+package output
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"muralheat/output/report"
+	"muralheat/thermal"
+)
+
+// Sections that reports of a run and of a sweep share.
+
+// inShort says what evidence there is and what is missing.
+func (b *dossier) inShort(first ...[]string) report.Table {
+	rows := append(slices.Clone(first), []string{"Question and context of use", whenElse(b.question != "" && b.use != "", "stated", "NOT stated in full")})
+	failed, all := Failed(b.Verified)
+	inside := 0
+	for _, c := range b.Compared {
+		if c.Inside {
+			inside++
+		}
+	}
+	rows = append(rows,
+		[]string{"Code verification", fmt.Sprintf("%d of %d checks against closed forms, standards and tables hold", all-len(failed), all)},
+		[]string{"Numerical uncertainty", whenElse(b.refined != "", b.refined, "not computed")},
+		[]string{"Sensitivity", whenElse(b.sensitive, "computed", "not computed")},
+		[]string{"Comparison with experiments", fmt.Sprintf("inside %d of %d published brackets; none of them is this case", inside, len(b.Compared))})
+	return report.Table{Caption: "Evidence at hand", Head: []string{"evidence", "state"}, Rows: rows, Stacked: true}
+}
+
+func (b *dossier) contextSection(file string) report.Section {
+	blocks := []report.Block{}
+	for _, x := range []struct{ name, text, key, instead string }{
+		{"Question of interest", b.question, "question", fmt.Sprintf("From its title one gathers: %s", b.title)},
+		{"Context of use", b.use, "context_of_use", "By default: research and teaching; a comparison of settings of the model with each other"},
+	} {
+		if x.text != "" {
+			blocks = append(blocks, report.Text(x.name+": "+x.text))
+			continue
+		}
+		blocks = append(blocks, report.Note{Label: x.name + " not stated in the scenario", Text: fmt.Sprintf("%s. To state it, write the key %s into %s.", x.instead, x.key, file)})
+	}
+	blocks = append(blocks,
+		report.Text("Not a use of this model: to choose or to change a setting for a patient, to certify a device, or to replace bench or animal data."),
+		report.Note{Label: "For the reader to judge", Text: "Model risk, the weight of the model in a decision times the consequence of a wrong one (ASME V&V 40-2018; FDA guidance on the credibility of computational models, November 2023), depends on that decision: the program cannot know it. How much of the evidence below is enough follows from it."})
+	return report.Section{ID: "context", Title: "Question and context of use", Blocks: blocks}
+}
+
+func (b *dossier) equationsSection() report.Section {
+	return report.Section{ID: "equations", Title: "Equations and assumptions in force", Blocks: []report.Block{
+		equations(b.c), settingsTable(b.settings, "laws", "Constants and switches of the laws"),
+		report.Text("What is taken for granted and no setting changes:"), structure(b.c), assumptions(b.settings)}}
+}
+
+func (b *dossier) geometrySection(d *thermal.Domain, geometry string) report.Section {
+	t := report.Table{Caption: "Layers as computed, from the lumen outwards (a stretched, lifted or squeezed wall: as it then is)", Head: []string{"layer", "top mm", "bottom mm", "thickness mm", "role"}}
+	z := 0.0
+	for _, l := range b.c.Layers {
+		if l.Above {
+			z -= l.ThicknessM
+		}
+	}
+	for _, l := range b.c.Layers {
+		role := "wall"
+		switch {
+		case l.Muscle:
+			role = "muscle, whose injury is judged"
+		case l.Beyond:
+			role = "beyond the outer surface"
+		case l.Above:
+			role = fmt.Sprintf("above the wall, radius %s mm", digits(1e3*l.RadiusM))
+		}
+		t.Rows = append(t.Rows, []string{l.Name, digits(1e3 * z), digits(1e3 * (z + l.ThicknessM)), digits(1e3 * l.ThicknessM), role})
+		z += l.ThicknessM
+	}
+	around := fmt.Sprintf("outer radius %s mm", digits(1e3*d.RadiusM))
+	if b.c.Motion.Moving() && b.c.Electrode.Tip != thermal.Loop || d.ThreeD {
+		around = fmt.Sprintf("%s mm ahead of, behind and beside the track", digits(1e3*d.RadiusM))
+	}
+	blocks := []report.Block{report.Text(fmt.Sprintf("Computed piece of body: %s, %s, %s mm deep in all.", geometry, around, digits(1e3*z))),
+		t, settingsTable(b.settings, "geometry", "Wall, electrode, motion and domain")}
+	return report.Section{ID: "geometry", Title: "Geometry", Blocks: blocks}
+}
+
+func (b *dossier) propertiesSection() report.Section {
+	return report.Section{ID: "properties", Title: "Properties with sources", Blocks: append(propertyTables(b.settings),
+		report.Text("Ranges, species and confidence of each number of the library: muralheat tissues."))}
+}
+
+func (b *dossier) boundariesSection() report.Section {
+	c := b.c
+	edge := func(e thermal.Edge) string {
+		switch e {
+		case thermal.Grounded:
+			return "zero potential"
+		case thermal.Insulated:
+			return "no current passes"
+		}
+		return "open: the body goes on, the potential falls as 1/distance"
+	}
+	bottom, below := edge(c.Domain.Bottom), fmt.Sprintf("%s °C", digits(c.Body.TemperatureC))
+	if !c.Layers[len(c.Layers)-1].Beyond {
+		bottom, below = "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Beyond.HeatTransferWM2K), digits(c.Beyond.TemperatureC))
+	}
+	rows := [][]string{
+		{"electrode", "one potential over its contact, set so that the source's quantity is held", fmt.Sprintf("h = %s W/(m² K) to metal of %s °C", digits(c.Electrode.HeatTransferWM2K), digits(c.Electrode.TemperatureC))},
+		{"free inner surface", "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Lumen.HeatTransferWM2K), digits(c.Lumen.TemperatureC))},
+		{"side of the domain", edge(c.Domain.Side), "no heat passes"},
+		{"bottom of the domain", bottom, below},
+		{"start", "no current", whenElse(c.Rest, "balance of body, blood and surroundings", fmt.Sprintf("%s °C everywhere", digits(c.Body.TemperatureC)))},
+	}
+	return report.Section{ID: "boundaries", Title: "Boundary and initial conditions", Blocks: []report.Block{
+		report.Table{Caption: "Conditions", Head: []string{"where", "electric", "thermal"}, Rows: rows, Stacked: true},
+		settingsTable(b.settings, "boundaries", "Their values"),
+		report.Text("The size of the computed piece of body is an assumption with a measured effect, given beside domain.radius_mm; to test it for this case, double that key and compare.")}}
+}
+
+func (b *dossier) driveSection(more ...report.Block) report.Section {
+	d := b.c.Drive
+	rows := [][]string{{"what is held", given(d)}, {"duty cycle of the bursts", digits(100*d.DutyCycle) + " %"}, {"frequency", digits(d.FrequencyHz/1e3) + " kHz"}}
+	if d.DutyCycle > 0 {
+		rows = append(rows, []string{"crest factor of a gated sine, sqrt(2/duty cycle)", digits(math.Sqrt(2 / d.DutyCycle))})
+	}
+	blocks := append([]report.Block{report.Table{Caption: "Source", Head: []string{"what", "value"}, Rows: rows, Stacked: true},
+		settingsTable(b.settings, "drive", "Its settings")}, more...)
+	blocks = append(blocks, report.Text("Delivered means into the tissue. IEC 60601-2-2 allows a generator's output to differ from its setting by 20 % (from memory), and leads and contact take their share: compare on delivered energy."))
+	return report.Section{ID: "drive", Title: "Drive", Blocks: blocks}
+}
+
+func (b *dossier) verificationSection() report.Section {
+	failed, all := Failed(b.Verified)
+	sum := report.Table{Caption: "Groups of checks", Head: []string{"group", "hold", "of", "nearest to its tolerance", "unit"}, Stacked: true}
+	full := report.Table{Caption: fmt.Sprintf("All %d checks", all), Head: []string{"id", "what", "expected", "ours", "differ by", "tolerance", "unit", "verdict", "source"}, Folded: true, Stacked: true}
+	for _, g := range b.Verified {
+		bad, near := 0, 0.0
+		for _, c := range g.Checks {
+			if !c.OK() {
+				bad++
+			}
+			differ := math.Abs(c.Ours - c.Expected)
+			near = max(near, 100*differ/c.Tolerance)
+			full.Rows = append(full.Rows, []string{c.ID, c.What, six(c.Expected), six(c.Ours), two(differ), two(c.Tolerance), unitOf(c), verdictOf(c), c.Source})
+		}
+		sum.Rows = append(sum.Rows, []string{g.Group, fmt.Sprint(len(g.Checks) - bad), fmt.Sprint(len(g.Checks)), fmt.Sprintf("%.0f", near), "% of it"})
+	}
+	var blocks []report.Block
+	if len(failed) > 0 {
+		blocks = append(blocks, report.Note{Label: "Differ", Text: fmt.Sprintf("%d checks differ by more than their tolerance: do not use results of this program before it is clear why.", len(failed))})
+	}
+	blocks = append(blocks,
+		report.Text(fmt.Sprintf("The solver was run for this report, by muralheat %s, on problems whose answer is known from outside: %d of %d checks hold. A tolerance was chosen from the order of the method before the comparison. Observed orders of accuracy are in the group of that name.", versionOf(describe(b.Build)), all-len(failed), all)),
+		sum, full,
+		report.Text("Three full cases are also held against finite elements by another program (testdata/reference): depth within 0.05 mm, temperatures within 1.5 % of the rise."))
+	return report.Section{ID: "code-verification", Title: "Code verification", Blocks: blocks}
+}
+
+// refinement reads what run --refine leaves.
+func refinement(dir string, c *thermal.Case, statement string) ([]report.Block, bool, error) {
+	data, err := os.ReadFile(filepath.Join(dir, refineName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return []report.Block{
+			report.Note{Label: "Not computed", Text: "This case was computed on one mesh. On three meshes and time steps, with observed order, extrapolated value and grid convergence index of each quantity (Celik and others 2008, J Fluids Eng 130:078001), it is computed by the command below."},
+			report.Code{Label: "In the folder of this run", Text: "muralheat run --refine -o refined scenario.yaml\nmuralheat report refined\n"},
+			report.Text("What is known of other cases: at quality standard the depth was within 0.05 mm of a mesh twice as fine for discs and needles, standing or moving, pulsed or not (DEVELOPERS.md, measured); at this case it may be another."),
+		}, false, nil
+	}
+	if err != nil {
+		return nil, false, fmt.Errorf("output: %w", err)
+	}
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	if err != nil || len(rows) < 2 {
+		return nil, false, fmt.Errorf("output: %s: no table of refined quantities: %v", filepath.Join(dir, refineName), err)
+	}
+	first := report.Table{Caption: "What matters most, on three meshes", Head: rows[0], Stacked: true}
+	all := report.Table{Caption: "Every quantity on three meshes", Head: rows[0], Folded: true, Stacked: true}
+	for _, r := range rows[1:] {
+		row := make([]string, len(r))
+		for i, cell := range r {
+			row[i] = unguarded(cell)
+			if v := parsed(cell); !math.IsNaN(v) {
+				row[i] = digits(v)
+			}
+		}
+		if r[0] == mainColumn(c) || r[0] == depthColumn || r[0] == marginColumn {
+			first.Rows = append(first.Rows, row)
+		}
+		all.Rows = append(all.Rows, row)
+	}
+	var blocks []report.Block
+	if statement != "" {
+		blocks = append(blocks, report.Lead(capital(statement)+"."))
+	}
+	return append(blocks,
+		report.Text("The case on three meshes and time steps: observed order, value extrapolated to a mesh without end, and grid convergence index (GCI, safety factor 1.25; Celik and others 2008, J Fluids Eng 130:078001). Temperatures at the rim of a metal have no limit as cells shrink: they are marked as of the mesh."),
+		first, all), true, nil
+}
+
+func (b *dossier) comparisonSection() report.Section {
+	s := report.Section{ID: "comparison", Title: "Comparison with published experiments"}
+	var sources, whys []string
+	number := func(list *[]string, text string) int {
+		n := slices.Index(*list, text)
+		if n < 0 {
+			n = len(*list)
+			*list = append(*list, text)
+		}
+		return n + 1
+	}
+	t := report.Table{Caption: "Published brackets and the model", Head: []string{"measured", "published", "ours", "unit", "inside", "why it may miss", "source"}, Stacked: true, Folded: true}
+	missed := report.Table{Caption: "Why the model may miss a bracket", Head: []string{"no.", "reason"}, Stacked: true, Folded: true}
+	inside := 0
+	for _, c := range b.Compared {
+		why, verdict := "", "yes"
+		if c.Inside {
+			inside++
+		} else {
+			why, verdict = fmt.Sprintf("(%d)", number(&whys, c.Why)), "MISSED"
+		}
+		t.Rows = append(t.Rows, []string{c.Measured, two(c.Low) + " to " + two(c.High), two(c.Ours), c.Unit, verdict, why, fmt.Sprintf("[%d]", number(&sources, c.Source))})
+	}
+	for n, w := range whys {
+		missed.Rows = append(missed.Rows, []string{fmt.Sprintf("(%d)", n+1), w})
+	}
+	refs := report.Table{Caption: "Sources of the experiments", Head: []string{"no.", "source"}, Stacked: true}
+	for n, w := range sources {
+		refs.Rows = append(refs.Rows, []string{fmt.Sprintf("[%d]", n+1), w})
+	}
+	s.Blocks = []report.Block{
+		report.Text(fmt.Sprintf("Published experiments beside the nearest scenario, what the papers leave open assumed; computed by this version of the program and stored in it. %d of %d lie inside their bracket. A bracket is the published spread (mean ± SD or range), fixed before the comparison; nothing in the model is tuned to it.", inside, len(b.Compared))),
+		report.Text("These are experiments of their own, not of the case of this report: how near they come to it in tissue, electrode, current and time is for the reader to judge. Depths are to be compared between settings of the model, not taken for those of an animal."),
+		t, refs, missed}
+	return s
+}
+
+func (b *dossier) factorsSection() report.Section {
+	return report.Section{ID: "factors", Title: "Credibility factors", Blocks: []report.Block{factors(b)}}
+}
+
+func (b *dossier) limitsSection() report.Section {
+	return report.Section{ID: "limits", Title: "Limits and cautions", Blocks: []report.Block{
+		report.Note{Label: "Caution", Text: Caution}, limits(b.c),
+		report.Text("If a result goes into the file of a device, hazards (ISO 14971) and the life cycle of the software (IEC 62304) are to be treated there; this program has no class.")}}
+}

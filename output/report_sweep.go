@@ -1,0 +1,262 @@
+package output
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"muralheat/output/report"
+	"muralheat/thermal"
+)
+
+// Planned is what a report of a sweep needs besides its table: the plan as it was read
+// again, and the scenario that it varies.
+type Planned struct {
+	Question, ContextOfUse string
+	Case                   thermal.Case // of the scenario as it stands
+	Settings               []Setting
+	Notes                  []string
+	Plan, Scenario         []byte // as written
+}
+
+// SweepReport makes the credibility report of the sweep in dir; links to its figures are
+// seen from the folder at.
+func SweepReport(dir, at string, p Planned, e Evidence) (*report.Document, error) {
+	t, err := readSweep(dir)
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	meta, err := readSweepMeta(dir)
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	ranges, residuals, err := resultRanges(dir, t)
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	b := &dossier{Evidence: e, title: t.Title, question: p.Question, use: p.ContextOfUse, settings: p.Settings, c: &p.Case, notes: p.Notes}
+
+	figs := sweepFigures(t)
+	alt := map[string]string{
+		"depth": "Injury depth against what varies, with the layers behind.", "margin": "Margin to the muscle, and injured share of it, against what varies.",
+		"risk": "Probability that the injury reaches the muscle, with its 95 % interval.", "map": "Map over two settings, with the line where the muscle is reached.",
+		"cut": "Speed of the cut against the injury left beside it.", "change": "Change of the outcome when one setting leaves its base.",
+		"sensitivity": "Rank correlation of the outcome with each input.", "rise": "Rise of the skin against what varies.", "cut-time": "Time to cut through against what varies.",
+	}
+	var results, hangs []report.Block
+	for _, f := range figs {
+		block, err := embedded([]figure{f}, dir, at, alt)
+		if err != nil {
+			return nil, err
+		}
+		if f.name == "change" || f.name == "sensitivity" {
+			hangs = append(hangs, block...)
+		} else {
+			results = append(results, block...)
+		}
+	}
+	hangs = append(hangs, t.sensitivityTables()...)
+	b.sensitive = len(hangs) > 0
+	if !b.sensitive {
+		hangs = []report.Block{report.Note{Label: "Not computed", Text: "This plan varies settings together, or too few values, so that no single one's weight can be told. A plan with design: one-at-a-time, or with uncertain keys and at least 8 draws, tells it."}}
+	}
+	cases := fmt.Sprintf("%d of %d cases passed their self-checks, %d failed, %d doubtful", len(t.point), t.Cases, t.failed, t.doubtful)
+	c := b.c
+	setup := setting(&thermal.Result{Case: c, Summary: thermal.Summary{MeanPowerW: c.Drive.PowerW, CurrentRMSA: c.Drive.CurrentA}})[0]
+	return &report.Document{
+		Title: "Credibility report: " + b.title, Caution: Caution,
+		Lead: fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario that is varied: %s.", t.Cases, meta.Program, cases, setup),
+		Sections: []report.Section{
+			{ID: "result", Title: "Result in short", Blocks: slices.Concat([]report.Block{
+				report.Lead(t.inShort()), b.inShort([]string{"Self-checks", cases}), ranges}, results, leftOutNotes(t))},
+			b.contextSection("the plan"),
+			b.equationsSection(),
+			b.geometrySection(&c.Domain, "of the scenario as it stands, "+c.Grid().Geometry.String()),
+			b.propertiesSection(),
+			b.boundariesSection(),
+			b.driveSection(),
+			{ID: "design", Title: "What varies", Blocks: []report.Block{t.inputTable(), report.Text(fmt.Sprintf("%d points, %d draws at each, %d cases.", meta.Points, t.Draws, t.Cases)),
+				report.Text("Sections on equations, geometry, properties, conditions and drive show the scenario as it stands; in each case the settings above take the place of theirs."),
+				report.Code{Label: "Plan as it was written, with ranges and laws of what is uncertain", Text: string(p.Plan)}}},
+			{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []report.Block{settingsTable(b.settings, "numerics", "Numerical settings of the scenario"), residuals}},
+			b.verificationSection(),
+			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: []report.Block{
+				report.Note{Label: "Not computed", Text: "Each case was computed on one mesh. Take the case that decides, as a scenario, and compute it on three meshes:"},
+				report.Code{Label: "With that scenario", Text: "muralheat run --refine -o FOLDER scenario.yaml\nmuralheat report FOLDER\n"},
+				report.Text("What is known of other cases: at quality standard the depth was within 0.05 mm of a mesh twice as fine (DEVELOPERS.md, measured). Differences between cases that are smaller say nothing.")}},
+			{ID: "sensitivity", Title: "Sensitivity", Blocks: hangs},
+			b.comparisonSection(),
+			b.factorsSection(),
+			b.limitsSection(),
+			sweepVersionSection(meta, p, b),
+		}}, nil
+}
+
+// inShort is the range of what the cases are judged by.
+func (t *sweepTable) inShort() string {
+	out := t.outcome()
+	v := slices.DeleteFunc(slices.Clone(t.column[out.column]), math.IsNaN)
+	if len(v) == 0 {
+		return "No case has a result that can be shown."
+	}
+	slices.Sort(v)
+	return fmt.Sprintf("%s of %d cases: %s to %s %s, median %s %s.", capital(out.name), len(v), digits(v[0]), digits(v[len(v)-1]), out.unit, digits(quantile(v, 0.5)), out.unit)
+}
+
+func leftOutNotes(t *sweepTable) []report.Block {
+	var out []report.Block
+	for _, s := range t.leftOut() {
+		out = append(out, report.Note{Label: "Left out", Text: s})
+	}
+	return out
+}
+
+// sweepMeta is the part of sweep.json that only reports need.
+type sweepMeta struct {
+	Program string `json:"program"`
+	Digest  string `json:"digest"`
+	Points  int    `json:"points"`
+}
+
+func readSweepMeta(dir string) (m sweepMeta, err error) {
+	data, err := os.ReadFile(filepath.Join(dir, sweepName))
+	if err != nil {
+		return m, err
+	}
+	return m, json.Unmarshal(data, &m)
+}
+
+// inputTable lists what differs between cases.
+func (t *sweepTable) inputTable() report.Table {
+	out := report.Table{Caption: "Inputs", Head: []string{"key", "unit", "kind", "values in the table"}, Stacked: true}
+	for n, in := range t.Inputs {
+		kind := "varied"
+		if in.Uncertain {
+			kind = "uncertain, drawn"
+		}
+		var words []string
+		least, most := math.NaN(), math.NaN()
+		for r := range t.point {
+			if v := t.inputs[n].number[r]; !math.IsNaN(v) {
+				least, most = min(v, orElse(least, v)), max(v, orElse(most, v))
+				if w := digits(v); !in.Uncertain && len(words) < 13 && !slices.Contains(words, w) {
+					words = append(words, w)
+				}
+			} else if w := t.inputs[n].text(r); len(words) < 13 && !slices.Contains(words, w) {
+				words = append(words, w)
+			}
+		}
+		values := strings.Join(words, ", ")
+		if in.Uncertain || len(words) > 12 {
+			values = digits(least) + " to " + digits(most)
+		}
+		out.Rows = append(out.Rows, []string{in.Key, unitText(in.Unit), kind, values})
+	}
+	return out
+}
+
+// sensitivityTables are the figures of what the outcome hangs on, in numbers.
+func (t *sweepTable) sensitivityTables() []report.Block {
+	out := t.outcome()
+	if !t.has(out.column) {
+		return nil
+	}
+	factors := t.factors()
+	design, base := t.designOf(factors)
+	s := &sweepShape{t, factors, design, base}
+	var blocks []report.Block
+	if design == oneAtATime {
+		if rows, base, ok := s.changes(); ok {
+			table := report.Table{Caption: fmt.Sprintf("Change of the %s from the base, %.2f %s", out.name, base, out.unit), Head: []string{"setting", "to", "change", "unit"}, Stacked: true}
+			for _, r := range rows {
+				for _, e := range r.effects {
+					table.Rows = append(table.Rows, []string{r.name, e.name, fmt.Sprintf("%+.3f", e.size), out.unit})
+				}
+				if len(r.effects) == 0 {
+					table.Rows = append(table.Rows, []string{r.name, "any of its values", "0", out.unit})
+				}
+			}
+			blocks = append(blocks, table)
+		}
+	}
+	if rows, says, fewest, chance := s.correlations(); len(rows) > 0 {
+		table := report.Table{Caption: says, Head: []string{"input", "rank correlation", "beyond chance"}, Stacked: true}
+		for _, r := range rows {
+			v := r.effects[0].size
+			table.Rows = append(table.Rows, []string{r.name, fmt.Sprintf("%+.2f", v), whenElse(math.Abs(v) > chance, "yes", "no")})
+		}
+		blocks = append(blocks, table, report.Text(fmt.Sprintf("Chance alone gives between -%.2f and +%.2f in 19 of 20 times with %d values.", chance, chance, fewest)))
+	}
+	return blocks
+}
+
+// resultRanges reads the range of every result over the cases that passed, and the worst
+// residuals of all.
+func resultRanges(dir string, t *sweepTable) (ranges, residuals report.Table, err error) {
+	f, err := os.Open(filepath.Join(dir, resultName))
+	if err != nil {
+		return ranges, residuals, err
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	header, err := r.Read()
+	if err != nil {
+		return ranges, residuals, err
+	}
+	status := slices.Index(header, "status")
+	values := make([][]float64, len(header))
+	worst := map[string]float64{"energy_residual_percent": 0, "charge_residual_percent": 0}
+	for {
+		row, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			return ranges, residuals, err
+		}
+		for i, name := range header {
+			v := parsed(row[i])
+			if w, ok := worst[name]; ok && !math.IsNaN(v) {
+				worst[name] = max(w, math.Abs(v))
+			}
+			if row[status] == "ok" && !math.IsNaN(v) {
+				values[i] = append(values[i], v)
+			}
+		}
+	}
+	ranges = report.Table{Caption: "Range of each result over the cases that passed", Head: []string{"quantity", "least", "median", "largest", "unit", "cases", "what it is"}, Stacked: true, Folded: true}
+	for i, name := range header {
+		n := slices.IndexFunc(t.Columns, func(c sweepColumn) bool { return c.Name == name })
+		if n < 0 || len(values[i]) == 0 {
+			continue
+		}
+		v := values[i]
+		slices.Sort(v)
+		ranges.Rows = append(ranges.Rows, []string{name, digits(v[0]), digits(quantile(v, 0.5)), digits(v[len(v)-1]), t.Columns[n].Unit, fmt.Sprint(len(v)), t.Columns[n].Text})
+	}
+	residuals = report.Table{Caption: "Self-checks of the cases", Head: []string{"check", "worst of all cases", "limit", "unit"}, Stacked: true, Rows: [][]string{
+		{"energy balance", fmt.Sprintf("%.2g", worst["energy_residual_percent"]), digits(100 * energyLimit), "%"},
+		{"charge balance", fmt.Sprintf("%.2g", worst["charge_residual_percent"]), digits(100 * chargeLimit), "%"},
+		{"cases failed", fmt.Sprint(t.failed), "", ""}, {"cases doubtful", fmt.Sprint(t.doubtful), "0", ""},
+	}}
+	return ranges, residuals, nil
+}
+
+func sweepVersionSection(m sweepMeta, p Planned, b *dossier) report.Section {
+	return report.Section{ID: "version", Title: "Version and how to reproduce", Blocks: []report.Block{
+		report.Table{Caption: "Version", Head: []string{"what", "value"}, Stacked: true, Rows: [][]string{
+			{"program", "muralheat " + m.Program}, {"digest of the plan", m.Digest},
+			{"SHA-256 of plan.yaml", digest(p.Plan)}, {"SHA-256 of scenario.yaml", digest(p.Scenario)},
+			{"this report by", "muralheat " + versionOf(describe(b.Build))}}},
+		report.Code{Label: "To compute it again, in the folder of this sweep", Text: "sed 's/^scenario:.*/scenario: scenario.yaml/' plan.yaml > again.yaml\nmuralheat sweep -o again again.yaml\ncmp results.csv again/results.csv\n"},
+		report.Text("The table then has the same bytes on the same kind of processor with the same program, for any number of workers and in slices or not; on another kind of processor, or level of it (GOAMD64), it differs by rounding, where tissue dries by more (README.md gives what was measured)."),
+		report.Code{Label: "Scenario that is varied, as it was written", Text: string(p.Scenario), Folded: true},
+	}}
+}

@@ -1,0 +1,297 @@
+package output
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"muralheat/output/report"
+	"muralheat/scenarios"
+	"muralheat/thermal"
+	"muralheat/thermal/checks"
+)
+
+// hostileWords wants out of its place in HTML and in Markdown.
+const hostileWords = `"><script>alert(1)</script><img src=x onerror=alert(1)> =1+1 | [a](javascript:alert(1)) {{.}}`
+
+func evidence() Evidence {
+	return Evidence{
+		Verified: []checks.Ran{{Group: "drive", Checks: checks.Drive()}, {Group: hostileWords, Checks: []checks.Check{{ID: "x", What: hostileWords, Source: hostileWords, Expected: 1, Ours: 1, Tolerance: 0.1, Unit: "1"}}}},
+		Compared: []Compared{
+			{Measured: hostileWords, Source: "a paper", Unit: "mm", Why: "why", Low: 1, High: 2, Ours: 1.5, Inside: true},
+			{Measured: "another", Source: hostileWords, Unit: "mm", Why: hostileWords, Low: 1, High: 2, Ours: 3},
+		},
+	}
+}
+
+// simulated computes a small scenario.
+func simulated(t *testing.T, text string) (*Run, *thermal.Result) {
+	t.Helper()
+	s, err := scenarios.Parse("bench.yaml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := s.Case()
+	r, err := thermal.Simulate(context.Background(), &c, thermal.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	run := testRun()
+	run.Scenario, run.Resolved, run.Notes, run.Settings = []byte(text), s.ResolvedYAML(), s.Notes(), nil
+	for _, x := range s.Settings() {
+		run.Settings = append(run.Settings, Setting(x))
+	}
+	return run, r
+}
+
+const bench = `title: A short touch
+question: Does it stay short of the muscle?
+context_of_use: A lecture
+wall: {site: right-colon}
+electrode: {tip: ball, radius_mm: 1}
+current: {power_W: 3, on_s: 0.3}
+afterwards_s: 0.2
+numerics: {quality: draft}
+`
+
+// savedRun writes the folder of a run.
+func savedRun(t *testing.T, run *Run, r *thermal.Result) string {
+	t.Helper()
+	f, err := Open(filepath.Join(t.TempDir(), "bench"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir, _, err := f.Save(t.Context(), run, r, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+// reported writes the report of a run into its folder.
+func reported(t *testing.T, dir string) (page, md string) {
+	t.Helper()
+	d, err := RunReport(dir, dir, evidence())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return filesOf(t, dir, d)
+}
+
+func filesOf(t *testing.T, dir string, d *report.Document) (page, md string) {
+	t.Helper()
+	paths, err := WriteReport(dir, d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var text [2]string
+	for n, p := range paths {
+		b, err := os.ReadFile(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text[n] = string(b)
+	}
+	return text[0], text[1]
+}
+
+// hostileRun is the folder of a run all of whose words are hostile, with its report.
+func hostileRun(t *testing.T) string {
+	t.Helper()
+	run, r := simulated(t, bench)
+	r.Case.Title, run.Notes, run.Command = hostileWords, []string{hostileWords}, []string{"muralheat", hostileWords}
+	run.ScenarioName, run.Scenario, run.Failure = hostileWords, []byte(hostileWords), hostileWords
+	for i := range run.Settings {
+		if s := &run.Settings[i]; s.Key == "question" || s.Key == "context_of_use" {
+			s.Value = hostileWords
+		}
+		if run.Settings[i].Source != "" {
+			run.Settings[i].Source += " " + hostileWords
+		}
+	}
+	for i := range r.Case.Layers {
+		r.Case.Layers[i].Name += hostileWords
+		r.Summary.Layers[i].Name += hostileWords
+	}
+	dir := savedRun(t, run, r)
+	reported(t, dir)
+	return dir
+}
+
+// hostileSweep is that of a sweep.
+func hostileSweep(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	title := strings.ReplaceAll(hostileWords, `"`, `\"`)
+	record := `{"title": "` + title + `", "program": "` + title + `", "inputs": [{"key": "current.power_W", "title": "` + title + `", "unit": "W"}, {"key": "wall.site", "title": "site"}],
+		"draws": 1, "cases": 3, "points": 3, "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "` + title + `"}, {"name": "margin_to_muscle_mm", "unit": "mm", "text": "margin"}]}`
+	table := "case,point,current.power_W,wall.site,status,reason,injury_depth_mm,margin_to_muscle_mm\n0,0,2,rectum,ok,,0.5,0.7\n1,1,3,rectum,ok,,0.8,0.4\n2,2,2,\"" + strings.ReplaceAll(hostileWords, `"`, `""`) + "\",ok,,0.6,0.6\n"
+	for name, text := range map[string]string{"sweep.json": record, "results.csv": table} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	run, r := simulated(t, bench)
+	d, err := SweepReport(dir, dir, Planned{Question: hostileWords, ContextOfUse: hostileWords, Case: *r.Case, Settings: run.Settings, Notes: []string{hostileWords}, Plan: []byte(hostileWords), Scenario: []byte(hostileWords)}, evidence())
+	if err != nil {
+		t.Fatal(err)
+	}
+	filesOf(t, dir, d)
+	return dir
+}
+
+// What a reviewer looks for is there, with the numbers of the run.
+func TestRunReport(t *testing.T) {
+	run, r := simulated(t, bench)
+	dir := savedRun(t, run, r)
+	page, md := reported(t, dir)
+	for _, want := range []string{
+		"Question of interest: Does it stay short of the muscle?", "Context of use: A lecture", "Pennes 1948", "| mucosa | 0 | 0.45 | 0.45 | wall |",
+		"all 4 passed", "all 11 have the checksums of the record", fmt.Sprintf("| injury_depth_mm | %s | mm |", digits(1e3*r.Summary.InjuryDepthM)), "h = 500 W/(m² K)", "| side of the domain | open: the body goes on, the potential falls as 1/distance | no heat passes |", "| bottom of the domain | open: the body goes on, the potential falls as 1/distance | 37 °C |",
+		"current.power_W | 3 | W | given in the scenario", "muralheat run --refine", "design: one-at-a-time", "inside 1 of 2 published brackets", "ASME V&amp;V 40-2018", "2030-01-02 03:04:05",
+		"![Cross-section", "](<wall.svg>)", "jq -j .scenario.resolved manifest.json",
+	} {
+		if !strings.Contains(md, want) {
+			t.Errorf("Markdown: no %q", want)
+		}
+	}
+	if strings.Contains(md, "not stated") {
+		t.Error("says that the question is not stated")
+	}
+	if n := strings.Count(page, "<svg "); n != 2 {
+		t.Errorf("%d drawings", n)
+	}
+	for _, out := range regexp.MustCompile(`(?:src|href)="([^"]*)"`).FindAllStringSubmatch(page, -1) {
+		if !strings.HasPrefix(out[1], "#") && !strings.HasPrefix(out[1], "data:image/png;") {
+			t.Errorf("leads elsewhere: %s", out[1])
+		}
+	}
+	if again, md2 := reported(t, dir); again != page || md2 != md {
+		t.Error("not the same bytes again")
+	}
+
+	// A file that was changed since is told.
+	if err := os.WriteFile(filepath.Join(dir, "summary.csv"), []byte("better\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Remove(filepath.Join(dir, "wall.pdf")); err != nil {
+		t.Fatal(err)
+	}
+	if _, md := reported(t, dir); !strings.Contains(md, "1 CHANGED and 1 missing of 11") {
+		t.Error("a changed file is not told")
+	}
+}
+
+// Without a question, after a failure, with three meshes: the report says so.
+func TestRunReportGaps(t *testing.T) {
+	run, r := simulated(t, strings.Replace(strings.Replace(bench, "question: Does it stay short of the muscle?\n", "", 1), "context_of_use: A lecture\n", "", 1))
+	run.Failure = "diverged"
+	dir := savedRun(t, run, r)
+	if err := os.WriteFile(filepath.Join(dir, refineName), []byte("quantity,unit,fine,extrapolated,verdict\ninjury_depth_mm,mm,0.512345,0.5,converges\npeak_C,C,90,95,depends\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	_, md := reported(t, dir)
+	for _, want := range []string{"NOT stated in full", "Question of interest not stated in the scenario", "**Stopped early:** diverged", "the run stopped early: do not use it", "| injury_depth_mm | mm | 0.5123 | 0.5 | converges |"} {
+		if !strings.Contains(md, want) {
+			t.Errorf("no %q", want)
+		}
+	}
+	if err := os.WriteFile(filepath.Join(dir, refineName), []byte("quantity\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := RunReport(dir, dir, evidence()); err == nil || !strings.Contains(err.Error(), "refine.csv: no table") {
+		t.Errorf("a broken table: %v", err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, manifestName), []byte("{"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := RunReport(dir, dir, evidence()); err == nil || !strings.Contains(err.Error(), "manifest.json") {
+		t.Errorf("a broken record: %v", err)
+	}
+}
+
+// The plan that a report offers is one, for every example that can be computed.
+func TestStudyPlan(t *testing.T) {
+	for _, e := range scenarios.Examples() {
+		s, err := scenarios.Parse(e.Name, e.Text)
+		if err != nil {
+			continue // a plan
+		}
+		var settings []Setting
+		for _, x := range s.Settings() {
+			settings = append(settings, Setting(x))
+		}
+		resolved, err := scenarios.Parse("scenario.yaml", s.ResolvedYAML())
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := scenarios.ParsePlan("sensitivity.yaml", []byte(studyPlan(settings, s.Title()+` "quoted": # \`)), func(string) (*scenarios.Scenario, error) { return resolved, nil })
+		if err != nil {
+			t.Errorf("%s: %v", e.Name, err)
+			continue
+		}
+		if len(p.Inputs) < 5 {
+			t.Errorf("%s: only %d inputs", e.Name, len(p.Inputs))
+		}
+	}
+}
+
+// A sweep with one setting at a time and draws tells what the depth hangs on, in numbers.
+func TestSweepReport(t *testing.T) {
+	dir := t.TempDir()
+	var table bytes.Buffer
+	table.WriteString("case,point,draw,current.power_W,electrode.radius_mm,body.temperature_C,status,reason,injury_depth_mm,energy_residual_percent\n")
+	n := 0
+	for p, set := range [][2]float64{{2, 1}, {1, 1}, {3, 1}, {2, 0.8}, {2, 1.2}} {
+		for d := range 10 {
+			depth := 0.5*set[0]/2 + 0.1*(1-set[1]) + 0.01*float64(d)
+			fmt.Fprintf(&table, "%d,%d,%d,%g,%g,%g,ok,,%.4f,%g\n", n, p, d, set[0], set[1], 36+0.1*float64(d), depth, -1e-9)
+			n++
+		}
+	}
+	record := `{"title": "What it hangs on", "program": "test", "digest": "d", "points": 5, "draws": 10, "cases": 50, "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "depth"}],
+		"inputs": [{"key": "current.power_W", "title": "power", "unit": "W"}, {"key": "electrode.radius_mm", "title": "radius", "unit": "mm"}, {"key": "body.temperature_C", "title": "body", "unit": "C", "uncertain": true}]}`
+	for name, text := range map[string]string{"sweep.json": record, "results.csv": table.String()} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	run, r := simulated(t, bench)
+	d, err := SweepReport(dir, dir, Planned{Question: "Which?", Case: *r.Case, Settings: run.Settings, Plan: []byte("title: What it hangs on\n")}, evidence())
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, md := filesOf(t, dir, d)
+	for _, want := range []string{
+		"Injury depth of 50 cases: 0.25 to 0.84 mm, median 0.545 mm.", "| power, base 2 W | 1 W | -0.250 | mm |", "| radius, base 1 mm | 0.8 mm | +0.020 | mm |",
+		"| body | +1.00 | yes |", "| current.power_W | W | varied | 2, 1, 3 |", "| body.temperature_C | °C | uncertain, drawn | 36 to 36.9 |", "| energy balance | 1e-09 | 0.0001 | % |", "](<change.svg>)", "Question of interest: Which?",
+	} {
+		if !strings.Contains(md, want) {
+			t.Errorf("no %q", want)
+		}
+	}
+	// Nothing of sensitivity where settings vary together.
+	if err := os.WriteFile(filepath.Join(dir, "results.csv"), []byte("case,point,draw,current.power_W,electrode.radius_mm,body.temperature_C,status,reason,injury_depth_mm\n0,0,0,1,1,36,ok,,0.5\n1,1,0,2,2,36,ok,,0.6\n2,2,0,3,3,36,failed,,\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	d, err = SweepReport(dir, dir, Planned{Case: *r.Case, Settings: run.Settings}, evidence())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, md := filesOf(t, dir, d); !strings.Contains(md, "**Not computed:** This plan varies settings together") || !strings.Contains(md, "1 of 50 cases failed and are left out") {
+		t.Error("gaps of a sweep are not told")
+	}
+}
+
+func TestDigits(t *testing.T) {
+	for v, want := range map[float64]string{0: "0", 0.891676: "0.8917", -0.041676: "-0.04168", 12892.8: "12893", 2.257e6: "2.257e+06", 100: "100", 1e-9: "1e-09", 0.1: "0.1"} {
+		if got := digits(v); got != want {
+			t.Errorf("%g: %s, want %s", v, got, want)
+		}
+	}
+}
