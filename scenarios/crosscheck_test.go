@@ -106,7 +106,7 @@ func TestCrossCheck(t *testing.T) {
 				if moves := math.Abs(x.fine - x.tends); moves > c.moves*within {
 					t.Errorf("%s at %g s: the reference has not converged, it still moves by %.2g of %.2g", x.name, x.timeS, moves, within)
 				}
-				if math.Abs(x.freefem-x.tends) > within/4 {
+				if math.Abs(x.freefem-x.tends) > within/3 {
 					t.Errorf("%s at %g s: the programs do not agree: %.6g and %.6g", x.name, x.timeS, x.tends, x.freefem)
 				}
 				t.Logf("%-21s %4g s: ours %.6g, reference %.6g %s, off by %.2g of %.2g", x.name, x.timeS, v, x.tends, x.unit, off, within)

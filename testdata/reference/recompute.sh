@@ -1,5 +1,5 @@
 #!/bin/sh
-# Computes the reference values again, half an hour on one core. Needs scipy and yaml of Python, and FreeFem++:
+# Computes the reference values again, 20 minutes of one core. Needs scipy and yaml of Python, and FreeFem++:
 #
 #   apt-get install --no-install-recommends python3-scipy python3-yaml freefem++
 #
