@@ -102,6 +102,34 @@ func TestSolutionForgetsItsStart(t *testing.T) {
 	}
 }
 
+// The tolerance is of the heat in the tissue, however small the cells at the contact and however
+// little changes from one solution to the next: the conductance stays right to its square, where
+// tissue warms from the contact and the field starts from the last one.
+func TestToleranceOfWarmStarts(t *testing.T) {
+	const tol = 5e-3
+	for _, h := range []float64{0.1 * mm, 0.025 * mm} {
+		g := mesh.Grading{To: 2 * mm, FinestM: h, Slope: 0.3}
+		m := mesh.New(mesh.Axisymmetric, g.Axis(0, 1*mm, 12*mm), mesh.Axis{}, g.Axis(0, 12*mm))
+		contacts, rho, q := m.Disc(nil, 0, 1*mm), constant(m, 2), make([]float64, m.Len())
+		s := open(m)
+		for i := range 40 {
+			for p := m.Plane(); p < m.Plane()+m.Cells(); p++ {
+				c, _, k := m.Cell(p)
+				d := math.Hypot(m.X.Centres[c], m.Z.Centres[k])
+				rho[p] = 2 / (1 + 0.015*float64(i)*math.Exp(-d/(1*mm)))
+			}
+			s.Assemble(rho, contacts, 0)
+			s.Solve(tol)
+			exact := open(m)
+			exact.Assemble(rho, contacts, 0)
+			exact.Solve(1e-8)
+			if d := s.Heat(q).ConductanceS()/exact.Heat(q).ConductanceS() - 1; math.Abs(d) > 4*tol*tol {
+				t.Errorf("cells of %.3g mm, solution %d: conductance off by %.2g, tolerance squared %.2g", h/mm, i, d, tol*tol)
+			}
+		}
+	}
+}
+
 // Rayleigh's law of monotony: more resistivity anywhere never gives more current;
 // twice everywhere gives half. The potential keeps between ground and electrode.
 func TestMonotony(t *testing.T) {

@@ -99,7 +99,7 @@ func (s *Solver) Assemble(rho []float64, contacts []mesh.Contact, x float64) {
 		}
 	}
 	for _, c := range contacts {
-		gc := 1 / (rho[c.P]*c.Squares + s.film(c))
+		gc := s.conductance(c)
 		s.diag[c.P] += gc
 		s.b[c.P] += gc
 	}
@@ -118,6 +118,11 @@ func (s *Solver) Assemble(rho []float64, contacts []mesh.Contact, x float64) {
 		s.diag[f.P] += f.g
 	}
 	s.factor()
+}
+
+// conductance returns that of a contact between the metal and the centre of its cell, S.
+func (s *Solver) conductance(c mesh.Contact) float64 {
+	return 1 / (s.rho[c.P]*c.Squares + s.film(c))
 }
 
 // film returns the impedance of the film on a contact, ohm.
