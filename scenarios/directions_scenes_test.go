@@ -29,6 +29,7 @@ current: {power_W: 20, limits: {peak_voltage_V: 400}, on_s: 10}
 
 var (
 	loopClosing = with(loopPulled, "force_N: 4", "speed_mm_s: 1", ", on_s: 10", "")
+	loopHeavy   = with(loopPulled, "height_mm: 8", "height_mm: 8, head_diameter_mm: 14", "on_s: 10", "on_s: 20")
 	loopAtRest  = with(loopPulled, ", force_N: 4", "", "power_W: 20", "current_A: 0.1", "on_s: 10", "on_s: 0.5")
 	padOverFat  = with(padOn, "site: thigh", "layers: [{name: skin, thickness_mm: 1.5, tissue: skin-wet}, {name: fat, thickness_mm: 5, tissue: fat}]")
 	padLost     = with(padOn, "area_cm2: 100", "area_cm2: 100, contact_share_percent: 50")
@@ -92,7 +93,9 @@ var loopDirections = []direction{
 		[]move{falls("cut_through_s", 3), falls("cut_parted_percent", 60), falls("injury_depth_mm", 1)}},
 	{"limit of the peak voltage 400 to 200 V, pulled", practice, loopPulled, with(loopPulled, "peak_voltage_V: 400", "peak_voltage_V: 200"),
 		[]move{falls("cut_through", 1), falls("mean_power_W", 4), falls("spark_share", 0.2)}},
-	{"a cushion of saline under the polyp", practice, loopPulled, with(loopPulled, "site: left-colon", "site: left-colon, cushion: {fluid: saline, thickness_mm: 3}"),
+	// With the cushion the dried neck leaves a current smaller than the error of the field,
+	// here of the wrong sign: sparks must bear that.
+	{"a cushion of saline under the polyp", practice, loopHeavy, with(loopHeavy, "site: left-colon", "site: left-colon, cushion: {fluid: saline, thickness_mm: 3}"),
 		[]move{falls("max_C_muscularis", 10), rises("margin_to_muscle_mm", 2), falls("muscle_injured_percent", 90)}},
 	{"left to right colon", practice, loopPulled, with(loopPulled, "left-colon", "right-colon"),
 		[]move{falls("margin_to_muscle_mm", 0.07), rises("outer_surface_peak_C", 2)}},
