@@ -45,6 +45,11 @@ func above(f *File) []storey {
 	return append(other, list...)
 }
 
+// onTop reports whether something above the wall has a name.
+func onTop(f *File, name string) bool {
+	return slices.ContainsFunc(above(f), func(s storey) bool { return s.name == name })
+}
+
 func pad(f *File) thermal.Electrode {
 	p := f.Pad
 	inner, outer := padContactMM(f)

@@ -43,11 +43,10 @@ func wallChecks(f *File) []check {
 			}
 			return fmt.Sprintf("%g mm, but the layers add up to %.6g mm", *f.Wall.ThicknessMM, wallMM(f)), "make them agree, or leave this out"
 		}},
-		{[]string{"wall.beyond.name", wallKeys, "wall.site"}, func(f *File) (string, string) {
-			for _, s := range sheets(f) {
-				if f.Wall.Beyond.Name != nil && s.name == *f.Wall.Beyond.Name {
-					return quote(*f.Wall.Beyond.Name) + " is the name of a layer too", "give wall.beyond.name another"
-				}
+		{[]string{"wall.beyond.name", wallKeys, "wall.site", "stalk"}, func(f *File) (string, string) {
+			name := f.Wall.Beyond.Name
+			if name != nil && (onTop(f, *name) || slices.ContainsFunc(sheets(f), func(s sheet) bool { return s.name == *name })) {
+				return quote(*name) + " is the name of a layer too", "give wall.beyond.name another"
 			}
 			return "", ""
 		}},
@@ -203,7 +202,7 @@ func probeChecks(f *File) []check {
 		outside(".x_mm", p.XMM, func(f *File) float64 { return -*f.Domain.RadiusMM }, func(f *File) float64 { return trackMM(f) + *f.Domain.RadiusMM }, "domain.radius_mm")
 		outside(".y_mm", p.YMM, zero, func(f *File) float64 { return *f.Domain.HalfWidthMM }, "domain.half_width_mm")
 		outside(".z_mm", p.ZMM, func(f *File) float64 { return 0 - aboveMM(f) }, depthMM, wallKeys, "wall.site", "wall.beyond")
-		checks = append(checks, check{[]string{path + ".name", wallKeys, "wall.site"}, func(f *File) (string, string) {
+		checks = append(checks, check{[]string{path + ".name", wallKeys, "wall.site", "wall.beyond"}, func(f *File) (string, string) {
 			if slices.Contains(borders(f), word(p.Name)) {
 				return quote(*p.Name) + " is the name of a border between layers", "give the probe another name"
 			}
@@ -224,13 +223,19 @@ func trackMM(f *File) float64 {
 // borders returns the names that thermal.Case.Borders gives, which head columns
 // beside those of the probes.
 func borders(f *File) []string {
-	names, wall := []string{"surface"}, sheets(f)
+	names, last, wall := []string{"surface"}, "outer-surface", sheets(f)
+	switch {
+	case scene(f) == sceneStalk:
+		names[0] = "stalk-base"
+	case scene(f) == scenePad && solidBeyond(f) && len(wall) > 0:
+		last = wall[len(wall)-1].name + "-" + word(f.Wall.Beyond.Name)
+	}
 	for i, s := range wall {
 		if i+1 < len(wall) {
 			names = append(names, s.name+"-"+wall[i+1].name)
 		}
 	}
-	return append(names, "outer-surface")
+	return append(names, last)
 }
 
 // twice returns the first name that stands in the list twice, or "".

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -225,9 +226,9 @@ var directions = []direction{
 // is decided by less than that unless both runs have the same mesh.
 func TestDirections(t *testing.T) {
 	if testing.Short() {
-		t.Skip("runs sixty cases")
+		t.Skip("runs a hundred cases")
 	}
-	for _, d := range directions {
+	for _, d := range slices.Concat(directions, padDirections, loopDirections) {
 		t.Run(d.name, func(t *testing.T) {
 			t.Parallel()
 			one, other := numbers(t, d.one), numbers(t, d.other)

@@ -2,7 +2,6 @@ package scenarios
 
 import (
 	"math/rand/v2"
-	"slices"
 	"strings"
 	"testing"
 )
@@ -13,8 +12,13 @@ func FuzzParse(f *testing.F) {
 	for _, e := range Examples() {
 		f.Add(e.Text)
 	}
-	for _, c := range slices.Concat(yamlProblems, keyTables) {
+	for _, c := range yamlProblems {
 		f.Add([]byte(strings.Replace(sound, c.old, c.new, 1)))
+	}
+	for _, s := range spoils {
+		for _, c := range s.rows {
+			f.Add([]byte(strings.Replace(s.sound, c.old, c.new, 1)))
+		}
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		s, err := Parse("s.yaml", text)
@@ -63,17 +67,19 @@ func FuzzParsePlan(f *testing.F) {
 // Several faults at once must neither panic nor hide that there is a fault.
 func TestFaultsTogether(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 1))
-	for range 3000 {
-		text := sound
-		var names []string
-		for range 3 {
-			c := keyTables[r.IntN(len(keyTables))]
-			text = strings.Replace(text, c.old, c.new, 1)
-			names = append(names, c.name)
-		}
-		if s, err := Parse("s.yaml", []byte(text)); err == nil {
-			s.Case()
-			t.Errorf("no problem found with %q:\n%s", names, text)
+	for _, s := range spoils {
+		for range 3000 {
+			text := s.sound
+			var names []string
+			for range 3 {
+				c := s.rows[r.IntN(len(s.rows))]
+				text = strings.Replace(text, c.old, c.new, 1)
+				names = append(names, c.name)
+			}
+			if s, err := Parse("s.yaml", []byte(text)); err == nil {
+				s.Case()
+				t.Errorf("no problem found with %q:\n%s", names, text)
+			}
 		}
 	}
 }

@@ -11,8 +11,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// sound is a scenario without fault; each row of the tables below spoils it by
-// replacing one piece of text.
+// sound is a scenario without fault; each row of its tables spoils it by replacing one
+// piece of text.
 const sound = `title: Case
 wall:
   site: rectum
@@ -43,47 +43,61 @@ type spoilt struct {
 // keyTables are the faults of single keys, those of the text as a whole left out.
 var keyTables = slices.Concat(keyProblems, valueProblems, wallProblems, deviceProblems, sourceProblems, modelProblems, probeProblems, handProblems)
 
+// spoils are the sound scenario of each scene and the faults of its keys.
+var spoils = []struct {
+	sound string
+	rows  []spoilt
+}{{sound, keyTables}, {padText, padProblems}, {stalkText, stalkProblems}}
+
 func TestProblems(t *testing.T) {
-	if _, err := Parse("s.yaml", []byte(sound)); err != nil {
-		t.Fatal(err)
+	test := func(sound string, rows []spoilt) {
+		if _, err := Parse("s.yaml", []byte(sound)); err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range rows {
+			t.Run(c.name, func(t *testing.T) {
+				if !strings.Contains(sound, c.old) {
+					t.Fatalf("%q is not in the sound scenario", c.old)
+				}
+				text := strings.Replace(sound, c.old, c.new, 1)
+				_, err := Parse("s.yaml", []byte(text))
+				if err == nil {
+					t.Fatal("no problem found")
+				}
+				if d := cmp.Diff(c.want, err.Error()); d != "" {
+					t.Errorf("%s\n(-want +got)\n%s\ngot:\n%s", text, d, err)
+				}
+			})
+		}
 	}
-	for _, c := range slices.Concat(yamlProblems, keyTables) {
-		t.Run(c.name, func(t *testing.T) {
-			if !strings.Contains(sound, c.old) {
-				t.Fatalf("%q is not in the sound scenario", c.old)
-			}
-			text := strings.Replace(sound, c.old, c.new, 1)
-			_, err := Parse("s.yaml", []byte(text))
-			if err == nil {
-				t.Fatal("no problem found")
-			}
-			if d := cmp.Diff(c.want, err.Error()); d != "" {
-				t.Errorf("%s\n(-want +got)\n%s\ngot:\n%s", text, d, err)
-			}
-		})
+	test(sound, yamlProblems)
+	for _, s := range spoils {
+		test(s.sound, s.rows)
 	}
 }
 
 // Line and column point at the value that is wrong, or at its key: what stands
 // there begins with the key's name, or follows it.
 func TestProblemsPointAtTheValue(t *testing.T) {
-	for _, c := range keyTables {
-		text := strings.Replace(sound, c.old, c.new, 1)
-		_, err := Parse("s.yaml", []byte(text))
-		var ps Problems
-		if !errors.As(err, &ps) {
-			t.Fatal(c.name)
-		}
-		for _, p := range ps {
-			key := p.Key[strings.LastIndexByte(p.Key, '.')+1:]
-			key = strings.TrimSuffix(strings.TrimRight(key, "[]0123456789"), "...")
-			if p.Wrong == "missing" || !strings.Contains(text, key) { // some key above it is meant
-				continue
+	for _, s := range spoils {
+		for _, c := range s.rows {
+			text := strings.Replace(s.sound, c.old, c.new, 1)
+			_, err := Parse("s.yaml", []byte(text))
+			var ps Problems
+			if !errors.As(err, &ps) {
+				t.Fatal(c.name)
 			}
-			line := strings.Split(text, "\n")[p.Line-1]
-			before, at := line[:p.Column-1], line[p.Column-1:]
-			if !strings.HasPrefix(at, key) && !strings.Contains(before, key) && !strings.Contains(at, "name: "+key) {
-				t.Errorf("%s: %s points at %q", c.name, p, at)
+			for _, p := range ps {
+				key := p.Key[strings.LastIndexByte(p.Key, '.')+1:]
+				key = strings.TrimSuffix(strings.TrimRight(key, "[]0123456789"), "...")
+				if p.Wrong == "missing" || !strings.Contains(text, key) { // some key above it is meant
+					continue
+				}
+				line := strings.Split(text, "\n")[p.Line-1]
+				before, at := line[:p.Column-1], line[p.Column-1:]
+				if !strings.HasPrefix(at, key) && !strings.Contains(before, key) && !strings.Contains(at, "name: "+key) {
+					t.Errorf("%s: %s points at %q", c.name, p, at)
+				}
 			}
 		}
 	}

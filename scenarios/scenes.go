@@ -25,14 +25,15 @@ func scene(f *File) string {
 
 func inScene(name string) func(*File) bool { return func(f *File) bool { return scene(f) == name } }
 
-// sceneKeys are the keys at the top, or below current, that belong to one scene; those it
-// cannot do without are needed.
+// sceneKeys are the keys that belong to one scene; those it cannot do without are needed.
 var sceneKeys = []struct {
 	key, scene string
 	needed     string
 }{
 	{"electrode", sceneWall, "this key is needed"},
 	{"motion", sceneWall, ""},
+	{"wall.modulus_kPa", sceneWall, ""},
+	{"wall.squeeze_rest_percent", sceneWall, ""},
 	{"pad", scenePad, "this key is needed: how large the pad is"},
 	{"stalk", sceneStalk, "this key is needed: how thick the stalk is"},
 	{"loop", sceneStalk, ""},
@@ -57,8 +58,10 @@ func sceneFits(f *File, r *report) bool {
 			clear = clear && scene(f) == sceneWall
 		}
 	}
-	if scene(f) == scenePad && r.given("wall.cushion") {
-		r.at("wall.cushion", "belongs to the gut wall", "leave it out")
+	for _, k := range []string{"wall.cushion", "wall.fibrosis"} {
+		if scene(f) == scenePad && r.given(k) && !r.bad[k] {
+			r.at(k, "belongs to the gut wall", "leave it out")
+		}
 	}
 	return clear
 }
@@ -239,10 +242,16 @@ var stalkChecks = []check{
 		}
 		return "", ""
 	}},
+	{[]string{"numerics.finest_um", "loop.wire_diameter_mm"}, func(f *File) (string, string) {
+		if most := wireMM(f) * 1000 / 2; *f.Numerics.FinestUM > most {
+			return fmt.Sprintf("%g um leaves fewer than four cells on the wire", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, a quarter of loop.wire_diameter_mm", most)
+		}
+		return "", ""
+	}},
 	{[]string{wallKeys, "stalk"}, func(f *File) (string, string) {
 		for _, s := range sheets(f) {
-			if slices.Contains([]string{"stalk", "head", "touch"}, s.name) {
-				return "a layer is named " + s.name, "give it another name: the polyp has that one"
+			if onTop(f, s.name) {
+				return "a layer is named " + s.name, "give it another name: what stands on the wall has that one"
 			}
 		}
 		return "", ""

@@ -117,7 +117,10 @@ func (s *simulation) sparks() {
 func (s *simulation) lengthen(current, lost float64) (factor, gain, peakV float64) {
 	lost = math.Min(math.Max(lost, 1e-4), 1-1e-6)
 	crest := s.mode.CrestFactor()
-	share := math.Min(1, current/s.sol.InS) // of the current, in sparks
+	share := 1.0 // of the current, in sparks; a dry contact leaves InS with the error of the solution, of either sign
+	if s.sol.InS > current {
+		share = current / s.sol.InS
+	}
 	lo, hi := -math.Log(sparkStep), math.Log(sparkStep)
 	for hi-lo > 0.01 {
 		mid := (lo + hi) / 2

@@ -39,6 +39,7 @@ type Bracket struct {
 // for fileW set in the experiment and goes with setW.
 type experiment struct {
 	file             string
+	over             string  // file, run before, whose number ours is divided by; empty: ours is read as it is
 	fileW, setW, onS float64 // 0: the source does not say, the file is run as it is
 	brackets         []Bracket
 }
@@ -46,10 +47,16 @@ type experiment struct {
 // Run computes every experiment. It fails when a run does or ctx ends.
 func Run(ctx context.Context) ([]Bracket, error) {
 	var all []Bracket
+	ran := map[string]*thermal.Result{} // by file
 	for _, e := range experiments() {
 		r, err := e.run(ctx)
 		if err != nil {
 			return nil, fmt.Errorf("brackets: %s: %w", e.file, err)
+		}
+		ran[e.file] = r
+		over, ok := ran[e.over]
+		if e.over != "" && !ok {
+			return nil, fmt.Errorf("brackets: %s is to be divided by %s, which has not run", e.file, e.over)
 		}
 		setJ := math.NaN()
 		if e.setW > 0 {
@@ -58,6 +65,9 @@ func Run(ctx context.Context) ([]Bracket, error) {
 		for _, b := range e.brackets {
 			b.SetJ, b.Share, b.Result = setJ, r.Balance.ElectricJ/setJ, r
 			b.Ours = b.read(r)
+			if ok {
+				b.Ours /= b.read(over)
+			}
 			b.Inside = b.Low <= b.Ours && b.Ours <= b.High
 			all = append(all, b)
 		}
