@@ -32,6 +32,9 @@ var formats = []struct {
 
 // figures lists what is drawn of one result.
 func figures(res *thermal.Result) []figure {
+	if res.Case.Electrode.Tip == thermal.Pad {
+		return []figure{wallFigure(res), skinFigure(res), timeFigure(res)}
+	}
 	return []figure{wallFigure(res), timeFigure(res)}
 }
 

@@ -2,6 +2,7 @@ package output
 
 import (
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -100,5 +101,9 @@ func (k *cut) loop(p *panel) {
 	if end < ring {
 		note += "\n(dashed: at the start)"
 	}
-	p.FillText(s, vg.Point{X: p.px(math.Max(1e3*stalkRadiusM(k.res.Case), ring+2*wire)) + 2*mm, Y: p.py(z)}, note)
+	at := vg.Point{X: p.px(math.Max(1e3*stalkRadiusM(k.res.Case), ring+2*wire)) + 2*mm, Y: p.py(z)}
+	if at.X+s.Width(note) > p.Max.X-1*mm { // beside a thick stalk
+		note = strings.NewReplacer("wire of ", "wire of\n", "(dashed: ", "(dashed:\n").Replace(note)
+	}
+	p.FillText(s, at, note)
 }
