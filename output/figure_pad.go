@@ -42,6 +42,7 @@ func (k *cut) pad(p *panel) {
 	for _, t := range touching {
 		p.area(ink, point{t[0], face}, point{t[1], face}, point{t[1], 0}, point{t[0], 0})
 	}
+	k.spot(p, back)
 	s := words(noteSize, ink, text.XCenter, text.YCenter)
 	name := "neutral electrode"
 	if contactCM2(k.res.Case) < math.Pi*whole*whole/100*(1-1e-6) {
@@ -53,7 +54,6 @@ func (k *cut) pad(p *panel) {
 		p.line(stroke(paper, 3), l...)
 		p.line(limitLine, l...)
 	}
-	k.spot(p, back)
 }
 
 // spot marks the square centimetre of skin with the highest mean rise, above the pad.

@@ -24,7 +24,7 @@ func skinFigure(res *thermal.Result) figure {
 	rise := skin.rise()
 	e, spotR := c.Electrode, 10/math.Sqrt(math.Pi)
 	whole, outer, inner := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, 1e3*e.InnerRadiusM
-	end := 1.3*whole + spotR
+	end := 1.45*whole + spotR // room for words beside the rim
 	line := []point{{0, rise.at(0, skin.z[0])}}
 	for n, x := range skin.x { // the first row: the top of the uppermost cells
 		if x > 0 {
@@ -38,7 +38,7 @@ func skinFigure(res *thermal.Result) figure {
 		p.stripe(muscleShade, top, riseLimitK)
 		p.line(limitLine, point{0, riseLimitK}, point{end, riseLimitK})
 		s := words(noteSize, ink, text.XRight, text.YBottom)
-		p.FillText(s, vg.Point{X: p.Max.X - 1.5*mm, Y: p.py(riseLimitK) + 0.8*mm}, "6 K: limit of the mean over any 1 cm2 at 0.7 A for 60 s")
+		p.FillText(s, vg.Point{X: p.Max.X - 1.5*mm, Y: p.py(riseLimitK) + 0.8*mm}, "6 K over 1 cm2")
 
 		// The pad on its edge, what touches in black as in the cross-section.
 		bar := func(shade draw.LineStyle, from, to float64) {
@@ -59,9 +59,8 @@ func skinFigure(res *thermal.Result) figure {
 				p.StrokeLine2(mean, p.px(x), y-1.1*mm, p.px(x), y+1.1*mm)
 			}
 		}
-		note := fmt.Sprintf("mean over 1 cm2: %s K", short(sum.MeanRiseK))
-		s, x := words(wordSize, lineStyles[1].Color, text.XRight, text.YCenter), from
-		p.say(s, point{x, sum.MeanRiseK}, -1.5*mm, note)
+		s = words(wordSize, lineStyles[1].Color, text.XLeft, text.YBottom) // above the tail of the curve
+		p.FillText(s, vg.Point{X: p.px(at+spotR) + 1.5*mm, Y: p.py(sum.MeanRiseK)}, fmt.Sprintf("mean over 1 cm2: %s K", short(sum.MeanRiseK)))
 		p.frame()
 		p.axisY("highest rise of the skin (K)", within(ticks(0, top, 7), 0, top))
 		p.axisX("distance from the middle of the pad (mm)", ticks(0, end, 9), tickText)
