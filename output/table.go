@@ -96,6 +96,9 @@ func layerLines(b *strings.Builder, r *thermal.Result) {
 		case c.Above:
 			what = " (above)"
 		}
+		if len(l.Name+what) > 20 && r.Case.Layers[i].Above { // its depths say so too
+			what = ""
+		}
 		n := int(math.Ceil(bar*l.InjuredShare - 1e-9))
 		if n < 0 || math.IsNaN(l.InjuredShare) {
 			n = 0
