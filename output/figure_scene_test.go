@@ -73,20 +73,7 @@ func TestSceneFiguresSay(t *testing.T) {
 		{"stalk-opposite", wallFigure, []string{"opposite-mucosa 0.55 mm", "touch 0.5 mm", "head touching the opposite wall"}, nil},
 		{"stalk-opposite", timeFigure, []string{"base of the stalk", "injury depth (mm)"}, []string{"opposite-"}},
 	} {
-		b, err := svg(c.draw(computed(t, c.of)))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, w := range c.want {
-			if !strings.Contains(string(b), w) {
-				t.Errorf("%s: no %q", c.of, w)
-			}
-		}
-		for _, w := range c.not {
-			if strings.Contains(string(b), w) {
-				t.Errorf("%s: %q", c.of, w)
-			}
-		}
+		says(t, c.of, c.draw(computed(t, c.of)), c.want, c.not)
 	}
 }
 
