@@ -32,6 +32,9 @@ var formats = []struct {
 
 // figures lists what is drawn of one result.
 func figures(res *thermal.Result) []figure {
+	if res.Case.Electrode.Tip == thermal.Pad {
+		return []figure{wallFigure(res), skinFigure(res), timeFigure(res)}
+	}
 	return []figure{wallFigure(res), timeFigure(res)}
 }
 
@@ -194,6 +197,8 @@ func margin(s thermal.Summary) string {
 		return "through the whole wall"
 	case math.IsNaN(s.MarginToMuscleM):
 		return ""
+	case reaches(s):
+		return "just reaching the muscle"
 	case s.MarginToMuscleM > 0:
 		return fmt.Sprintf("%.2f mm short of the muscle", 1e3*s.MarginToMuscleM)
 	case s.MuscleInjuredShare >= 1:
@@ -202,6 +207,9 @@ func margin(s thermal.Summary) string {
 		return fmt.Sprintf("%.2f mm into the muscle (%.0f %% of it)", -1e3*s.MarginToMuscleM, math.Min(99, 100*s.MuscleInjuredShare))
 	}
 }
+
+// reaches reports whether an injury ends where the muscle begins, to the digits shown.
+func reaches(s thermal.Summary) bool { return math.Abs(s.MarginToMuscleM) < 0.005e-3 }
 
 // short prints a setting with three significant digits at most.
 func short(v float64) string {

@@ -2,6 +2,7 @@ package output
 
 import (
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -30,7 +31,7 @@ func (k *cut) polyp() {
 	}
 	k.x1 = math.Max(k.x1, 1.1*widest)
 	k.x0 = -k.x1
-	k.z1 = 1.25 * 1e3 * c.WallM()
+	k.z1 = 1e3 * math.Max(1.25*c.WallM(), 1.15*finite(k.res.Summary.InjuryDepthM))
 }
 
 // stalkInjured reports whether anything above the wall is.
@@ -81,6 +82,7 @@ func (k *cut) loop(p *panel) {
 	e := k.res.Case.Electrode
 	ring, wire, z := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM
 	end := 1e3 * k.res.Summary.Stalk.RingRadiusM
+	moved := ring-end > wire // else the two drawings of it would run into one
 	for _, side := range []float64{-1, 1} {
 		circle := func(r float64) []point {
 			var pts []point
@@ -90,15 +92,19 @@ func (k *cut) loop(p *panel) {
 			}
 			return pts
 		}
-		if end < ring {
+		if moved {
 			p.line(stroke(ink, 1, 2, 1.5), circle(ring)...)
 		}
 		p.area(metal, circle(end)...)
 		p.line(stroke(ink, 1), circle(end)...)
 	}
 	s, note := words(noteSize, ink, text.XLeft, text.YCenter), "wire of the loop"
-	if end < ring {
+	if moved {
 		note += "\n(dashed: at the start)"
 	}
-	p.FillText(s, vg.Point{X: p.px(math.Max(1e3*stalkRadiusM(k.res.Case), ring+2*wire)) + 2*mm, Y: p.py(z)}, note)
+	at := vg.Point{X: p.px(math.Max(1e3*stalkRadiusM(k.res.Case), ring+2*wire)) + 2*mm, Y: p.py(z)}
+	if at.X+s.Width(note) > p.Max.X-1*mm { // beside a thick stalk
+		note = strings.NewReplacer("wire of ", "wire of\n", "(dashed: ", "(dashed:\n").Replace(note)
+	}
+	p.FillText(s, at, note)
 }

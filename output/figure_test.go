@@ -111,19 +111,25 @@ func TestFiguresSay(t *testing.T) {
 		{"paused", timeFigure, []string{"mean over pulse and pause", "during pulses", "sparks"}, []string{"darker: pulses"}},
 		{"track", timeFigure, []string{"shaded: current on"}, []string{"sparks", "pulses"}},
 	} {
-		b, err := svg(c.draw(synthetics[c.of].result()))
-		if err != nil {
-			t.Fatal(err)
+		says(t, c.of, c.draw(synthetics[c.of].result()), c.want, c.not)
+	}
+}
+
+// says holds the words of a figure to those wanted and those not.
+func says(t *testing.T, of string, f figure, want, not []string) {
+	t.Helper()
+	b, err := svg(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, w := range want {
+		if !strings.Contains(string(b), w) {
+			t.Errorf("%s: no %q", of, w)
 		}
-		for _, w := range c.want {
-			if !strings.Contains(string(b), w) {
-				t.Errorf("%s: no %q", c.of, w)
-			}
-		}
-		for _, w := range c.not {
-			if strings.Contains(string(b), w) {
-				t.Errorf("%s: %q", c.of, w)
-			}
+	}
+	for _, w := range not {
+		if strings.Contains(string(b), w) {
+			t.Errorf("%s: %q", of, w)
 		}
 	}
 }

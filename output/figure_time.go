@@ -36,7 +36,14 @@ func timeFigure(res *thermal.Result) figure {
 		depthH     = 34 * mm
 	)
 	head := newHead(res.Case.Title, []string{strings.TrimSpace(verdict(res) + " " + cutVerdict(res))}, setting(res))
-	total := head.height() + 4*mm + tempH + 2*smallH + depthH + 3*gap + axisHeight + 7*mm
+	total := head.height() + 4*mm + tempH + 2*smallH + 2*gap + axisHeight + 7*mm
+	warm, where, burns := 60.0, "at borders under the electrode", true
+	if res.Case.Electrode.Tip == thermal.Pad {
+		warm, where, burns = 45, "under the middle of the pad", finite(res.Summary.InjuryDepthM) > 0
+	}
+	if burns {
+		total += depthH + gap
+	}
 	return figure{"timecourse", wallWidth, total, func(c draw.Canvas) {
 		head.draw(c)
 		h, end := res.History, 0.0
@@ -64,7 +71,7 @@ func timeFigure(res *thermal.Result) figure {
 			series = append(series, curve{borderName(res.Case, n), lineStyles[i],
 				trace(h, func(s thermal.Sample) float64 { return at(s.BorderC, n) }), 0})
 		}
-		low, high := spread(series, res.Case.Body.TemperatureC, 60)
+		low, high := spread(series, res.Case.Body.TemperatureC, warm)
 		hot, hottest := offScale(series)
 		if len(hot) > 0 {
 			high = hottestShownC + 10
@@ -80,7 +87,7 @@ func timeFigure(res *thermal.Result) figure {
 			p.FillText(s, vg.Point{X: p.Max.X, Y: p.Max.Y + 0.8*mm}, fit(s, room, txt))
 		}
 		p.remark("shaded: current on")
-		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 3*mm, Y: p.Max.Y + 0.8*mm}, "at borders under the electrode")
+		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 3*mm, Y: p.Max.Y + 0.8*mm}, where)
 		p.axisX("", when, tickText)
 
 		power := []curve{{"power", rhythm.line, rhythm.power, 0}}
@@ -106,6 +113,11 @@ func timeFigure(res *thermal.Result) figure {
 		p = next(smallH, low, high)
 		p.curves("resistance ("+unit+")", 4, ohms)
 		p.remark(rhythm.rowsNote)
+		if !burns { // there is nothing to draw a depth of
+			p.axisX("time (s)", when, tickText)
+			caption(c)
+			return
+		}
 		p.axisX("", when, tickText)
 
 		wall := 1e3 * res.Case.WallM()

@@ -172,7 +172,10 @@ func newCut(res *thermal.Result, s *section, i, j int) *cut {
 // long in both directions.
 func (k *cut) frame(width, most vg.Length) {
 	const beside = 26 * mm // an arrow and its words
-	const above = 11 * mm
+	above := 11 * mm
+	if k.res.Case.Electrode.Tip == thermal.Pad {
+		above = 14 * mm
+	}
 	if room := width/2 - beside; k.symmetric {
 		k.x1 = math.Max(k.x1, k.half*float64(width/2/room))
 		k.x0 = -k.x1

@@ -67,6 +67,9 @@ func legend(c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*cut) {
 			p.line(stroke(ink, 2.2), point{0, 0.5}, point{1, 0.5})
 		})
 	}
+	if res.Case.Electrode.Tip == thermal.Pad && res.Summary.Pad.HighestRiseK > riseLimitK {
+		entry("rise of 6 K", func(p *panel) { p.line(limitLine, point{0, 0.5}, point{1, 0.5}) })
+	}
 	hatched := func(slopes ...float64) func(p *panel) {
 		return func(p *panel) {
 			p.FillPolygon(heatColour(hottestShownC, 37), []vg.Point{p.Min, {X: p.Max.X, Y: p.Min.Y}, p.Max, {X: p.Min.X, Y: p.Max.Y}})

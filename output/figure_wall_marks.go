@@ -199,12 +199,14 @@ func (k *cut) dimensions(p *panel) {
 		word = "through\nthe wall"
 	case sum.MuscleInjuredShare >= 1:
 		word = "through\nthe muscle"
+	case reaches(sum):
+		word = "reaches\nthe muscle"
 	case m <= 0:
 		word = fmt.Sprintf("%.2f mm\ninto muscle", -m)
 	}
 	p.arrow(point{x, depth}, point{x, depth + m})
 	low -= s.Height(word) / 2
-	p.say(s, point{x, math.Max(depth+m/2, p.back(low))}, 2*mm, word)
+	p.say(s, point{x, math.Min(math.Max(depth+m/2, p.back(low)), p.back(p.Min.Y+s.Height(word)/2+1*mm))}, 2*mm, word)
 }
 
 // kerf writes how far the injury reaches beside and below what a needle removed. It

@@ -22,6 +22,8 @@ type quantity struct {
 	extent  func(low, high float64) (bottom, top float64)
 	behind  func(*panel, *facet, *layout)
 	strip   vg.Length // that behind asks for left of the data
+	note    string    // below the figure
+	never   string    // what it means that no case at a place has a value; "": such places are left out
 }
 
 func depthOf(t *sweepTable) quantity {
@@ -44,6 +46,7 @@ func riseOf() quantity {
 		name: "highest mean rise over 1 cm2 of skin", label: "mean rise over 1 cm2 (K)", column: riseColumn, of: median, mid: "median", shade: "5 to 95 %",
 		extent: func(_, high float64) (float64, float64) { return 0, max(1.1*high, 1.25*riseLimitK) },
 		behind: (*panel).riseLimit,
+		note:   "6 K: limit at 0.7 A for 60 s (" + limitClause + "); a model is no substitute for that test.",
 	}
 }
 
@@ -51,7 +54,8 @@ func riseOf() quantity {
 func cutTimeOf() quantity {
 	return quantity{
 		name: "time to cut through the stalk", label: "time to cut (s)", column: cutColumn, of: median, mid: "median", shade: "5 to 95 %",
-		extent: func(_, high float64) (float64, float64) { return 0, max(1.1*high, 0.1) },
+		extent: func(_, high float64) (float64, float64) { return 0, max(1.3*high, 0.1) }, // room for what never came
+		never:  "not cut through before the current ended",
 	}
 }
 
@@ -129,6 +133,23 @@ func (f *facet) places(t *sweepTable, n int, q quantity) []place {
 		}
 	}
 	return out
+}
+
+// lacking returns, for the n-th curve, the levels of x whose cases all lack a value that may
+// never come, and whether elsewhere some do.
+func (f *facet) lacking(t *sweepTable, n int, q quantity) (all []float64, some bool) {
+	if q.never == "" {
+		return nil, false
+	}
+	for l, rows := range f.split(n) {
+		switch s := q.of(t.values(q.column, rows)); {
+		case s.n > 0:
+			some = some || s.n < len(rows)
+		case len(rows) > 0:
+			all = append(all, f.x.at[l])
+		}
+	}
+	return all, some
 }
 
 // split returns the rows of the n-th curve at each level of x.
@@ -276,16 +297,31 @@ func (s *sweepShape) movesMuscle(f *factor) bool {
 func (s *sweepShape) curvesFigure(name string, quantities ...quantity) figure {
 	facets, notes := s.facets(quantities[0].behind != nil && quantities[0].column == depthColumn && !s.oneWall)
 	places := make([][][][]place, len(quantities)) // quantity, facet, curve
+	never := make([][][][]float64, len(quantities))
 	spread := false
 	for i, q := range quantities {
+		anyAll, anySome := false, false
 		for _, f := range facets {
 			var curves [][]place
+			var none [][]float64
 			for n := range f.curves() {
 				p := f.places(s.sweepTable, n, q)
 				curves = append(curves, p)
 				spread = spread || slices.ContainsFunc(p, func(p place) bool { return p.high > p.low })
+				all, some := f.lacking(s.sweepTable, n, q)
+				none = append(none, all)
+				anyAll, anySome = anyAll || len(all) > 0, anySome || some
 			}
-			places[i] = append(places[i], curves)
+			places[i], never[i] = append(places[i], curves), append(never[i], none)
+		}
+		if anyAll {
+			notes = append(notes, "Crossed out, at the top: "+q.never+".")
+		}
+		if anySome {
+			notes = append(notes, "Cases "+q.never+" are left out of "+q.name+" where others have one.")
+		}
+		if q.note != "" {
+			notes = append(notes, q.note)
 		}
 	}
 	q := quantities[0]
@@ -324,7 +360,7 @@ func (s *sweepShape) curvesFigure(name string, quantities ...quantity) figure {
 			bottom, topValue := q.extent(low, high)
 			for n, f := range facets {
 				p := l.panel(c, top, i, n, bottom, topValue)
-				p.facet(l, f, q, places[i][n], i, n)
+				p.facet(l, f, q, places[i][n], never[i][n], i, n)
 			}
 		}
 	})

@@ -1,9 +1,11 @@
 package output
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -13,7 +15,7 @@ import (
 var muscleShade = color.NRGBA{0xe3, 0xc4, 0xb4, 0xff}
 
 // facet draws one panel: what lies behind, the curves, the axes.
-func (p *panel) facet(l *layout, f *facet, q quantity, curves [][]place, i, n int) {
+func (p *panel) facet(l *layout, f *facet, q quantity, curves [][]place, never [][]float64, i, n int) {
 	if q.behind != nil {
 		q.behind(p, f, l)
 	}
@@ -51,6 +53,8 @@ func (p *panel) facet(l *layout, f *facet, q quantity, curves [][]place, i, n in
 				}
 			}
 		}
+		line = append(line, p.crossed(never[k], k)...)
+		slices.SortStableFunc(line, func(a, b point) int { return cmp.Compare(a.x, b.x) })
 		if f.series != nil {
 			named = append(named, curve{f.series.names[f.shown[k]], lineStyles[k], line, k + 1})
 		}
@@ -72,6 +76,20 @@ func (p *panel) facet(l *layout, f *facet, q quantity, curves [][]place, i, n in
 		s := words(wordSize, ink, text.XLeft, text.YBottom)
 		p.FillText(s, vg.Point{X: p.Max.X + 3*mm, Y: p.Max.Y + 0.6*mm}, fit(s, namesRight-4*mm, f.series.title))
 	}
+}
+
+// crossed marks, at the top, where the k-th curve has no value because what it tells of never
+// came, and returns where that is on the page.
+func (p *panel) crossed(never []float64, k int) (at []point) {
+	const r = 1.4 * mm
+	for _, x := range never {
+		q := vg.Point{X: p.px(x), Y: p.Max.Y - 2.4*mm - 3.4*mm*vg.Length(k)}
+		mark(p.Canvas, k+1, q)
+		p.StrokeLine2(stroke(ink, 1), q.X-r, q.Y-r, q.X+r, q.Y+r)
+		p.StrokeLine2(stroke(ink, 1), q.X-r, q.Y+r, q.X+r, q.Y-r)
+		at = append(at, point{x, p.back(q.Y)})
+	}
+	return at
 }
 
 // intervalBand shades the interval of a curve.
@@ -238,12 +256,9 @@ func (t *sweepTable) muscleBehind(p *panel, f *facet) {
 // riseLimit draws the limit of IEC 60601-2-2, which holds for 0.7 A over 60 s.
 func (p *panel) riseLimit(*facet, *layout) {
 	p.stripe(muscleShade, p.top, riseLimitK)
-	p.line(stroke(ink, 1.2, 5, 2), point{p.left, riseLimitK}, point{p.right, riseLimitK})
-	s, note := words(noteSize, ink, text.XRight, text.YBottom), "6 K: limit at 0.7 A for 60 s ("+limitClause+")"
-	if s.Width(note) > p.Max.X-p.Min.X-3*mm {
-		note = "6 K"
-	}
-	p.FillText(s, vg.Point{X: p.Max.X - 1.5*mm, Y: p.py(riseLimitK) + 0.8*mm}, note)
+	p.line(limitLine, point{p.left, riseLimitK}, point{p.right, riseLimitK})
+	s := words(noteSize, ink, text.XRight, text.YBottom)
+	p.FillText(s, vg.Point{X: p.Max.X - 1.5*mm, Y: p.py(riseLimitK) + 0.8*mm}, "6 K")
 }
 
 // muscleBelowZero shades where a margin is negative.

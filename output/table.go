@@ -91,21 +91,24 @@ func layerLines(b *strings.Builder, r *thermal.Result) {
 	const bar = 12
 	fmt.Fprintf(b, "%-20s %15s %9s %10s  %s\n", "Layer", "depth mm", "max °C", "injured", "share of thickness")
 	for i, l := range r.Summary.Layers {
-		name := l.Name
+		what := ""
 		switch c := r.Case.Layers[i]; {
 		case c.Muscle:
-			name += " *"
+			what = " *"
 		case c.Beyond:
-			name += " (beyond)"
+			what = " (beyond)"
 		case c.Above:
-			name += " (above)"
+			what = " (above)"
+		}
+		if len(l.Name+what) > 20 && r.Case.Layers[i].Above { // its depths say so too
+			what = ""
 		}
 		n := int(math.Ceil(bar*l.InjuredShare - 1e-9))
 		if n < 0 || math.IsNaN(l.InjuredShare) {
 			n = 0
 		}
 		n = min(n, bar)
-		fmt.Fprintf(b, "%-20s %15s %9.1f %6.2f mm3  |%s%s| %.0f %%\n", clip(name, 20),
+		fmt.Fprintf(b, "%-20s %15s %9.1f %6.2f mm3  |%s%s| %.0f %%\n", clip(l.Name, 20-len(what))+what,
 			fmt.Sprintf("%.2f to %.2f", 1e3*l.TopM, 1e3*l.BottomM), l.MaxC, 1e9*l.InjuredM3,
 			strings.Repeat("#", n), strings.Repeat(".", bar-n), 100*l.InjuredShare)
 	}
