@@ -133,7 +133,33 @@ func currentChecks(f *File) []check {
 	return checks
 }
 
+// leastConduct is the share of its conductivity at 37 C that tissue keeps in the cold. A straight
+// line fitted between room and boiling ends below zero further down (assumption).
+const leastConduct = 0.05
+
+// coldestC returns the temperature below which nothing gets: that of the body or of what
+// takes heat from it.
+func coldestC(f *File) float64 {
+	coldest := num(f.Body.TemperatureC)
+	for _, s := range []struct{ h, c *float64 }{
+		{f.Wall.Lumen.HeatTransferWM2K, f.Wall.Lumen.TemperatureC}, {f.Wall.Beyond.HeatTransferWM2K, f.Wall.Beyond.TemperatureC},
+		{f.Electrode.HeatTransferWM2K, f.Electrode.TemperatureC}, {f.Pad.HeatTransferWM2K, f.Pad.TemperatureC}, {f.Loop.HeatTransferWM2K, f.Loop.TemperatureC},
+	} {
+		if num(s.h) > 0 && s.c != nil {
+			coldest = min(coldest, *s.c)
+		}
+	}
+	return coldest
+}
+
 var physicsChecks = []check{
+	{[]string{"physics.conductivity_per_K", "body", "wall", "electrode", "pad", "loop"}, func(f *File) (string, string) {
+		slope, cold := *f.Physics.ConductivityPerK, coldestC(f)
+		if 1+slope*(cold-37) >= leastConduct {
+			return "", ""
+		}
+		return fmt.Sprintf("%g per K leaves tissue of %g C without conductivity", slope, cold), fmt.Sprintf("at most %.3g, or nothing as cold as that", (1-leastConduct)/(37-cold))
+	}},
 	{[]string{"physics.carbonisation", "physics.boiling"}, func(f *File) (string, string) {
 		if *f.Physics.Carbonisation && !boils(f) {
 			return "nothing dries without boiling, so nothing decomposes", "write false, or set physics.boiling: true"
@@ -202,7 +228,7 @@ func probeChecks(f *File) []check {
 		outside(".r_mm", p.RMM, zero, func(f *File) float64 { return *f.Domain.RadiusMM }, "domain.radius_mm")
 		outside(".x_mm", p.XMM, func(f *File) float64 { return -*f.Domain.RadiusMM }, func(f *File) float64 { return trackMM(f) + *f.Domain.RadiusMM }, "domain.radius_mm")
 		outside(".y_mm", p.YMM, zero, func(f *File) float64 { return *f.Domain.HalfWidthMM }, "domain.half_width_mm")
-		outside(".z_mm", p.ZMM, func(f *File) float64 { return 0 - aboveMM(f) }, depthMM, wallKeys, "wall.site", "wall.beyond")
+		outside(".z_mm", p.ZMM, func(f *File) float64 { return 0 - aboveMM(f) }, depthMM, wallKeys, "wall.site", "wall.beyond", "wall.cushion")
 		checks = append(checks, check{[]string{path + ".name", wallKeys, "wall.site"}, func(f *File) (string, string) {
 			if slices.Contains(borders(f), word(p.Name)) {
 				return quote(*p.Name) + " is the name of a border between layers", "give the probe another name"
