@@ -209,7 +209,7 @@ func Redraw(dir string) ([]string, error) {
 	}
 	var names []string
 	for _, f := range append(files, file{manifestName, record}) {
-		if err := swap(filepath.Join(dir, f.name), f.data); err != nil {
+		if err := Replace(filepath.Join(dir, f.name), f.data); err != nil {
 			return nil, fmt.Errorf("output: %w", err)
 		}
 		if f.name != manifestName {
@@ -238,8 +238,8 @@ func relist(record []byte, files []file) ([]byte, error) {
 	return record, nil
 }
 
-// swap replaces a file in one step.
-func swap(name string, data []byte) error {
+// Replace puts a file in place in one step.
+func Replace(name string, data []byte) error {
 	part := name + ".part"
 	if err := write(part, data); err != nil {
 		os.Remove(part)

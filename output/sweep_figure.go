@@ -39,7 +39,7 @@ func SweepFigures(dir string) ([]string, error) {
 	}
 	var names []string
 	for _, f := range files {
-		if err := swap(filepath.Join(dir, f.name), f.data); err != nil {
+		if err := Replace(filepath.Join(dir, f.name), f.data); err != nil {
 			return nil, fmt.Errorf("output: %w", err)
 		}
 		names = append(names, f.name)

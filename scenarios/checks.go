@@ -218,7 +218,7 @@ func probeChecks(f *File) []check {
 		outside := func(key string, value *float64, low, high func(*File) float64, needs ...string) {
 			keys := append([]string{path + key, "motion", "numerics.geometry"}, needs...)
 			checks = append(checks, check{keys, func(f *File) (string, string) {
-				if value == nil || *value >= low(f) && *value <= high(f) {
+				if value == nil || !(*value < low(f) || *value > high(f)) { // so if what they follow from is wrong
 					return "", ""
 				}
 				return fmt.Sprintf("%g mm is outside the domain", *value), fmt.Sprintf("from %.6g to %.6g mm", low(f), high(f))
@@ -228,7 +228,7 @@ func probeChecks(f *File) []check {
 		outside(".r_mm", p.RMM, zero, func(f *File) float64 { return *f.Domain.RadiusMM }, "domain.radius_mm")
 		outside(".x_mm", p.XMM, func(f *File) float64 { return -*f.Domain.RadiusMM }, func(f *File) float64 { return trackMM(f) + *f.Domain.RadiusMM }, "domain.radius_mm")
 		outside(".y_mm", p.YMM, zero, func(f *File) float64 { return *f.Domain.HalfWidthMM }, "domain.half_width_mm")
-		outside(".z_mm", p.ZMM, func(f *File) float64 { return 0 - aboveMM(f) }, depthMM, wallKeys, "wall.site", "wall.beyond", "wall.cushion")
+		outside(".z_mm", p.ZMM, func(f *File) float64 { return 0 - aboveMM(f) }, depthMM, wallKeys, "wall.site", "wall.beyond")
 		checks = append(checks, check{[]string{path + ".name", wallKeys, "wall.site"}, func(f *File) (string, string) {
 			if slices.Contains(borders(f), word(p.Name)) {
 				return quote(*p.Name) + " is the name of a border between layers", "give the probe another name"

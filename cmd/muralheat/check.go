@@ -25,8 +25,13 @@ func checkCommand(c *console) *cli.Command {
 		},
 		Before: takes(1, 1, "SCENARIO"),
 		Action: func(ctx *cli.Context) error {
-			if path := ctx.Args().First(); scenarios.IsPlan(path) {
-				plan, err := scenarios.LoadPlan(path)
+			path := ctx.Args().First()
+			data, err := scenarios.Read(path, "scenario")
+			if err != nil {
+				return err
+			}
+			if scenarios.IsPlanText(path, data) {
+				plan, err := scenarios.ParsePlan(path, data, scenarios.Load)
 				if err != nil {
 					return err
 				}
@@ -36,7 +41,7 @@ func checkCommand(c *console) *cli.Command {
 				}
 				return checkPlan(c, plan, workers, ctx.Bool("json"))
 			}
-			scenario, err := scenarios.Load(ctx.Args().First())
+			scenario, err := scenarios.Parse(path, data)
 			if err != nil {
 				return err
 			}

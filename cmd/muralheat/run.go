@@ -53,11 +53,8 @@ func runCommand(c *console) *cli.Command {
 
 // open reads a scenario; no path means the built-in one.
 func open(path string) (*scenarios.Scenario, error) {
-	if path != "" && scenarios.IsPlan(path) {
-		return nil, wrong("run: %s is a plan, not a scenario; write: muralheat sweep %s", path, path)
-	}
 	if path != "" {
-		return scenarios.Load(path)
+		return readScenario("run", path)
 	}
 	example, _ := scenarios.FindExample(scenarios.BuiltIn)
 	return scenarios.Parse(example.Name, example.Text)

@@ -49,12 +49,7 @@ func sweepCommand(c *console) *cli.Command {
 				c.colour = false
 			}
 			path := ctx.Args().First()
-			if !scenarios.IsPlan(path) {
-				if _, err := scenarios.Load(path); err == nil {
-					return wrong("sweep: %s is a scenario, not a plan; write: muralheat run %s", path, path)
-				}
-			}
-			s, err := scenarios.LoadPlan(path)
+			s, err := readPlan("sweep", path)
 			if err != nil {
 				return err
 			}
