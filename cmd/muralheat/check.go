@@ -78,7 +78,7 @@ type checkedJSON struct {
 	Notes    []string         `json:"notes"`
 }
 
-// check shows a scenario; one that does not fit into memory is shown, and refused.
+// check shows a scenario; one that does not fit into memory or never ends is shown, and refused.
 func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 	problem := scenario.Case()
 	grid, memory := problem.Grid(), memoryBytes()
@@ -90,6 +90,7 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 	}
 	if refused == nil {
 		cost.ExpectedS, cost.ExpectedNote = expect(problem)
+		refused = ends(scenario.Name, cost.ExpectedS)
 	}
 	if asJSON {
 		v := checkedJSON{Caution: output.Caution, Title: scenario.Title(), Scenario: scenario.Name, Cost: cost, Notes: append([]string{}, scenario.Notes()...)}
@@ -114,7 +115,7 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 	t.row("mesh", fmt.Sprintf("%d cells (%d x %d x %d, %s), finest %.3g um", cost.Mesh.Cells, cost.Mesh.NX, cost.Mesh.NY, cost.Mesh.NZ, cost.Mesh.Geometry, cost.Mesh.FinestUM))
 	t.row("memory", fmt.Sprintf("%s; %s may be used", gigabytes(cost.MemoryBytes), gigabytes(cost.UsableBytes)))
 	t.row("steps", fmt.Sprintf("at least %.0f over %.4g s, more while tissue boils", cost.LeastSteps, cost.SimulatedS))
-	if refused == nil {
+	if cost.ExpectedS > 0 {
 		t.row("time", fmt.Sprintf("about %s, %s", about(cost.ExpectedS), cost.ExpectedNote))
 	}
 	t.end()

@@ -74,6 +74,7 @@ func checkPlan(c *console, s *scenarios.Sweep, workers int, asJSON bool) error {
 		if refused == nil {
 			seconds, _ := expect(problem)
 			sum += seconds
+			refused = ends(s.Base.Name, seconds)
 		}
 		counted++
 	}

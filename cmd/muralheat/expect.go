@@ -22,6 +22,28 @@ const (
 	foreseen  = 1e8
 )
 
+// longest is more than anybody computes one case for: it keeps nothing when stopped
+// (assumption).
+const longest = 30 * 24 * time.Hour
+
+// ends refuses a case that is not expected to come to an end.
+func ends(name string, seconds float64) error {
+	if seconds <= longest.Seconds() {
+		return nil
+	}
+	return wrong("%s: about %s expected for one case, which keeps nothing when stopped; write a larger numerics.finest_um or max_step_ms, a smaller domain or track, or a shorter time",
+		name, about(seconds))
+}
+
+// long returns how many seconds a case is expected to take if that is worth a look, else 0.
+func long(problem *thermal.Case) float64 {
+	if float64(problem.Grid().Cells())*leastSteps(problem, problem.TotalS()) < foreseen {
+		return 0
+	}
+	seconds, _ := expect(*problem)
+	return seconds
+}
+
 // expect estimates how many seconds a run will take: its beginning is computed and
 // extrapolated by the steps it took. A coarser mesh of the same kind stands in for a
 // large one,

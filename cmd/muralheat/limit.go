@@ -76,6 +76,9 @@ func seek(c *console, plan *scenarios.Sweep, dir string, workers int, quiet bool
 	if err := fits(plan.Name, problem.Grid(), memory); err != nil {
 		return err
 	}
+	if err := ends(plan.Name, long(&problem)); err != nil {
+		return err
+	}
 	memo, err := openMemo(dir, plan.Limit.Column)
 	if err != nil {
 		return wrong("limit: output folder %s: %v; give another with -o", dir, cause(err))

@@ -78,10 +78,12 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	if err := fits(scenario.Name, problem.Grid(), memory); err != nil {
 		return err
 	}
-	if g := problem.Grid(); !opt.quiet && float64(g.Cells())*leastSteps(&problem, problem.TotalS()) > foreseen {
-		if s, _ := expect(problem); s > tellAfter.Seconds() {
-			c.say("about %s expected: %d cells, at least %.0f steps", about(s), g.Cells(), leastSteps(&problem, problem.TotalS()))
-		}
+	seconds := long(&problem)
+	if err := ends(scenario.Name, seconds); err != nil {
+		return err
+	}
+	if !opt.quiet && seconds > tellAfter.Seconds() {
+		c.say("about %s expected: %d cells, at least %.0f steps", about(seconds), problem.Grid().Cells(), leastSteps(&problem, problem.TotalS()))
 	}
 	folder, err := output.Open(dir)
 	if err != nil {

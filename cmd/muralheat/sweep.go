@@ -84,6 +84,12 @@ func sweepCommand(c *console) *cli.Command {
 
 // sweep computes what the folder does not hold yet.
 func sweep(c *console, s *scenarios.Sweep, dir string, kept []int, opt batch.Options, quiet bool) error {
+	if first, err := s.Scenario(0); err == nil { // else it will be a failed row
+		problem := first.Case()
+		if err := ends(s.Name, long(&problem)); err != nil {
+			return err
+		}
+	}
 	ctx, release := interruptible(c)
 	defer release()
 	p := newCaseProgress(c, quiet)
