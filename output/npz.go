@@ -57,8 +57,11 @@ type npz struct {
 	other  map[string][]byte
 }
 
-// largestMember bounds what is unpacked from an archive somebody hands us.
-const largestMember = 4 << 30
+// Bounds of what is unpacked from an archive somebody hands us: of an array, and of text.
+const (
+	largestMember = 4 << 30
+	largestText   = 16 << 20
+)
 
 func readNPZ(b []byte) (npz, error) {
 	z, err := zip.NewReader(bytes.NewReader(b), int64(len(b)))
@@ -71,12 +74,19 @@ func readNPZ(b []byte) (npz, error) {
 		if err != nil {
 			return npz{}, err
 		}
-		data, err := io.ReadAll(io.LimitReader(r, largestMember))
+		name, isArray := strings.CutSuffix(f.Name, ".npy")
+		most := int64(largestText)
+		if isArray {
+			most = largestMember
+		}
+		data, err := io.ReadAll(io.LimitReader(r, most+1))
 		r.Close()
+		if err == nil && int64(len(data)) > most {
+			err = fmt.Errorf("larger than %d MB", most>>20)
+		}
 		if err != nil {
 			return npz{}, fmt.Errorf("%s: %w", f.Name, err)
 		}
-		name, isArray := strings.CutSuffix(f.Name, ".npy")
 		if !isArray {
 			out.other[f.Name] = data
 			continue

@@ -61,7 +61,7 @@ func WriteReport(at string, d *report.Document) ([]string, error) {
 	var paths []string
 	for n, data := range [][]byte{page, d.Markdown()} {
 		path := filepath.Join(at, ReportNames[n])
-		if err := swap(path, data); err != nil {
+		if err := Replace(path, data); err != nil {
 			return nil, fmt.Errorf("output: %w", err)
 		}
 		paths = append(paths, path)

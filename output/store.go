@@ -199,7 +199,7 @@ func Redraw(dir string) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	files, err := drawings(r)
+	files, err := stored(filepath.Join(dir, recordName), func() []figure { return figures(r) })
 	if err != nil {
 		return nil, err
 	}
@@ -212,7 +212,7 @@ func Redraw(dir string) ([]string, error) {
 	}
 	var names []string
 	for _, f := range append(files, file{manifestName, record}) {
-		if err := swap(filepath.Join(dir, f.name), f.data); err != nil {
+		if err := Replace(filepath.Join(dir, f.name), f.data); err != nil {
 			return nil, fmt.Errorf("output: %w", err)
 		}
 		if f.name != manifestName {
@@ -221,6 +221,26 @@ func Redraw(dir string) ([]string, error) {
 	}
 	return names, nil
 }
+
+// stored renders figures of what was read from a file. What somebody has changed in it may
+// make no sense at all, in more ways than can be asked for one by one.
+func stored(name string, list func() []figure) (files []file, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("output: %s: it makes no figure and has been changed, or this is a bug (%v)", name, p)
+		}
+	}()
+	figs := list()
+	for _, f := range figs {
+		if !(f.w <= largestSheet && f.h <= largestSheet) {
+			return nil, fmt.Errorf("output: %s: it makes a figure of %.3g mm by %.3g mm and has been changed", name, f.w/mm, f.h/mm)
+		}
+	}
+	return rendered(figs)
+}
+
+// largestSheet is more than any figure needs, and drawn in memory at hand.
+const largestSheet = 2000 * mm
 
 // relist puts the digests of files into a manifest and leaves the rest of its text
 // as it is.
@@ -233,7 +253,7 @@ func relist(record []byte, files []file) ([]byte, error) {
 	}
 	for _, n := range list(files) {
 		for _, o := range m.Outputs {
-			if o.File == n.File {
+			if o.File == n.File && len(o.SHA256) == len(n.SHA256) {
 				record = bytes.ReplaceAll(record, []byte(o.SHA256), []byte(n.SHA256))
 			}
 		}
@@ -241,8 +261,8 @@ func relist(record []byte, files []file) ([]byte, error) {
 	return record, nil
 }
 
-// swap replaces a file in one step.
-func swap(name string, data []byte) error {
+// Replace puts a file in place in one step.
+func Replace(name string, data []byte) error {
 	part := name + ".part"
 	if err := write(part, data); err != nil {
 		os.Remove(part)

@@ -154,6 +154,15 @@ func TestRelistFollowsADifferentDrawing(t *testing.T) {
 	}
 }
 
+// A digest that is none must not be replaced: it is found everywhere.
+func TestRelistLeavesWhatIsNoDigest(t *testing.T) {
+	record := []byte(`{"outputs": [{"file": "wall.svg", "sha256": ""}, {"file": "wall.png", "sha256": "a"}]}`)
+	got, err := relist(record, []file{{"wall.svg", []byte("new")}, {"wall.png", []byte("new")}})
+	if err != nil || !bytes.Equal(got, record) {
+		t.Errorf("%s, %v", got, err)
+	}
+}
+
 func TestManifestTellsTheTruth(t *testing.T) {
 	s := synthetics["hot"]
 	r := s.result()

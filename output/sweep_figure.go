@@ -19,7 +19,6 @@ func SweepFigures(dir string) ([]string, error) {
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
 	}
-	figs := sweepFigures(t)
 	kept, err := keptCases(dir)
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
@@ -27,19 +26,22 @@ func SweepFigures(dir string) ([]string, error) {
 	for n := range kept {
 		kept[n].name = t.nameKept(kept[n].name)
 	}
-	if len(kept) > 0 {
-		figs = append(figs, sectionsFigure(t.Title, kept))
-	}
-	if len(figs) == 0 {
-		return nil, errors.New("output: nothing to draw: " + strings.Join(append(t.leftOut(), "There is no depth of injury in the table."), " "))
-	}
-	files, err := rendered(figs)
+	files, err := stored(dir, func() []figure {
+		figs := sweepFigures(t)
+		if len(kept) > 0 {
+			figs = append(figs, sectionsFigure(t.Title, kept))
+		}
+		return figs
+	})
 	if err != nil {
 		return nil, err
 	}
+	if len(files) == 0 {
+		return nil, errors.New("output: nothing to draw: " + strings.Join(append(t.leftOut(), "There is no depth of injury in the table."), " "))
+	}
 	var names []string
 	for _, f := range files {
-		if err := swap(filepath.Join(dir, f.name), f.data); err != nil {
+		if err := Replace(filepath.Join(dir, f.name), f.data); err != nil {
 			return nil, fmt.Errorf("output: %w", err)
 		}
 		names = append(names, f.name)

@@ -68,7 +68,7 @@ func between(lo, hi float64, n int, log bool) (out []string) {
 }
 
 // write writes the sweep's two files into dir.
-func (m madeUp) write(t *testing.T, dir string) {
+func (m madeUp) write(t testing.TB, dir string) {
 	t.Helper()
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		t.Fatal(err)

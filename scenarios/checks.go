@@ -132,7 +132,33 @@ func currentChecks(f *File) []check {
 	return checks
 }
 
+// leastConduct is the share of its conductivity at 37 C that tissue keeps in the cold. A straight
+// line fitted between room and boiling ends below zero further down (assumption).
+const leastConduct = 0.05
+
+// coldestC returns the temperature below which nothing gets: that of the body or of what
+// takes heat from it.
+func coldestC(f *File) float64 {
+	coldest := num(f.Body.TemperatureC)
+	for _, s := range []struct{ h, c *float64 }{
+		{f.Wall.Lumen.HeatTransferWM2K, f.Wall.Lumen.TemperatureC}, {f.Wall.Beyond.HeatTransferWM2K, f.Wall.Beyond.TemperatureC},
+		{f.Electrode.HeatTransferWM2K, f.Electrode.TemperatureC}, {f.Pad.HeatTransferWM2K, f.Pad.TemperatureC}, {f.Loop.HeatTransferWM2K, f.Loop.TemperatureC},
+	} {
+		if num(s.h) > 0 && s.c != nil {
+			coldest = min(coldest, *s.c)
+		}
+	}
+	return coldest
+}
+
 var physicsChecks = []check{
+	{[]string{"physics.conductivity_per_K", "body", "wall", "electrode", "pad", "loop"}, func(f *File) (string, string) {
+		slope, cold := *f.Physics.ConductivityPerK, coldestC(f)
+		if 1+slope*(cold-37) >= leastConduct {
+			return "", ""
+		}
+		return fmt.Sprintf("%g per K leaves tissue of %g C without conductivity", slope, cold), fmt.Sprintf("at most %.3g, or nothing as cold as that", (1-leastConduct)/(37-cold))
+	}},
 	{[]string{"physics.carbonisation", "physics.boiling"}, func(f *File) (string, string) {
 		if *f.Physics.Carbonisation && !boils(f) {
 			return "nothing dries without boiling, so nothing decomposes", "write false, or set physics.boiling: true"
@@ -191,7 +217,7 @@ func probeChecks(f *File) []check {
 		outside := func(key string, value *float64, low, high func(*File) float64, needs ...string) {
 			keys := append([]string{path + key, "motion", "numerics.geometry"}, needs...)
 			checks = append(checks, check{keys, func(f *File) (string, string) {
-				if value == nil || *value >= low(f) && *value <= high(f) {
+				if value == nil || !(*value < low(f) || *value > high(f)) { // so if what they follow from is wrong
 					return "", ""
 				}
 				return fmt.Sprintf("%g mm is outside the domain", *value), fmt.Sprintf("from %.6g to %.6g mm", low(f), high(f))

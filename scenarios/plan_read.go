@@ -19,20 +19,14 @@ func LoadPlanWith(path, scenario string) (*Sweep, error) {
 }
 
 func loadPlan(path string, load func(string) (*Scenario, error)) (*Sweep, error) {
-	data, err := readFile(path)
+	data, err := Read(path, "plan")
 	if err != nil {
-		return nil, Problems{{File: path, Wrong: err.Error(), Right: "name a plan file that can be read"}}
+		return nil, err
 	}
 	return ParsePlan(path, data, load)
 }
 
-// IsPlan reports whether a file reads as a plan rather than a scenario.
-func IsPlan(path string) bool {
-	data, err := readFile(path)
-	return err == nil && IsPlanText(path, data)
-}
-
-// IsPlanText reports it of a text: a plan is a mapping with the key scenario.
+// IsPlanText reports whether a text reads as a plan rather than a scenario: it is a mapping with the key scenario.
 func IsPlanText(name string, data []byte) bool {
 	if len(data) > maxBytes {
 		return false
@@ -224,15 +218,7 @@ func (b *planner) axis(v *Vary, path string, filling bool) axis {
 	case x.log && (x.from <= 0 || x.to <= 0):
 		b.at(join(path, "spacing"), "log needs both ends above 0", "write linear, or move the ends")
 	}
-	for _, end := range []struct {
-		name string
-		x    float64
-	}{{"from", x.from}, {"to", x.to}} {
-		n := Number(end.x).node
-		m := b.places[join(path, end.name)]
-		n.Line, n.Column = m.line, m.column
-		b.fits(n, k, join(path, end.name))
-	}
+	b.ends(path, k, x.from, x.to)
 	if v.Steps != nil {
 		n := int(*v.Steps)
 		for i := range n {
@@ -240,6 +226,16 @@ func (b *planner) axis(v *Vary, path string, filling bool) axis {
 		}
 	}
 	return x
+}
+
+// ends holds the ends of a range against what the key takes.
+func (b *planner) ends(path string, k *key, from, to float64) {
+	for name, x := range map[string]float64{"from": from, "to": to} {
+		n := Number(x).node
+		m := b.places[join(path, name)]
+		n.Line, n.Column = m.line, m.column
+		b.fits(n, k, join(path, name))
+	}
 }
 
 // fits reports whether a value is one that the key takes.
@@ -267,7 +263,7 @@ func (b *planner) named() {
 		}
 		for j := 0; c.Set != nil && j+1 < len(c.Set.Content); j += 2 {
 			name, value := c.Set.Content[j], c.Set.Content[j+1]
-			here := join(path, "set."+name.Value)
+			here := join(path, "set."+short(name.Value))
 			b.places[here] = place(name)
 			known := slices.IndexFunc(b.s.Inputs, func(in Input) bool { return in.Key == name.Value }) >= 0
 			if !known {
@@ -443,6 +439,7 @@ func (b *planner) limit() {
 	default:
 		x.Above, x.Value = false, *l.Below
 	}
+	b.ends("limit", k, x.From, x.To)
 	if !(*l.From < *l.To) {
 		b.at("limit.to", "is not above from", "give the least value, then the largest")
 	}

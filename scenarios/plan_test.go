@@ -328,6 +328,12 @@ func TestPlanProblems(t *testing.T) {
 			`p.yaml:3:59: uncertain[1].within: none of the law lies within; move the ends`},
 		{"cases: [{name: a, set: {curent.power_W: 1}}]\n",
 			`p.yaml:3:25: cases.a.set.curent.power_W.key: "curent.power_W" is no key of s.yaml; did you mean current.power_W?`},
+		{"cases: [{name: a, set: {\"curent\\npower\\e[31m_W\": 1}}]\n",
+			`p.yaml:3:25: cases.a.set.curent\npower\x1b[31m_W.key: "curent\npower\x1b[31m_W" is no key of s.yaml; ` + "`muralheat check` lists the keys of a scenario"},
+		{"limit: {key: current.power_W, from: -5, to: 9, above: 1}\n",
+			`p.yaml:3:37: limit.from: -5 is out of range; a number from 0 to 500 W`},
+		{"limit: {key: current.power_W, from: 5, to: 900, above: 1}\n",
+			`p.yaml:3:44: limit.to: 900 is out of range; a number from 0 to 500 W`},
 		{"cases: [{name: a, set: {current.power_W: 1, current.peak_voltage_V: 100}}]\n",
 			`p.yaml:3:9: cases.a: with this current.peak_voltage_V: stands beside power_W; give one of power_W, burst_power_W, peak_voltage_V or current_A`},
 		{"design: one-at-a-time\nvary: [{key: current.on_s, values: [1]}, {key: numerics.finest_um, values: [50, 900]}]\n",
@@ -359,8 +365,11 @@ func TestPlanFiles(t *testing.T) {
 	}
 	scenario := write("s.yaml", sound)
 	plan := write("p.yaml", "title: Plan\nscenario: s.yaml\nvary: [{key: current.power_W, values: [3]}]\n")
-	if !IsPlan(plan) || IsPlan(scenario) || IsPlan(filepath.Join(dir, "none.yaml")) {
-		t.Error("plans and scenarios are not told apart")
+	for path, want := range map[string]bool{plan: true, scenario: false} {
+		data, err := Read(path, "plan")
+		if err != nil || IsPlanText(path, data) != want {
+			t.Errorf("%s: %v, taken for a plan: %t", path, err, !want)
+		}
 	}
 	if s, err := LoadPlan(plan); err != nil || s.Len() != 1 {
 		t.Errorf("%v", err)

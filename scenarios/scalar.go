@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
@@ -90,6 +91,8 @@ func readText(n *yaml.Node, v reflect.Value, k *key) (wrong, right string) {
 		return "empty text", "write a few words"
 	case strings.ContainsAny(s, "\n\r\u0085\u2028\u2029"):
 		return "more than one line", "write it on one line"
+	case strings.ContainsFunc(s, hidden) || !utf8.ValidString(s):
+		return quote(s) + " has a character that cannot be printed", "leave it out"
 	case utf8.RuneCountInString(s) > k.maxLength && k.maxLength > 0:
 		return strconv.Itoa(utf8.RuneCountInString(s)) + " characters", "at most " + strconv.Itoa(k.maxLength)
 	case k.pattern != nil && !k.pattern.MatchString(s):
@@ -97,6 +100,12 @@ func readText(n *yaml.Node, v reflect.Value, k *key) (wrong, right string) {
 	}
 	v.SetString(s)
 	return "", ""
+}
+
+// hidden reports whether a character is one that a terminal or a figure would obey or choke
+// on: a control, one that turns the direction of what follows, or no character at all.
+func hidden(c rune) bool {
+	return unicode.IsControl(c) || '\u202a' <= c && c <= '\u202e' || '\u2066' <= c && c <= '\u2069' || unicode.Is(unicode.Noncharacter_Code_Point, c)
 }
 
 // choose lists what can be chosen, or says where the list is if it is long.

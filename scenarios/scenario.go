@@ -28,11 +28,22 @@ const maxBytes = 1 << 20
 // Load reads the scenario of a file. A wrong scenario returns Problems, with the
 // path as given as the file's name.
 func Load(path string) (*Scenario, error) {
-	data, err := readFile(path)
+	data, err := Read(path, "scenario")
 	if err != nil {
-		return nil, Problems{{File: path, Wrong: err.Error(), Right: "name a scenario file that can be read"}}
+		return nil, err
 	}
 	return Parse(path, data)
+}
+
+// Read returns the text of a file that is to be a scenario or a plan, which it may not be:
+// once, for what comes through a pipe is gone then. A file that cannot be read returns
+// Problems.
+func Read(path, kind string) ([]byte, error) {
+	data, err := readFile(path)
+	if err != nil {
+		return nil, Problems{{File: path, Wrong: err.Error(), Right: "name a " + kind + " file that can be read"}}
+	}
+	return data, nil
 }
 
 func readFile(path string) ([]byte, error) {

@@ -74,8 +74,8 @@ func (s *simulation) solve() {
 
 	s.heard = s.heard[:0]
 	floor := 1e-6 * s.sol.HeatS
-	for p, q := range s.q {
-		if q > floor {
+	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {
+		if s.q[p] > floor {
 			s.heard = append(s.heard, p)
 		}
 	}

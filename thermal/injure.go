@@ -10,6 +10,9 @@ import (
 // moves evenly; a tenth of it moves the depth by 0.2 um (measured, 1 to 10 W).
 const evenK = 0.25
 
+// absoluteZeroC is colder than anything is.
+const absoluteZeroC = -273.15
+
 // injure integrates damage up to now, dt after the step before, and lets it stop
 // perfusion: cells whose temperature has moved by evenK, or all that are warm.
 func (s *simulation) injure(dt float64, all bool) error {
@@ -22,6 +25,9 @@ func (s *simulation) injure(dt float64, all bool) error {
 		since := s.since[p]
 		if since < 0 {
 			if now < s.coldC {
+				if now < absoluteZeroC {
+					return s.failure(p, fmt.Sprintf("temperature became %g C", now))
+				}
 				continue
 			}
 			since = s.t - dt

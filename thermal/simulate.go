@@ -232,6 +232,9 @@ func (s *simulation) run(ctx context.Context, opt Options) error {
 		n, dt := s.steps(end)
 		s.place(dt)
 		s.energise()
+		if h := s.sol.HeatS; s.isSolved && !(h >= 0 && h < math.Inf(1)) {
+			return s.failure(s.m.Plane(), fmt.Sprintf("the electric field has no solution: it would heat by %g W at 1 V", h))
+		}
 		if more, shorter := s.steps(end); shorter < dt {
 			n, dt = more, shorter
 		}
@@ -240,7 +243,10 @@ func (s *simulation) run(ctx context.Context, opt Options) error {
 			s.sample()
 		}
 		s.res.Summary.Steps++
-		s.heat.Step(dt, s.src)
+		if s.heat.Step(dt, s.src) == 0 {
+			p, h := s.heat.Stiffest()
+			return s.failure(p, fmt.Sprintf("heat spreads too fast to be followed, it asks for steps of %.2g s (high conductivity, little heat capacity),", h))
+		}
 		s.t += dt
 		if n == 1 {
 			s.t = end

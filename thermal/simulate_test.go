@@ -466,6 +466,36 @@ func TestNotANumber(t *testing.T) {
 	}
 }
 
+// What no solver can follow ends in a Failure that says so, soon, not in numbers.
+func TestNothingToSolve(t *testing.T) {
+	for name, spoil := range map[string]func(*thermal.Case){
+		"heat spreads at once": func(c *thermal.Case) {
+			c.Layers[0].Material.KWMK, c.Layers[0].Material.DensityKgM3, c.Layers[0].Material.HeatCapacityJKgK = 500, 1, 1
+		},
+		"nothing left once dried": func(c *thermal.Case) {
+			c.Layers[0].Material.WaterFraction, c.Layers[0].Material.DensityKgM3 = 1-1e-9, 1
+		},
+		"conductivity below zero": func(c *thermal.Case) { c.Physics.SigmaPerK, c.Body.TemperatureC = 0.1, 5 },
+	} {
+		t.Run(name, func(t *testing.T) {
+			c := draft(antrum(thermal.Disc, 1e-3, 10, 1))
+			c.Layers = append([]thermal.Layer(nil), c.Layers...)
+			spoil(&c)
+			ctx, cancel := context.WithTimeout(t.Context(), 30*time.Second)
+			defer cancel()
+			_, err := thermal.Simulate(ctx, &c, thermal.Options{})
+			var f *thermal.Failure
+			if !errors.As(err, &f) {
+				t.Fatalf("no failure: %v", err)
+			}
+			if f.TimeS > 0.5 {
+				t.Errorf("found at %g s", f.TimeS)
+			}
+			t.Log(f)
+		})
+	}
+}
+
 // A small hot contact dries within a coupling step and then answers several times as
 // fast: temperatures must stay between those around them all the same.
 func TestDryingWithinAStepStaysStable(t *testing.T) {

@@ -25,8 +25,13 @@ func checkCommand(c *console) *cli.Command {
 		},
 		Before: takes(1, 1, "SCENARIO"),
 		Action: func(ctx *cli.Context) error {
-			if path := ctx.Args().First(); scenarios.IsPlan(path) {
-				plan, err := scenarios.LoadPlan(path)
+			path := ctx.Args().First()
+			data, err := scenarios.Read(path, "scenario")
+			if err != nil {
+				return err
+			}
+			if scenarios.IsPlanText(path, data) {
+				plan, err := scenarios.ParsePlan(path, data, scenarios.Load)
 				if err != nil {
 					return err
 				}
@@ -36,7 +41,7 @@ func checkCommand(c *console) *cli.Command {
 				}
 				return checkPlan(c, plan, workers, ctx.Bool("json"))
 			}
-			scenario, err := scenarios.Load(ctx.Args().First())
+			scenario, err := scenarios.Parse(path, data)
 			if err != nil {
 				return err
 			}
@@ -85,6 +90,9 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 	}
 	if refused == nil {
 		cost.ExpectedS, cost.ExpectedNote = expect(problem)
+		if asked("", cost.ExpectedS, "", false) != nil {
+			cost.ExpectedNote += "; more than a day must be asked for with --long"
+		}
 	}
 	if asJSON {
 		v := checkedJSON{Caution: output.Caution, Title: scenario.Title(), Scenario: scenario.Name, Cost: cost, Notes: append([]string{}, scenario.Notes()...)}
@@ -109,7 +117,7 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 	t.row("mesh", fmt.Sprintf("%d cells (%d x %d x %d, %s), finest %.3g um", cost.Mesh.Cells, cost.Mesh.NX, cost.Mesh.NY, cost.Mesh.NZ, cost.Mesh.Geometry, cost.Mesh.FinestUM))
 	t.row("memory", fmt.Sprintf("%s; %s may be used", gigabytes(cost.MemoryBytes), gigabytes(cost.UsableBytes)))
 	t.row("steps", fmt.Sprintf("at least %.0f over %.4g s, more while tissue boils", cost.LeastSteps, cost.SimulatedS))
-	if refused == nil {
+	if cost.ExpectedS > 0 {
 		t.row("time", fmt.Sprintf("about %s, %s", about(cost.ExpectedS), cost.ExpectedNote))
 	}
 	t.end()

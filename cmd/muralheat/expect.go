@@ -20,9 +20,31 @@ const (
 const (
 	tellAfter = time.Minute
 	foreseen  = 1e8
-	// A run expected to take longer is a slip more often than a wish: it must be asked for.
-	mostUnasked = 24 * time.Hour
 )
+
+// mostUnasked is the longest a case is computed without being asked for: it keeps nothing when
+// stopped, and longer is more often a slip than a wish (assumption).
+const mostUnasked = 24 * time.Hour
+
+const longUsage = "compute even a case that is expected to take more than a day"
+
+// asked refuses a case expected to take longer than anybody wants without saying so.
+func asked(name string, seconds float64, of string, long bool) error {
+	if long || seconds <= mostUnasked.Seconds() {
+		return nil
+	}
+	return wrong("%s: about %s expected for %s, which keeps nothing when stopped; choose a coarser quality, a smaller domain or track, or a shorter time, or give --long",
+		name, about(seconds), of)
+}
+
+// awaited returns how many seconds a case is expected to take if that is worth a look, else 0.
+func awaited(problem *thermal.Case) float64 {
+	if float64(problem.Grid().Cells())*leastSteps(problem, problem.TotalS()) < foreseen {
+		return 0
+	}
+	seconds, _ := expect(*problem)
+	return seconds
+}
 
 // expect estimates how many seconds a run will take: its beginning is computed and
 // extrapolated by the steps it took. A coarser mesh of the same kind stands in for a

@@ -4,8 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -28,11 +31,12 @@ func limitCommand(c *console) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file, with -limit)"},
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of points sought at a time (default: one for each processor)"},
+			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
 		},
 		Before: takes(1, 1, "PLAN"),
 		Action: func(ctx *cli.Context) error {
-			plan, err := scenarios.LoadPlan(ctx.Args().First())
+			plan, err := readPlan("limit", ctx.Args().First())
 			if err != nil {
 				return err
 			}
@@ -44,16 +48,19 @@ func limitCommand(c *console) *cli.Command {
 				return err
 			}
 			dir := ctx.String("output")
-			if dir == "" {
+			switch {
+			case ctx.IsSet("output") && dir == "":
+				return wrong("limit: --output is empty; give a folder")
+			case dir == "":
 				dir = folderFor(plan.Name) + "-limit"
 			}
-			return seek(c, plan, dir, workers, ctx.Bool("quiet"))
+			return seek(c, plan, dir, workers, ctx.Bool("long"), ctx.Bool("quiet"))
 		},
 	}
 }
 
 // seek finds the limits of a plan and writes its folder.
-func seek(c *console, plan *scenarios.Sweep, dir string, workers int, quiet bool) error {
+func seek(c *console, plan *scenarios.Sweep, dir string, workers int, long, quiet bool) error {
 	first, err := plan.Scenario(0)
 	if err != nil {
 		return err
@@ -66,23 +73,23 @@ func seek(c *console, plan *scenarios.Sweep, dir string, workers int, quiet bool
 		}
 		return wrong("%s: limit.column: %q is no column with numbers; %s", plan.Name, plan.Limit.Column, right)
 	}
-	memory := memoryBytes() / float64(workers)
+	memory := memoryBytes() / float64(min(workers, plan.Points()))
 	if err := fits(plan.Name, problem.Grid(), memory); err != nil {
 		return err
 	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return wrong("limit: output folder %s: %s", dir, cause(err))
+	if err := asked(plan.Name, awaited(&problem), "its first case", long); err != nil {
+		return err
 	}
-	for name, text := range map[string][]byte{"plan.yaml": plan.Text(), "scenario.yaml": plan.Base.Text()} {
-		if err := os.WriteFile(filepath.Join(dir, name), text, 0o644); err != nil {
-			return wrong("limit: output folder %s: %s", dir, cause(err))
-		}
-	}
-	memo, err := limit.OpenMemo(filepath.Join(dir, "computed.txt"), plan.Limit.Column+" by muralheat "+version())
+	memo, err := openMemo(dir, plan.Limit.Column)
 	if err != nil {
-		return wrong("limit: output folder %s: %s", dir, cause(err))
+		return wrong("limit: output folder %s: %v; give another with -o", dir, cause(err))
 	}
 	defer memo.Close()
+	for name, text := range map[string][]byte{"plan.yaml": plan.Text(), "scenario.yaml": plan.Base.Text()} {
+		if err := output.Replace(filepath.Join(dir, name), text); err != nil {
+			return fmt.Errorf("limit: output folder %s: %w", dir, cause(err))
+		}
+	}
 	if n := memo.Known(); n > 0 && !quiet {
 		c.say("going on: %d cases have been computed before", n)
 	}
@@ -117,8 +124,8 @@ func seek(c *console, plan *scenarios.Sweep, dir string, workers int, quiet bool
 	if err != nil {
 		return err
 	}
-	if err := os.WriteFile(filepath.Join(dir, "limit.csv"), output.LimitCSV(plan, answers), 0o644); err != nil {
-		return fmt.Errorf("limit: %s: %s", dir, cause(err))
+	if err := output.Replace(filepath.Join(dir, "limit.csv"), output.LimitCSV(plan, answers)); err != nil {
+		return fmt.Errorf("limit: output folder %s: %w", dir, cause(err))
 	}
 	if quiet {
 		c.print("%s\n", dir)
@@ -131,6 +138,28 @@ func seek(c *console, plan *scenarios.Sweep, dir string, workers int, quiet bool
 		}
 	}
 	return nil
+}
+
+// memoName is the file by which a folder is known to hold a search.
+const memoName = "computed.txt"
+
+// openMemo makes the folder of a search, or goes on in it. A folder that holds anything else
+// is left alone.
+func openMemo(dir, column string) (*limit.Memo, error) {
+	there, err := os.ReadDir(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		if err := os.MkdirAll(dir, 0o755); err != nil {
+			return nil, err
+		}
+	case err != nil:
+		return nil, err
+	}
+	begun := slices.ContainsFunc(there, func(e fs.DirEntry) bool { return e.Name() == memoName })
+	if !begun && slices.ContainsFunc(there, func(e fs.DirEntry) bool { return !strings.HasPrefix(e.Name(), ".") }) {
+		return nil, errors.New("it holds something that is no search for a limit")
+	}
+	return limit.OpenMemo(filepath.Join(dir, memoName), column, program())
 }
 
 // cause is what the system says, without the path that stands beside it already.

@@ -26,7 +26,7 @@ func runCommand(c *console) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file)"},
 			&cli.BoolFlag{Name: "refine", Usage: "compute two more meshes and tell the numerical uncertainty (refine.csv)", DisableDefaultText: true},
-			&cli.BoolFlag{Name: "long", Usage: "compute even what is expected to take more than a day", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "fields", Usage: "also write the final fields for viewers (fields.vtr)", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "json", Usage: "print one JSON object instead of the table", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
@@ -55,11 +55,8 @@ func runCommand(c *console) *cli.Command {
 
 // open reads a scenario; no path means the built-in one.
 func open(path string) (*scenarios.Scenario, error) {
-	if path != "" && scenarios.IsPlan(path) {
-		return nil, wrong("run: %s is a plan, not a scenario; write: muralheat sweep %s", path, path)
-	}
 	if path != "" {
-		return scenarios.Load(path)
+		return readScenario("run", path)
 	}
 	example, _ := scenarios.FindExample(scenarios.BuiltIn)
 	return scenarios.Parse(example.Name, example.Text)
@@ -84,8 +81,8 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	}
 	if m.allWork() > foreseen {
 		s := m.expect()
-		if s > mostUnasked.Seconds() && !opt.long {
-			return wrong("%s: about %s expected: %s; choose a coarser quality or a shorter time, or give --long", scenario.Name, about(s), m)
+		if err := asked(scenario.Name, s, m.String(), opt.long); err != nil {
+			return err
 		}
 		if s > tellAfter.Seconds() && !opt.quiet {
 			c.say("about %s expected: %s", about(s), m)

@@ -40,6 +40,7 @@ func sweepCommand(c *console) *cli.Command {
 			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler tells only which"},
 			&cli.StringFlag{Name: "keep-fields", Usage: "keep the complete results of these `CASES`, numbers or names, in FOLDER/cases"},
 			&cli.BoolFlag{Name: "fresh", Usage: "start over; what the folder holds is kept as FOLDER-2", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress: print only the folder's name", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "no-color", Usage: "no colour in messages", DisableDefaultText: true},
 		},
@@ -49,12 +50,7 @@ func sweepCommand(c *console) *cli.Command {
 				c.colour = false
 			}
 			path := ctx.Args().First()
-			if !scenarios.IsPlan(path) {
-				if _, err := scenarios.Load(path); err == nil {
-					return wrong("sweep: %s is a scenario, not a plan; write: muralheat run %s", path, path)
-				}
-			}
-			s, err := scenarios.LoadPlan(path)
+			s, err := readPlan("sweep", path)
 			if err != nil {
 				return err
 			}
@@ -79,6 +75,12 @@ func sweepCommand(c *console) *cli.Command {
 			}
 			if len(kept) > 0 && slice.Of > 1 {
 				return wrong("sweep: --keep-fields goes with a whole sweep, not with a slice; give it with the same plan after merging")
+			}
+			if first, err := s.Scenario(0); err == nil { // else it will be a failed row
+				problem := first.Case()
+				if err := asked(s.Name, awaited(&problem), "its first case", ctx.Bool("long")); err != nil {
+					return err
+				}
 			}
 			return sweep(c, s, dir, kept, batch.Options{
 				Program: program(), Tell: output.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"),

@@ -317,6 +317,17 @@ func TestRefusals(t *testing.T) {
 	os.WriteFile(file, nil, 0o666)
 	os.Mkdir(full, 0o777)
 	os.WriteFile(filepath.Join(full, "thesis"), nil, 0o666)
+	// A journal that never ends, or is none.
+	endless, hollow := filepath.Join(root, "endless"), filepath.Join(root, "hollow")
+	for name, put := range map[string]func(journal string) error{
+		endless: func(journal string) error { return os.Symlink("/dev/zero", journal) },
+		hollow:  func(journal string) error { return os.Mkdir(journal, 0o777) },
+	} {
+		journal := filepath.Join(name, journalName)
+		if err := errors.Join(os.CopyFS(name, os.DirFS(dir)), os.Remove(journal), put(journal)); err != nil {
+			t.Fatal(err)
+		}
+	}
 	changed := sweepOf(t, strings.Replace(mixed, "[1, 2, 3]", "[1, 2, 4]", 1))
 	for name, tt := range map[string]struct {
 		sweep *scenarios.Sweep
@@ -329,6 +340,8 @@ func TestRefusals(t *testing.T) {
 		"another slice":   {s, dir, sliced, "holds results of another slice (the whole, not 0/2); "},
 		"something else":  {s, full, options(1), "holds something that is no sweep"},
 		"a file":          {s, file, options(1), "not a directory; give another folder"},
+		"endless journal": {s, endless, options(1), "journal is no file; give another folder"},
+		"hollow journal":  {s, hollow, options(1), "journal: is a directory; give another folder"},
 		"below a file":    {s, filepath.Join(file, "out"), options(1), "not a directory; give another folder"},
 	} {
 		var refused Refusal

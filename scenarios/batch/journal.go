@@ -113,7 +113,11 @@ func split(b []byte) (i int, s status, number int, id identity, text []byte, who
 func openJournal(path string, slice Slice, cases int) (*journal, error) {
 	file, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o666)
 	if err != nil {
-		return nil, err
+		return nil, refuse("%s: %v; give another folder with -o", path, cause(err))
+	}
+	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
+		file.Close()
+		return nil, refuse("%s is no file; give another folder with -o", path)
 	}
 	j := &journal{file: file, slice: slice, cases: cases, rows: make([]entry, slice.cases(cases)), seen: map[string]int{}, firsts: map[identity]int{}}
 	if err := j.read(); err != nil {

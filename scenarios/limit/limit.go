@@ -88,9 +88,14 @@ type search struct {
 
 // at searches at one point: some values over the range first, from its safe end on, then
 // between the first two neighbours that differ.
-func at(ctx context.Context, s *scenarios.Sweep, point int, value Value) Answer {
+func at(ctx context.Context, s *scenarios.Sweep, point int, value Value) (a Answer) {
 	f := &search{ctx: ctx, s: s, l: s.Limit, point: point, value: value}
-	a := Answer{Point: point, Limit: math.NaN(), Unsafe: math.NaN(), Measure: math.NaN()}
+	a = Answer{Point: point, Limit: math.NaN(), Unsafe: math.NaN(), Measure: math.NaN()}
+	defer func() { // of this point alone
+		if p := recover(); p != nil {
+			a.Kind, a.Reason, a.Computed = Failed, fmt.Sprintf("a bug: %v", p), f.computed
+		}
+	}()
 	fail := func(err error) Answer {
 		a.Kind, a.Reason, a.Computed = Failed, err.Error(), f.computed
 		return a
@@ -142,7 +147,11 @@ func (f *search) close(safe, unsafe place) (place, place, error) {
 		if f.s.Draws == 1 && gs-gu > 0 {
 			u = math.Min(math.Max(gs/(gs-gu), 0.1), 0.9)
 		}
-		p, err := f.try(safe.x + (unsafe.x-safe.x)*u)
+		x := safe.x + (unsafe.x-safe.x)*u
+		if x == safe.x || x == unsafe.x { // no number lies between
+			break
+		}
+		p, err := f.try(x)
 		if err != nil {
 			return safe, unsafe, err
 		}

@@ -135,3 +135,24 @@ func TestFailures(t *testing.T) {
 		t.Errorf("a limit without an answer: %g", got[0].Limit)
 	}
 }
+
+// A range with hardly a number in it ends, and a bug at one point is that point's failure.
+func TestEndsAnyhow(t *testing.T) {
+	s := plan(t, "{key: current.power_W, from: 499.9999999999999, to: 500, above: 0, tolerance_percent: 0.01, scan: 2}", "")
+	step := func(p, mm float64) float64 {
+		if mm > 0.5 {
+			panic("index out of range [-1]")
+		}
+		return 499.99999999999995 - p
+	}
+	got, err := Find(t.Context(), s, known(step, nil), 2, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a := got[0]; a.Kind != Found || !(a.Limit < a.Unsafe) {
+		t.Errorf("%+v", a)
+	}
+	if a := got[1]; a.Kind != Failed || a.Reason != "a bug: index out of range [-1]" {
+		t.Errorf("%+v", a)
+	}
+}

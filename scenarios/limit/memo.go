@@ -3,11 +3,15 @@ package limit
 import (
 	"bufio"
 	"context"
+	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"sync"
+
+	"github.com/gofrs/flock"
 
 	"muralheat/scenarios"
 )
@@ -17,22 +21,50 @@ import (
 type Memo struct {
 	mu    sync.Mutex
 	file  *os.File
+	lock  *flock.Flock
 	known map[string]float64
 }
 
-// OpenMemo opens the memo of a file, made if it is not there. What it holds counts only
-// if it begins with the same head, one line that names program and column; else it
-// starts anew. A torn last line is cut off.
-func OpenMemo(path, head string) (*Memo, error) {
+// byUs stands in the head of every memo, between the column and the program.
+const byUs = " by muralheat "
+
+// Errors of OpenMemo that are somebody's, not the disk's.
+var (
+	ErrForeign = errors.New("no memo of a search")
+	ErrBusy    = errors.New("another search is at work there")
+)
+
+// OpenMemo opens the memo of a file, made if it is not there, for this process alone. What
+// it holds counts only if it was found for the same column by the same program; else it
+// starts anew. A torn last line is cut off; a file that is no memo is left as it is.
+func OpenMemo(path, column, program string) (*Memo, error) {
+	head := column + byUs + program
+	lock := flock.New(filepath.Join(filepath.Dir(path), ".lock"), flock.SetPermissions(0o644))
+	switch got, err := lock.TryLock(); {
+	case err != nil:
+		return nil, err
+	case !got:
+		return nil, ErrBusy
+	}
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
 	if err != nil {
+		lock.Unlock()
 		return nil, err
 	}
-	m := &Memo{file: f, known: map[string]float64{}}
+	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
+		f.Close()
+		lock.Unlock()
+		return nil, ErrForeign
+	}
+	m := &Memo{file: f, lock: lock, known: map[string]float64{}}
 	whole := int64(0)
 	r := bufio.NewReader(f)
 	for n := 0; ; n++ {
 		line, err := r.ReadString('\n')
+		if n == 0 && line != "" && !strings.Contains(line, byUs) {
+			m.Close()
+			return nil, ErrForeign
+		}
 		if err != nil || n == 0 && line != head+"\n" {
 			break
 		}
@@ -47,16 +79,16 @@ func OpenMemo(path, head string) (*Memo, error) {
 		whole += int64(len(line))
 	}
 	if err := f.Truncate(whole); err != nil {
-		f.Close()
+		m.Close()
 		return nil, err
 	}
 	if _, err := f.Seek(whole, 0); err != nil {
-		f.Close()
+		m.Close()
 		return nil, err
 	}
 	if whole == 0 {
 		if _, err := fmt.Fprintln(f, head); err != nil {
-			f.Close()
+			m.Close()
 			return nil, err
 		}
 	}
@@ -66,8 +98,8 @@ func OpenMemo(path, head string) (*Memo, error) {
 // Known returns how many results the memo holds.
 func (m *Memo) Known() int { return len(m.known) }
 
-// Close closes the file.
-func (m *Memo) Close() error { return m.file.Close() }
+// Close gives the file back.
+func (m *Memo) Close() error { return errors.Join(m.file.Close(), m.lock.Unlock()) }
 
 // Keep returns a Value that looks up what is known and writes down what is not, on the
 // disk before it returns.

@@ -2,6 +2,7 @@ package limit
 
 import (
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"sync/atomic"
@@ -16,7 +17,7 @@ func TestMemo(t *testing.T) {
 	f := func(p, mm float64) float64 { return 2*mm - 0.02*p*p }
 	find := func(head string) int64 {
 		t.Helper()
-		m, err := OpenMemo(path, head)
+		m, err := OpenMemo(path, "depth_mm", head)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -45,7 +46,36 @@ func TestMemo(t *testing.T) {
 	if n := find("b"); n != all {
 		t.Errorf("under another head %d of %d computed", n, all)
 	}
-	if _, err := OpenMemo(filepath.Join(path, "below"), "a"); err == nil {
+	if _, err := OpenMemo(filepath.Join(path, "below"), "depth_mm", "a"); err == nil {
 		t.Error("a memo below a file")
+	}
+}
+
+// What is somebody else's stays as it is; two searches do not share a memo.
+func TestMemoIsOurs(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "computed.txt")
+	const mine = "a list of mine\n1,2\n"
+	if err := os.WriteFile(path, []byte(mine), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := OpenMemo(path, "depth_mm", "a"); !errors.Is(err, ErrForeign) {
+		t.Errorf("opened what is no memo: %v", err)
+	}
+	if text, _ := os.ReadFile(path); string(text) != mine {
+		t.Errorf("it now holds %q", text)
+	}
+	m, err := OpenMemo(filepath.Join(dir, "memo"), "depth_mm", "a")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := OpenMemo(filepath.Join(dir, "memo"), "depth_mm", "a"); !errors.Is(err, ErrBusy) {
+		t.Errorf("opened twice: %v", err)
+	}
+	m.Close()
+	if m, err = OpenMemo(filepath.Join(dir, "memo"), "depth_mm", "a"); err != nil {
+		t.Error(err)
+	} else {
+		m.Close()
 	}
 }

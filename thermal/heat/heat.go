@@ -116,6 +116,17 @@ func New(m *mesh.Mesh, layerOf []int, laws []Law, phases Phases, bodyC float64) 
 // every new temperature within those around it.
 func (s *Solver) Limit() float64 { return 1 / s.worst }
 
+// Stiffest returns the cell that asks for the shortest steps, and their length in seconds.
+func (s *Solver) Stiffest() (cell int, stepS float64) {
+	cell, most := s.m.Plane(), 0.0
+	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {
+		if r := s.rate(p); !(r <= most) { // so may be none
+			cell, most = p, r
+		}
+	}
+	return cell, 1 / most
+}
+
 func (s *Solver) findWorst() {
 	s.worst = 0
 	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {

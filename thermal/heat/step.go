@@ -2,16 +2,21 @@ package heat
 
 import "math"
 
+// mostParts is how many parts a step may fall into: ten times what copper asks for on a fine
+// mesh, and as long as anybody will wait for one.
+const mostParts = 1e5
+
 // Step advances by dt seconds with the heat src (W per cell) held constant, in as
 // many explicit steps as stability asks for: a cell that dries on the way answers
-// several times as fast from then on. It returns how many.
+// several times as fast from then on. It returns how many; 0 if there would be no end
+// to them, and the step is not done.
 func (s *Solver) Step(dt float64, src []float64) int {
 	left := dt
 	for steps := 1; ; steps++ {
 		s.refresh()
 		n := math.Max(1, math.Ceil(left*s.worst))
-		if !(n < 1e9) { // not a number: one step shows it to the caller
-			n = 1
+		if !(n < mostParts) { // nor is one that is no number
+			return 0
 		}
 		h := left / n
 		s.book(h)
