@@ -52,7 +52,7 @@ func TestUncertaintyHolds(t *testing.T) {
 		}
 		fine := c
 		fine.Numerics.FinestM = c.Grid().FinestM / 4
-		fine.Numerics.Growth = 0.25
+		fine.Numerics.Growth *= 0.25
 		fine.Numerics.MaxStepS /= 4
 		fine.Numerics.Tolerance /= 4
 		fine.Numerics.Resolve /= 4

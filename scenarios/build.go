@@ -33,6 +33,7 @@ func build(f *File) thermal.Case {
 		Numerics: thermal.Numerics{
 			Quality:   *f.Numerics.Quality,
 			FinestM:   *f.Numerics.FinestUM / 1e6,
+			Growth:    *f.Numerics.GrowthPercent / 100,
 			Tolerance: *f.Numerics.Tolerance,
 			Resolve:   *f.Numerics.ResolvePercent / 100,
 			MaxStepS:  *f.Numerics.MaxStepMS / 1000,

@@ -80,8 +80,8 @@ func TestCrossCheck(t *testing.T) {
 		{"disc", []string{"quality: fine"}, 0.015, 0.01, 0.1},
 		{"needle", []string{"quality: standard"}, 0.03, 0.01, 0.1}, // two cells to its radius
 		{"needle", []string{"quality: fine"}, 0.015, 0.01, 0.1},
-		{"coupled", []string{"quality: standard" + tight}, 0.015, 0.01, 0.1},
-		{"coupled", []string{"quality: fine" + tight}, 0.015, 0.01, 0.1},
+		{"coupled", []string{"quality: standard"}, 0.015, 0.01, 0.1},
+		{"coupled", []string{"quality: fine"}, 0.015, 0.01, 0.1},
 		{"boiling", []string{"quality: fine"}, 0.1, 0.05, 1},
 		{"boiling", []string{"finest_um: 100, max_step_ms: 5" + tight, "finest_um: 50, max_step_ms: 2.5" + tight}, 0.05, 0.03, 2},
 	} {

@@ -73,7 +73,7 @@ var loopDirections = []direction{
 	{"a stalk of 5 to 3 mm, pulled", against, loopPulled, with(loopPulled, "diameter_mm: 5", "diameter_mm: 3"),
 		[]move{falls("cut_through", 1), falls("mean_power_W", 5)}},
 	{"20 to 40 W, pulled", practice, loopPulled, with(loopPulled, "power_W: 20", "power_W: 40"),
-		[]move{falls("cut_through_s", 0.6), falls("injury_depth_mm", 0.4), rises("margin_to_muscle_mm", 0.4)}},
+		[]move{falls("cut_through_s", 0.15), falls("injury_depth_mm", 0.4), rises("margin_to_muscle_mm", 0.4)}},
 	{"closing at 1 to 0.5 mm/s", practice, loopClosing, with(loopClosing, "speed_mm_s: 1", "speed_mm_s: 0.5"),
 		[]move{rises("cut_through_s", 2.4), rises("injury_depth_mm", 0.5), falls("margin_to_muscle_mm", 0.5)}},
 	{"a ring 4 to 1 mm above the wall, closing at a speed", practice, loopClosing, with(loopClosing, "height_mm: 4", "height_mm: 1"),
@@ -102,7 +102,7 @@ var loopDirections = []direction{
 	// The head that touches takes current from the stalk. A narrow touch boils, a wide one
 	// takes more and burns nothing.
 	{"the head touches the opposite wall", practice, loopPulled, touching,
-		[]move{falls("resistance_start_ohm", 200), falls("stalk_base_peak_C", 10), falls("injury_depth_mm", 0.5)}},
+		[]move{falls("resistance_start_ohm", 200), falls("stalk_base_peak_C", 3), falls("injury_depth_mm", 0.15)}},
 	{"it touches with 2 to 8 mm", practice, touching, with(touching, "contact_diameter_mm: 2", "contact_diameter_mm: 8"),
 		[]move{rises("leak_percent", 15), falls("opposite_peak_C", 30), falls("resistance_start_ohm", 100)}},
 }

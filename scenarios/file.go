@@ -202,6 +202,7 @@ type Probe struct {
 type Numerics struct {
 	Quality        *string  `yaml:"quality" jsonschema:"enum=draft,enum=standard,enum=fine" jsonschema_description:"Sets the values below that are left out."`
 	FinestUM       *float64 `yaml:"finest_um" jsonschema:"minimum=5,maximum=1000" jsonschema_description:"Cell size in the lesion zone in um."`
+	GrowthPercent  *float64 `yaml:"growth_percent" jsonschema:"minimum=2,maximum=100" jsonschema_description:"How much larger cells are the farther they lie from the lesion zone, in percent of the distance."`
 	Tolerance      *float64 `yaml:"tolerance" jsonschema:"minimum=1e-10,maximum=0.05" jsonschema_description:"Error of the electric solve, relative, in the energy norm: the power is right to its square."`
 	ResolvePercent *float64 `yaml:"resolve_percent" jsonschema:"minimum=0.01,maximum=50" jsonschema_description:"Change of resistivity, weighted by power, that asks for a new electric solve, in percent."`
 	MaxStepMS      *float64 `yaml:"max_step_ms" jsonschema:"minimum=0.01,maximum=1000" jsonschema_description:"Longest coupling step in ms."`

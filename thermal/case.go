@@ -173,7 +173,7 @@ type Probe struct {
 type Numerics struct {
 	Quality   string  // name of the preset, for the record
 	FinestM   float64 // cell size in the lesion zone
-	Growth    float64 // factor on how fast cells grow outside it; 0: 1
+	Growth    float64 // size that cells gain per distance from it, m per m; 0: 0.4
 	Tolerance float64 // relative residual of the electric solve
 	Resolve   float64 // power-weighted change of resistivity that asks for a new electric solve
 	MaxStepS  float64 // longest coupling step

@@ -16,13 +16,10 @@ const (
 	heatPerInjuredTrack  = 2e9
 )
 
-// Slope of the cell size outside the fine zone, m per m.
-const slope = 0.4
-
-// growth is the factor on it.
+// growth returns the size that cells gain per distance from the fine zone, m per m.
 func (n Numerics) growth() float64 {
 	if n.Growth == 0 {
-		return 1
+		return 0.4
 	}
 	return n.Growth
 }
@@ -80,14 +77,14 @@ func (c *Case) depthGrid(g *Grid) {
 		in = c.Electrode.InsertionM
 		g.zb = insert(g.zb, in)
 	}
-	g.Z = mesh.Grading{From: 0, To: in + g.ReachM, FinestM: g.FinestM, Slope: slope * c.Numerics.growth()}
+	g.Z = mesh.Grading{From: 0, To: in + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 }
 
 // tipGrid is that of a stationary tip.
 func (c *Case) tipGrid(g *Grid) {
 	c.depthGrid(g)
 	a := c.Electrode.ContactRadiusM
-	g.X = mesh.Grading{From: 0, To: a + g.ReachM, FinestM: g.FinestM, Slope: slope * c.Numerics.growth()}
+	g.X = mesh.Grading{From: 0, To: a + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 	g.xb = []float64{0, a, c.Domain.RadiusM}
 }
 
@@ -99,9 +96,9 @@ func (c *Case) trackGrid(g *Grid) {
 	if half == 0 {
 		half = c.Domain.RadiusM
 	}
-	g.X = mesh.Grading{From: -a - g.ReachM/8, To: c.Motion.LengthM + a + g.ReachM/8, FinestM: g.FinestM, Slope: slope * c.Numerics.growth()}
+	g.X = mesh.Grading{From: -a - g.ReachM/8, To: c.Motion.LengthM + a + g.ReachM/8, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 	g.xb = []float64{-c.Domain.RadiusM, 0, c.Motion.LengthM + c.Domain.RadiusM}
-	g.Y = mesh.Grading{From: 0, To: math.Max(a+g.ReachM/4, g.ReachM), FinestM: g.FinestM, Slope: slope * c.Numerics.growth()}
+	g.Y = mesh.Grading{From: 0, To: math.Max(a+g.ReachM/4, g.ReachM), FinestM: g.FinestM, Slope: c.Numerics.growth()}
 	g.yb = []float64{0, a, half}
 }
 
@@ -110,21 +107,17 @@ func (c *Case) trackGrid(g *Grid) {
 func (c *Case) padGrid(g *Grid) {
 	g.ReachM = padReachM
 	e := c.Electrode
-	g.X = mesh.Grading{From: math.Max(0, e.ContactRadiusM-padReachM), To: e.ContactRadiusM + padReachM, FinestM: g.FinestM, Slope: padSlope * c.Numerics.growth()}
+	g.X = mesh.Grading{From: math.Max(0, e.ContactRadiusM-padReachM), To: e.ContactRadiusM + padReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 	g.xb = []float64{0, e.ContactRadiusM, c.Domain.RadiusM}
 	if e.InnerRadiusM > 0 {
 		g.X.From = math.Max(0, e.InnerRadiusM-padReachM)
 		g.xb = insert(g.xb, e.InnerRadiusM)
 	}
-	g.Z = mesh.Grading{From: 0, To: padReachM, FinestM: g.FinestM, Slope: padSlope * c.Numerics.growth()}
+	g.Z = mesh.Grading{From: 0, To: padReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 }
 
-// Cells of a pad: heat spreads some 5 mm within a minute, and a mean over a square
-// centimetre must not lie in one cell.
-const (
-	padReachM = 5e-3
-	padSlope  = 0.2
-)
+// Heat spreads some 5 mm under a pad within a minute.
+const padReachM = 5e-3
 
 // loopGrid is that of a stalk in a loop: fine all across the stalk, from above the wire to
 // where the injury of the wall may reach.
@@ -142,14 +135,14 @@ func (c *Case) loopGrid(g *Grid) {
 	if r := c.stalk().RadiusM; r > widest {
 		widest = r
 	}
-	g.X = mesh.Grading{From: 0, To: widest + beside, FinestM: g.FinestM, Slope: slope * c.Numerics.growth()}
+	g.X = mesh.Grading{From: 0, To: widest + beside, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 	lower, upper := -e.HeightM+e.ContactRadiusM, -e.HeightM-e.ContactRadiusM
 	g.zb = insert(insert(g.zb, lower), upper)
 	from := upper - reach
 	if i := c.touched(); i >= 0 {
 		from = c.Edges()[i] - beside
 	}
-	g.Z = mesh.Grading{From: math.Max(from, g.zb[0]), To: reach, FinestM: g.FinestM, Slope: slope * c.Numerics.growth()}
+	g.Z = mesh.Grading{From: math.Max(from, g.zb[0]), To: reach, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 }
 
 // stalk returns the layer that stands on the wall.

@@ -33,7 +33,7 @@ func padCase(areaM2 float64) thermal.Case {
 		Physics:   thermal.Physics{SigmaPerK: 0.018, BoilC: 100, PerfusionStops: thermal.WithDamage},
 		Damage:    thermal.Damage{Kinetics: antrum(thermal.Disc, 1e-3, 1, 1).Damage.Kinetics},
 		Domain:    thermal.Domain{RadiusM: math.Max(0.3, 4*a), Side: thermal.Open, Bottom: thermal.Open},
-		Numerics:  thermal.Numerics{FinestM: 250e-6, Tolerance: 1e-5, Resolve: 0.02, MaxStepS: 0.1},
+		Numerics:  thermal.Numerics{FinestM: 250e-6, Tolerance: 1e-5, Resolve: 0.02, Growth: 0.2, MaxStepS: 0.1},
 		Rest:      true,
 	}
 }

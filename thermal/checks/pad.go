@@ -30,7 +30,7 @@ func onSkin(areaM2, currentA, onS float64, layers ...thermal.Layer) thermal.Case
 		Physics:   thermal.Physics{PerfusionStops: thermal.Never, BoilC: 100},
 		Damage:    thermal.Damage{Kinetics: setOf("skin-1947")},
 		Domain:    thermal.Domain{RadiusM: 8 * a, Side: thermal.Open, Bottom: thermal.Open},
-		Numerics:  thermal.Numerics{FinestM: 0.25 * mm, Tolerance: 1e-6, Resolve: 0.05, MaxStepS: 0.1},
+		Numerics:  thermal.Numerics{FinestM: 0.25 * mm, Tolerance: 1e-6, Resolve: 0.05, Growth: 0.2, MaxStepS: 0.1},
 		Rest:      true,
 	}
 }
