@@ -46,11 +46,14 @@ func (s *sweepShape) mapFigure() (figure, bool) {
 				notes[0] = "The injury is in the muscle everywhere on this map."
 			}
 		}
-		m.lines = []mapLine{{m.margin, "injury reaches the muscle", nil}}
+		name := "injury reaches the muscle"
 		if s.Draws > 1 {
+			name += fmt.Sprintf(": median of %d draws", s.Draws)
 			early := s.over(x, y, marginColumn, func(s stats) float64 { return s.low })
-			m.lines = []mapLine{{early, "in one draw of 20", []vg.Length{5, 3}}, {m.margin, fmt.Sprintf("injury reaches the muscle: median of %d draws", s.Draws), nil}}
+			m.lines = append(m.lines, mapLine{early, "in one draw of 20", []vg.Length{5, 3}})
 		}
+		m.lines = append(m.lines, mapLine{m.margin, name, nil})
+		m.lines = slices.DeleteFunc(m.lines, func(l mapLine) bool { return len(l.margin.isoline(0)) == 0 })
 	}
 	const height = 92 * mm
 	key := 1 * mm
