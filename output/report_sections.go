@@ -168,7 +168,7 @@ func refinement(dir string, c *thermal.Case, statement string) ([]report.Block, 
 		return []report.Block{
 			report.Note{Label: "Not computed", Text: "This case was computed on one mesh. On three meshes and time steps, with observed order, extrapolated value and grid convergence index of each quantity (Celik and others 2008, J Fluids Eng 130:078001), it is computed by the command below."},
 			report.Code{Label: "In the folder of this run", Text: "muralheat run --refine -o refined scenario.yaml\nmuralheat report refined\n"},
-			report.Text("What is known of other cases: at quality standard the depth was within 0.05 mm of a mesh twice as fine for discs and needles, standing or moving, pulsed or not (DEVELOPERS.md, measured); at this case it may be another."),
+			report.Text("What is known of other cases: at quality standard the depth was within 0.08 mm of a mesh twice as fine for discs and needles, standing or moving, pulsed or not (README.md, measured); at this case it may be another."),
 		}, false, nil
 	}
 	if err != nil {

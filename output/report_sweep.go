@@ -90,7 +90,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*report.Document, error
 			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: []report.Block{
 				report.Note{Label: "Not computed", Text: "Each case was computed on one mesh. Take the case that decides, as a scenario, and compute it on three meshes:"},
 				report.Code{Label: "With that scenario", Text: "muralheat run --refine -o FOLDER scenario.yaml\nmuralheat report FOLDER\n"},
-				report.Text("What is known of other cases: at quality standard the depth was within 0.05 mm of a mesh twice as fine (DEVELOPERS.md, measured). Differences between cases that are smaller say nothing.")}},
+				report.Text("What is known of other cases: at quality standard the depth was within 0.08 mm of a mesh twice as fine (README.md, measured). Differences between cases that are smaller say nothing.")}},
 			{ID: "sensitivity", Title: "Sensitivity", Blocks: hangs},
 			b.comparisonSection(),
 			b.factorsSection(),
