@@ -83,6 +83,7 @@ type numerics struct {
 	Quality          string `json:"quality"`
 	Geometry         string `json:"geometry"`
 	FinestUM         real   `json:"finest_um"`
+	GrowthPercent    real   `json:"growth_percent"`
 	Tolerance        real   `json:"tolerance"`
 	ResistivityShare real   `json:"resistivity_change_that_asks_for_a_solve"`
 	MaxStepS         real   `json:"max_step_s"`
@@ -139,7 +140,7 @@ func newManifest(run *Run, r *thermal.Result, files []file) manifest {
 		Caution: Caution, Program: describe(run.Build), Command: run.Command, Host: host, CPUs: runtime.NumCPU(),
 		Start: run.Start.UTC(), End: run.End.UTC(), Failure: run.Failure,
 		Scenario: scenario{run.ScenarioName, digest(run.Scenario), string(run.Scenario), string(run.Resolved)},
-		Numerics: numerics{n.Quality, r.Mesh.Geometry.String(), real(1e6 * n.FinestM), real(n.Tolerance), real(n.Resolve), real(n.MaxStepS), s.Cells, s.Steps, s.Solves},
+		Numerics: numerics{n.Quality, r.Mesh.Geometry.String(), real(1e6 * n.FinestM), real(100 * n.Growth), real(n.Tolerance), real(n.Resolve), real(n.MaxStepS), s.Cells, s.Steps, s.Solves},
 		Notes:    append([]string{}, Remarks(run, r)...),
 		Settings: run.Settings,
 	}
