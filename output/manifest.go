@@ -147,8 +147,15 @@ func newManifest(run *Run, r *thermal.Result, files []file) manifest {
 	if run.Refinement != nil {
 		m.Refined = run.Refinement.Statement(r.Case)
 	}
+	m.Checks, m.Summary = quotes(r)
+	m.Outputs = list(files)
+	return m
+}
+
+// quotes is what a record quotes of a result: its self-checks and the columns of its summary.
+func quotes(r *thermal.Result) (checks []check, summary []quoted) {
 	for _, c := range Checks(r) {
-		m.Checks = append(m.Checks, check{c.Name, real(c.Value), real(c.Limit), c.OK})
+		checks = append(checks, check{c.Name, real(c.Value), real(c.Limit), c.OK})
 	}
 	for _, c := range SummaryColumns(r.Case) {
 		q := quoted{Name: c.Name, Unit: c.Unit, Text: c.Text}
@@ -157,10 +164,20 @@ func newManifest(run *Run, r *thermal.Result, files []file) manifest {
 		} else {
 			q.Value = real(c.Number(r))
 		}
-		m.Summary = append(m.Summary, q)
+		summary = append(summary, q)
 	}
-	m.Outputs = list(files)
-	return m
+	return checks, summary
+}
+
+// agrees reports whether a record quotes a result as it is stored.
+func (m manifest) agrees(r *thermal.Result) bool {
+	checks, summary := quotes(r)
+	ours, err := json.Marshal([]any{checks, summary})
+	if err != nil {
+		return false
+	}
+	theirs, err := json.Marshal([]any{m.Checks, m.Summary})
+	return err == nil && bytes.Equal(ours, theirs)
 }
 
 // describe tells which program computed.

@@ -109,6 +109,9 @@ func RunReport(dir, at string, e Evidence) (*report.Document, error) {
 		b.refined = m.Refined
 	}
 	kept := digests(dir, m.Outputs)
+	if !m.agrees(r) {
+		kept.verdict += "; the record itself was CHANGED: it does not quote result.npz, take no number below for granted"
+	}
 	short := b.inShort([]string{"Self-checks of this run", selfChecked(m)}, []string{"Files since the run", kept.verdict})
 	d := &report.Document{
 		Title: "Credibility report: " + b.title, Caution: Caution,
@@ -354,10 +357,10 @@ func (b *dossier) runVersionSection(m manifest, files report.Table) report.Secti
 	}
 	blocks := []report.Block{report.Table{Caption: "Version", Head: []string{"what", "value"}, Rows: rows, Stacked: true}}
 	get := "go build -o muralheat ./cmd/muralheat"
-	if p.Commit != "" {
+	if isCommit(p.Commit) {
 		get = "git checkout " + p.Commit + "\n" + get
 	}
-	if p.Commit == "" || p.Modified {
+	if !isCommit(p.Commit) || p.Modified {
 		blocks = append(blocks, report.Note{Label: "Gap", Text: "The program was not built from a commit as it stands (go run, or changed sources): its version cannot be fetched again by the record alone. Build from a clean clone for a result that others are to repeat."})
 	}
 	refined := whenElse(b.refined != "", "--refine ", "")
@@ -373,6 +376,12 @@ func (b *dossier) runVersionSection(m manifest, files report.Table) report.Secti
 		report.Code{Label: fmt.Sprintf("Go modules (%d)", len(modules)), Text: strings.Join(modules, "\n"), Folded: true},
 	)
 	return report.Section{ID: "version", Title: "Version and how to reproduce", Blocks: blocks}
+}
+
+// isCommit reports whether s can be the name of a commit: a record is a file that anybody can
+// edit, and a reader pastes what a report tells to run.
+func isCommit(s string) bool {
+	return len(s) >= 7 && strings.Trim(s, "0123456789abcdef") == ""
 }
 
 // rerunSays is what may be expected of a repetition.

@@ -327,3 +327,35 @@ func TestWordsOfEachScene(t *testing.T) {
 		}
 	}
 }
+
+// A record that somebody has edited is told, and what it calls a commit is no command.
+func TestReportOfAnEditedRecord(t *testing.T) {
+	run, r := simulated(t, bench)
+	dir := savedRun(t, run, r)
+	path := filepath.Join(dir, manifestName)
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	depth := regexp.MustCompile(`"name": "injury_depth_mm",\s*"value": [0-9.]+`).FindString(string(data))
+	for from, to := range map[string]string{
+		`"ok": true`: `"ok": false`,
+		`"version":`: `"commit": "; rm -rf ~", "version":`,
+		depth:        `"name": "injury_depth_mm", "value": 0.1`,
+	} {
+		edited := strings.Replace(string(data), from, to, 1)
+		if edited == string(data) {
+			t.Fatalf("no %s in the record", from)
+		}
+		if err := os.WriteFile(path, []byte(edited), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		_, md := reported(t, dir)
+		if told := strings.Contains(md, "the record itself was CHANGED"); told != !strings.Contains(to, "commit") {
+			t.Errorf("%s: told %v", to, told)
+		}
+		if strings.Contains(md, "git checkout ;") {
+			t.Error("tells to run what somebody wrote into the record")
+		}
+	}
+}
