@@ -83,6 +83,7 @@ type numerics struct {
 	Quality          string `json:"quality"`
 	Geometry         string `json:"geometry"`
 	FinestUM         real   `json:"finest_um"`
+	GrowthPercent    real   `json:"growth_percent"`
 	Tolerance        real   `json:"tolerance"`
 	ResistivityShare real   `json:"resistivity_change_that_asks_for_a_solve"`
 	MaxStepS         real   `json:"max_step_s"`
@@ -139,15 +140,22 @@ func newManifest(run *Run, r *thermal.Result, files []file) manifest {
 		Caution: Caution, Program: describe(run.Build), Command: run.Command, Host: host, CPUs: runtime.NumCPU(),
 		Start: run.Start.UTC(), End: run.End.UTC(), Failure: run.Failure,
 		Scenario: scenario{run.ScenarioName, digest(run.Scenario), string(run.Scenario), string(run.Resolved)},
-		Numerics: numerics{n.Quality, r.Mesh.Geometry.String(), real(1e6 * n.FinestM), real(n.Tolerance), real(n.Resolve), real(n.MaxStepS), s.Cells, s.Steps, s.Solves},
+		Numerics: numerics{n.Quality, r.Mesh.Geometry.String(), real(1e6 * n.FinestM), real(100 * n.Growth), real(n.Tolerance), real(n.Resolve), real(n.MaxStepS), s.Cells, s.Steps, s.Solves},
 		Notes:    append([]string{}, Remarks(run, r)...),
 		Settings: run.Settings,
 	}
 	if run.Refinement != nil {
 		m.Refined = run.Refinement.Statement(r.Case)
 	}
+	m.Checks, m.Summary = quotes(r)
+	m.Outputs = list(files)
+	return m
+}
+
+// quotes is what a record quotes of a result: its self-checks and the columns of its summary.
+func quotes(r *thermal.Result) (checks []check, summary []quoted) {
 	for _, c := range Checks(r) {
-		m.Checks = append(m.Checks, check{c.Name, real(c.Value), real(c.Limit), c.OK})
+		checks = append(checks, check{c.Name, real(c.Value), real(c.Limit), c.OK})
 	}
 	for _, c := range SummaryColumns(r.Case) {
 		q := quoted{Name: c.Name, Unit: c.Unit, Text: c.Text}
@@ -156,10 +164,20 @@ func newManifest(run *Run, r *thermal.Result, files []file) manifest {
 		} else {
 			q.Value = real(c.Number(r))
 		}
-		m.Summary = append(m.Summary, q)
+		summary = append(summary, q)
 	}
-	m.Outputs = list(files)
-	return m
+	return checks, summary
+}
+
+// agrees reports whether a record quotes a result as it is stored.
+func (m manifest) agrees(r *thermal.Result) bool {
+	checks, summary := quotes(r)
+	ours, err := json.Marshal([]any{checks, summary})
+	if err != nil {
+		return false
+	}
+	theirs, err := json.Marshal([]any{m.Checks, m.Summary})
+	return err == nil && bytes.Equal(ours, theirs)
 }
 
 // describe tells which program computed.

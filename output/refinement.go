@@ -41,11 +41,10 @@ var uncounted = []string{"cells", "steps", "solves", "energy_residual_percent", 
 // NewRefinement compares the results of thermal.Case.Refined.
 func NewRefinement(results [3]*thermal.Result, stated int) *Refinement {
 	f := &Refinement{Stated: stated}
-	var study refine.Study
+	var sizes [3]float64
 	for i, r := range results {
-		h := r.Case.Grid().FinestM
-		f.Meshes[i] = Mesh{math.Round(1e9*h) / 1e3, r.Summary.Cells, r.Summary.Steps}
-		study.SizeM[i] = h
+		sizes[i] = r.Case.Grid().FinestM
+		f.Meshes[i] = Mesh{math.Round(1e9*sizes[i]) / 1e3, r.Summary.Cells, r.Summary.Steps}
 	}
 	own := results[stated]
 	dependent := atRim(own.Case)
@@ -53,7 +52,7 @@ func NewRefinement(results [3]*thermal.Result, stated int) *Refinement {
 		if slices.Contains(uncounted, c.Name) {
 			continue
 		}
-		row := RefinedRow{Column: c, Study: study, Dependent: dependent(c.Name)}
+		row := RefinedRow{Column: c, Study: refine.Study{SizeM: sizes, Can: possible(c)}, Dependent: dependent(c.Name)}
 		for i, r := range results {
 			if c.Word != nil {
 				row.Words = append(row.Words, c.Word(r))
@@ -75,6 +74,21 @@ func NewRefinement(results [3]*thermal.Result, stated int) *Refinement {
 		f.Rows = append(f.Rows, row)
 	}
 	return f
+}
+
+// possible tells what a quantity can be: no length, energy or share is below zero, no share
+// above all of it. A margin has either sign.
+func possible(c Column) func(float64) bool {
+	most := math.Inf(1)
+	switch {
+	case c.Name == marginColumn:
+		return nil
+	case c.Unit == "%":
+		most = 100
+	case strings.HasSuffix(c.Name, "_share"):
+		most = 1
+	}
+	return func(v float64) bool { return v >= 0 && v <= most }
 }
 
 func isFlag(values [3]float64) bool {
@@ -217,8 +231,25 @@ func inWords(c Column) string {
 }
 
 // Statement is the numerical uncertainty of the quantity the case is judged by, in one
-// sentence.
-func (f *Refinement) Statement(c *thermal.Case) string {
+// sentence, and in another what it leaves open.
+func (f *Refinement) Statement(c *thermal.Case) string { return f.uncertain(c) + f.open() }
+
+// open says that a verdict hangs on the mesh: that the muscle is reached or not, or that a
+// neutral electrode stays below the limit of its test.
+func (f *Refinement) open() string {
+	for _, r := range f.Rows {
+		own, u := r.Study.Value[f.Stated], r.Estimate.Uncertainty
+		switch {
+		case r.Column.Name == marginColumn && math.Abs(own) <= u:
+			return fmt.Sprintf(". The margin to the muscle, %s mm, is no larger than its uncertainty, %s mm: whether the injury reaches the muscle is open", short(own), two(u))
+		case r.Column.Name == riseColumn && math.Abs(own-riseLimitK) <= u:
+			return fmt.Sprintf(". The limit of %g K is within it: whether the rise stays below is open", riseLimitK)
+		}
+	}
+	return ""
+}
+
+func (f *Refinement) uncertain(c *thermal.Case) string {
 	for _, r := range f.Rows {
 		if r.Column.Name != mainColumn(c) {
 			continue

@@ -121,3 +121,31 @@ func TestStatements(t *testing.T) {
 		}
 	}
 }
+
+// An order that leads below nothing, or above all of a share, is none; a margin may change
+// its sign, and then says that the verdict hangs on the mesh.
+func TestExtrapolatedToWhatCannotBe(t *testing.T) {
+	three := onThreeMeshes(synthetics["mild"], func(i int, r *thermal.Result) {
+		r.Summary.InjuryDepthM = 1e-3 * []float64{0.02, 0.1, 0.25}[i]
+		r.Summary.MarginToMuscleM = 1e-3 * []float64{0.02, -0.06, -0.21}[i]
+		r.Summary.MuscleInjuredShare = []float64{0.98, 0.9, 0.75}[i]
+	})
+	f := NewRefinement(three, 2)
+	rows := refinedRows(t, f)
+	for name, want := range map[string]string{"injury_depth_mm": "order unsure", "muscle_injured_percent": "order unsure", "margin_to_muscle_mm": "converges"} {
+		r := rows[name]
+		if r["verdict"] != want || (r["extrapolated"] == "") != (want != "converges") {
+			t.Errorf("%s: %s, extrapolated %q, want %s", name, r["verdict"], r["extrapolated"], want)
+		}
+	}
+	const open = "whether the injury reaches the muscle is open"
+	if s := f.Statement(three[2].Case); !strings.Contains(s, open) {
+		t.Errorf("margin of -0.21 mm: %q", s)
+	}
+	for i, r := range three {
+		r.Summary.MarginToMuscleM = 1 + 1e-5*float64(i)
+	}
+	if s := NewRefinement(three, 2).Statement(three[2].Case); strings.Contains(s, open) {
+		t.Errorf("margin far from the muscle: %q", s)
+	}
+}

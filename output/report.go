@@ -95,6 +95,7 @@ func RunReport(dir, at string, e Evidence) (*report.Document, error) {
 	}
 	drawn, err := embedded(figures(r), dir, at, map[string]string{
 		"wall":       "Cross-section: the hottest temperature each point reached, the line of injury, what dried, and the layers. " + depthTold(m),
+		"skin":       "Highest rise of the skin from the middle of the pad outwards, what touches, and the square centimetre that is judged.",
 		"timecourse": "Course in time: temperatures at the borders of the layers, power, resistance and depth of injury.",
 	})
 	if err != nil {
@@ -108,6 +109,9 @@ func RunReport(dir, at string, e Evidence) (*report.Document, error) {
 		b.refined = m.Refined
 	}
 	kept := digests(dir, m.Outputs)
+	if !m.agrees(r) {
+		kept.verdict += "; the record itself was CHANGED: it does not quote result.npz, take no number below for granted"
+	}
 	short := b.inShort([]string{"Self-checks of this run", selfChecked(m)}, []string{"Files since the run", kept.verdict})
 	d := &report.Document{
 		Title: "Credibility report: " + b.title, Caution: Caution,
@@ -168,7 +172,7 @@ func embedded(figs []figure, dir, at string, alt map[string]string) ([]report.Bl
 		}
 		text := alt[f.name]
 		if text == "" {
-			text = "Figure of the sweep: " + f.name
+			text = "Figure " + f.name + "."
 		}
 		out = append(out, report.Figure{SVG: data, Caption: text + " File " + f.name + ".svg.", Alt: text, Link: filepath.ToSlash(link)})
 	}
@@ -217,7 +221,7 @@ func summaryTables(all []quoted) (first, rest report.Table) {
 
 // layerTable is layers.csv to be read.
 func layerTable(r *thermal.Result) report.Table {
-	t := report.Table{Caption: "Layers, from the lumen outwards", Head: []string{"layer"}}
+	t := report.Table{Caption: "Layers, " + inwards(r.Case), Head: []string{"layer"}}
 	for _, c := range layerColumns {
 		t.Head = append(t.Head, c.name)
 	}
@@ -269,6 +273,7 @@ func meshTable(m manifest, r *thermal.Result) report.Table {
 		{"cells", fmt.Sprint(n.Cells), ""},
 		{"cells along each axis", fmt.Sprintf("%d%s x %d", r.Mesh.NX, y, r.Mesh.NZ), ""},
 		{"finest cell asked for", digits(float64(n.FinestUM)), "um"},
+		{"growth of cells outside the lesion, of their distance from it", digits(float64(n.GrowthPercent)), "%"},
 		{"time steps", fmt.Sprint(n.Steps), ""},
 		{"longest coupling step", digits(1e3 * float64(n.MaxStepS)), "ms"},
 		{"field solutions", fmt.Sprint(n.Solves), ""},
@@ -352,17 +357,18 @@ func (b *dossier) runVersionSection(m manifest, files report.Table) report.Secti
 	}
 	blocks := []report.Block{report.Table{Caption: "Version", Head: []string{"what", "value"}, Rows: rows, Stacked: true}}
 	get := "go build -o muralheat ./cmd/muralheat"
-	if p.Commit != "" {
+	if isCommit(p.Commit) {
 		get = "git checkout " + p.Commit + "\n" + get
 	}
-	if p.Commit == "" || p.Modified {
+	if !isCommit(p.Commit) || p.Modified {
 		blocks = append(blocks, report.Note{Label: "Gap", Text: "The program was not built from a commit as it stands (go run, or changed sources): its version cannot be fetched again by the record alone. Build from a clean clone for a result that others are to repeat."})
 	}
+	refined := whenElse(b.refined != "", "--refine ", "")
 	modules := report.List{}
 	modules = append(modules, p.Modules...)
 	blocks = append(blocks,
-		report.Code{Label: "To compute it again, in the folder of this run", Text: get + "\nmuralheat run -o again scenario.yaml\n"},
-		report.Code{Label: "Where only manifest.json is left", Text: "jq -j .scenario.resolved manifest.json > again.yaml\nmuralheat run -o again again.yaml\n"},
+		report.Code{Label: "To compute it again, in the folder of this run", Text: get + "\nmuralheat run " + refined + "-o again scenario.yaml\n"},
+		report.Code{Label: "Where only manifest.json is left", Text: "jq -j .scenario.resolved manifest.json > again.yaml\nmuralheat run " + refined + "-o again again.yaml\n"},
 		report.Text(rerunSays),
 		files,
 		report.Code{Label: "Scenario as it was written", Text: m.Scenario.Text, Folded: true},
@@ -370,6 +376,12 @@ func (b *dossier) runVersionSection(m manifest, files report.Table) report.Secti
 		report.Code{Label: fmt.Sprintf("Go modules (%d)", len(modules)), Text: strings.Join(modules, "\n"), Folded: true},
 	)
 	return report.Section{ID: "version", Title: "Version and how to reproduce", Blocks: blocks}
+}
+
+// isCommit reports whether s can be the name of a commit: a record is a file that anybody can
+// edit, and a reader pastes what a report tells to run.
+func isCommit(s string) bool {
+	return len(s) >= 7 && strings.Trim(s, "0123456789abcdef") == ""
 }
 
 // rerunSays is what may be expected of a repetition.

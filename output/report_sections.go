@@ -60,7 +60,7 @@ func (b *dossier) equationsSection() report.Section {
 }
 
 func (b *dossier) geometrySection(d *thermal.Domain, geometry string) report.Section {
-	t := report.Table{Caption: "Layers as computed, from the lumen outwards (a stretched, lifted or squeezed wall: as it then is)", Head: []string{"layer", "top mm", "bottom mm", "thickness mm", "role"}}
+	t := report.Table{Caption: "Layers as computed, " + inwards(b.c) + " (a stretched, lifted or squeezed wall: as it then is)", Head: []string{"layer", "top mm", "bottom mm", "thickness mm", "role"}}
 	z := 0.0
 	for _, l := range b.c.Layers {
 		if l.Above {
@@ -68,7 +68,7 @@ func (b *dossier) geometrySection(d *thermal.Domain, geometry string) report.Sec
 		}
 	}
 	for _, l := range b.c.Layers {
-		role := "wall"
+		role := whenElse(b.c.Electrode.Tip == thermal.Pad, "body", "wall")
 		switch {
 		case l.Muscle:
 			role = "muscle, whose injury is judged"
@@ -111,7 +111,7 @@ func (b *dossier) boundariesSection() report.Section {
 	}
 	rows := [][]string{
 		{"electrode", "one potential over its contact, set so that the source's quantity is held", fmt.Sprintf("h = %s W/(m² K) to metal of %s °C", digits(c.Electrode.HeatTransferWM2K), digits(c.Electrode.TemperatureC))},
-		{"free inner surface", "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Lumen.HeatTransferWM2K), digits(c.Lumen.TemperatureC))},
+		{whenElse(c.Electrode.Tip == thermal.Pad, "free skin", "free inner surface"), "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Lumen.HeatTransferWM2K), digits(c.Lumen.TemperatureC))},
 		{"side of the domain", edge(c.Domain.Side), "no heat passes"},
 		{"bottom of the domain", bottom, below},
 		{"start", "no current", whenElse(c.Rest, "balance of body, blood and surroundings", fmt.Sprintf("%s °C everywhere", digits(c.Body.TemperatureC)))},
@@ -119,7 +119,7 @@ func (b *dossier) boundariesSection() report.Section {
 	return report.Section{ID: "boundaries", Title: "Boundary and initial conditions", Blocks: []report.Block{
 		report.Table{Caption: "Conditions", Head: []string{"where", "electric", "thermal"}, Rows: rows, Stacked: true},
 		settingsTable(b.settings, "boundaries", "Their values"),
-		report.Text("The size of the computed piece of body is an assumption with a measured effect, given beside domain.radius_mm; to test it for this case, double that key and compare.")}}
+		report.Text("The size of the computed piece of body is an assumption; where its effect was measured, that is said beside domain.radius_mm. To test it for this case, double that key and compare.")}}
 }
 
 func (b *dossier) driveSection(more ...report.Block) report.Section {
@@ -157,7 +157,7 @@ func (b *dossier) verificationSection() report.Section {
 	blocks = append(blocks,
 		report.Text(fmt.Sprintf("The solver was run for this report, by muralheat %s, on problems whose answer is known from outside: %d of %d checks hold. A tolerance was chosen from the order of the method before the comparison. Observed orders of accuracy are in the group of that name.", versionOf(describe(b.Build)), all-len(failed), all)),
 		sum, full,
-		report.Text("Four full cases are also held against finite elements by two other programs (testdata/reference): depth within 0.05 mm; temperatures within 1.5 % of the rise where nothing boils, 3 % around a needle two cells thick, 10 % at the moment of drying at quality fine."))
+		report.Text("Four full cases are also held against finite elements by two other programs (testdata/reference): depth within 0.05 mm; temperatures within 1.5 % of the rise where nothing boils, 3 % around a needle two cells thick; where it boils, at quality fine, energy and resistance within 5 %, temperatures within 10 % at the moment of drying (at standard DEVELOPERS.md has 8 % of the energy and 16 %)."))
 	return report.Section{ID: "code-verification", Title: "Code verification", Blocks: blocks}
 }
 
@@ -168,7 +168,7 @@ func refinement(dir string, c *thermal.Case, statement string) ([]report.Block, 
 		return []report.Block{
 			report.Note{Label: "Not computed", Text: "This case was computed on one mesh. On three meshes and time steps, with observed order, extrapolated value and grid convergence index of each quantity (Celik and others 2008, J Fluids Eng 130:078001), it is computed by the command below."},
 			report.Code{Label: "In the folder of this run", Text: "muralheat run --refine -o refined scenario.yaml\nmuralheat report refined\n"},
-			report.Text("What is known of other cases: at quality standard the depth was within 0.08 mm of a mesh twice as fine for discs and needles, standing or moving, pulsed or not (README.md, measured); at this case it may be another."),
+			report.Text(elsewhere(c) + " For this one it may be another."),
 		}, false, nil
 	}
 	if err != nil {
@@ -198,7 +198,8 @@ func refinement(dir string, c *thermal.Case, statement string) ([]report.Block, 
 		blocks = append(blocks, report.Lead(capital(statement)+"."))
 	}
 	return append(blocks,
-		report.Text("The case on three meshes and time steps: observed order, value extrapolated to a mesh without end, and grid convergence index (GCI, safety factor 1.25; Celik and others 2008, J Fluids Eng 130:078001). Temperatures at the rim of a metal have no limit as cells shrink: they are marked as of the mesh."),
+		report.Text("The case on three meshes, with steps, tolerances and growth of cells that go with them: observed order, value extrapolated to cells of no size, and grid convergence index of the reported value (GCI, safety factor 1.25; Celik and others 2008, J Fluids Eng 130:078001; Roache 1994, J Fluids Eng 116:405; both from memory)."),
+		report.Text("The uncertainty, in the unit of the quantity, is that index with no order above 1 counted on. Where no order can be told (order unsure: below 0.5, above 3, or towards what the quantity cannot be) it is 3 times the distance to the value of order 1; where values go up and down (oscillates), 3 times their spread. What is read where metal ends on tissue has no limit as cells shrink and is marked as of the mesh. All of this tells of cells and steps, nothing of the model or its inputs."),
 		first, all), true, nil
 }
 
@@ -223,7 +224,7 @@ func (b *dossier) comparisonSection() report.Section {
 		} else {
 			why, verdict = fmt.Sprintf("(%d)", number(&whys, c.Why)), "MISSED"
 		}
-		t.Rows = append(t.Rows, []string{c.Measured, two(c.Low) + " to " + two(c.High), two(c.Ours), c.Unit, verdict, why, fmt.Sprintf("[%d]", number(&sources, c.Source))})
+		t.Rows = append(t.Rows, []string{c.Measured, plain(c.Low) + " to " + plain(c.High), plain(c.Ours), c.Unit, verdict, why, fmt.Sprintf("[%d]", number(&sources, c.Source))})
 	}
 	for n, w := range whys {
 		missed.Rows = append(missed.Rows, []string{fmt.Sprintf("(%d)", n+1), w})

@@ -82,7 +82,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*report.Document, error
 			b.propertiesSection(),
 			b.boundariesSection(),
 			b.driveSection(),
-			{ID: "design", Title: "What varies", Blocks: []report.Block{t.inputTable(), report.Text(fmt.Sprintf("%d points, %d draws at each, %d cases.", meta.Points, t.Draws, t.Cases)),
+			{ID: "design", Title: "What varies", Blocks: []report.Block{t.inputTable(), report.Text(fmt.Sprintf("%d points%s, %d cases.", meta.Points, whenElse(t.Draws > 1, fmt.Sprintf(", %d draws at each", t.Draws), ""), t.Cases)),
 				report.Text("Sections on equations, geometry, properties, conditions and drive show the scenario as it stands; in each case the settings above take the place of theirs."),
 				report.Code{Label: "Plan as it was written, with ranges and laws of what is uncertain", Text: string(p.Plan)}}},
 			{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []report.Block{settingsTable(b.settings, "numerics", "Numerical settings of the scenario"), residuals}},
@@ -90,7 +90,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*report.Document, error
 			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: []report.Block{
 				report.Note{Label: "Not computed", Text: "Each case was computed on one mesh. Take the case that decides, as a scenario, and compute it on three meshes:"},
 				report.Code{Label: "With that scenario", Text: "muralheat run --refine -o FOLDER scenario.yaml\nmuralheat report FOLDER\n"},
-				report.Text("What is known of other cases: at quality standard the depth was within 0.08 mm of a mesh twice as fine (README.md, measured). Differences between cases that are smaller say nothing.")}},
+				report.Text(elsewhere(c) + " Differences between cases that are smaller than their numerical error say nothing.")}},
 			{ID: "sensitivity", Title: "Sensitivity", Blocks: hangs},
 			b.comparisonSection(),
 			b.factorsSection(),
@@ -107,7 +107,7 @@ func (t *sweepTable) inShort() string {
 		return "No case has a result that can be shown."
 	}
 	slices.Sort(v)
-	return fmt.Sprintf("%s of %d cases: %s to %s %s, median %s %s.", capital(out.name), len(v), digits(v[0]), digits(v[len(v)-1]), out.unit, digits(quantile(v, 0.5)), out.unit)
+	return fmt.Sprintf("%s of %d cases: %s to %s %s, median %s %s.", capital(out.name), len(v), short(v[0]), short(v[len(v)-1]), out.unit, short(quantile(v, 0.5)), out.unit)
 }
 
 func leftOutNotes(t *sweepTable) []report.Block {
@@ -187,10 +187,14 @@ func (t *sweepTable) sensitivityTables() []report.Block {
 		}
 	}
 	if rows, says, fewest, chance := s.correlations(); len(rows) > 0 {
-		table := report.Table{Caption: says, Head: []string{"input", "rank correlation", "beyond chance"}, Stacked: true}
+		table := report.Table{Caption: says, Head: []string{"input", "rank correlation", "least and largest of the points", "beyond chance"}, Stacked: true}
 		for _, r := range rows {
-			v := r.effects[0].size
-			table.Rows = append(table.Rows, []string{r.name, fmt.Sprintf("%+.2f", v), whenElse(math.Abs(v) > chance, "yes", "no")})
+			e := r.effects[0]
+			told := whenElse(r.reach() > chance, "at some points", "no")
+			if math.Abs(e.size) > chance {
+				told = "yes"
+			}
+			table.Rows = append(table.Rows, []string{r.name, fmt.Sprintf("%+.2f", e.size), fmt.Sprintf("%+.2f, %+.2f", e.low, e.high), told})
 		}
 		blocks = append(blocks, table, report.Text(fmt.Sprintf("Chance alone gives between -%.2f and +%.2f in 19 of 20 times with %d values.", chance, chance, fewest)))
 	}

@@ -153,7 +153,7 @@ func TestRunReport(t *testing.T) {
 	for _, want := range []string{
 		"Question of interest: Does it stay short of the muscle?", "Context of use: A lecture", "Pennes 1948", "| mucosa | 0 | 0.45 | 0.45 | wall |",
 		"all 4 passed", "all 11 have the checksums of the record", fmt.Sprintf("| injury_depth_mm | %s | mm |", digits(1e3*r.Summary.InjuryDepthM)), "h = 500 W/(m² K)", "| side of the domain | open: the body goes on, the potential falls as 1/distance | no heat passes |", "| bottom of the domain | open: the body goes on, the potential falls as 1/distance | 37 °C |",
-		"current.power_W | 3 | W | given in the scenario", "muralheat run --refine", "design: one-at-a-time", "inside 1 of 2 published brackets", "ASME V&amp;V 40-2018", "2030-01-02 03:04:05",
+		"current.power_W | 3 | W | given in the scenario", "muralheat run --refine", "muralheat run -o again scenario.yaml", "numerics.growth_percent | 40 | % | quality draft", "| growth of cells outside the lesion, of their distance from it | 40 | % |", "design: one-at-a-time", "inside 1 of 2 published brackets", "ASME V&amp;V 40-2018", "2030-01-02 03:04:05",
 		"![Cross-section", "](<wall.svg>)", "jq -j .scenario.resolved manifest.json",
 	} {
 		if !strings.Contains(md, want) {
@@ -269,7 +269,7 @@ func TestSweepReport(t *testing.T) {
 	_, md := filesOf(t, dir, d)
 	for _, want := range []string{
 		"Injury depth of 50 cases: 0.25 to 0.84 mm, median 0.545 mm.", "| power, base 2 W | 1 W | -0.250 | mm |", "| radius, base 1 mm | 0.8 mm | +0.020 | mm |",
-		"| body | +1.00 | yes |", "| current.power_W | W | varied | 2, 1, 3 |", "| body.temperature_C | °C | uncertain, drawn | 36 to 36.9 |", "| energy balance | 1e-09 | 0.0001 | % |", "](<change.svg>)", "Question of interest: Which?",
+		"| body | +1.00 | +1.00, +1.00 | yes |", "| current.power_W | W | varied | 2, 1, 3 |", "| body.temperature_C | °C | uncertain, drawn | 36 to 36.9 |", "| energy balance | 1e-09 | 0.0001 | % |", "](<change.svg>)", "Question of interest: Which?",
 	} {
 		if !strings.Contains(md, want) {
 			t.Errorf("no %q", want)
@@ -292,6 +292,70 @@ func TestDigits(t *testing.T) {
 	for v, want := range map[float64]string{0: "0", 0.891676: "0.8917", -0.041676: "-0.04168", 12892.8: "12893", 2.257e6: "2.257e+06", 100: "100", 1e-9: "1e-09", 0.1: "0.1"} {
 		if got := digits(v); got != want {
 			t.Errorf("%g: %s, want %s", v, got, want)
+		}
+	}
+}
+
+// What is said of errors and limits is said of the scene that was computed.
+func TestWordsOfEachScene(t *testing.T) {
+	for name, c := range map[string]struct {
+		tip           thermal.Tip
+		quality       string
+		says, saysNot []string
+	}{
+		"disc": {thermal.Disc, "standard", []string{"within 0.05 mm", "gut wall"}, []string{"loop", "pad", "draft"}},
+		"loop": {thermal.Loop, "draft", []string{"0.1 to 0.5 mm", "Whether a pulled loop gets through", "quality draft: expect more"}, []string{"within 0.05 mm", "pads"}},
+		"pad":  {thermal.Pad, "standard", []string{"mean rise over 1 cm²", "no half-space", "cannot replace"}, []string{"gut wall", "0.05 mm", "injected", "loop"}},
+	} {
+		var k thermal.Case
+		k.Electrode.Tip, k.Numerics.Quality, k.Physics.Boiling = c.tip, c.quality, true
+		text := elsewhere(&k) + strings.Join(limits(&k), "\n")
+		for _, want := range c.says {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: no %q", name, want)
+			}
+		}
+		for _, bad := range c.saysNot {
+			if strings.Contains(text, bad) {
+				t.Errorf("%s: has %q", name, bad)
+			}
+		}
+	}
+	for v, want := range map[float64]string{1060: "1100", 100: "100", 0.53: "0.53", 4.96: "5", 67.2: "67"} {
+		if got := plain(v); got != want {
+			t.Errorf("%g: %s, want %s", v, got, want)
+		}
+	}
+}
+
+// A record that somebody has edited is told, and what it calls a commit is no command.
+func TestReportOfAnEditedRecord(t *testing.T) {
+	run, r := simulated(t, bench)
+	dir := savedRun(t, run, r)
+	path := filepath.Join(dir, manifestName)
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	depth := regexp.MustCompile(`"name": "injury_depth_mm",\s*"value": [0-9.]+`).FindString(string(data))
+	for from, to := range map[string]string{
+		`"ok": true`: `"ok": false`,
+		`"version":`: `"commit": "; rm -rf ~", "version":`,
+		depth:        `"name": "injury_depth_mm", "value": 0.1`,
+	} {
+		edited := strings.Replace(string(data), from, to, 1)
+		if edited == string(data) {
+			t.Fatalf("no %s in the record", from)
+		}
+		if err := os.WriteFile(path, []byte(edited), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		_, md := reported(t, dir)
+		if told := strings.Contains(md, "the record itself was CHANGED"); told != !strings.Contains(to, "commit") {
+			t.Errorf("%s: told %v", to, told)
+		}
+		if strings.Contains(md, "git checkout ;") {
+			t.Error("tells to run what somebody wrote into the record")
 		}
 	}
 }

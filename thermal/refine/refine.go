@@ -11,7 +11,7 @@ type Verdict string
 
 const (
 	Converges  Verdict = "converges"    // monotonically, at a credible order
-	Unsure     Verdict = "order unsure" // monotonically, but at an order no scheme here has
+	Unsure     Verdict = "order unsure" // monotonically, but at an order no scheme here has, or towards what cannot be
 	Oscillates Verdict = "oscillates"   // or moves away and back
 	Same       Verdict = "same"         // nothing moves
 	None       Verdict = "no value"     // one of the meshes has none
@@ -21,6 +21,7 @@ const (
 type Study struct {
 	SizeM [3]float64 // cells; the steps in time go with them
 	Value [3]float64
+	Can   func(float64) bool // values that the quantity can have; nil: any
 }
 
 // Estimate is what a study gives for one of its meshes.
@@ -73,7 +74,7 @@ func (s Study) At(i int) Estimate {
 		return e
 	}
 	e.Order = order(r21, r32, e32/e21)
-	if !(e.Order >= leastOrder && e.Order <= mostOrder) {
+	if !(e.Order >= leastOrder && e.Order <= mostOrder) || s.Can != nil && !s.Can(limit(e.Order)) {
 		e.Verdict, e.Uncertainty = Unsure, unsafe*off(formalOrder)
 		return e
 	}

@@ -54,7 +54,7 @@ func TestVerdicts(t *testing.T) {
 		{[3]float64{2, 2.0001, 2.2}, Unsure, 0.0006},       // order 18
 		{[3]float64{2, math.NaN(), 2.2}, None, math.NaN()}, // the ring never met the axis
 	} {
-		e := Study{h, c.v}.At(0)
+		e := Study{SizeM: h, Value: c.v}.At(0)
 		if e.Verdict != c.verdict || !(math.Abs(e.Uncertainty-c.uncertainty) < 1e-9 || math.IsNaN(c.uncertainty) && math.IsNaN(e.Uncertainty)) {
 			t.Errorf("%v: %s, uncertainty %g; want %s, %g", c.v, e.Verdict, e.Uncertainty, c.verdict, c.uncertainty)
 		}
