@@ -304,7 +304,7 @@ func TestWordsOfEachScene(t *testing.T) {
 		says, saysNot []string
 	}{
 		"disc": {thermal.Disc, "standard", []string{"within 0.05 mm", "gut wall"}, []string{"loop", "pad", "draft"}},
-		"loop": {thermal.Loop, "draft", []string{"0.1 to 0.5 mm", "Whether a pulled loop gets through", "quality draft: expect more"}, []string{"within 0.05 mm", "pads"}},
+		"loop": {thermal.Loop, "draft", []string{"0.1 to 0.3 mm", "Whether a pulled loop gets through", "quality draft: expect more"}, []string{"within 0.08 mm", "pads"}},
 		"pad":  {thermal.Pad, "standard", []string{"mean rise over 1 cm²", "no half-space", "cannot replace"}, []string{"gut wall", "0.05 mm", "injected", "loop"}},
 	} {
 		var k thermal.Case
