@@ -230,3 +230,25 @@ func TestStalksNotCutThrough(t *testing.T) {
 		}
 	}
 }
+
+// Cross-sections side by side explain their lines and hatches, as one alone does.
+func TestSectionsSay(t *testing.T) {
+	pads := []keptCase{{"full", computed(t, "pad-full")}, {"peeled", computed(t, "pad-peeled")}}
+	says(t, "pads", sectionsFigure("Pads", pads), []string{"rise of 6 K", "K over 1 cm²", "peeled: "}, []string{"injury line (", "dried"})
+	tips := []keptCase{{"hot", synthetics["hot"].result()}, {"mild", synthetics["mild"].result()}}
+	says(t, "tips", sectionsFigure("Tips", tips), []string{"injury line (", "dried", "carbonised", " mm deep"}, []string{"rise of 6 K"})
+}
+
+// The current of a loop ends with the cut, and so does its shade.
+func TestLoopShadeEndsWithTheCut(t *testing.T) {
+	r := computed(t, "stalk-pulled")
+	cut := r.Summary.Stalk.CutThroughS
+	if !(cut < r.Case.Drive.OnS) {
+		t.Fatalf("cut through after %g s of %g s", cut, r.Case.Drive.OnS)
+	}
+	if b := newRhythm(r, 1).bands; len(b) != 1 || b[0].to != cut {
+		t.Errorf("shaded %v, want up to %g s", b, cut)
+	}
+	says(t, "stalk-pulled", timeFigure(r), []string{"ended by the cut"}, nil)
+	says(t, "stalk-opposite", wallFigure(computed(t, "stalk-opposite")), []string{"opposite-submucosa"}, []string{"…"})
+}

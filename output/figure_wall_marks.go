@@ -98,12 +98,37 @@ func (k *cut) hatch(p *panel) {
 	}
 }
 
-// electrode draws the active electrode to scale where it ends.
+// electrode draws the active electrode and names it.
 func (k *cut) electrode(p *panel) {
+	x, edge := k.tip(p)
+	name, moving := "active electrode", k.res.Case.Motion.Moving()
+	if sunk := 1e3 * k.res.Case.Electrode.Press.IndentationM; sunk > 0 {
+		name += fmt.Sprintf(",\npressed in %.2f mm", sunk)
+	}
+	if k.passed() {
+		name = "active electrode,\nas it passed"
+	}
+	s := words(noteSize, ink, text.XLeft, text.YTop)
+	if !k.symmetric && moving {
+		k.travel(p, x, edge)
+		return
+	}
+	at := vg.Point{X: p.px(edge) + 1.5*mm, Y: p.Max.Y - 1.5*mm}
+	if at.X+s.Width(name) > p.Max.X { // beside it is no room, on it there is
+		at.X, s.XAlign = p.px(x), text.XCenter
+	}
+	p.FillText(s, at, name)
+}
+
+// passed reports whether the electrode has left the place of a cut across its track.
+func (k *cut) passed() bool { return k.symmetric && k.res.Case.Motion.Moving() && !k.there }
+
+// tip draws the active electrode to scale where it ends, and returns where that is and
+// how far it reaches.
+func (k *cut) tip(p *panel) (x, edge float64) {
 	e := k.res.Case.Electrode
 	a, r := 1e3*e.ContactRadiusM, 1e3*e.TipRadiusM
-	x, moving := 0.0, k.res.Case.Motion.Moving()
-	if !k.symmetric && moving {
+	if !k.symmetric && k.res.Case.Motion.Moving() {
 		x = endMM(k.res)
 	}
 	var body []point
@@ -122,28 +147,14 @@ func (k *cut) electrode(p *panel) {
 	default:
 		body = []point{{x - a, -2 * k.head}, {x - a, 0}, {x + a, 0}, {x + a, -2 * k.head}}
 	}
-	name, outline := "active electrode", stroke(ink, 1.2)
-	if sunk := 1e3 * e.Press.IndentationM; sunk > 0 {
-		name += fmt.Sprintf(",\npressed in %.2f mm", sunk)
-	}
-	if k.symmetric && moving && !k.there {
-		// It has left this place: only its outline, so that what it left is seen.
-		name, outline.Dashes = "active electrode,\nas it passed", []vg.Length{3, 2}
+	outline := stroke(ink, 1.2)
+	if k.passed() { // only its outline, so that what it left is seen
+		outline.Dashes = []vg.Length{3, 2}
 	} else {
 		p.area(metal, body...)
 	}
 	p.line(outline, append(body, body[0])...)
-	s := words(noteSize, ink, text.XLeft, text.YTop)
-	edge := x + math.Max(a, r)
-	if !k.symmetric && moving {
-		k.travel(p, x, edge)
-		return
-	}
-	at := vg.Point{X: p.px(edge) + 1.5*mm, Y: p.Max.Y - 1.5*mm}
-	if at.X+s.Width(name) > p.Max.X { // beside it is no room, on it there is
-		at.X, s.XAlign = p.px(x), text.XCenter
-	}
-	p.FillText(s, at, name)
+	return x, x + math.Max(a, r)
 }
 
 // endMM returns where the electrode is at the end, along its track.

@@ -81,10 +81,25 @@ func (t *sweepTable) nameKept(folder string) string {
 	return folder
 }
 
+// telling is the kept case whose lines need the most words: one with an injury, or the
+// pad with the highest rise.
+func telling(kept []keptCase) *thermal.Result {
+	most := kept[0].res
+	for _, k := range kept {
+		if k.res.Summary.InjuryDepthM > 0 || stalkInjured(k.res) {
+			return k.res
+		}
+		if k.res.Summary.Pad.HighestRiseK > most.Summary.Pad.HighestRiseK {
+			most = k.res
+		}
+	}
+	return most
+}
+
 // sectionsFigure draws the cross-sections of kept cases side by side, at one scale of
 // length and one of temperature.
 func sectionsFigure(title string, kept []keptCase) figure {
-	const columns, gap, above, most = 3, 4 * mm, 6 * mm, 60 * mm
+	const columns, gap, above, least, most = 3, 4 * mm, 6 * mm, 32 * mm, 60 * mm
 	cols := min(columns, len(kept))
 	rows := (len(kept) + cols - 1) / cols
 	width := (wallWidth-marginLeft-barWidth-4*mm+gap)/vg.Length(cols) - gap
@@ -100,7 +115,8 @@ func sectionsFigure(title string, kept []keptCase) figure {
 		cuts[n] = k
 	}
 	half = math.Max(half, (head+depth)*float64(width/most)/2)
-	height := width * vg.Length((head+depth)/(2*half))
+	height := max(width*vg.Length((head+depth)/(2*half)), least)
+	depth = 2*half*float64(height/width) - head // under a wide pad one looks deeper
 	for _, k := range cuts {
 		k.x0, k.x1, k.head, k.z1, k.scale = -half, half, head, depth, common
 	}
@@ -133,15 +149,24 @@ func sectionsFigure(title string, kept []keptCase) figure {
 				}
 			}
 			k.border(p, stroke(ink, 1.2), 0)
-			name := fmt.Sprintf("%s: %.2f mm", kept[n].name, 1e3*kept[n].res.Summary.InjuryDepthM)
+			name := fmt.Sprintf("%s: %.2f mm deep", kept[n].name, 1e3*kept[n].res.Summary.InjuryDepthM)
 			switch kept[n].res.Case.Electrode.Tip {
 			case thermal.Loop:
 				k.outline(p)
 			case thermal.Pad:
+				for _, l := range k.shown.isoline(riseLimitK) {
+					p.line(stroke(paper, 3), l...)
+					p.line(limitLine, l...)
+				}
 				name = fmt.Sprintf("%s: %.1f K over 1 cm²", kept[n].name, kept[n].res.Summary.Pad.MeanRiseK)
+			default:
+				k.tip(p)
 			}
 			p.frame()
 			s := words(wordSize, ink, text.XLeft, text.YBottom)
+			if s.Width(name) > width {
+				s.Font.Size = noteSize
+			}
 			p.FillText(s, vg.Point{X: p.Min.X, Y: p.Max.Y + 1*mm}, fit(s, width, name))
 			if n%cols == 0 {
 				p.axisY("depth (mm)", within(ticks(0, k.z1, 5), 0, k.z1))
@@ -150,6 +175,7 @@ func sectionsFigure(title string, kept []keptCase) figure {
 		}
 		bar := newPanel(c, wallWidth-barWidth+2*mm, top-above-height, 3.5*mm, height-4*mm, 0, 1, common.low, common.high)
 		colourBar(bar, common)
+		legend(c, marginLeft, footHeight-4.6*mm, telling(kept), cuts)
 		caption(c)
 	}}
 }
