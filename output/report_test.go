@@ -275,6 +275,23 @@ func TestSweepReport(t *testing.T) {
 			t.Errorf("no %q", want)
 		}
 	}
+	// What was changed since is told, and nothing where all is as it was.
+	for sum, meant := range map[string]string{digest(table.Bytes()): "d", digest(nil): "e"} {
+		text := strings.Replace(record, `"digest": "d",`, `"digest": "d", "results_sha256": "`+sum+`",`, 1)
+		if err := os.WriteFile(filepath.Join(dir, "sweep.json"), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		d, err := SweepReport(dir, dir, Planned{Case: *r.Case, Settings: run.Settings, Digest: meant}, evidence())
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, md := filesOf(t, dir, d)
+		for _, told := range []string{"results.csv was CHANGED", "does not mean what was computed", "Changed since the sweep:"} {
+			if strings.Contains(md, told) != (meant == "e") {
+				t.Errorf("plan %q: %q told: %v", meant, told, meant != "e")
+			}
+		}
+	}
 	// Nothing of sensitivity where settings vary together.
 	if err := os.WriteFile(filepath.Join(dir, "results.csv"), []byte("case,point,draw,current.power_W,electrode.radius_mm,body.temperature_C,status,reason,injury_depth_mm\n0,0,0,1,1,36,ok,,0.5\n1,1,0,2,2,36,ok,,0.6\n2,2,0,3,3,36,failed,,\n"), 0o644); err != nil {
 		t.Fatal(err)
