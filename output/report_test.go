@@ -338,7 +338,7 @@ func TestWordsOfEachScene(t *testing.T) {
 			}
 		}
 	}
-	for v, want := range map[float64]string{1060: "1100", 100: "100", 0.53: "0.53", 4.96: "5", 67.2: "67"} {
+	for v, want := range map[float64]string{1063: "1060", 100: "100", 0.53: "0.53", 4.964: "4.96", 67.2: "67.2"} {
 		if got := plain(v); got != want {
 			t.Errorf("%g: %s, want %s", v, got, want)
 		}
