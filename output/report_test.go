@@ -338,6 +338,10 @@ func TestWordsOfEachScene(t *testing.T) {
 			}
 		}
 	}
+	pad := thermal.Case{Electrode: thermal.Electrode{Tip: thermal.Pad}}
+	if got := answerTold(&pad, manifest{Summary: []quoted{{Name: depthColumn, Value: 0.0, Unit: "mm"}, {Name: riseColumn, Value: 9.97, Unit: "K"}}}); got != "Mean rise over 1 cm2 9.97 K." {
+		t.Errorf("a pad is judged by its rise: %q", got)
+	}
 	for v, want := range map[float64]string{1063: "1060", 100: "100", 0.53: "0.53", 4.964: "4.96", 67.2: "67.2"} {
 		if got := plain(v); got != want {
 			t.Errorf("%g: %s, want %s", v, got, want)
