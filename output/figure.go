@@ -46,11 +46,18 @@ type head struct {
 
 const headWidth = wallWidth - 8*mm
 
+// raised writes the square centimetres of texts as figures do, which a terminal need not have.
+func raised(s string) string { return strings.ReplaceAll(s, "cm2", "cm²") }
+
 // newHead breaks lines, given in clauses, that are too long for the page.
 func newHead(title string, lines ...[]string) head {
-	h := head{title: title}
+	h := head{title: raised(title)}
 	s := words(wordSize, ink, text.XLeft, text.YTop)
 	for _, l := range lines {
+		l = slices.Clone(l)
+		for n := range l {
+			l[n] = raised(l[n])
+		}
 		h.lines = append(h.lines, broken(s, headWidth, l...)...)
 	}
 	return h
@@ -92,7 +99,11 @@ func setting(r *thermal.Result) []string {
 	case thermal.Pad:
 		return []string{padSetting(c), given(c.Drive) + delivered(r)}
 	case thermal.Loop:
-		return []string{loopSetting(c), given(c.Drive) + delivered(r)}
+		source := given(c.Drive)
+		if offS(r) < c.Drive.OnS {
+			source += ", ended by the cut"
+		}
+		return []string{loopSetting(c), source + delivered(r)}
 	case thermal.Disc:
 		tip = fmt.Sprintf("Disc, radius %s mm", short(1e3*e.ContactRadiusM))
 	case thermal.Ball:

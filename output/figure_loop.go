@@ -26,6 +26,11 @@ func (k *cut) polyp() {
 			k.head = -1e3 * edges[i]
 		}
 	}
+	for n := range k.cell {
+		if z := k.z[n/len(k.x)]; touches(c) && k.lnOmega.v[n] >= 0 {
+			k.head = math.Max(k.head, -1.02*z) // all that is injured of the opposite wall
+		}
+	}
 	if !touches(c) {
 		k.head = math.Min(k.head, -1e3*edges[1]+0.6*(1e3*c.Layers[0].ThicknessM))
 	}

@@ -67,7 +67,7 @@ func (k *cut) spot(p *panel, back float64) {
 		p.StrokeLine2(stroke(ink, 1), x, y, x, y-1.2*mm)
 		p.StrokeLine2(stroke(ink, 0.5, 1, 1.5), x, y-1.2*mm, x, p.py(0))
 	}
-	note := fmt.Sprintf("1 cm2: mean rise %s K", short(sum.MeanRiseK))
+	note := fmt.Sprintf("1 cm²: mean rise %s K", short(sum.MeanRiseK))
 	s := words(noteSize, ink, text.XCenter, text.YBottom)
 	x := (a + b) / 2
 	if right := x + s.Width(note)/2; right > p.Max.X-1*mm {

@@ -38,7 +38,7 @@ func skinFigure(res *thermal.Result) figure {
 		p.stripe(muscleShade, top, riseLimitK)
 		p.line(limitLine, point{0, riseLimitK}, point{end, riseLimitK})
 		s := words(noteSize, ink, text.XRight, text.YBottom)
-		p.FillText(s, vg.Point{X: p.Max.X - 1.5*mm, Y: p.py(riseLimitK) + 0.8*mm}, "6 K over 1 cm2")
+		p.FillText(s, vg.Point{X: p.Max.X - 1.5*mm, Y: p.py(riseLimitK) + 0.8*mm}, "6 K over 1 cm²")
 
 		// The pad on its edge, what touches in black as in the cross-section.
 		bar := func(shade draw.LineStyle, from, to float64) {
@@ -60,7 +60,7 @@ func skinFigure(res *thermal.Result) figure {
 			}
 		}
 		s = words(wordSize, lineStyles[1].Color, text.XLeft, text.YBottom) // above the tail of the curve
-		p.FillText(s, vg.Point{X: p.px(at+spotR) + 1.5*mm, Y: p.py(sum.MeanRiseK)}, fmt.Sprintf("mean over 1 cm2: %s K", short(sum.MeanRiseK)))
+		p.FillText(s, vg.Point{X: p.px(at+spotR) + 1.5*mm, Y: p.py(sum.MeanRiseK)}, fmt.Sprintf("mean over 1 cm²: %s K", short(sum.MeanRiseK)))
 		p.frame()
 		p.axisY("highest rise of the skin (K)", within(ticks(0, top, 7), 0, top))
 		p.axisX("distance from the middle of the pad (mm)", ticks(0, end, 9), tickText)

@@ -42,6 +42,7 @@ const (
 // newRhythm returns how the pulses of a case are shown on a time axis of perSecond.
 func newRhythm(res *thermal.Result, perSecond vg.Length) rhythm {
 	d := res.Case.Drive
+	d.OnS = offS(res)
 	r := rhythm{
 		bands: []band{{0, d.OnS, currentShade}}, line: lineStyles[0],
 		power: trace(res.History, func(s thermal.Sample) float64 { return s.PowerW }), rows: res.History,
@@ -100,6 +101,7 @@ func phaseOf(h []thermal.Sample, n int, d drive.Drive) phase {
 func (r *rhythm) crowded(res *thermal.Result) {
 	const enough = 10
 	h, d := res.History, res.Case.Drive
+	d.OnS = offS(res)
 	var met [3]int
 	var last [3]float64
 	r.rows = nil

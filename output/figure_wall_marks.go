@@ -38,6 +38,9 @@ func (k *cut) borders(p *panel) []label {
 		if l.Beyond {
 			name.text, name.colour = l.Name+" (beyond)", soft
 		}
+		if s := words(noteSize, ink, text.XLeft, text.YCenter); s.Width(name.text) > namesWidth-3.5*mm {
+			name.text = l.Name // a name cut short says less than a thickness left out
+		}
 		names = append(names, name)
 		top = bottom
 	}
@@ -227,7 +230,7 @@ func (k *cut) kerf(p *panel, depth float64) vg.Length {
 	p.arrow(point{0, deep}, point{0, depth})
 	p.arrow(point{wide, z}, point{edge, z})
 	s := words(noteSize, ink, text.XLeft, text.YCenter)
-	note := fmt.Sprintf("%.2f mm beside,\n%.2f mm below the kerf", edge-wide, depth-deep)
+	note := fmt.Sprintf("here %.2f mm beside,\n%.2f mm below the kerf", edge-wide, depth-deep)
 	high := s.Height(note)/2 + 1*mm
 	y := math.Max(z, p.back(p.py(0)-high)) // below the surface
 	p.say(s, point{edge, y}, 3*mm, note)

@@ -115,7 +115,7 @@ func LimitReport(s *scenarios.Sweep, answers []limit.Answer, dir string) string 
 
 func answerText(s *scenarios.Sweep, a limit.Answer) string {
 	l := s.Limit
-	told := fmt.Sprintf("%s %.3g", l.Column, a.Measure)
+	told := fmt.Sprintf("%s %.4g", l.Column, a.Measure)
 	if s.Draws > 1 {
 		told = fmt.Sprintf("%.3g %% of the draws beyond", 100*a.Measure)
 	}

@@ -60,6 +60,15 @@ func loopVerdict(r *thermal.Result) string {
 	return out + "."
 }
 
+// offS is when the current ended: when it was to, or earlier, when the stalk was cut through.
+func offS(r *thermal.Result) float64 {
+	on := r.Case.Drive.OnS
+	if s := r.Summary.Stalk; r.Case.Electrode.Tip == thermal.Loop && s.CutThroughS < on { // NaN is not
+		return s.CutThroughS
+	}
+	return on
+}
+
 // loopLines answers what a loop is asked.
 func loopLines(b *strings.Builder, r *thermal.Result) {
 	s, row := r.Summary.Stalk, rowsOf(b)

@@ -220,10 +220,14 @@ func (t *sweepTable) sensitivityTables() []report.Block {
 		}
 	}
 	if rows, says, fewest, chance := s.correlations(); len(rows) > 0 {
-		table := report.Table{Caption: says, Head: []string{"input", "rank correlation", "beyond chance"}, Stacked: true}
+		table := report.Table{Caption: says, Head: []string{"input", "rank correlation", "least and largest of the points", "beyond chance"}, Stacked: true}
 		for _, r := range rows {
-			v := r.effects[0].size
-			table.Rows = append(table.Rows, []string{r.name, fmt.Sprintf("%+.2f", v), whenElse(math.Abs(v) > chance, "yes", "no")})
+			e := r.effects[0]
+			told := whenElse(r.reach() > chance, "at some points", "no")
+			if math.Abs(e.size) > chance {
+				told = "yes"
+			}
+			table.Rows = append(table.Rows, []string{r.name, fmt.Sprintf("%+.2f", e.size), fmt.Sprintf("%+.2f, %+.2f", e.low, e.high), told})
 		}
 		blocks = append(blocks, table, report.Text(fmt.Sprintf("Chance alone gives between -%.2f and +%.2f in 19 of 20 times with %d values.", chance, chance, fewest)))
 	}

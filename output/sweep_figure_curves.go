@@ -43,7 +43,7 @@ func depthOf(t *sweepTable) quantity {
 // riseOf is the rise by which a neutral electrode is judged, with the limit of the standard.
 func riseOf() quantity {
 	return quantity{
-		name: "highest mean rise over 1 cm2 of skin", label: "mean rise over 1 cm2 (K)", column: riseColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "highest mean rise over 1 cm² of skin", label: "mean rise over 1 cm² (K)", column: riseColumn, of: median, mid: "median", shade: "5 to 95 %",
 		extent: func(_, high float64) (float64, float64) { return 0, max(1.1*high, 1.25*riseLimitK) },
 		behind: (*panel).riseLimit,
 		note:   "6 K: limit at 0.7 A for 60 s (" + limitClause + "); a model is no substitute for that test.",

@@ -65,6 +65,9 @@ func (s *sweepShape) cutFigure() figure {
 	if s.Draws > 1 {
 		notes = append(notes, fmt.Sprintf("Points: medians of %d draws.", s.Draws))
 	}
+	if f.series != nil && f.x.title != "" {
+		notes = append(notes, "Written along one curve: "+f.x.title+"; the others have the same in the same order.")
+	}
 	if anyDrags {
 		notes = append(notes, "Crossed out: the needle drags, tissue does not part as fast as it comes.")
 	}

@@ -196,6 +196,9 @@ func (p *panel) number(at vg.Point, v, u float64) {
 	}
 	s := words(wordSize, k, text.XCenter, text.YCenter)
 	txt := strings.Replace(fmt.Sprintf("%.2f", v), "-", "–", 1)
+	if txt == "–0.00" {
+		txt = "0.00"
+	}
 	w, h := s.Width(txt)/2+1, s.Height(txt)/2+1
 	p.FillPolygon(depths[int(math.Round(u*float64(len(depths)-1)))], []vg.Point{
 		{X: at.X - w, Y: at.Y - h}, {X: at.X + w, Y: at.Y - h}, {X: at.X + w, Y: at.Y + h}, {X: at.X - w, Y: at.Y + h}})

@@ -30,6 +30,8 @@ func (p *panel) facet(l *layout, f *facet, q quantity, curves [][]place, never [
 		places, shift := curves[k], 0.0
 		if !f.joined && len(curves) > 1 {
 			shift = (float64(k) - float64(len(curves)-1)/2) * min(0.6/float64(len(curves)), 0.16)
+		} else if q.whisker { // so that no interval hides another
+			shift = (float64(k) - float64(len(curves)-1)/2) * float64(1.4*mm/(p.px(1)-p.px(0)))
 		}
 		var line []point
 		for _, at := range places {
@@ -215,7 +217,7 @@ func (p *panel) inside(names []label, l *layout) {
 		room = 30 * mm
 	}
 	for _, n := range names {
-		if p.py(n.top)-p.py(n.bottom) > 2.8*mm {
+		if p.py(n.top)-p.py(n.bottom) > 3.4*mm {
 			p.FillText(s, vg.Point{X: p.Min.X + 1.5*mm, Y: p.py((n.top + n.bottom) / 2)}, fit(s, room, n.text))
 		}
 	}

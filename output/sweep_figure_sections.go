@@ -138,7 +138,7 @@ func sectionsFigure(title string, kept []keptCase) figure {
 			case thermal.Loop:
 				k.outline(p)
 			case thermal.Pad:
-				name = fmt.Sprintf("%s: %.1f K over 1 cm2", kept[n].name, kept[n].res.Summary.Pad.MeanRiseK)
+				name = fmt.Sprintf("%s: %.1f K over 1 cm²", kept[n].name, kept[n].res.Summary.Pad.MeanRiseK)
 			}
 			p.frame()
 			s := words(wordSize, ink, text.XLeft, text.YBottom)

@@ -91,7 +91,7 @@ func TestSweepFiguresSay(t *testing.T) {
 		{"sites-power", "depth", "a panel for each site|stomach-antrum|muscle and beyond"},
 		{"draws", "depth", "Median of 64 draws; shade: 5 to 95 %.|The layers drawn are those of the first case."},
 		{"draws", "risk", "Probability that the injury reaches the muscle|reaches the muscle (% of draws)|95 % interval for that number of draws (Wilson)"},
-		{"draws", "sensitivity", "contact radius|–1.00|muscularis thickness"},
+		{"draws", "sensitivity", "contact radius|–1.00|muscularis thickness|Thin line: from the least to the largest of the points"},
 		{"named", "depth", "Injury depth, case by case.|0.59 mm|short-and-strong"},
 		{"one-at-a-time", "change", "power, base 20 W|40 W: +0.37 mm|10 W: –0.25 mm|no change"},
 		{"large-grid", "depth", "6 of the 20 values of power are shown."},

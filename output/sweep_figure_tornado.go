@@ -18,14 +18,15 @@ type sensitivity struct {
 }
 
 type effect struct {
-	size float64
-	name string // of the level that has it
+	size      float64
+	name      string  // of the level that has it
+	low, high float64 // if it is a mean: the least and the largest of what it is the mean of
 }
 
 func (s sensitivity) reach() float64 {
 	most := 0.0
 	for _, e := range s.effects {
-		most = max(most, math.Abs(e.size))
+		most = max(most, math.Abs(e.size), math.Abs(e.low), math.Abs(e.high))
 	}
 	return most
 }
@@ -81,7 +82,7 @@ func (s *sweepShape) changes() (all []sensitivity, atBase float64, ok bool) {
 		least, most := effect{}, effect{}
 		for l, name := range f.names {
 			if d := depth(n, l); d.n > 0 {
-				if e := (effect{d.mid - base.mid, name}); e.size < least.size {
+				if e := (effect{size: d.mid - base.mid, name: name}); e.size < least.size {
 					least = e
 				} else if e.size > most.size {
 					most = e
@@ -113,6 +114,9 @@ func (s *sweepShape) correlationFigure() (figure, bool) {
 	notes := []string{
 		fmt.Sprintf("To the right: more of it, more %s; to the left: more of it, less.", out.name),
 		fmt.Sprintf("Grey: what chance alone gives in 19 of 20 times with %d values.", fewest),
+	}
+	if slices.ContainsFunc(all, func(s sensitivity) bool { return s.effects[0].high > s.effects[0].low }) {
+		notes = append(notes, "Thin line: from the least to the largest of the points, which a mean can hide.")
 	}
 	t := tornado{label: "rank correlation with " + out.name, rows: all, most: 1, chance: chance,
 		format: func(v float64) string { return signed(v, 2) }}
@@ -149,7 +153,7 @@ func (s *sweepShape) correlations() (all []sensitivity, says string, fewest int,
 		if !in.Uncertain && (s.design != scattered || !s.varies(n)) {
 			continue
 		}
-		sum, count := 0.0, 0
+		sum, count, low, high := 0.0, 0, math.Inf(1), math.Inf(-1)
 		for _, rows := range groups {
 			x, y := make([]float64, len(rows)), make([]float64, len(rows))
 			for i, r := range rows {
@@ -157,10 +161,11 @@ func (s *sweepShape) correlations() (all []sensitivity, says string, fewest int,
 			}
 			if rho, pairs := spearman(x, y); pairs >= leastDraws && !math.IsNaN(rho) {
 				sum, count, fewest = sum+rho, count+1, min(fewest, pairs)
+				low, high = min(low, rho), max(high, rho)
 			}
 		}
 		if count > 0 {
-			all = append(all, sensitivity{in.heading(), []effect{{size: sum / float64(count)}}})
+			all = append(all, sensitivity{in.heading(), []effect{{size: sum / float64(count), low: low, high: high}}})
 		}
 	}
 	// The variance of the rank correlation of independent values is 1/(n-1) (from memory: Kendall and
@@ -236,6 +241,17 @@ func (t tornado) figure(table *sweepTable, name string, says, notes []string) fi
 				box := []vg.Point{{X: a, Y: y - 2.5*mm}, {X: b, Y: y - 2.5*mm}, {X: b, Y: y + 2.5*mm}, {X: a, Y: y + 2.5*mm}}
 				p.FillPolygon(shade, box)
 				p.StrokeLines(stroke(ink, 0.8), append(box, box[0]))
+				if e.high > e.low {
+					lo, hi := p.px(e.low), p.px(e.high)
+					p.StrokeLine2(stroke(ink, 1), lo, y, hi, y)
+					for _, x := range []vg.Length{lo, hi} {
+						p.StrokeLine2(stroke(ink, 1), x, y-1*mm, x, y+1*mm)
+					}
+					b = max(b, hi)
+					if e.size < 0 {
+						b = min(p.px(e.size), lo)
+					}
+				}
 				txt := t.text(e)
 				s := words(noteSize, ink, text.XLeft, text.YCenter)
 				dx := 1.5 * mm

@@ -88,3 +88,23 @@ func TestSpearmanTies(t *testing.T) {
 		t.Errorf("%g, want %g", rho, (a+b-d2)/(2*math.Sqrt(a*b)))
 	}
 }
+
+// An input that deepens the injury at some points and not at others must not pass for one
+// that does nothing.
+func TestCorrelationsThatCancel(t *testing.T) {
+	s := madeUps["draws"].shape(t)
+	depth := s.column[depthColumn]
+	for r, p := range s.point {
+		if p%2 == 1 {
+			depth[r] = -depth[r]
+		}
+	}
+	all, _, _, chance := s.correlations()
+	n := slices.IndexFunc(all, func(s sensitivity) bool { return s.name == "contact radius" })
+	if n < 0 {
+		t.Fatal("no contact radius")
+	}
+	if e := all[n].effects[0]; math.Abs(e.size) > chance || e.low > -0.9 || e.high < 0.9 || all[n].reach() < 0.9 {
+		t.Errorf("mean %.2f, from %.2f to %.2f; want nothing, from -1 to 1", e.size, e.low, e.high)
+	}
+}

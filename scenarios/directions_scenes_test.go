@@ -69,7 +69,8 @@ var loopDirections = []direction{
 	{"a stalk of 5 to 8 mm, pulled", practice, loopPulled, with(loopPulled, "diameter_mm: 5", "diameter_mm: 8", "on_s: 10", "on_s: 25"),
 		[]move{rises("cut_through_s", 3), rises("energy_J", 50), stays("cut_through", 0)}},
 	// A thin stalk dries across just below the wire, and what is dry keeps the current from
-	// the wet tissue that the wire leans on: it waits for ever, unless the voltage is higher.
+	// the wet tissue that the wire leans on: it waits for ever. So at this mesh; which cell
+	// dries first decides, and in stalk-pulled at quality fine 3 mm are cut in 2.3 s (README).
 	{"a stalk of 5 to 3 mm, pulled", against, loopPulled, with(loopPulled, "diameter_mm: 5", "diameter_mm: 3"),
 		[]move{falls("cut_through", 1), falls("mean_power_W", 5)}},
 	{"20 to 40 W, pulled", practice, loopPulled, with(loopPulled, "power_W: 20", "power_W: 40"),
@@ -78,7 +79,7 @@ var loopDirections = []direction{
 		[]move{rises("cut_through_s", 2.4), rises("injury_depth_mm", 0.5), falls("margin_to_muscle_mm", 0.5)}},
 	{"a ring 4 to 1 mm above the wall, closing at a speed", practice, loopClosing, with(loopClosing, "height_mm: 4", "height_mm: 1"),
 		[]move{rises("injury_depth_mm", 0.3), rises("stalk_base_peak_C", 5), falls("margin_to_muscle_mm", 0.3)}},
-	// Pulled, the ring near the wall is through a second sooner, for less stalk has to be
+	// Pulled, the ring near the wall is through 1.6 s sooner, for less stalk has to be
 	// heated, and that makes up for the distance.
 	{"a ring 4 to 1 mm above the wall, pulled", against, loopPulled, with(loopPulled, "height_mm: 4", "height_mm: 1"),
 		[]move{falls("cut_through_s", 0.6), rises("stalk_base_peak_C", 4), stays("injury_depth_mm", 0.2)}},

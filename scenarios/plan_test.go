@@ -105,6 +105,23 @@ func TestSetValues(t *testing.T) {
 	}
 }
 
+// TestValuesOnlyRead: the row of a case without a cushion beside one with it leaves the
+// first without.
+func TestValuesOnlyRead(t *testing.T) {
+	s := mustPlan(t, "cases: [{name: as-is}, {name: lifted, set: {wall.cushion.fluid: saline, wall.cushion.thickness_mm: 3}}]\n")
+	of, err := s.Scenario(0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := of.Identity()
+	if row := s.Values(0, of); row[0] != "" || row[1] != "" {
+		t.Errorf("row %q of a wall without a cushion", row)
+	}
+	if of.file.Wall.Cushion != nil || of.Identity() != before {
+		t.Error("making the row gave the wall a cushion")
+	}
+}
+
 // places returns the places from 0 to 1 of a filling design over one key per axis.
 func places(s *Sweep, axis int) []float64 {
 	var u []float64

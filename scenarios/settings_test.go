@@ -272,7 +272,7 @@ func TestNotes(t *testing.T) {
 	for _, c := range []struct{ old, new, want string }{
 		{end, end + "  frequency_kHz: 150\n", "below 200 kHz, where current stimulates nerve and muscle"},
 		{end, end + "  frequency_kHz: 6000\n", "above 5 MHz"},
-		{site, site + "  beyond: {tissue: liver}\n", "resistive treatment is poor"},
+		{site, site + "  beyond: {tissue: liver}\n", "is computed as a resistance"},
 		{end, end + "motion: {length_mm: 8, speed_mm_s: 2}\n", "stops after 2 s, 4 mm along"},
 		{end, end + "motion: {length_mm: 2, speed_mm_s: 2}\n", "rests at the end of its track for 1 s"},
 		{end, end + "domain: {radius_mm: 4}\n", "only 4 contact radii"},

@@ -98,19 +98,16 @@ func (s *Sweep) Scenario(i int) (*Scenario, error) { return s.Base.With(s.Sets(i
 // Values returns the inputs of a case as they stand in a table: those it sets, else those
 // of its scenario; "" where it has none.
 func (s *Sweep) Values(i int, of *Scenario) []string {
-	set := map[string]string{}
+	known := map[string]string{}
+	if of != nil { // only read: looking a key up in the file would make the mappings above it
+		walk(reflect.ValueOf(of.file), "", func(path string, v reflect.Value) { known[path] = printed(v) })
+	}
 	for _, x := range s.Sets(i) {
-		set[x.Key] = x.Value.String()
+		known[x.Key] = x.Value.String()
 	}
 	values := make([]string, len(s.Inputs))
 	for n, in := range s.Inputs {
-		if v, ok := set[in.Key]; ok {
-			values[n] = v
-		} else if of != nil {
-			if p, ok := slot(of.file, in.Key); ok && !p.IsNil() {
-				values[n] = printed(p.Elem())
-			}
-		}
+		values[n] = known[in.Key]
 	}
 	return values
 }

@@ -74,8 +74,18 @@ func simulate(t testing.TB, c thermal.Case) *thermal.Result {
 	return r
 }
 
+// standard gives c the numerics of quality standard (scenarios/rules.go).
+func standard(c thermal.Case) thermal.Case {
+	c.Numerics.Growth = 0.4
+	if !c.Motion.Moving() {
+		c.Numerics.Growth, c.Numerics.Resolve = 0.2, 0.005
+	}
+	return c
+}
+
 func finer(c thermal.Case, by float64) thermal.Case {
 	c.Numerics.FinestM /= by
+	c.Numerics.Growth /= by
 	c.Numerics.MaxStepS /= by
 	c.Numerics.Tolerance /= 2
 	c.Numerics.Resolve /= 2
@@ -83,6 +93,7 @@ func finer(c thermal.Case, by float64) thermal.Case {
 }
 
 func bench(b *testing.B, c thermal.Case, by float64) {
+	c = standard(c)
 	fine := simulate(b, finer(c, by))
 	var r *thermal.Result
 	for b.Loop() {

@@ -262,7 +262,7 @@ func (s *simulation) remarks(grid Grid) {
 		note("%d field solutions stopped after %d iterations, short of their tolerance: do not trust this run.", s.unsolved, field.MostIterations)
 	}
 	if share := sum.LimitedShare; share > 0.01 {
-		note("For %.0f %% of the time with current a limit of the source (%s) held it below what it was set to.", 100*share, joined(s.holders))
+		note("For %.3g %% of the time with current a limit of the source (%s) held it below what it was set to.", 100*share, joined(s.holders))
 	}
 	if sum.SparkShare > 0 {
 		note("Sparks carried current: their onset and what they need to cross dried tissue are assumptions.")

@@ -116,7 +116,11 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 	t = newTable(c)
 	t.row("mesh", fmt.Sprintf("%d cells (%d x %d x %d, %s), finest %.3g um", cost.Mesh.Cells, cost.Mesh.NX, cost.Mesh.NY, cost.Mesh.NZ, cost.Mesh.Geometry, cost.Mesh.FinestUM))
 	t.row("memory", fmt.Sprintf("%s; %s may be used", gigabytes(cost.MemoryBytes), gigabytes(cost.UsableBytes)))
-	t.row("steps", fmt.Sprintf("at least %.0f over %.4g s, more while tissue boils", cost.LeastSteps, cost.SimulatedS))
+	steps := fmt.Sprintf("at least %.0f over %.4g s", cost.LeastSteps, cost.SimulatedS)
+	if scenario.Case().Physics.Boiling {
+		steps += ", more while tissue boils"
+	}
+	t.row("steps", steps)
 	if cost.ExpectedS > 0 {
 		t.row("time", fmt.Sprintf("about %s, %s", about(cost.ExpectedS), cost.ExpectedNote))
 	}

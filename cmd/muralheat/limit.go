@@ -30,7 +30,7 @@ func limitCommand(c *console) *cli.Command {
 			"share of draws lies beyond. What has been computed is kept: the same line again goes on.\n\n" + exitHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file, with -limit)"},
-			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of points sought at a time (default: one for each processor)"},
+			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of points sought at a time", DefaultText: "one for each processor"},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
 		},

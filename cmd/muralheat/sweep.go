@@ -35,9 +35,9 @@ func sweepCommand(c *console) *cli.Command {
 		Description: sweepHelp + exitHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file and the slice)"},
-			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time (default: one for each processor)"},
+			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
 			&cli.StringFlag{Name: "slice", Usage: "compute slice `I/N` only, counted from 0"},
-			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler tells only which"},
+			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler tells only which", DefaultText: "none"},
 			&cli.StringFlag{Name: "keep-fields", Usage: "keep the complete results of these `CASES`, numbers or names, in FOLDER/cases"},
 			&cli.BoolFlag{Name: "fresh", Usage: "start over; what the folder holds is kept as FOLDER-2", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"github.com/urfave/cli/v2"
@@ -15,7 +16,7 @@ func tissuesCommand(c *console) *cli.Command {
 		Name:      "tissues",
 		Usage:     "show the library: every number with range, unit, confidence and source",
 		UsageText: "muralheat tissues [flags] [NAME]",
-		Description: "Without flags the tissues; NAME picks one entry. Each number has the range in use or in\n" +
+		Description: "Without flags the tissues; NAME picks what has that name. Each number has the range in use or in\n" +
 			"the literature, and how far it can be trusted: high (read in the source, or confirmed\n" +
 			"twice), medium (second-hand, or recalled and cross-checked), low (recalled, derived or\n" +
 			"assumed; then its source begins with \"assumption:\").",
@@ -47,11 +48,13 @@ func tissuesCommand(c *console) *cli.Command {
 				return wrong("tissues: give one of --sites, --kinetics and --constants")
 			}
 			if name := ctx.Args().First(); name != "" {
-				one, err := pick(kind, name, list)
-				if err != nil {
+				if chosen == 0 {
+					kind, list = "entry", slices.Concat(list, siteEntries(), kineticsEntries(), constantEntries())
+				}
+				if err := known(kind, name, list); err != nil {
 					return err
 				}
-				list = []entry{one}
+				list = slices.DeleteFunc(list, func(e entry) bool { return e.Name != name }) // a tissue and a site may share it
 			}
 			if ctx.Bool("json") {
 				c.json(list)
@@ -169,16 +172,16 @@ func constantEntries() []entry {
 	return list
 }
 
-// pick finds the entry of a name.
-func pick(kind, name string, list []entry) (entry, error) {
+// known is an error unless an entry has the name.
+func known(kind, name string, list []entry) error {
 	var names []string
 	for _, e := range list {
 		if e.Name == name {
-			return e, nil
+			return nil
 		}
 		names = append(names, e.Name)
 	}
-	return entry{}, wrong("tissues: no %s %q; %s", kind, name, guess(name, names, "leave the name out for a list"))
+	return wrong("tissues: no %s %q; %s", kind, name, guess(name, names, "leave the name out for a list"))
 }
 
 func printEntries(c *console, list []entry) {
@@ -190,7 +193,11 @@ func printEntries(c *console, list []entry) {
 			if q.Low < q.High {
 				between = digits(q.Low) + " to " + digits(q.High)
 			}
-			t.row("  "+q.Name, digits(q.Value), between, q.Unit, q.Confidence, q.Source)
+			unit := q.Unit
+			if unit == "1" { // a pure number
+				unit = ""
+			}
+			t.row("  "+q.Name, digits(q.Value), between, unit, q.Confidence, q.Source)
 		}
 		t.end()
 		for _, r := range e.Remarks {

@@ -56,7 +56,7 @@ const resistiveLimit = 0.10
 func (t Tissue) ResistiveError(frequencyHz float64) (share float64, note string) {
 	share = t.Dielectric.ResistiveError(frequencyHz)
 	if share > resistiveLimit {
-		note = fmt.Sprintf("%s: resistive treatment is poor at %.4g kHz: the admittivity exceeds the conductivity by %.0f %%",
+		note = fmt.Sprintf("%s is computed as a resistance; at %.4g kHz its capacitance, left out, would pass %.0f %% more current",
 			t.Name, frequencyHz/1e3, 100*share)
 	}
 	return share, note
