@@ -320,9 +320,9 @@ func TestWordsOfEachScene(t *testing.T) {
 		quality       string
 		says, saysNot []string
 	}{
-		"disc": {thermal.Disc, "standard", []string{"within 0.05 mm", "gut wall"}, []string{"loop", "pad", "draft"}},
-		"loop": {thermal.Loop, "draft", []string{"0.1 to 0.3 mm", "Whether a pulled loop gets through", "quality draft: expect more"}, []string{"within 0.08 mm", "pads"}},
-		"pad":  {thermal.Pad, "standard", []string{"mean rise over 1 cm²", "no half-space", "cannot replace"}, []string{"gut wall", "0.05 mm", "injected", "loop"}},
+		"disc": {thermal.Disc, "standard", []string{"for discs and needles", "gut wall"}, []string{"loop", "pad", "draft"}},
+		"loop": {thermal.Loop, "draft", []string{"the depth under a loop moved", "Whether a pulled loop gets through", "quality draft: expect more"}, []string{"for discs and needles", "pads"}},
+		"pad":  {thermal.Pad, "standard", []string{"mean rise over 1 cm²", "no half-space", "cannot replace"}, []string{"gut wall", "for discs and needles", "injected", "loop"}},
 	} {
 		var k thermal.Case
 		k.Electrode.Tip, k.Numerics.Quality, k.Physics.Boiling = c.tip, c.quality, true
