@@ -226,8 +226,8 @@ func mainColumn(c *thermal.Case) string {
 }
 
 // inWords is the name of a column without its unit.
-func inWords(c Column) string {
-	return strings.ReplaceAll(strings.TrimSuffix(c.Name, "_"+c.Unit), "_", " ")
+func inWords(name, unit string) string {
+	return strings.NewReplacer("_1cm2", " over 1 cm2", "_", " ").Replace(strings.TrimSuffix(name, "_"+unit))
 }
 
 // Statement is the numerical uncertainty of the quantity the case is judged by, in one
@@ -255,7 +255,7 @@ func (f *Refinement) uncertain(c *thermal.Case) string {
 			continue
 		}
 		own, e := r.Study.Value[f.Stated], r.Estimate
-		s := fmt.Sprintf("%s %s %s", inWords(r.Column), short(own), r.Column.Unit)
+		s := fmt.Sprintf("%s %s %s", inWords(r.Column.Name, r.Column.Unit), short(own), r.Column.Unit)
 		switch e.Verdict {
 		case refine.None:
 			return s + ": no numerical uncertainty, a mesh has no value"
@@ -293,7 +293,7 @@ func (f *Refinement) lines(b *strings.Builder, r *thermal.Result) {
 		switch x.Column.Name {
 		case "injury_half_width_mm", "margin_to_muscle_mm", "outer_surface_peak_C", "resistance_start_ohm", "cut_through_s":
 			if u := x.Estimate.Uncertainty; x.Words == nil && !math.IsNaN(u) {
-				row(inWords(x.Column), "%s ± %s %s (%s)", short(x.Study.Value[f.Stated]), two(u), x.Column.Unit, x.verdict())
+				row(inWords(x.Column.Name, x.Column.Unit), "%s ± %s %s (%s)", short(x.Study.Value[f.Stated]), two(u), x.Column.Unit, x.verdict())
 			}
 		}
 	}

@@ -94,7 +94,7 @@ func RunReport(dir, at string, e Evidence) (*report.Document, error) {
 		}
 	}
 	drawn, err := embedded(figures(r), dir, at, map[string]string{
-		"wall":       "Cross-section: the hottest temperature each point reached, the line of injury, what dried, and the layers. " + depthTold(m),
+		"wall":       crossSection(r.Case) + " " + answerTold(r.Case, m),
 		"skin":       "Highest rise of the skin from the middle of the pad outwards, what touches, and the square centimetre that is judged.",
 		"timecourse": "Course in time: temperatures at the borders of the layers, power, resistance and depth of injury.",
 	})
@@ -148,11 +148,20 @@ func RunReport(dir, at string, e Evidence) (*report.Document, error) {
 	return d, nil
 }
 
-// depthTold is the verdict of a record, for who cannot see a figure.
-func depthTold(m manifest) string {
+// crossSection says what is drawn in the first figure of a case.
+func crossSection(c *thermal.Case) string {
+	if c.Electrode.Tip == thermal.Pad {
+		return "Cross-section: the highest rise each point reached, the line of 6 K, the electrode with what of it touches, and the layers."
+	}
+	return "Cross-section: the hottest temperature each point reached, the line of injury, what dried, and the layers."
+}
+
+// answerTold is what a record has for the quantity its case is judged by, for who cannot see
+// a figure.
+func answerTold(c *thermal.Case, m manifest) string {
 	for _, q := range m.Summary {
-		if q.Name == depthColumn {
-			return fmt.Sprintf("Injury depth %s mm.", quotedValue(q))
+		if q.Name == mainColumn(c) {
+			return fmt.Sprintf("%s %s %s.", capital(inWords(q.Name, q.Unit)), quotedValue(q), q.Unit)
 		}
 	}
 	return ""

@@ -24,6 +24,7 @@ type Planned struct {
 	Settings               []Setting
 	Notes                  []string
 	Plan, Scenario         []byte // as written
+	Digest                 string // of what they mean to this program
 }
 
 // SweepReport makes the credibility report of the sweep in dir; links to its figures are
@@ -34,6 +35,10 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*report.Document, error
 		return nil, fmt.Errorf("output: %w", err)
 	}
 	meta, err := readSweepMeta(dir)
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	kept, changed, err := meta.sinceThen(dir, p)
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
 	}
@@ -68,14 +73,18 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*report.Document, error
 		hangs = []report.Block{report.Note{Label: "Not computed", Text: "This plan varies settings together, or too few values, so that no single one's weight can be told. A plan with design: one-at-a-time, or with uncertain keys and at least 8 draws, tells it."}}
 	}
 	cases := fmt.Sprintf("%d of %d cases passed their self-checks, %d failed, %d doubtful", len(t.point), t.Cases, t.failed, t.doubtful)
+	var answer []report.Block
+	if changed {
+		answer = append(answer, report.Note{Label: "Changed since the sweep", Text: kept + ". Do not use this report: compute the sweep again."})
+	}
 	c := b.c
 	setup := setting(&thermal.Result{Case: c, Summary: thermal.Summary{MeanPowerW: c.Drive.PowerW, CurrentRMSA: c.Drive.CurrentA}})[0]
 	return &report.Document{
 		Title: "Credibility report: " + b.title, Caution: Caution,
 		Lead: fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario that is varied: %s.", t.Cases, meta.Program, cases, setup),
 		Sections: []report.Section{
-			{ID: "result", Title: "Result in short", Blocks: slices.Concat([]report.Block{
-				report.Lead(t.inShort()), b.inShort([]string{"Self-checks", cases}), ranges}, results, leftOutNotes(t))},
+			{ID: "result", Title: "Result in short", Blocks: slices.Concat(answer, []report.Block{
+				report.Lead(t.inShort()), b.inShort([]string{"Self-checks", cases}, []string{"Files since the sweep", kept}), ranges}, results, leftOutNotes(t))},
 			b.contextSection("the plan"),
 			b.equationsSection(),
 			b.geometrySection(&c.Domain, "of the scenario as it stands, "+c.Grid().Geometry.String()),
@@ -123,6 +132,30 @@ type sweepMeta struct {
 	Program string `json:"program"`
 	Digest  string `json:"digest"`
 	Points  int    `json:"points"`
+	SHA256  string `json:"results_sha256"` // of the table
+}
+
+// sinceThen says what of a sweep's folder is no longer what was computed.
+func (m sweepMeta) sinceThen(dir string, p Planned) (verdict string, changed bool, err error) {
+	table, err := os.ReadFile(filepath.Join(dir, resultName))
+	if err != nil {
+		return "", false, err
+	}
+	var told []string
+	if m.SHA256 == "" {
+		told = append(told, "no checksum of results.csv in the record")
+	} else if m.SHA256 != digest(table) {
+		changed = true
+		told = append(told, "results.csv was CHANGED")
+	}
+	if m.Digest != p.Digest {
+		changed = true
+		told = append(told, "plan.yaml or scenario.yaml does not mean what was computed: CHANGED, or read otherwise by this version of the program")
+	}
+	if told == nil {
+		return "table, plan and scenario are those of the record", false, nil
+	}
+	return strings.Join(told, "; "), changed, nil
 }
 
 func readSweepMeta(dir string) (m sweepMeta, err error) {

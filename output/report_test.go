@@ -275,6 +275,23 @@ func TestSweepReport(t *testing.T) {
 			t.Errorf("no %q", want)
 		}
 	}
+	// What was changed since is told, and nothing where all is as it was.
+	for sum, meant := range map[string]string{digest(table.Bytes()): "d", digest(nil): "e"} {
+		text := strings.Replace(record, `"digest": "d",`, `"digest": "d", "results_sha256": "`+sum+`",`, 1)
+		if err := os.WriteFile(filepath.Join(dir, "sweep.json"), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		d, err := SweepReport(dir, dir, Planned{Case: *r.Case, Settings: run.Settings, Digest: meant}, evidence())
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, md := filesOf(t, dir, d)
+		for _, told := range []string{"results.csv was CHANGED", "does not mean what was computed", "Changed since the sweep:"} {
+			if strings.Contains(md, told) != (meant == "e") {
+				t.Errorf("plan %q: %q told: %v", meant, told, meant != "e")
+			}
+		}
+	}
 	// Nothing of sensitivity where settings vary together.
 	if err := os.WriteFile(filepath.Join(dir, "results.csv"), []byte("case,point,draw,current.power_W,electrode.radius_mm,body.temperature_C,status,reason,injury_depth_mm\n0,0,0,1,1,36,ok,,0.5\n1,1,0,2,2,36,ok,,0.6\n2,2,0,3,3,36,failed,,\n"), 0o644); err != nil {
 		t.Fatal(err)
@@ -303,9 +320,9 @@ func TestWordsOfEachScene(t *testing.T) {
 		quality       string
 		says, saysNot []string
 	}{
-		"disc": {thermal.Disc, "standard", []string{"within 0.05 mm", "gut wall"}, []string{"loop", "pad", "draft"}},
-		"loop": {thermal.Loop, "draft", []string{"0.1 to 0.3 mm", "Whether a pulled loop gets through", "quality draft: expect more"}, []string{"within 0.08 mm", "pads"}},
-		"pad":  {thermal.Pad, "standard", []string{"mean rise over 1 cm²", "no half-space", "cannot replace"}, []string{"gut wall", "0.05 mm", "injected", "loop"}},
+		"disc": {thermal.Disc, "standard", []string{"for discs and needles", "gut wall"}, []string{"loop", "pad", "draft"}},
+		"loop": {thermal.Loop, "draft", []string{"the depth under a loop moved", "Whether a pulled loop gets through", "quality draft: expect more"}, []string{"for discs and needles", "pads"}},
+		"pad":  {thermal.Pad, "standard", []string{"mean rise over 1 cm²", "no half-space", "cannot replace"}, []string{"gut wall", "for discs and needles", "injected", "loop"}},
 	} {
 		var k thermal.Case
 		k.Electrode.Tip, k.Numerics.Quality, k.Physics.Boiling = c.tip, c.quality, true
@@ -321,7 +338,11 @@ func TestWordsOfEachScene(t *testing.T) {
 			}
 		}
 	}
-	for v, want := range map[float64]string{1060: "1100", 100: "100", 0.53: "0.53", 4.96: "5", 67.2: "67"} {
+	pad := thermal.Case{Electrode: thermal.Electrode{Tip: thermal.Pad}}
+	if got := answerTold(&pad, manifest{Summary: []quoted{{Name: depthColumn, Value: 0.0, Unit: "mm"}, {Name: riseColumn, Value: 9.97, Unit: "K"}}}); got != "Mean rise over 1 cm2 9.97 K." {
+		t.Errorf("a pad is judged by its rise: %q", got)
+	}
+	for v, want := range map[float64]string{1063: "1060", 100: "100", 0.53: "0.53", 4.964: "4.96", 67.2: "67.2"} {
 		if got := plain(v); got != want {
 			t.Errorf("%g: %s, want %s", v, got, want)
 		}

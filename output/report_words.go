@@ -151,9 +151,10 @@ func inwards(c *thermal.Case) string {
 	return whenElse(c.Electrode.Tip == thermal.Pad, "from the skin inwards", "from the lumen outwards")
 }
 
-// plain prints two significant digits without an exponent where it can be read without.
+// plain prints three significant digits, without an exponent where it can be read without: with
+// two a number may look as if it lay inside a bracket that it misses.
 func plain(v float64) string {
-	r, _ := strconv.ParseFloat(two(v), 64)
+	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
 	return digits(r)
 }
 

@@ -92,7 +92,7 @@ func document(dir, at string, e output.Evidence) (*report.Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := output.Planned{Question: plan.Question, ContextOfUse: plan.ContextOfUse, Case: plan.Base.Case(), Notes: plan.Base.Notes(), Plan: plan.Text(), Scenario: plan.Base.Text()}
+	p := output.Planned{Question: plan.Question, ContextOfUse: plan.ContextOfUse, Case: plan.Base.Case(), Notes: plan.Base.Notes(), Plan: plan.Text(), Scenario: plan.Base.Text(), Digest: plan.Digest()}
 	for _, s := range plan.Base.Settings() {
 		p.Settings = append(p.Settings, output.Setting(s))
 		switch {

@@ -45,8 +45,9 @@ type Record struct {
 	Cases   int      `json:"cases"` // of the whole sweep
 	Named   bool     `json:"named"`
 	Inputs  []Input  `json:"inputs"`
-	Layers  []Layer  `json:"layers"`  // of the first case
-	Columns []Column `json:"columns"` // results; once all cases are there
+	Layers  []Layer  `json:"layers"`                   // of the first case
+	Columns []Column `json:"columns"`                  // results; once all cases are there
+	SHA256  string   `json:"results_sha256,omitempty"` // of the table, then
 }
 
 // Input is a key that differs between cases.

@@ -2,8 +2,11 @@ package batch
 
 import (
 	"bufio"
+	"crypto/sha256"
 	"encoding/csv"
+	"encoding/hex"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -41,8 +44,9 @@ func (f *folder) finish() error {
 	results, where := j.union(f.cases)
 	f.record.Columns = append([]Column{}, results...)
 	all := append(f.lead(), results...)
+	sum := sha256.New()
 	err := put(filepath.Join(f.dir, tableName), func(file *os.File) error {
-		buffer := bufio.NewWriterSize(file, 1<<20)
+		buffer := bufio.NewWriterSize(io.MultiWriter(file, sum), 1<<20)
 		w := csv.NewWriter(buffer)
 		w.UseCRLF = true // RFC 4180
 		cells := make([]string, len(all))
@@ -73,6 +77,7 @@ func (f *folder) finish() error {
 	if err != nil {
 		return fmt.Errorf("%s is not written: %w", tableName, err)
 	}
+	f.record.SHA256 = hex.EncodeToString(sum.Sum(nil))
 	meaning, err := encode(describe(f.record, all))
 	if err != nil {
 		return err
