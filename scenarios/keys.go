@@ -230,7 +230,7 @@ func find(f *File, path string) (reflect.Value, *key, bool) {
 				}
 				// Names may hold dots: the longest one that leads is meant.
 				after, ok := strings.CutPrefix(rest, item("", i, nameOf(v.Index(i))))
-				if ok && (!e.IsValid() || len(after) < len(below)) {
+				if ok && (after == "" || after[0] == '.' || after[0] == '[') && (!e.IsValid() || len(after) < len(below)) {
 					e, below = v.Index(i), after
 				}
 			}
