@@ -70,7 +70,7 @@ func verifyTable(ran []checks.Ran) []byte {
 				paragraph(&b, "  by ", c.Source)
 				source = c.Source
 			}
-			paragraph(&b, fmt.Sprintf("  %-8s", c.ID), c.What)
+			paragraph(&b, "  "+c.ID+"  ", c.What)
 			fmt.Fprintf(&b, "          expected %-12s ours %-12s off by %-9s of %-9s %-7s %s\n",
 				six(c.Expected), six(c.Ours), two(math.Abs(c.Ours-c.Expected)), two(c.Tolerance), unitOf(c), verdictOf(c))
 		}

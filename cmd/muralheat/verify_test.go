@@ -11,10 +11,10 @@ import (
 // A check that differs ends with 1 and says which it is, whatever else holds.
 func TestVerifySaysWhatDiffers(t *testing.T) {
 	groups := []checks.Group{
-		{Name: "good", Run: func() []checks.Check {
+		{Name: "good", Compute: func() []checks.Check {
 			return []checks.Check{{What: "one is one", Expected: 1, Ours: 1, Tolerance: 1e-9}}
 		}},
-		{Name: "bad", Run: func() []checks.Check {
+		{Name: "bad", Compute: func() []checks.Check {
 			return []checks.Check{{What: "one is two", Expected: 1, Ours: 2, Tolerance: 0.5}, {What: "two is two", Expected: 2, Ours: 2, Tolerance: 1}}
 		}},
 	}

@@ -93,11 +93,11 @@ func even(h float64, borders ...float64) *mesh.Mesh {
 // list gathers checks.
 type list []Check
 
-func (l *list) add(id, what, source string, expected, ours, tolerance float64, unit string) {
-	*l = append(*l, Check{id, what, source, expected, ours, tolerance, unit})
+func (l *list) add(what, source string, expected, ours, tolerance float64, unit string) {
+	*l = append(*l, Check{What: what, Source: source, Expected: expected, Ours: ours, Tolerance: tolerance, Unit: unit})
 }
 
 // relative is add with the tolerance as a share of what is expected.
-func (l *list) relative(id, what, source string, expected, ours, share float64, unit string) {
-	l.add(id, what, source, expected, ours, share*math.Abs(expected), unit)
+func (l *list) relative(what, source string, expected, ours, share float64, unit string) {
+	l.add(what, source, expected, ours, share*math.Abs(expected), unit)
 }

@@ -9,11 +9,12 @@ package checks
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Check is one number of ours beside one from outside.
 type Check struct {
-	ID        string
+	ID        string // the group and the place in it: drive-3
 	What      string
 	Source    string
 	Expected  float64
@@ -26,14 +27,23 @@ type Check struct {
 func (c Check) OK() bool { return math.Abs(c.Ours-c.Expected) <= c.Tolerance }
 
 func (c Check) String() string {
-	return fmt.Sprintf("%-4s %-58s expected %.6g, ours %.6g, differ by %.2g of %.2g %s (%s)",
+	return fmt.Sprintf("%-22s %-58s expected %.6g, ours %.6g, differ by %.2g of %.2g %s (%s)",
 		c.ID, c.What, c.Expected, c.Ours, math.Abs(c.Ours-c.Expected), c.Tolerance, c.Unit, c.Source)
 }
 
 // Group is a set of checks that are computed together.
 type Group struct {
-	Name string
-	Run  func() []Check
+	Name    string
+	Compute func() []Check
+}
+
+// Run computes the checks of a group and numbers them.
+func (g Group) Run() []Check {
+	list := g.Compute()
+	for n := range list {
+		list[n].ID = fmt.Sprintf("%s-%d", strings.ReplaceAll(g.Name, " ", "-"), n+1)
+	}
+	return list
 }
 
 // Groups returns all groups, cheapest physics first.

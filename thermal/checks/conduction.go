@@ -21,12 +21,12 @@ func Conduction() []Check {
 		for _, z := range []float64{0.25 * mm, mm, 3 * mm} {
 			k := b.m.Z.Find(z)
 			c := b.m.Z.Centres[k]
-			l.add("V1", fmt.Sprintf("surface stepped to 100 C: at %.4g mm after %g s", c/mm, t), carslaw+", 2.4",
+			l.add(fmt.Sprintf("surface stepped to 100 C: at %.4g mm after %g s", c/mm, t), carslaw+", 2.4",
 				bodyC+exact.StepTemperature(ref, 63, c, t), b.at(0, 0, k), 0.05, "C")
 		}
 	}
 	// The heat that went in is the integral of the flux: 2 k dT sqrt(t/(pi alpha)).
-	l.relative("V1", "surface stepped to 100 C: heat taken up in 30 s", carslaw+", 2.4",
+	l.relative("surface stepped to 100 C: heat taken up in 30 s", carslaw+", 2.4",
 		2*30*exact.StepTemperatureFlux(ref, 63, 30), -b.LumenJ, 2e-3, "J/m2")
 
 	// Half-space, flux through the surface.
@@ -40,7 +40,7 @@ func Conduction() []Check {
 		for _, z := range []float64{0, mm, 3 * mm} {
 			k := b.m.Z.Find(z)
 			c := b.m.Z.Centres[k]
-			l.add("V2", fmt.Sprintf("flux 20 kW/m2: at %.4g mm after %g s", c/mm, t), carslaw+", 2.9",
+			l.add(fmt.Sprintf("flux 20 kW/m2: at %.4g mm after %g s", c/mm, t), carslaw+", 2.9",
 				bodyC+exact.StepFlux(ref, q, c, t), b.at(0, 0, k), 0.05, "C")
 		}
 	}
@@ -55,7 +55,7 @@ func Conduction() []Check {
 		for _, z := range []float64{0, mm} {
 			k := b.m.Z.Find(z)
 			c := b.m.Z.Centres[k]
-			l.add("V3", fmt.Sprintf("medium at 100 C, h = 500: at %.4g mm after %g s", c/mm, t), carslaw+", 2.7",
+			l.add(fmt.Sprintf("medium at 100 C, h = 500: at %.4g mm after %g s", c/mm, t), carslaw+", 2.7",
 				bodyC+exact.ConvectiveSurface(ref, 63, 500, c, t), b.at(0, 0, k), 0.03, "C")
 		}
 	}
@@ -68,9 +68,9 @@ func Conduction() []Check {
 	bi, fo := 500*0.04/steel.K, steel.Alpha()*480/(0.04*0.04)
 	const incropera = "Incropera and DeWitt, Fundamentals of Heat and Mass Transfer, ch. 5, from memory; full series"
 	last := b.m.NZ - 1
-	l.add("V5", "pipe wall: insulated side after 480 s", incropera, 60-80*exact.ConvectiveSlab(bi, fo, 0), b.at(0, 0, last), 0.02, "C")
-	l.add("V5", "pipe wall: insulated side, as printed", "Incropera and DeWitt, example of ch. 5, printed 42.9 C, from memory", 42.9, b.at(0, 0, last), 0.3, "C")
-	l.relative("V5", "pipe wall: heat taken up", incropera, 80*steel.RhoC*0.04*(1-exact.ConvectiveSlabMean(bi, fo)), -b.LumenJ, 1e-3, "J/m2")
+	l.add("pipe wall: insulated side after 480 s", incropera, 60-80*exact.ConvectiveSlab(bi, fo, 0), b.at(0, 0, last), 0.02, "C")
+	l.add("pipe wall: insulated side, as printed", "Incropera and DeWitt, example of ch. 5, printed 42.9 C, from memory", 42.9, b.at(0, 0, last), 0.3, "C")
+	l.relative("pipe wall: heat taken up", incropera, 80*steel.RhoC*0.04*(1-exact.ConvectiveSlabMean(bi, fo)), -b.LumenJ, 1e-3, "J/m2")
 
 	// Slab, both faces stepped.
 	b = uniform(even(h, 0, 4*mm), ref)
@@ -83,7 +83,7 @@ func Conduction() []Check {
 		for _, z := range []float64{0.5 * mm, 2 * mm} {
 			k := b.m.Z.Find(z)
 			c := b.m.Z.Centres[k]
-			l.add("V6", fmt.Sprintf("slab, faces stepped: at %.4g mm after %g s", c/mm, t), carslaw+", 3.3",
+			l.add(fmt.Sprintf("slab, faces stepped: at %.4g mm after %g s", c/mm, t), carslaw+", 3.3",
 				bodyC+exact.SteppedSlab(ref, 23, 4*mm, c-2*mm, t), b.at(0, 0, k), 0.02, "C")
 		}
 	}
@@ -98,7 +98,7 @@ func Conduction() []Check {
 		for _, z := range []float64{0, 3 * mm} {
 			k := b.m.Z.Find(z)
 			c := b.m.Z.Centres[k]
-			l.add("V7", fmt.Sprintf("slab, flux 20 kW/m2, insulated back: at %.4g mm after %g s", c/mm, t), carslaw+", 3.8",
+			l.add(fmt.Sprintf("slab, flux 20 kW/m2, insulated back: at %.4g mm after %g s", c/mm, t), carslaw+", 3.8",
 				bodyC+exact.FluxSlab(ref, q, 3*mm, c, t), b.at(0, 0, k), 0.05, "C")
 		}
 	}

@@ -17,9 +17,9 @@ func Convergence() []Check {
 	} {
 		e := refine.Study{SizeM: [3]float64{1, c.r21, c.r21 * c.r32}, Value: c.value}.At(0)
 		// The values are printed to four digits, of which their differences keep two.
-		l.add("GCI", c.name+": observed order", source, c.order, e.Order, 0.03, "1")
-		l.add("GCI", c.name+": extrapolated", source, c.extrapolated, e.Extrapolated, 0.01, "1")
-		l.add("GCI", c.name+": grid convergence index", source, c.percent, e.GCIPercent(c.value[0]), 0.1, "%")
+		l.add(c.name+": observed order", source, c.order, e.Order, 0.03, "1")
+		l.add(c.name+": extrapolated", source, c.extrapolated, e.Extrapolated, 0.01, "1")
+		l.add(c.name+": grid convergence index", source, c.percent, e.GCIPercent(c.value[0]), 0.1, "%")
 	}
 	return l
 }

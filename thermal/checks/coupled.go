@@ -59,15 +59,15 @@ func kohlrausch() []Check {
 		for _, at := range [][2]float64{{0, 0}, {0, 1}, {2, 0}, {0, 3}} {
 			i, k := m.X.Find(at[0]*mm), m.Z.Find(at[1]*mm)
 			p := m.Index(i, 0, k)
-			l.relative("V24", fmt.Sprintf("%s: steady rise at r %.3g, z %.3g mm", c.name, m.X.Centres[i]/mm, m.Z.Centres[k]/mm), source,
+			l.relative(fmt.Sprintf("%s: steady rise at r %.3g, z %.3g mm", c.name, m.X.Centres[i]/mm, m.Z.Centres[k]/mm), source,
 				law.Rise(c.v*e.Phi[p]), b.T[p]-bodyC, 0.01, "K")
 		}
 		// Under the disc it is sigma V2/2k: P/(8 k a) on a half-space, whose resistance
-		// is 1/(4 sigma a) (V25, V39).
-		l.relative("V25", c.name+": steady rise under the disc", source, law.Rise(c.v), b.at(0, 0, 0)-bodyC, 0.01, "K")
+		// is 1/(4 sigma a).
+		l.relative(c.name+": steady rise under the disc", source, law.Rise(c.v), b.at(0, 0, 0)-bodyC, 0.01, "K")
 		if c.slope > 0 {
 			sol, _ := e.solve(contacts)
-			l.relative("V24", c.name+": conductance over that of the cold body", source+", with "+holm, law.ConductanceGain(), sol.ConductanceS()/cold, 2e-3, "1")
+			l.relative(c.name+": conductance over that of the cold body", source+", with "+holm, law.ConductanceGain(), sol.ConductanceS()/cold, 2e-3, "1")
 		}
 	}
 	return l
@@ -92,7 +92,7 @@ func jouleLayers() []Check {
 	e := newConductor(m, stack, closed, grounded)
 	sol, q := e.solve(m.Disc(nil, 0, m.X.Faces[1]))
 	v := density / sol.ConductanceS() // over 1 m2
-	l.relative("V23", "even current of 2000 A/m2: voltage over the wall", "Ohm's law in series, 34.0 V", density*resistance, v, 1e-9, "V")
+	l.relative("even current of 2000 A/m2: voltage over the wall", "Ohm's law in series, 34.0 V", density*resistance, v, 1e-9, "V")
 	b := newBody(m, bodyC, bare...)
 	b.SetBottom(50, bodyC)
 	for p := range q {
@@ -107,7 +107,7 @@ func jouleLayers() []Check {
 			k := m.Z.Find(z * mm)
 			z := m.Z.Centres[k]
 			rise, _ := wall.Transient(z, t)
-			l.add("V23", fmt.Sprintf("even current of 2000 A/m2: at %.4g mm after %g s", z/mm, t), source, bodyC+rise, b.at(0, 0, k), 0.02, "C")
+			l.add(fmt.Sprintf("even current of 2000 A/m2: at %.4g mm after %g s", z/mm, t), source, bodyC+rise, b.at(0, 0, k), 0.02, "C")
 		}
 	}
 	return l

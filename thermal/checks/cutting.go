@@ -38,7 +38,7 @@ func Cutting() []Check {
 		for dt := 1e-3; s.Water[p] > 0; spent += dt {
 			s.Step(dt, src)
 		}
-		l.add("7b", "heat that dries "+c.name+" from 37 C", source, c.want, spent/(m.Volume(0, 0, 0)*1e9), 0.03, "J/mm3")
+		l.add("heat that dries "+c.name+" from 37 C", source, c.want, spent/(m.Volume(0, 0, 0)*1e9), 0.03, "J/mm3")
 	}
 
 	// A whole cut: what the removed tissue took with it. It was dried at the boiling
@@ -67,11 +67,11 @@ func Cutting() []Check {
 	}
 	cut := r.Summary.Cut
 	wet := mt.DensityKgM3 * (mt.HeatCapacityJKgK*63 + mt.WaterFraction*tissue.LatentHeat.Value)
-	l.add("7b", "a needle that waits for tissue to part sweeps none that has not", "by construction of the case", 1, cut.PartedShare, 1e-12, "1")
+	l.add("a needle that waits for tissue to part sweeps none that has not", "by construction of the case", 1, cut.PartedShare, 1e-12, "1")
 	// From boiling to 350 C dried tissue takes up to 0.4 J/mm3 more, and 0.6 if it chars.
-	l.add("7b", "heat in what a needle swept, over that of drying it (up to 1.4 with dried tissue at 350 C and charred in part)", source, 1.2, cut.HeatJM3/wet, 0.2, "1")
-	l.add("balance", "a cut: energy residual", "conservation of energy", 0, r.Balance.EnergyResidual, 1e-9, "1")
-	l.add("balance", "a cut: the removed volume is kerf x depth x path (less the half-round end, plus a cell)", "geometry", 1,
+	l.add("heat in what a needle swept, over that of drying it (up to 1.4 with dried tissue at 350 C and charred in part)", source, 1.2, cut.HeatJM3/wet, 0.2, "1")
+	l.add("a cut: energy residual", "conservation of energy", 0, r.Balance.EnergyResidual, 1e-9, "1")
+	l.add("a cut: the removed volume is kerf x depth x path (less the half-round end, plus a cell)", "geometry", 1,
 		cut.RemovedM3/(cut.KerfWidthM*r.Summary.RemovedDepthM*cut.PathM), math.Max(0.1, 0.13*mm/cut.PathM), "1")
 	return l
 }

@@ -49,7 +49,7 @@ func Damage() []Check {
 		k := setOf(c.set)
 		for _, tC := range []float64{44, 50, 52, 55, 60, 70} {
 			if s, ok := c.seconds[tC]; ok {
-				l.relative("2.3", fmt.Sprintf("%s at %g C: time to Omega = 1", c.set, tC), c.source, s, 1/integrate(k.LnRate, constant(tC), 1, 10), 3e-3, "s")
+				l.relative(fmt.Sprintf("%s at %g C: time to Omega = 1", c.set, tC), c.source, s, 1/integrate(k.LnRate, constant(tC), 1, 10), 3e-3, "s")
 			}
 		}
 	}
@@ -61,18 +61,18 @@ func Damage() []Check {
 		ramp, pulse float64
 	}{{"skin-1947", 3.35734, 2065.0946}, {"skin-1947-joule", 0.677155, 437.7864}} {
 		k := setOf(c.set)
-		l.relative("2.6", c.set+", 37 to 60 C in 10 s, steps of 10 ms", henrique, c.ramp, integrate(k.LnRate, ramp, 10, 1000), 2e-5, "1")
-		l.relative("2.6", c.set+", 37 to 60 C in 10 s, steps of 1 s", henrique, c.ramp, integrate(k.LnRate, ramp, 10, 10), 5e-3, "1")
-		l.relative("2.6", c.set+", pulse to 70 C, steps of 10 ms", henrique, c.pulse, integrate(k.LnRate, pulse, 10, 1000), 1e-3, "1")
+		l.relative(c.set+", 37 to 60 C in 10 s, steps of 10 ms", henrique, c.ramp, integrate(k.LnRate, ramp, 10, 1000), 2e-5, "1")
+		l.relative(c.set+", 37 to 60 C in 10 s, steps of 1 s", henrique, c.ramp, integrate(k.LnRate, ramp, 10, 10), 5e-3, "1")
+		l.relative(c.set+", pulse to 70 C, steps of 10 ms", henrique, c.pulse, integrate(k.LnRate, pulse, 10, 1000), 1e-3, "1")
 	}
 
 	for _, c := range []struct {
 		tC, seconds, minutes float64
 	}{{41, 3600, 3.75}, {42, 3600, 15}, {44, 3600, 120}, {45, 1800, 120}, {50, 60, 128}, {56, 1, 136.533}, {60, 1, 2184.53}} {
-		l.relative("2.6", fmt.Sprintf("thermal dose of %g C for %g s", c.tC, c.seconds), sapareto, c.minutes, integrate(damage.LnDoseRate, constant(c.tC), c.seconds, 7), 1e-5, "min")
+		l.relative(fmt.Sprintf("thermal dose of %g C for %g s", c.tC, c.seconds), sapareto, c.minutes, integrate(damage.LnDoseRate, constant(c.tC), c.seconds, 7), 1e-5, "min")
 	}
-	l.relative("2.6", "thermal dose, 37 to 60 C in 10 s", sapareto, 1370.262, integrate(damage.LnDoseRate, ramp, 10, 1000), 1e-5, "min")
-	l.relative("2.6", "thermal dose, pulse to 70 C", sapareto, 1.1929057e6, integrate(damage.LnDoseRate, pulse, 10, 1000), 1e-3, "min")
+	l.relative("thermal dose, 37 to 60 C in 10 s", sapareto, 1370.262, integrate(damage.LnDoseRate, ramp, 10, 1000), 1e-5, "min")
+	l.relative("thermal dose, pulse to 70 C", sapareto, 1.1929057e6, integrate(damage.LnDoseRate, pulse, 10, 1000), 1e-3, "min")
 	return l
 }
 
@@ -86,7 +86,7 @@ func Burns() []Check {
 	k := setOf("skin-1947")
 	// Long exposures warm surface and basal layer alike.
 	for _, c := range []struct{ tC, seconds float64 }{{44, 6 * 3600}, {45, 3 * 3600}, {47, 45 * 60}, {49, 9.5 * 60}} {
-		l.add("2.4", fmt.Sprintf("threshold burn %g C for %g s: Omega", c.tC, c.seconds), source, 1.5, integrate(k.LnRate, func(float64) float64 { return c.tC }, c.seconds, 1), 0.5, "1")
+		l.add(fmt.Sprintf("threshold burn %g C for %g s: Omega", c.tC, c.seconds), source, 1.5, integrate(k.LnRate, func(float64) float64 { return c.tC }, c.seconds, 1), 0.5, "1")
 	}
 	for _, c := range []struct{ tC, seconds, omega80, omega150 float64 }{
 		{51, 240, 1.986, 1.685}, {53, 90, 2.646, 2.001}, {55, 30, 2.696, 1.649}, {60, 5, 4.831, 1.357}, {65, 2, 16.06, 1.831}, {70, 1, 45.3, 1.666},
@@ -108,13 +108,13 @@ func Burns() []Check {
 			g.Add(0, at(0.08*mm), dt)
 			g.Add(1, at(0.15*mm), dt)
 		}
-		l.relative("2.4", fmt.Sprintf("threshold burn %g C for %g s: Omega at 80 um", c.tC, c.seconds), source, c.omega80, g.Sum[0], 0.01, "1")
-		l.relative("2.4", fmt.Sprintf("threshold burn %g C for %g s: Omega at 150 um", c.tC, c.seconds), source, c.omega150, g.Sum[1], 0.01, "1")
-		l.add("2.4", fmt.Sprintf("threshold burn %g C for %g s: Omega at 150 um, band", c.tC, c.seconds), source, 2, g.Sum[1], 1, "1")
+		l.relative(fmt.Sprintf("threshold burn %g C for %g s: Omega at 80 um", c.tC, c.seconds), source, c.omega80, g.Sum[0], 0.01, "1")
+		l.relative(fmt.Sprintf("threshold burn %g C for %g s: Omega at 150 um", c.tC, c.seconds), source, c.omega150, g.Sum[1], 0.01, "1")
+		l.add(fmt.Sprintf("threshold burn %g C for %g s: Omega at 150 um, band", c.tC, c.seconds), source, 2, g.Sum[1], 1, "1")
 	}
 	// Cross-check of the closed form with the same numbers.
 	law := exact.Arrhenius{LnA: k.Segments[0].LnA, ThetaK: k.Segments[0].ThetaK}
-	l.relative("2.4", "threshold burn 60 C for 5 s: Omega at 150 um, closed form", source, 1.357,
+	l.relative("threshold burn 60 C for 5 s: Omega at 150 um, closed form", source, 1.357,
 		law.Omega(func(t float64) float64 { return 34 + exact.StepTemperature(skin, 26, 0.15*mm, t) }, 5), 0.005, "1")
 	return l
 }

@@ -14,7 +14,7 @@ func Drive() []Check {
 	for _, c := range []struct{ duty, crest float64 }{
 		{1, 1.4142136}, {0.8, 1.5811388}, {0.5, 2}, {0.25, 2.8284271}, {0.1, 4.4721360}, {0.08, 5}, {0.06, 5.7735027}, {0.05, 6.3245553},
 	} {
-		l.add("3", fmt.Sprintf("crest factor of a sine that is on %g %% of the time", c.duty*100), def, c.crest, drive.Mode{DutyCycle: c.duty}.CrestFactor(), 1e-6, "1")
+		l.add(fmt.Sprintf("crest factor of a sine that is on %g %% of the time", c.duty*100), def, c.crest, drive.Mode{DutyCycle: c.duty}.CrestFactor(), 1e-6, "1")
 	}
 	// The same from the waveform itself: peak over root mean square of one burst and pause.
 	for _, duty := range []float64{1, 0.25, 0.06} {
@@ -27,14 +27,14 @@ func Drive() []Check {
 				peak = math.Max(peak, math.Abs(u))
 			}
 		}
-		l.relative("3", fmt.Sprintf("crest factor from the waveform, on %g %% of the time", duty*100), def, peak/math.Sqrt(square), drive.Mode{DutyCycle: duty}.CrestFactor(), 1e-3, "1")
+		l.relative(fmt.Sprintf("crest factor from the waveform, on %g %% of the time", duty*100), def, peak/math.Sqrt(square), drive.Mode{DutyCycle: duty}.CrestFactor(), 1e-3, "1")
 	}
 	for _, c := range []struct{ crest, power, load, peak float64 }{
 		{math.Sqrt2, 40, 500, 200}, {2, 40, 500, 282.84271}, {5, 40, 500, 707.10678}, {math.Sqrt2, 300, 300, 424.26407}, {5, 300, 300, 1500},
 	} {
 		d := drive.Mode{PowerW: c.power, DutyCycle: 2 / (c.crest * c.crest)}
 		v, _ := d.VoltageV(1 / c.load)
-		l.relative("3", fmt.Sprintf("peak voltage of %g W into %g ohm, crest factor %.3g", c.power, c.load, c.crest), "Ohm's law, by arithmetic", c.peak, v*d.CrestFactor(), 1e-6, "V")
+		l.relative(fmt.Sprintf("peak voltage of %g W into %g ohm, crest factor %.3g", c.power, c.load, c.crest), "Ohm's law, by arithmetic", c.peak, v*d.CrestFactor(), 1e-6, "V")
 	}
 	l.loadLine()
 	l.pulses()
@@ -57,11 +57,11 @@ func (l *list) loadLine() {
 	}
 	const source = "P = U0^2 R/(R + Ri)^2, by arithmetic; disclosure of power against load as IEC 60601-2-2 asks, loads from memory"
 	for _, c := range []struct{ ohm, w float64 }{{100, 44.444444}, {200, 65.306122}, {300, 75}, {500, 80}, {1000, 71.111111}, {2000, 51.2}} {
-		l.relative("3", fmt.Sprintf("load line of 400 V behind 500 ohm, at %g ohm", c.ohm), source, c.w, read(c.ohm), 0.0032, "W")
+		l.relative(fmt.Sprintf("load line of 400 V behind 500 ohm, at %g ohm", c.ohm), source, c.w, read(c.ohm), 0.0032, "W")
 	}
 	first, last := m.Limits.LoadLine[0], m.Limits.LoadLine[len(m.Limits.LoadLine)-1]
-	l.relative("3", "load line, current below its first point", "Ohm's law: constant current", math.Sqrt(first.PowerW/first.ResistanceOhm), math.Sqrt(read(10)/10), 1e-12, "A")
-	l.relative("3", "load line, voltage above its last point", "Ohm's law: constant voltage", math.Sqrt(last.PowerW*last.ResistanceOhm), math.Sqrt(read(1e5)*1e5), 1e-12, "V")
+	l.relative("load line, current below its first point", "Ohm's law: constant current", math.Sqrt(first.PowerW/first.ResistanceOhm), math.Sqrt(read(10)/10), 1e-12, "A")
+	l.relative("load line, voltage above its last point", "Ohm's law: constant voltage", math.Sqrt(last.PowerW*last.ResistanceOhm), math.Sqrt(read(1e5)*1e5), 1e-12, "V")
 }
 
 // pulses: means of 40 W for 50 ms in every 600 ms and 6 W between.
@@ -72,8 +72,8 @@ func (l *list) pulses() {
 	} {
 		d.OnS = c.onS
 		const source = "energy of the pulses and between over time, by arithmetic"
-		l.relative("3", fmt.Sprintf("share of pulses in %g s", c.onS), source, c.shareOfPulses, d.PulseShare(), 1e-9, "1")
-		l.relative("3", fmt.Sprintf("mean power of pulses in %g s", c.onS), source, c.w, d.MeanPowerW(1./500), 1e-7, "W")
+		l.relative(fmt.Sprintf("share of pulses in %g s", c.onS), source, c.shareOfPulses, d.PulseShare(), 1e-9, "1")
+		l.relative(fmt.Sprintf("mean power of pulses in %g s", c.onS), source, c.w, d.MeanPowerW(1./500), 1e-7, "W")
 	}
 }
 
@@ -89,7 +89,7 @@ func (l *list) sparkShare() {
 				through += over * over
 			}
 		}
-		l.add("3", fmt.Sprintf("share of the voltage through sparks, onset at %g of the peak", x), "RMS current of a sine through two opposed breakdown diodes and a resistance, by numerical integration",
+		l.add(fmt.Sprintf("share of the voltage through sparks, onset at %g of the peak", x), "RMS current of a sine through two opposed breakdown diodes and a resistance, by numerical integration",
 			math.Sqrt(through/closed), drive.Passed(x), 1e-7, "1")
 	}
 }

@@ -38,18 +38,18 @@ func Layers() []Check {
 	}
 	held := func(rise float64) exact.Face { return exact.Face{H: inf, Rise: rise} }
 	for _, c := range []struct {
-		id, what, source string
-		layers           []exact.Layer
-		top, bottom      exact.Face
-		h                float64
-		depths           []float64 // mm
-		times            []float64 // s; the last is far into the steady state
-		tol              float64
+		what, source string
+		layers       []exact.Layer
+		top, bottom  exact.Face
+		h            float64
+		depths       []float64 // mm
+		times        []float64 // s; the last is far into the steady state
+		tol          float64
 	}{
-		{"V8", "composite wall at 60 and 37 C", carslaw + ", 1.2 (series resistances)", unperfused, held(23), held(0), 0.1 * mm, []float64{1, 2}, []float64{300}, 2e-3},
-		{"V11", "gut wall heated, flux in, h = 50 outside", durkee, wall3(), exact.Face{Flux: 2000}, exact.Face{H: 50}, 0.1 * mm, []float64{0, 1, 1.5, 4}, []float64{10, 4000}, 0.1},
-		{"V12", "gut wall, lumen held at 60 C, h = 50 outside", durkee, unheated, held(23), exact.Face{H: 50}, 0.1 * mm, []float64{0.5, 1.5, 3}, []float64{5, 3000}, 0.03},
-		{"V13", "skin at rest in air of 22 C", "heat balance of resting skin, " + pennes, skin, exact.Face{H: 8, Rise: -15}, held(0), 0.05 * mm, []float64{0, 1.6, 9.6}, []float64{12000}, 0.02},
+		{"composite wall at 60 and 37 C", carslaw + ", 1.2 (series resistances)", unperfused, held(23), held(0), 0.1 * mm, []float64{1, 2}, []float64{300}, 2e-3},
+		{"gut wall heated, flux in, h = 50 outside", durkee, wall3(), exact.Face{Flux: 2000}, exact.Face{H: 50}, 0.1 * mm, []float64{0, 1, 1.5, 4}, []float64{10, 4000}, 0.1},
+		{"gut wall, lumen held at 60 C, h = 50 outside", durkee, unheated, held(23), exact.Face{H: 50}, 0.1 * mm, []float64{0.5, 1.5, 3}, []float64{5, 3000}, 0.03},
+		{"skin at rest in air of 22 C", "heat balance of resting skin, " + pennes, skin, exact.Face{H: 8, Rise: -15}, held(0), 0.05 * mm, []float64{0, 1.6, 9.6}, []float64{12000}, 0.02},
 	} {
 		borders := []float64{0}
 		for _, s := range c.layers {
@@ -78,13 +78,13 @@ func Layers() []Check {
 				k := m.Z.Find(z * mm)
 				z := m.Z.Centres[k]
 				rise, _ := want(z)
-				l.add(c.id, fmt.Sprintf("%s: at %.4g mm, %s", c.what, z/mm, when), c.source, bodyC+rise, b.at(0, 0, k), c.tol, "C")
+				l.add(fmt.Sprintf("%s: at %.4g mm, %s", c.what, z/mm, when), c.source, bodyC+rise, b.at(0, 0, k), c.tol, "C")
 			}
 		}
 		_, flux := stack.Steady(borders[len(borders)-1])
 		before := b.OuterJ
 		b.run(1, 0.05)
-		l.add(c.id, c.what+": steady flux at the outside", c.source, flux, b.OuterJ-before, math.Max(2e-3*math.Abs(flux), 1), "W/m2")
+		l.add(c.what+": steady flux at the outside", c.source, flux, b.OuterJ-before, math.Max(2e-3*math.Abs(flux), 1), "W/m2")
 	}
 	return l
 }

@@ -49,7 +49,7 @@ func MovingSources() []Check {
 			i, j, k := m.X.Find(c.v*c.t+at[0]*mm), m.Y.Find(at[1]*mm), m.Z.Find(at[2]*mm)
 			xi, y, z := m.X.Centres[i]-c.v*c.t, m.Y.Centres[j], m.Z.Centres[k]
 			want := exact.MovingGaussian(ref, power, sd, c.v, xi, y, z, c.t)
-			l.add("V33", fmt.Sprintf("Gaussian disc at %g mm/s: rise at %.3g, %.3g, %.3g mm after %g s", c.v/mm, xi/mm, y/mm, z/mm, c.t),
+			l.add(fmt.Sprintf("Gaussian disc at %g mm/s: rise at %.3g, %.3g, %.3g mm after %g s", c.v/mm, xi/mm, y/mm, z/mm, c.t),
 				"cf. Eagar and Tsai 1983, Weld J 62:346s", want, b.at(i, j, k)-bodyC, 0.01*want+0.01, "K")
 		}
 	}
@@ -60,7 +60,7 @@ func MovingSources() []Check {
 	peak := 0.0
 	i, j := b.m.X.Find(3*mm), b.m.Y.Find(r)
 	b.pull(2, 5*mm, 16*mm, func() { peak = math.Max(peak, b.at(i, j, 0)-bodyC) })
-	l.relative("V29", "point at 5 mm/s, 2 W: highest rise 1 mm off the track", rosen,
+	l.relative("point at 5 mm/s, 2 W: highest rise 1 mm off the track", rosen,
 		exact.MovingPointPeak(ref, 2, 5*mm, math.Hypot(b.m.Y.Centres[j], b.m.Z.Centres[0])), peak, 0.015, "K")
 
 	// The same at 1 mm/s on a plate of 4 mm, insulated on both faces.
@@ -69,7 +69,7 @@ func MovingSources() []Check {
 	for _, at := range [][3]float64{{-10, 1, 0}, {-5, 0, 2}, {-10, 0, 4}} {
 		i, j, k := b.m.X.Find(15*mm+at[0]*mm), b.m.Y.Find(at[1]*mm), b.m.Z.Find(at[2]*mm)
 		xi, y, z := b.m.X.Centres[i]-15*mm, b.m.Y.Centres[j], b.m.Z.Centres[k]
-		l.relative("V32", fmt.Sprintf("point at 1 mm/s, 2 W, plate of 4 mm: rise at %.3g, %.3g, %.3g mm", xi/mm, y/mm, z/mm), rosen+", with images",
+		l.relative(fmt.Sprintf("point at 1 mm/s, 2 W, plate of 4 mm: rise at %.3g, %.3g, %.3g mm", xi/mm, y/mm, z/mm), rosen+", with images",
 			exact.MovingPointPlate(ref, 2, 1*mm, 4*mm, xi, y, z), b.at(i, j, k)-bodyC, 0.02, "K")
 	}
 	return l

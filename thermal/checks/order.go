@@ -29,11 +29,11 @@ func Order() []Check {
 			for _, n := range sizes {
 				errs = append(errs, manufacturedError(round, held, n))
 			}
-			l.add("V47", fmt.Sprintf("%s, three layers, top %s: order from h to h/2 (errors %.3g, %.3g K)", geometry, top, errs[0], errs[1]), roache,
+			l.add(fmt.Sprintf("%s, three layers, top %s: order from h to h/2 (errors %.3g, %.3g K)", geometry, top, errs[0], errs[1]), roache,
 				2, math.Log2(errs[0]/errs[1]), 0.1, "1")
 		}
 	}
-	l.add("V47", "one dimension: order in the time step at fixed cells", roache, 1, timeOrder(), 0.05, "1")
+	l.add("one dimension: order in the time step at fixed cells", roache, 1, timeOrder(), 0.05, "1")
 	return l
 }
 

@@ -96,14 +96,14 @@ func Pads() []Check {
 		return sum / sol.InS
 	}
 	for _, r := range []float64{0.5, 0.8, 0.9, 0.95, 0.99} {
-		l.add("V40", fmt.Sprintf("share of a disc's current within %g of its radius", r), "1 - sqrt(1 - r2/a2), "+rim, 1-math.Sqrt(1-r*r), inside(r*a), 0.004, "1")
+		l.add(fmt.Sprintf("share of a disc's current within %g of its radius", r), "1 - sqrt(1 - r2/a2), "+rim, 1-math.Sqrt(1-r*r), inside(r*a), 0.004, "1")
 	}
 
 	// Pads of bare metal and behind a film of high impedance, on an even half-space.
 	bare := mustRun("pad", even(area))
-	l.relative("V39", "bare pad of 100 cm2 on a half-space: resistance", "1/(4 sigma a), "+rim, 1/(4*sigma*a), bare.Summary.ResistanceStartOhm, 0.01, "ohm")
-	l.relative("2.5", "current of 0.7 A for 60 s: heating factor", "I2 t, IEC 60601-2-2:2017", 29.4, bare.Summary.HeatingFactorA2S, 1e-6, "A2 s")
-	l.relative("V40", "bare pad: rise at the centre, half the mean density", "J = I/(2 A) a2/(a2 + z2) on the axis, "+rim,
+	l.relative("bare pad of 100 cm2 on a half-space: resistance", "1/(4 sigma a), "+rim, 1/(4*sigma*a), bare.Summary.ResistanceStartOhm, 0.01, "ohm")
+	l.relative("current of 0.7 A for 60 s: heating factor", "I2 t, IEC 60601-2-2:2017", 29.4, bare.Summary.HeatingFactorA2S, 1e-6, "A2 s")
+	l.relative("bare pad: rise at the centre, half the mean density", "J = I/(2 A) a2/(a2 + z2) on the axis, "+rim,
 		underCentre(seconds, func(z float64) float64 { return math.Pow(amps/(2*area)*a*a/(a*a+z*z), 2) / sigma }), bare.Summary.Pad.CentreRiseK, 0.02, "K")
 
 	const film = 20.0 // ohm m2: two hundred times the body's own
@@ -111,9 +111,9 @@ func Pads() []Check {
 	filmed.Electrode.Film = thermal.Film{OhmM2: film, HeatShare: 0} // all capacitance: its heat would hide the rest
 	behind := mustRun("pad behind a film", filmed)
 	density := amps / area
-	l.relative("V39", "pad behind a film of 2 kohm: resistance of the body", "mean of even density, 8/(3 pi2 sigma a), "+rim,
+	l.relative("pad behind a film of 2 kohm: resistance of the body", "mean of even density, 8/(3 pi2 sigma a), "+rim,
 		8/(3*math.Pi*math.Pi*sigma*a), behind.Summary.ResistanceStartOhm-film/area, 0.01, "ohm")
-	l.relative("V40", "the same: rise at the centre, even density", "J = I/A (1 - z/sqrt(a2 + z2)) on the axis, Ohm's and Coulomb's law for an even disc",
+	l.relative("the same: rise at the centre, even density", "J = I/A (1 - z/sqrt(a2 + z2)) on the axis, Ohm's and Coulomb's law for an even disc",
 		underCentre(seconds, func(z float64) float64 { return math.Pow(density*(1-z/math.Hypot(z, a)), 2) / sigma }), behind.Summary.Pad.CentreRiseK, 0.02, "K")
 
 	// How the rise falls with the area: as its square where the density is even, slower at
@@ -127,9 +127,9 @@ func Pads() []Check {
 	wider := even(4 * area)
 	wider.Electrode.Film = filmed.Electrode.Film
 	far := mustRun("wide pad behind a film", wider)
-	l.add("4.6", "rise at the centre against area, bare: exponent", "1/area2 where the density is even, "+rim, 2, slope(centre, bare, wide), 0.03, "1")
-	l.add("4.6", "rise at the centre against area, behind a film: exponent", "1/area2", 2, slope(centre, behind, far), 0.03, "1")
-	l.add("4.6", "mean over 1 cm2 at the rim against area, bare: exponent", "1/area^1.5 at the rim of a large disc, from J = I/(2 pi a sqrt(a2 - r2))", 1.5, slope(spot, bare, wide), 0.05, "1")
+	l.add("rise at the centre against area, bare: exponent", "1/area2 where the density is even, "+rim, 2, slope(centre, bare, wide), 0.03, "1")
+	l.add("rise at the centre against area, behind a film: exponent", "1/area2", 2, slope(centre, behind, far), 0.03, "1")
+	l.add("mean over 1 cm2 at the rim against area, bare: exponent", "1/area^1.5 at the rim of a large disc, from J = I/(2 pi a sqrt(a2 - r2))", 1.5, slope(spot, bare, wide), 0.05, "1")
 
 	// An even current through skin, fat and muscle: a pad that covers all.
 	column := onSkin(50*cm2, amps, seconds, sheetOf("skin", 1.5*mm, 0.2, false), sheetOf("fat", 10*mm, 0.04, false), sheetOf("muscle", 30*mm, 0.4, true))
@@ -159,11 +159,11 @@ func Pads() []Check {
 		centre := r.Mesh.Z.Centres[r.Mesh.Z.Find(depth)]
 		before, rise := at(depth)
 		rest, _ := stack.Steady(centre)
-		l.add("V13", fmt.Sprintf("layered column under a pad: at rest, %.3g mm deep", centre/mm), "heat balance of resting skin, "+pennes, bodyC+rest, before, 0.02, "C")
+		l.add(fmt.Sprintf("layered column under a pad: at rest, %.3g mm deep", centre/mm), "heat balance of resting skin, "+pennes, bodyC+rest, before, 0.02, "C")
 		want, _ := heated.Transient(centre, seconds)
-		l.relative("V23", fmt.Sprintf("layered column under a pad: rise after 60 s, %.3g mm deep", centre/mm), "J2/sigma in each layer, layers by Laplace transform", want, rise, 0.02, "K")
+		l.relative(fmt.Sprintf("layered column under a pad: rise after 60 s, %.3g mm deep", centre/mm), "J2/sigma in each layer, layers by Laplace transform", want, rise, 0.02, "K")
 	}
-	l.relative("V23", "layered column under a pad: resistance with its film", "Ohm's law in series", ohm, r.Summary.ResistanceStartOhm, 1e-3, "ohm")
-	l.add("balance", "layered column under a pad: energy residual", "conservation of energy", 0, r.Balance.EnergyResidual, 1e-9, "1")
+	l.relative("layered column under a pad: resistance with its film", "Ohm's law in series", ohm, r.Summary.ResistanceStartOhm, 1e-3, "ohm")
+	l.add("layered column under a pad: energy residual", "conservation of energy", 0, r.Balance.EnergyResidual, 1e-9, "1")
 	return l
 }

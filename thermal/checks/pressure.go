@@ -24,11 +24,11 @@ func Pressure() []Check {
 		thick := press.Layer{ModulusPa: c.kPa * 1e3, ThicknessM: 1e3}
 		got := thick.UnderForce(press.Sphere(mm), c.force)
 		what := fmt.Sprintf("sphere of 1 mm, %g kPa, %g N: ", c.kPa, c.force)
-		l.relative("P1", what+"indentation", johnson+", ch. 4 (Hertz)", c.d, got.IndentationM/mm, 2e-4, "mm")
-		l.relative("P1", what+"contact, at most the sphere", johnson+", ch. 4 (Hertz)", math.Min(c.a, 1), got.RadiusM/mm, 2e-4, "mm")
+		l.relative(what+"indentation", johnson+", ch. 4 (Hertz)", c.d, got.IndentationM/mm, 2e-4, "mm")
+		l.relative(what+"contact, at most the sphere", johnson+", ch. 4 (Hertz)", math.Min(c.a, 1), got.RadiusM/mm, 2e-4, "mm")
 	}
 	thick := press.Layer{ModulusPa: 20e3, ThicknessM: 1e3}
-	l.relative("P2", "punch of 1 mm, 20 kPa, 0.02 N: indentation", johnson+", ch. 3", 0.375, thick.UnderForce(press.Punch(mm), 0.02).IndentationM/mm, 1e-4, "mm")
+	l.relative("punch of 1 mm, 20 kPa, 0.02 N: indentation", johnson+", ch. 3", 0.375, thick.UnderForce(press.Punch(mm), 0.02).IndentationM/mm, 1e-4, "mm")
 
 	// A thin layer: the corrections are series and limits, good to some per cent.
 	for _, ratio := range []float64{0.1, 0.3, 1, 3} {
@@ -42,10 +42,10 @@ func Pressure() []Check {
 			share = 0.01 // the first terms
 		}
 		what := fmt.Sprintf("contact of %g thicknesses: ", ratio)
-		l.relative("P3", what+"force on a sphere", layer, force, f, share, "N")
-		l.relative("P3", what+"radius under a sphere", layer, 1, a/mm, 0.05, "mm")
+		l.relative(what+"force on a sphere", layer, force, f, share, "N")
+		l.relative(what+"radius under a sphere", layer, 1, a/mm, 0.05, "mm")
 		f, _ = press.Punch(mm)(ours, d)
-		l.relative("P3", what+"force on a punch", layer, solved.Punch(mm, d), f, share, "N")
+		l.relative(what+"force on a punch", layer, solved.Punch(mm, d), f, share, "N")
 	}
 	return l
 }

@@ -89,38 +89,38 @@ func Resistance() []Check {
 	const a = 1 * mm
 
 	half := []exact.Sheet{{SigmaSM: 0.5, ThicknessM: inf}}
-	l.relative("V39", "disc on a half-space, 10 cells to the radius", holm,
+	l.relative("disc on a half-space, 10 cells to the radius", holm,
 		exact.DiscResistance(0.5, a), disc(10, mesh.RimOverhang, half, 12*mm, open, open), 3e-3, "ohm")
 
 	for _, ratio := range []float64{0.2, 2} {
 		for _, h := range []float64{0.5, 1, 2} {
 			two := []exact.Sheet{{SigmaSM: 0.5, ThicknessM: h * a}, {SigmaSM: 0.5 * ratio, ThicknessM: inf}}
-			l.relative("V43", fmt.Sprintf("disc on two layers, s2/s1 = %g, h/a = %g", ratio, h), sneddon,
+			l.relative(fmt.Sprintf("disc on two layers, s2/s1 = %g, h/a = %g", ratio, h), sneddon,
 				exact.LayeredDiscResistance(a, two), disc(10, mesh.RimOverhang, two, 200*mm, open, open), 5e-3, "ohm")
 		}
 	}
 	for _, h := range []float64{0.5, 1} {
 		slab := []exact.Sheet{{SigmaSM: 0.5, ThicknessM: h * a}}
-		l.relative("V43", fmt.Sprintf("disc on a grounded sheet, h/a = %g", h), sneddon,
+		l.relative(fmt.Sprintf("disc on a grounded sheet, h/a = %g", h), sneddon,
 			exact.LayeredDiscResistance(a, slab), disc(10, mesh.RimOverhang, slab, 12*mm, closed, grounded), 5e-3, "ohm")
 	}
 	want := exact.LayeredDiscResistance(a, stack)
 	for _, n := range []int{4, 8, 16, 32} {
-		l.relative("V44", fmt.Sprintf("disc on three layers, grounded, %d cells to the radius", n), sneddon,
+		l.relative(fmt.Sprintf("disc on three layers, grounded, %d cells to the radius", n), sneddon,
 			want, disc(n, mesh.RimOverhang, stack, 20*mm, closed, grounded), 3e-3, "ohm")
 	}
 	for _, n := range []int{8, 16} {
 		bare := disc(n, 0, stack, 20*mm, closed, grounded)
-		l.add("V45", fmt.Sprintf("the same, rim not corrected: error in units of h/a, %d cells", n), "first-order error at an edge singularity, measured beforehand with another code",
+		l.add(fmt.Sprintf("the same, rim not corrected: error in units of h/a, %d cells", n), "first-order error at an edge singularity, measured beforehand with another code",
 			0.35, (bare/want-1)*float64(n), 0.02, "1")
 	}
 	// An open boundary is one that changes nothing when it moves away: soon in a
 	// uniform body, but a wall that conducts better than what lies beyond carries the
 	// current sideways by its thickness times the ratio of conductivities.
-	l.relative("V39", "disc on a half-space, open at 5 radii against 20", "domain test, no source",
+	l.relative("disc on a half-space, open at 5 radii against 20", "domain test, no source",
 		disc(8, mesh.RimOverhang, half, 20*mm, open, open), disc(8, mesh.RimOverhang, half, 5*mm, open, open), 2e-3, "ohm")
 	fat := append(append([]exact.Sheet{}, stack...), exact.Sheet{SigmaSM: 0.05, ThicknessM: inf})
-	l.relative("V44", "disc on a gut wall on fat, open at 200 mm", sneddon,
+	l.relative("disc on a gut wall on fat, open at 200 mm", sneddon,
 		exact.LayeredDiscResistance(a, fat), disc(8, mesh.RimOverhang, fat, 200*mm, open, open), 5e-3, "ohm")
 
 	// A rod through a slab: coaxial cylinders.
@@ -128,7 +128,7 @@ func Resistance() []Check {
 	m := mesh.New(mesh.Axisymmetric, axis.Axis(0, 0.25*mm, 20*mm), mesh.Axis{}, mesh.Grading{FinestM: 0.5 * mm}.Axis(0, 3*mm))
 	c := newConductor(m, half, grounded, closed)
 	sol, _ := c.solve(c.metal(m.Needle(nil, nil, 0, 0.25*mm, 4*mm)))
-	l.relative("V42", "coaxial cylinders, 0.25 and 20 mm", "Grimnes and Martinsen, Bioimpedance and Bioelectricity Basics, ch. 6",
+	l.relative("coaxial cylinders, 0.25 and 20 mm", "Grimnes and Martinsen, Bioimpedance and Bioelectricity Basics, ch. 6",
 		exact.CoaxialResistance(0.5, 0.25*mm, 20*mm, 3*mm), 1/sol.ConductanceS(), 1e-6, "ohm")
 
 	// A blunt needle.
@@ -138,7 +138,7 @@ func Resistance() []Check {
 		m = mesh.New(mesh.Axisymmetric, g.Axis(0, radius, 20*mm), mesh.Axis{}, g.Axis(0, depth, 20*mm))
 		c = newConductor(m, half, open, open)
 		sol, _ = c.solve(c.metal(m.Needle(nil, nil, 0, radius, depth)))
-		l.relative("V42", fmt.Sprintf("needle of radius 0.25 mm, %g mm deep", depth/mm), "capacitance of a round cylinder, Smythe 1956, J Appl Phys 27:917, and 1962, 33:2966, from memory",
+		l.relative(fmt.Sprintf("needle of radius 0.25 mm, %g mm deep", depth/mm), "capacitance of a round cylinder, Smythe 1956, J Appl Phys 27:917, and 1962, 33:2966, from memory",
 			bluntRod(0.5, radius, depth), 1/sol.ConductanceS(), 0.01, "ohm")
 	}
 
@@ -149,7 +149,7 @@ func Resistance() []Check {
 	m = mesh.New(mesh.Axisymmetric, g.Axis(0, 20*mm), mesh.Axis{}, g.Axis(0, 20*mm))
 	c = newConductor(m, half, open, open)
 	sol, _ = c.solve(c.metal(hemisphere(m, a)))
-	l.relative("V39", "hemisphere in a half-space, 20 cells to the radius", "Grimnes and Martinsen, Bioimpedance and Bioelectricity Basics, ch. 6",
+	l.relative("hemisphere in a half-space, 20 cells to the radius", "Grimnes and Martinsen, Bioimpedance and Bioelectricity Basics, ch. 6",
 		exact.HemisphereResistance(0.5, a), 1/sol.ConductanceS(), 0.01, "ohm")
 
 	// Conductivity that varies from place to place so that the potential stays known.
@@ -163,7 +163,7 @@ func Resistance() []Check {
 		}
 	}
 	sol, _ = c.solve(m.Disc(nil, 0, a+mesh.RimOverhang*0.05*mm))
-	l.relative("V24", "disc, conductivity 0.5/(1 + 1.5 u) with u the potential", "transform of Laplace's equation, "+holm,
+	l.relative("disc, conductivity 0.5/(1 + 1.5 u) with u the potential", "transform of Laplace's equation, "+holm,
 		exact.DiscResistance(0.5, a)*varied.ResistanceGain(), 1/sol.ConductanceS(), 5e-3, "ohm")
 	return l
 }
@@ -220,7 +220,7 @@ func Potential() []Check {
 	for _, at := range [][2]float64{{0, 0.5}, {0, 1}, {0, 2}, {2, 0}, {2, 1}, {5, 5}} {
 		i, k := m.X.Find(at[0]*mm), m.Z.Find(at[1]*mm)
 		r, z := m.X.Centres[i], m.Z.Centres[k]
-		l.relative("V26", fmt.Sprintf("disc at 1 V: potential at r %.3g, z %.3g mm", r/mm, z/mm), holm,
+		l.relative(fmt.Sprintf("disc at 1 V: potential at r %.3g, z %.3g mm", r/mm, z/mm), holm,
 			exact.DiscPotential(a, r, z), c.Phi[m.Index(i, 0, k)], 5e-3, "V")
 	}
 	for _, inside := range []float64{0.5, 0.8} {
@@ -230,10 +230,10 @@ func Potential() []Check {
 				current += (1 - c.Phi[k.P]) / (c.rho[k.P] * k.Squares)
 			}
 		}
-		l.relative("V40", fmt.Sprintf("disc: share of the current inside %g of its radius", inside), holm,
+		l.relative(fmt.Sprintf("disc: share of the current inside %g of its radius", inside), holm,
 			exact.DiscCurrentWithin(a, inside*a), current/sol.InS, 0.01, "1")
 	}
-	l.relative("V39", "current out over current in", "conservation of charge", 1, sol.OutS/sol.InS, 1e-6, "1")
-	l.relative("V39", "power over current at 1 V", "P = V I", 1, sol.ConductanceS()/sol.InS, 1e-6, "1")
+	l.relative("current out over current in", "conservation of charge", 1, sol.OutS/sol.InS, 1e-6, "1")
+	l.relative("power over current at 1 V", "P = V I", 1, sol.ConductanceS()/sol.InS, 1e-6, "1")
 	return l
 }

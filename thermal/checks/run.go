@@ -63,23 +63,23 @@ func WholeRun() []Check {
 			}
 		}
 		when := fmt.Sprintf("after %.4g s", h.TimeS)
-		l.add("V23", "even current, whole run: border of layers 1 and 2 "+when, source, bodyC+rise(1*mm, h.TimeS), h.BorderC[1], 0.02, "C")
-		l.add("V23", "even current, whole run: border of layers 2 and 3 "+when, source, bodyC+rise(2*mm, h.TimeS), h.BorderC[2], 0.02, "C")
+		l.add("even current, whole run: border of layers 1 and 2 "+when, source, bodyC+rise(1*mm, h.TimeS), h.BorderC[1], 0.02, "C")
+		l.add("even current, whole run: border of layers 2 and 3 "+when, source, bodyC+rise(2*mm, h.TimeS), h.BorderC[2], 0.02, "C")
 		for i, p := range c.Probes {
-			l.add("V23", "even current, whole run: probe "+p.Name+" "+when, source, bodyC+rise(p.ZM, h.TimeS), h.ProbeC[i], 0.02, "C")
+			l.add("even current, whole run: probe "+p.Name+" "+when, source, bodyC+rise(p.ZM, h.TimeS), h.ProbeC[i], 0.02, "C")
 		}
 	}
 	// The ring left free adds a little constriction.
 	first := r.History[1]
-	l.relative("V23", "even current, whole run: resistance", "Ohm's law in series", resistance/area, first.ResistanceOhm, 1e-4, "ohm")
-	l.relative("V23", "even current, whole run: voltage", "Ohm's law in series", density*resistance, first.VoltageV, 1e-4, "V")
-	l.relative("V23", "even current, whole run: energy", "P t", c.Drive.PowerW*c.Drive.OnS, r.Balance.ElectricJ, 1e-9, "J")
-	l.add("balance", "even current, whole run: energy residual", "conservation of energy", 0, r.Balance.EnergyResidual, 1e-9, "1")
-	l.add("balance", "even current, whole run: charge residual", "conservation of charge", 0, r.Balance.ChargeResidual, 1e-6, "1")
+	l.relative("even current, whole run: resistance", "Ohm's law in series", resistance/area, first.ResistanceOhm, 1e-4, "ohm")
+	l.relative("even current, whole run: voltage", "Ohm's law in series", density*resistance, first.VoltageV, 1e-4, "V")
+	l.relative("even current, whole run: energy", "P t", c.Drive.PowerW*c.Drive.OnS, r.Balance.ElectricJ, 1e-9, "J")
+	l.add("even current, whole run: energy residual", "conservation of energy", 0, r.Balance.EnergyResidual, 1e-9, "1")
+	l.add("even current, whole run: charge residual", "conservation of charge", 0, r.Balance.ChargeResidual, 1e-6, "1")
 
 	law := exact.Arrhenius{LnA: c.Damage.Kinetics.Segments[0].LnA, ThetaK: c.Damage.Kinetics.Segments[0].ThetaK}
 	end := r.History[len(r.History)-1]
-	l.relative("2.6", "even current, whole run: Omega at the probe in the middle", henrique,
+	l.relative("even current, whole run: Omega at the probe in the middle", henrique,
 		law.Omega(func(t float64) float64 { return bodyC + rise(1.5*mm, t) }, 12), end.ProbeOmega[0], 0.02, "1")
 	return l
 }

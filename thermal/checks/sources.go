@@ -29,7 +29,7 @@ func HeatSources() []Check {
 		for _, at := range [][2]float64{{0, 1}, {1, 0}, {0, 2}, {1.5, 1.5}} {
 			i, k := b.m.X.Find(at[0]*mm), b.m.Z.Find(at[1]*mm)
 			r, z := b.m.X.Centres[i], b.m.Z.Centres[k]
-			l.relative("V19", fmt.Sprintf("point source, G = %g: rise at r %.4g, z %.4g mm after 10 s", g, r/mm, z/mm), carslaw+", 10.4; "+pennes,
+			l.relative(fmt.Sprintf("point source, G = %g: rise at r %.4g, z %.4g mm after 10 s", g, r/mm, z/mm), carslaw+", 10.4; "+pennes,
 				exact.PointSource(s, 0.2, math.Hypot(r, z), 10), b.at(i, 0, k)-bodyC, 0.01, "K")
 		}
 	}
@@ -54,7 +54,7 @@ func HeatSources() []Check {
 			for _, at := range [][2]float64{{0, 0}, {1, 1}} {
 				i, k := m.X.Find(at[0]*mm), m.Z.Find(at[1]*mm)
 				r := math.Hypot(m.X.Centres[i], m.Z.Centres[k])
-				l.relative("V21", fmt.Sprintf("Gaussian ball, G = %g: rise at %.4g mm after %g s", g, r/mm, t), "cf. Gao, Langer and Corry 1995, Int J Hyperthermia 11:267",
+				l.relative(fmt.Sprintf("Gaussian ball, G = %g: rise at %.4g mm after %g s", g, r/mm, t), "cf. Gao, Langer and Corry 1995, Int J Hyperthermia 11:267",
 					exact.GaussianSource(s, power, sd, r, t), b.at(i, 0, k)-bodyC, 3e-3, "K")
 			}
 		}
@@ -73,7 +73,7 @@ func HeatSources() []Check {
 	for _, z := range []float64{0, 1 * mm} {
 		k := b.m.Z.Find(z)
 		z := b.m.Z.Centres[k]
-		l.relative("V34", fmt.Sprintf("even disc: rise on the axis at %.4g mm after 10 s", z/mm), carslaw+", 10.5",
+		l.relative(fmt.Sprintf("even disc: rise on the axis at %.4g mm after 10 s", z/mm), carslaw+", 10.5",
 			exact.DiscAxis(ref, q, a, z, 10), b.at(0, 0, k)-bodyC, 5e-3, "K")
 	}
 	return l

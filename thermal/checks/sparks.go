@@ -57,12 +57,12 @@ func Sparks() []Check {
 		current := math.Sqrt(square*c.duty) / resistor
 		last := r.History[len(r.History)-2] // the last row with current
 		if current == 0 {
-			l.add("7a", what+": current over that of a closed gap", source, 0, last.CurrentA*resistor/(c.peak*math.Sqrt(c.duty/2)), 0.01, "1")
-			l.add("7a", what+": share of the time with sparks", "sparks need the onset voltage", 0, r.Summary.SparkShare, 1e-9, "1")
+			l.add(what+": current over that of a closed gap", source, 0, last.CurrentA*resistor/(c.peak*math.Sqrt(c.duty/2)), 0.01, "1")
+			l.add(what+": share of the time with sparks", "sparks need the onset voltage", 0, r.Summary.SparkShare, 1e-9, "1")
 			continue
 		}
-		l.relative("7a", what+": current", source, current, last.CurrentA, 0.02, "A")
-		l.add("7a", what+": share of the current in sparks", source, 1, last.SparkShare, 0.02, "1")
+		l.relative(what+": current", source, current, last.CurrentA, 0.02, "A")
+		l.add(what+": share of the current in sparks", source, 1, last.SparkShare, 0.02, "1")
 	}
 	return l
 }

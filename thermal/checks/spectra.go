@@ -56,7 +56,7 @@ func Spectra() []Check {
 				continue
 			}
 			want, unit := printed(row[2+i])
-			l.add("spectra", fmt.Sprintf("%s at %g kHz: %s", row[0], hz/1000, v.name), "BioMed Eng OnLine 2018, 17, table 3, to its last digit", want, v.ours, unit, v.unit)
+			l.add(fmt.Sprintf("%s at %g kHz: %s", row[0], hz/1000, v.name), "BioMed Eng OnLine 2018, 17, table 3, to its last digit", want, v.ours, unit, v.unit)
 		}
 	}
 
@@ -81,8 +81,8 @@ func Spectra() []Check {
 	} {
 		const source = "IT'IS Foundation, tissue database V4.0, as exported into a public field-computation script"
 		d := spectrum(row.name)
-		l.relative("spectra", row.name+" at 2.5 kHz: relative permittivity", source, row.epsilon, d.Epsilon(2500), 1e-12, "1")
-		l.relative("spectra", row.name+" at 2.5 kHz: conductivity", source, row.sigma, d.Sigma(2500), 2e-6, "S/m")
+		l.relative(row.name+" at 2.5 kHz: relative permittivity", source, row.epsilon, d.Epsilon(2500), 1e-12, "1")
+		l.relative(row.name+" at 2.5 kHz: conductivity", source, row.sigma, d.Sigma(2500), 2e-6, "S/m")
 	}
 	return l
 }

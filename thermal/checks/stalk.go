@@ -44,10 +44,10 @@ func Stalks() []Check {
 		r := mustRun("stalk", c)
 		end := r.History[len(r.History)-1]
 		rates = append(rates, (end.ProbeC[0]-bodyC)/c.Drive.OnS)
-		l.relative("4.5", fmt.Sprintf("stalk of %g mm at 0.2 A: heating rate", d/mm), column, rate(d), rates[len(rates)-1], 0.01, "K/s")
+		l.relative(fmt.Sprintf("stalk of %g mm at 0.2 A: heating rate", d/mm), column, rate(d), rates[len(rates)-1], 0.01, "K/s")
 	}
-	l.relative("4.5", "stalk of 5 against 2.5 mm: heating rate", "inverse fourth power of the diameter", 16, rates[0]/rates[1], 0.01, "1")
-	l.relative("4.5", "stalk of 10 against 5 mm: heating rate", "inverse fourth power of the diameter", 16, rates[1]/rates[2], 0.01, "1")
+	l.relative("stalk of 5 against 2.5 mm: heating rate", "inverse fourth power of the diameter", 16, rates[0]/rates[1], 0.01, "1")
+	l.relative("stalk of 10 against 5 mm: heating rate", "inverse fourth power of the diameter", 16, rates[1]/rates[2], 0.01, "1")
 
 	// With conductivity rising 2 % a kelvin the time to 100 C is 1.122 s in place of 0.689.
 	const slope = 0.02
@@ -61,7 +61,7 @@ func Stalks() []Check {
 		}
 	}
 	const rise = 100 - bodyC
-	l.relative("4.5", "stalk of 5 mm at 0.2 A, conductivity rising 2 %/K: time to 100 C", "dT/dt = rate/(1 + slope dT)",
+	l.relative("stalk of 5 mm at 0.2 A, conductivity rising 2 %/K: time to 100 C", "dT/dt = rate/(1 + slope dT)",
 		(rise+slope*rise*rise/2)/rate(5*mm), reached, 0.01, "s")
 
 	// Twice as long from the ring to the wall: more resistance by that of a column.
@@ -69,7 +69,7 @@ func Stalks() []Check {
 	longer.Layers[1].ThicknessM += 5 * mm
 	longer.Electrode.HeightM += 5 * mm
 	short, long := mustRun("stalk", inLoop(5*mm, sigma, amps, 1e-3)), mustRun("longer stalk", longer)
-	l.relative("4.5", "5 mm more of a stalk of 5 mm: resistance", "Ohm's law of a column", 5*mm/(sigma*math.Pi*6.25*mm*mm),
+	l.relative("5 mm more of a stalk of 5 mm: resistance", "Ohm's law of a column", 5*mm/(sigma*math.Pi*6.25*mm*mm),
 		long.Summary.ResistanceStartOhm-short.Summary.ResistanceStartOhm, 2e-3, "ohm")
 
 	// A mirror image: half of the current leaves through the head.
@@ -84,8 +84,8 @@ func Stalks() []Check {
 		o.Name, o.Above, o.Beyond = "opposite "+o.Name, true, false
 	}
 	m := mustRun("stalk between two walls", mirror)
-	l.add("mirror", "stalk between two equal walls, ring in the middle: share through the head", "symmetry", 0.5, m.Summary.Stalk.LeakShare, 1e-3, "1")
-	l.add("balance", "stalk between two equal walls: energy residual", "conservation of energy", 0, m.Balance.EnergyResidual, 1e-9, "1")
-	l.add("balance", "stalk between two equal walls: charge residual", "conservation of charge", 0, m.Balance.ChargeResidual, 1e-6, "1")
+	l.add("stalk between two equal walls, ring in the middle: share through the head", "symmetry", 0.5, m.Summary.Stalk.LeakShare, 1e-3, "1")
+	l.add("stalk between two equal walls: energy residual", "conservation of energy", 0, m.Balance.EnergyResidual, 1e-9, "1")
+	l.add("stalk between two equal walls: charge residual", "conservation of charge", 0, m.Balance.ChargeResidual, 1e-6, "1")
 	return l
 }
