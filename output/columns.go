@@ -251,6 +251,9 @@ func historyColumns(c *thermal.Case) []historyColumn {
 	for i, b := range c.Borders() {
 		cols = append(cols, historyColumn{fmt.Sprintf("T_%s_C", b.Name), func(s sample) float64 { return at(s.BorderC, i) }})
 	}
+	if c.Electrode.Tip == thermal.Pad {
+		cols = append(cols, historyColumn{"mean_rise_1cm2_K", func(s sample) float64 { return s.MeanRiseK }})
+	}
 	cols = append(cols, historyColumn{"depth_mm", func(s sample) float64 { return inMM(s.DepthM) }})
 	for i, p := range c.Probes {
 		cols = append(cols,

@@ -68,7 +68,7 @@ func TestSceneFiguresSay(t *testing.T) {
 		{"pad-full", wallFigure, []string{"highest rise (K)", "neutral electrode", "skin 1.55 mm", "1 cm²: mean rise", "below the 6 K"}, []string{"rise of 6 K", "black", "removed", "injury line"}},
 		{"pad-peeled", wallFigure, []string{"rise of 6 K", "(black: in contact)", "above the 6 K"}, []string{"injury line"}},
 		{"pad-peeled", skinFigure, []string{"highest rise of the skin (K)", "6 K over 1 cm²", "mean over 1 cm²: "}, nil},
-		{"pad-peeled", timeFigure, []string{"under the middle of the pad", "fat / muscle"}, []string{"injury depth"}},
+		{"pad-peeled", timeFigure, []string{"under the middle of the pad", "fat / muscle", "mean rise (K)", "6 K over 1 cm²", "over the hottest 1 cm² of skin"}, []string{"injury depth"}},
 		{"stalk-loop", wallFigure, []string{"wire of", "(dashed:", "depth below the base of the stalk (mm)", "head 6 mm", "stalk 8 mm", "removed"}, []string{"opposite"}},
 		{"stalk-opposite", wallFigure, []string{"opposite-mucosa 0.55 mm", "touch 0.5 mm", "head touching the opposite wall"}, nil},
 		{"stalk-opposite", timeFigure, []string{"base of the stalk", "injury depth (mm)"}, []string{"opposite-"}},

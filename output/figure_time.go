@@ -44,6 +44,10 @@ func timeFigure(res *thermal.Result) figure {
 	if burns {
 		total += depthH + gap
 	}
+	pad := res.Case.Electrode.Tip == thermal.Pad
+	if pad {
+		total += depthH + gap
+	}
 	return figure{"timecourse", wallWidth, total, func(c draw.Canvas) {
 		head.draw(c)
 		h, end := res.History, 0.0
@@ -89,6 +93,17 @@ func timeFigure(res *thermal.Result) figure {
 		p.remark("shaded: current on")
 		p.FillText(words(noteSize, soft, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 3*mm, Y: p.Max.Y + 0.8*mm}, where)
 		p.axisX("", when, tickText)
+
+		if pad { // the rise that is judged is not under the middle
+			rise := []curve{{"hottest 1 cm²", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return s.MeanRiseK }), 0}}
+			_, top := spread(rise, 0, riseLimitK)
+			p = next(depthH, 0, top)
+			p.line(limitLine, point{0, riseLimitK}, point{end, riseLimitK})
+			p.curves("mean rise (K)", 5, rise)
+			p.FillText(words(noteSize, soft, text.XLeft, text.YTop), vg.Point{X: p.Max.X + 3*mm, Y: p.Max.Y}, "over the hottest 1 cm² of skin")
+			p.FillText(words(noteSize, ink, text.XLeft, text.YBottom), p.pt(point{0, riseLimitK}).Add(vg.Point{X: 1.5 * mm, Y: 0.8 * mm}), "6 K over 1 cm²")
+			p.axisX("", when, tickText)
+		}
 
 		power := []curve{{"power", rhythm.line, rhythm.power, 0}}
 		low, high = spread(power, 0, 1)

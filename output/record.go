@@ -157,7 +157,7 @@ func decodeResult(b []byte) (*thermal.Result, error) {
 
 // numbers lists the numbers of a sample in the order of sampleColumns.
 func numbers(s *thermal.Sample) []*float64 {
-	p := []*float64{&s.TimeS, &s.PowerW, &s.VoltageV, &s.CurrentA, &s.ResistanceOhm, &s.SparkShare, &s.PositionM, &s.DepthM}
+	p := []*float64{&s.TimeS, &s.PowerW, &s.VoltageV, &s.CurrentA, &s.ResistanceOhm, &s.SparkShare, &s.PositionM, &s.DepthM, &s.MeanRiseK}
 	for _, v := range [][]float64{s.BorderC, s.ProbeC, s.ProbeOmega} {
 		for i := range v {
 			p = append(p, &v[i])
@@ -167,7 +167,7 @@ func numbers(s *thermal.Sample) []*float64 {
 }
 
 func sampleColumns(c *thermal.Case) []string {
-	cols := []string{"time_s", "power_W", "voltage_V", "current_A", "resistance_ohm", "spark_share", "position_m", "depth_m"}
+	cols := []string{"time_s", "power_W", "voltage_V", "current_A", "resistance_ohm", "spark_share", "position_m", "depth_m", "mean_rise_K"}
 	for _, b := range c.Borders() {
 		cols = append(cols, "T_"+b.Name+"_C")
 	}

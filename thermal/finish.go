@@ -82,10 +82,10 @@ func (s *simulation) sample() {
 		row.ProbeC = append(row.ProbeC, s.at(s.heat.T, p))
 		row.ProbeOmega = append(row.ProbeOmega, s.at(s.omega.Sum, p))
 	}
-	s.res.History = append(s.res.History, row)
 	if s.skin != nil {
-		s.look()
+		row.MeanRiseK = s.look()
 	}
+	s.res.History = append(s.res.History, row)
 }
 
 // at returns v at a probe, linear between the cell centres around it.

@@ -62,18 +62,21 @@ func (s *simulation) before(p int) float64 {
 	return s.restC[p]
 }
 
-// look takes down the rises of the skin as they are now.
-func (s *simulation) look() {
+// look takes down the rises of the skin as they are now, and returns the mean over its
+// hottest square centimetre, K.
+func (s *simulation) look() (meanK float64) {
 	rise := func(i int) float64 {
 		p := s.m.Index(i, 0, 0)
 		return s.heat.T[p] - s.before(p)
 	}
 	w := &s.skin.worst
+	meanK = math.Inf(-1)
 	for _, sp := range s.skin.spots {
 		mean := 0.0
 		for n, share := range sp.shares {
 			mean += share * rise(sp.first+n)
 		}
+		meanK = math.Max(meanK, mean)
 		if mean > w.MeanRiseK {
 			w.MeanRiseK, w.MeanRiseAtM = mean, sp.atM
 		}
@@ -83,6 +86,7 @@ func (s *simulation) look() {
 	x, at := s.m.X.Centres, s.Electrode.ContactRadiusM
 	f := (at - x[i-1]) / (x[i] - x[i-1])
 	w.RimRiseK = math.Max(w.RimRiseK, (1-f)*rise(i-1)+f*rise(i))
+	return meanK
 }
 
 // pad closes what was read off.

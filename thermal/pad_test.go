@@ -112,6 +112,19 @@ func TestPadDirections(t *testing.T) {
 	}
 }
 
+// The time course of the hottest square centimetre begins at rest and peaks at what the
+// summary judges.
+func TestPadRiseAgainstTime(t *testing.T) {
+	r := simulate(t, padCase(60*cm2))
+	most := 0.0
+	for _, s := range r.History {
+		most = math.Max(most, s.MeanRiseK)
+	}
+	if first := r.History[0].MeanRiseK; math.Abs(first) > 1e-9 || most != r.Summary.Pad.MeanRiseK || !(most > 1) {
+		t.Errorf("from %g K to %g K, summary %g K", first, most, r.Summary.Pad.MeanRiseK)
+	}
+}
+
 // Capacitance in the film makes no heat: what a source gives is what the body gets.
 func TestFilmHeat(t *testing.T) {
 	c := padCase(100 * cm2)

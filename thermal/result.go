@@ -43,6 +43,7 @@ type Sample struct {
 	PositionM     float64   // of the electrode along its track
 	BorderC       []float64 // at each of Result.Borders(), under the electrode
 	DepthM        float64   // injury so far
+	MeanRiseK     float64   // under a pad: of the hottest square centimetre of the skin, over its area
 	ProbeC        []float64
 	ProbeOmega    []float64
 }
