@@ -37,12 +37,25 @@ func asked(name string, seconds float64, of string, long bool) error {
 		name, about(seconds), of)
 }
 
-// awaited returns how many seconds a case is expected to take if that is worth a look, else 0.
-func awaited(problem *thermal.Case) float64 {
-	if float64(problem.Grid().Cells())*leastSteps(problem, problem.TotalS()) < foreseen {
+// work of a case is its cells times its steps.
+func work(c *thermal.Case) float64 {
+	return float64(c.Grid().Cells()) * leastSteps(c, c.TotalS())
+}
+
+// awaited returns how many seconds cases are expected to take one after the other, 0 if that is
+// not worth a look.
+func awaited(cases ...thermal.Case) (seconds float64) {
+	sum := 0.0
+	for i := range cases {
+		sum += work(&cases[i])
+	}
+	if sum < foreseen {
 		return 0
 	}
-	seconds, _ := expect(*problem)
+	for _, c := range cases {
+		s, _ := expect(c)
+		seconds += s
+	}
 	return seconds
 }
 

@@ -77,7 +77,7 @@ func seek(c *console, plan *scenarios.Sweep, dir string, workers int, long, quie
 	if err := fits(plan.Name, problem.Grid(), memory); err != nil {
 		return err
 	}
-	if err := asked(plan.Name, awaited(&problem), "its first case", long); err != nil {
+	if err := asked(plan.Name, awaited(problem), "its first case", long); err != nil {
 		return err
 	}
 	memo, err := openMemo(dir, plan.Limit.Column)

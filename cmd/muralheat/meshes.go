@@ -42,26 +42,10 @@ func (m *meshes) fits(bytes float64) error {
 	return nil
 }
 
-// work of a mesh is its cells times its steps.
-func (m *meshes) work(i int) float64 {
-	c := &m.cases[i]
-	return float64(c.Grid().Cells()) * leastSteps(c, c.TotalS())
-}
-
 func (m *meshes) allWork() float64 {
 	sum := 0.0
 	for i := range m.cases {
-		sum += m.work(i)
-	}
-	return sum
-}
-
-// expect estimates how many seconds all of it will take.
-func (m *meshes) expect() float64 {
-	sum := 0.0
-	for i := range m.cases {
-		s, _ := expect(m.cases[i])
-		sum += s
+		sum += work(&m.cases[i])
 	}
 	return sum
 }
@@ -80,7 +64,7 @@ func (m *meshes) String() string {
 
 // compute simulates the case on mesh i and shows how far all meshes are.
 func (m *meshes) compute(ctx context.Context, i int, bytes float64, show func(done, of float64)) (*thermal.Result, error) {
-	part, all := m.work(i), m.allWork()
+	part, all := work(&m.cases[i]), m.allWork()
 	r, err := thermal.Simulate(ctx, &m.cases[i], thermal.Options{MaxBytes: bytes, Progress: func(t, of float64) { show(m.done+part*t/of, all) }})
 	m.done += part
 	return r, err

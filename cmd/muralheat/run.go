@@ -79,14 +79,12 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	if err := m.fits(memory); err != nil {
 		return err
 	}
-	if m.allWork() > foreseen {
-		s := m.expect()
-		if err := asked(scenario.Name, s, m.String(), opt.long); err != nil {
-			return err
-		}
-		if s > tellAfter.Seconds() && !opt.quiet {
-			c.say("about %s expected: %s", about(s), m)
-		}
+	seconds := awaited(m.cases...)
+	if err := asked(scenario.Name, seconds, m.String(), opt.long); err != nil {
+		return err
+	}
+	if seconds > tellAfter.Seconds() && !opt.quiet {
+		c.say("about %s expected: %s", about(seconds), m)
 	}
 	folder, err := output.Open(dir)
 	if err != nil {

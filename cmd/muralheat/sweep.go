@@ -77,8 +77,7 @@ func sweepCommand(c *console) *cli.Command {
 				return wrong("sweep: --keep-fields goes with a whole sweep, not with a slice; give it with the same plan after merging")
 			}
 			if first, err := s.Scenario(0); err == nil { // else it will be a failed row
-				problem := first.Case()
-				if err := asked(s.Name, awaited(&problem), "its first case", ctx.Bool("long")); err != nil {
+				if err := asked(s.Name, awaited(first.Case()), "its first case", ctx.Bool("long")); err != nil {
 					return err
 				}
 			}
