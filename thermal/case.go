@@ -174,7 +174,7 @@ type Numerics struct {
 	Quality   string  // name of the preset, for the record
 	FinestM   float64 // cell size in the lesion zone
 	Growth    float64 // size that cells gain per distance from it, m per m; 0: 0.4
-	Tolerance float64 // relative residual of the electric solve
+	Tolerance float64 // of the electric solve: the power of its error, over that of the solution, is below its square
 	Resolve   float64 // power-weighted change of resistivity that asks for a new electric solve
 	MaxStepS  float64 // longest coupling step
 }

@@ -237,14 +237,13 @@ func (s *simulation) books(b *Balance) {
 	in := b.ElectricJ - b.FarJ + b.MetabolicJ
 	out := b.StoredJ + b.SteamJ + b.SmokeJ + b.RemovedJ + b.PerfusionJ + b.ElectrodeJ + b.SurfacesJ
 	// Over the largest term: what a cold surface takes may be a million times what a weak
-	// source gives.
-	scale := math.Max(math.Max(math.Abs(in), math.Abs(out)), s.heat.AtRestW()*s.t)
+	// source gives. A microjoule is the least: below, the books of a body of some kilojoules
+	// hold little but rounding.
+	scale := max(1e-6, math.Abs(in), math.Abs(out), s.heat.AtRestW()*s.t)
 	for _, term := range []float64{b.StoredJ, b.SteamJ, b.SmokeJ, b.RemovedJ, b.PerfusionJ, b.ElectrodeJ, b.SurfacesJ} {
 		scale = math.Max(scale, math.Abs(term))
 	}
-	if scale > 1e-6 { // J: below, the books of a body of some kilojoules hold nothing but rounding
-		b.EnergyResidual = (in - out) / scale
-	}
+	b.EnergyResidual = (in - out) / scale
 }
 
 // remarks says what limits the trust in this run.
