@@ -73,6 +73,7 @@ var loopDirections = []direction{
 	// dries first decides, and in stalk-pulled at quality fine 3 mm are cut in 2.3 s (README).
 	{"a stalk of 5 to 3 mm, pulled", against, loopPulled, with(loopPulled, "diameter_mm: 5", "diameter_mm: 3"),
 		[]move{falls("cut_through", 1), falls("mean_power_W", 5)}},
+	// On cells of 100, 67 and 50 um by 0.33, 1.34 and 1.04 s, by 0.65, 0.66 and 0.78 mm (measured).
 	{"20 to 40 W, pulled", practice, loopPulled, with(loopPulled, "power_W: 20", "power_W: 40"),
 		[]move{falls("cut_through_s", 0.15), falls("injury_depth_mm", 0.4), rises("margin_to_muscle_mm", 0.4)}},
 	{"closing at 1 to 0.5 mm/s", practice, loopClosing, with(loopClosing, "speed_mm_s: 1", "speed_mm_s: 0.5"),
@@ -102,8 +103,10 @@ var loopDirections = []direction{
 		[]move{falls("margin_to_muscle_mm", 0.07), rises("outer_surface_peak_C", 2)}},
 	// The head that touches takes current from the stalk. A narrow touch boils, a wide one
 	// takes more and burns nothing.
+	// On cells of 100, 67 and 50 um the base is cooler by 7.1, 7.2 and 7.3 C and the injury less
+	// deep by 0.30, 0.32 and 0.38 mm (measured).
 	{"the head touches the opposite wall", practice, loopPulled, touching,
-		[]move{falls("resistance_start_ohm", 200), falls("stalk_base_peak_C", 3), falls("injury_depth_mm", 0.15)}},
+		[]move{falls("resistance_start_ohm", 200), falls("stalk_base_peak_C", 5), falls("injury_depth_mm", 0.2)}},
 	{"it touches with 2 to 8 mm", practice, touching, with(touching, "contact_diameter_mm: 2", "contact_diameter_mm: 8"),
 		[]move{rises("leak_percent", 15), falls("opposite_peak_C", 30), falls("resistance_start_ohm", 100)}},
 }

@@ -147,7 +147,7 @@ var directions = []direction{
 	{"continuous at low voltage stops, 1.5 to 3 s", practice, with(dries, "on_s: 3", "on_s: 1.5"), dries,
 		[]move{stays("energy_J", 2), falls("mean_power_W", 0.4), rises("resistance_rise", 5)}},
 	{"interrupted at high voltage goes on, 1.5 to 3 s", practice, with(interrupted, "on_s: 3", "on_s: 1.5"), interrupted,
-		[]move{rises("energy_J", 3), rises("injury_depth_mm", 0.12), rises("dried_depth_mm", 0.05)}},
+		[]move{rises("energy_J", 3), rises("injury_depth_mm", 0.12), rises("dried_depth_mm", 0.09)}},
 	{"continuous to interrupted, both with the voltage they need, needle, same power set", practice, cutting,
 		with(cutting, "power_W: 10, limits: {peak_voltage_V: 500}", "power_W: 10, duty_cycle_percent: 6, limits: {peak_voltage_V: 1500}"),
 		[]move{stays("mean_power_W", 0.5), rises("injury_depth_mm", 0.2), rises("injury_beside_cut_mm", 0.3), rises("injured_beside_mm2", 1.3)}},
@@ -215,7 +215,7 @@ var directions = []direction{
 	// Voltage.
 	{"limit of the peak voltage 200 to 400 V, continuous", practice, with(rest, restW, "power_W: 10, on_s: 5, limits: {peak_voltage_V: 200}"),
 		with(rest, restW, "power_W: 10, on_s: 5, limits: {peak_voltage_V: 400}"),
-		[]move{rises("injury_depth_mm", 0.1), rises("dried_depth_mm", 0.05), rises("energy_J", 2)}},
+		[]move{rises("injury_depth_mm", 0.1), rises("dried_depth_mm", 0.09), rises("energy_J", 2)}},
 	{"limit of the peak voltage 400 to 800 V, continuous", practice, with(rest, restW, "power_W: 10, on_s: 5, limits: {peak_voltage_V: 400}"),
 		with(rest, restW, "power_W: 10, on_s: 5, limits: {peak_voltage_V: 800}"),
 		[]move{rises("injury_depth_mm", 0.15), rises("dried_depth_mm", 0.15), rises("energy_J", 6)}},
