@@ -38,14 +38,12 @@ func timeFigure(res *thermal.Result) figure {
 	head := newHead(res.Case.Title, []string{strings.TrimSpace(verdict(res) + " " + cutVerdict(res))}, setting(res))
 	total := head.height() + 4*mm + tempH + 2*smallH + 2*gap + axisHeight + 7*mm
 	warm, where, burns := 60.0, "at borders under the electrode", true
-	if res.Case.Electrode.Tip == thermal.Pad {
-		warm, where, burns = 45, "under the middle of the pad", finite(res.Summary.InjuryDepthM) > 0
-	}
-	if burns {
-		total += depthH + gap
-	}
 	pad := res.Case.Electrode.Tip == thermal.Pad
 	if pad {
+		warm, where, burns = 45, "under the middle of the pad", finite(res.Summary.InjuryDepthM) > 0
+		total += depthH + gap
+	}
+	if burns {
 		total += depthH + gap
 	}
 	return figure{"timecourse", wallWidth, total, func(c draw.Canvas) {
@@ -95,7 +93,7 @@ func timeFigure(res *thermal.Result) figure {
 		p.axisX("", when, tickText)
 
 		if pad { // the rise that is judged is not under the middle
-			rise := []curve{{"hottest 1 cm²", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return s.MeanRiseK }), 0}}
+			rise := []curve{{"", lineStyles[0], trace(h, func(s thermal.Sample) float64 { return s.MeanRiseK }), 0}}
 			_, top := spread(rise, 0, riseLimitK)
 			p = next(depthH, 0, top)
 			p.line(limitLine, point{0, riseLimitK}, point{end, riseLimitK})

@@ -40,6 +40,19 @@ type dossier struct {
 	sensitive            bool
 }
 
+// ask sets the question and the context of use: as given, else as the scenario has them.
+func (b *dossier) ask(question, use string) {
+	b.question, b.use = question, use
+	for _, s := range b.settings {
+		switch {
+		case s.Key == "question" && question == "":
+			b.question = s.Value
+		case s.Key == "context_of_use" && use == "":
+			b.use = s.Value
+		}
+	}
+}
+
 // IsRun reports whether dir is the folder of a run.
 func IsRun(dir string) bool {
 	_, err := os.Stat(filepath.Join(dir, manifestName))
@@ -85,14 +98,7 @@ func RunReport(dir, at string, e Evidence) (*report.Document, error) {
 		return nil, err
 	}
 	b := &dossier{Evidence: e, title: r.Case.Title, settings: m.Settings, c: r.Case, notes: m.Notes}
-	for _, s := range m.Settings {
-		switch s.Key {
-		case "question":
-			b.question = s.Value
-		case "context_of_use":
-			b.use = s.Value
-		}
-	}
+	b.ask("", "")
 	drawn, err := embedded(figures(r), dir, at, map[string]string{
 		"wall":       crossSection(r.Case) + " " + answerTold(r.Case, m),
 		"skin":       "Highest rise of the skin from the middle of the pad outwards, what touches, and the square centimetre that is judged.",

@@ -155,7 +155,7 @@ func (b *dossier) verificationSection() report.Section {
 		blocks = append(blocks, report.Note{Label: "Differ", Text: fmt.Sprintf("%d checks differ by more than their tolerance: do not use results of this program before it is clear why.", len(failed))})
 	}
 	blocks = append(blocks,
-		report.Text(fmt.Sprintf("The solver was run for this report, by muralheat %s, on problems whose answer is known from outside: %d of %d checks hold. A tolerance was chosen from the order of the method before the comparison. Observed orders of accuracy are in the group of that name.", versionOf(describe(b.Build)), all-len(failed), all)),
+		report.Text(fmt.Sprintf("The solver was run for this report, by muralheat %s, on problems whose answer is known from outside: %d of %d checks hold. Each check has its tolerance beside it, and the table says how near the nearest of a group comes to its own. Observed orders of accuracy are in the group of that name.", versionOf(describe(b.Build)), all-len(failed), all)),
 		sum, full,
 		report.Text("Four full cases are also held against finite elements by two other programs (testdata/reference): depth within 0.05 mm; temperatures within 1.5 % of the rise where nothing boils, 3 % around a needle two cells thick; where it boils, at quality fine, energy and resistance within 5 %, temperatures within 10 % at the moment of drying (at standard DEVELOPERS.md has 8 % of the energy and 16 %)."))
 	return report.Section{ID: "code-verification", Title: "Code verification", Blocks: blocks}
@@ -234,7 +234,7 @@ func (b *dossier) comparisonSection() report.Section {
 		refs.Rows = append(refs.Rows, []string{fmt.Sprintf("[%d]", n+1), w})
 	}
 	s.Blocks = []report.Block{
-		report.Text(fmt.Sprintf("Published experiments beside the nearest scenario, what the papers leave open assumed; computed by this version of the program and stored in it. %d of %d lie inside their bracket. A bracket is the published spread (mean ± SD or range), fixed before the comparison; nothing in the model is tuned to it.", inside, len(b.Compared))),
+		report.Text(fmt.Sprintf("Published experiments beside the nearest scenario, what the papers leave open assumed; computed by this version of the program and stored in it. %d of %d lie inside their bracket. A bracket is the published spread (mean ± SD or range), or what its row says; nothing in the model is tuned to it.", inside, len(b.Compared))),
 		report.Text("These are experiments of their own, not of the case of this report: how near they come to it in tissue, electrode, current and time is for the reader to judge. Depths are to be compared between settings of the model, not taken for those of an animal."),
 		t, refs, missed}
 	return s

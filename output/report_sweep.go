@@ -19,7 +19,7 @@ import (
 // Planned is what a report of a sweep needs besides its table: the plan as it was read
 // again, and the scenario that it varies.
 type Planned struct {
-	Question, ContextOfUse string
+	Question, ContextOfUse string       // of the plan; "": that of the scenario
 	Case                   thermal.Case // of the scenario as it stands
 	Settings               []Setting
 	Notes                  []string
@@ -46,7 +46,8 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*report.Document, error
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
 	}
-	b := &dossier{Evidence: e, title: t.Title, question: p.Question, use: p.ContextOfUse, settings: p.Settings, c: &p.Case, notes: p.Notes}
+	b := &dossier{Evidence: e, title: t.Title, settings: p.Settings, c: &p.Case, notes: p.Notes}
+	b.ask(p.Question, p.ContextOfUse)
 
 	figs := sweepFigures(t)
 	alt := map[string]string{

@@ -97,7 +97,7 @@ func elsewhere(c *thermal.Case) string {
 		s = "between quality standard and a mesh twice as fine the depth under a loop moved by 0.1 to 0.3 mm, and whether a pulled one gets through may change"
 	}
 	s = "What is known of other cases: " + s + " (README.md, measured)."
-	if q := c.Numerics.Quality; q == "draft" {
+	if c.Numerics.Quality == "draft" {
 		s += " This is quality draft: expect more."
 	}
 	return s
@@ -182,20 +182,19 @@ func digits(v float64) string {
 // factors are those of credibility that ASME V&V 40-2018 names (from memory), with what a
 // report has for each.
 func factors(b *dossier) report.Table {
-	has := func(ok bool, yes, no string) string { return whenElse(ok, yes, no) }
 	rows := [][]string{
 		{"code: software quality", "tests with every commit, open source, version and checksums recorded; no independent audit"},
 		{"code: numerical code verification", "yes: section “Code verification”"},
-		{"calculation: discretisation error", has(b.refined != "", "yes: section “Numerical uncertainty”", "not computed for this case")},
+		{"calculation: discretisation error", whenElse(b.refined != "", "yes: section “Numerical uncertainty”", "not computed for this case")},
 		{"calculation: numerical solver error", "energy and charge balances: section “Discretisation and self-checks”"},
 		{"calculation: use error", "settings are checked for unit and range, each default is shown with its source; whether they are the right ones the reader must judge"},
 		{"model: form", "laws and assumptions listed; alternatives of the damage law can be reported beside it (damage.also)"},
-		{"model: inputs", has(b.sensitive, "yes: section “Sensitivity”", "sources and assumptions listed; sensitivity not computed here")},
+		{"model: inputs", whenElse(b.sensitive, "yes: section “Sensitivity”", "sources and assumptions listed; sensitivity not computed here")},
 		{"comparator: test samples and conditions", "published experiments only, with what their papers say; none was made for this report"},
 		{"assessment: equivalency of inputs", "what the papers leave open is assumed and said so with each comparison"},
 		{"assessment: output comparison", "brackets, met or missed: section “Comparison with published experiments”"},
 		{"applicability: quantities of interest", "depth of injury is compared; temperatures at the serosa and widths hardly: for the reader to judge"},
-		{"applicability: validation to the context of use", has(b.use != "", "for the reader to judge against the context of use stated above", "cannot be judged: no context of use is stated")},
+		{"applicability: validation to the context of use", whenElse(b.use != "", "for the reader to judge against the context of use stated above", "cannot be judged: no context of use is stated")},
 	}
 	return report.Table{Caption: "Credibility factors after ASME V&V 40-2018 (from memory), and what there is for each", Head: []string{"factor", "evidence"}, Rows: rows, Stacked: true}
 }

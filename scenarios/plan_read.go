@@ -230,11 +230,14 @@ func (b *planner) axis(v *Vary, path string, filling bool) axis {
 
 // ends holds the ends of a range against what the key takes.
 func (b *planner) ends(path string, k *key, from, to float64) {
-	for name, x := range map[string]float64{"from": from, "to": to} {
-		n := Number(x).node
-		m := b.places[join(path, name)]
+	for _, end := range []struct {
+		name string
+		x    float64
+	}{{"from", from}, {"to", to}} {
+		n := Number(end.x).node
+		m := b.places[join(path, end.name)]
 		n.Line, n.Column = m.line, m.column
-		b.fits(n, k, join(path, name))
+		b.fits(n, k, join(path, end.name))
 	}
 }
 

@@ -31,8 +31,8 @@ func wrong(format string, args ...any) error { return inputError{fmt.Sprintf(for
 // errInterrupted ends a run that a signal stopped.
 var errInterrupted = errors.New("interrupted: nothing was kept, a single run cannot be resumed")
 
-// errUnverified ends a verification that a signal stopped.
-var errUnverified = errors.New("interrupted: no check was kept")
+// errUnverified ends a verification, or the report that asked for it, that a signal stopped.
+var errUnverified = errors.New("interrupted: nothing was written, the same command starts anew")
 
 // errStopped ends a sweep or a search that a signal stopped and that can go on.
 var errStopped = errors.New("interrupted")

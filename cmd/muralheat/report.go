@@ -64,7 +64,7 @@ func writeReport(c *console, dir, at string) error {
 	e.Verified, err = checks.Run(ctx, groups, func(n int) { p.show(float64(n), float64(len(groups))) })
 	p.clear()
 	if err != nil {
-		return errInterrupted
+		return errUnverified
 	}
 	d, err := document(dir, at, e)
 	if err != nil {
@@ -95,12 +95,6 @@ func document(dir, at string, e output.Evidence) (*report.Document, error) {
 	p := output.Planned{Question: plan.Question, ContextOfUse: plan.ContextOfUse, Case: plan.Base.Case(), Notes: plan.Base.Notes(), Plan: plan.Text(), Scenario: plan.Base.Text(), Digest: plan.Digest()}
 	for _, s := range plan.Base.Settings() {
 		p.Settings = append(p.Settings, output.Setting(s))
-		switch {
-		case s.Key == "question" && p.Question == "":
-			p.Question = s.Value
-		case s.Key == "context_of_use" && p.ContextOfUse == "":
-			p.ContextOfUse = s.Value
-		}
 	}
 	return output.SweepReport(dir, at, p, e)
 }
