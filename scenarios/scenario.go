@@ -32,6 +32,9 @@ func Load(path string) (*Scenario, error) {
 	if err != nil {
 		return nil, err
 	}
+	if IsPlanText(path, data) {
+		return nil, Problems{{File: path, Wrong: "a plan where a scenario is needed", Right: "name the scenario that the plan varies"}}
+	}
 	return Parse(path, data)
 }
 
