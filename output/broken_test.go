@@ -1,6 +1,12 @@
 package output
 
 import (
+	"muralheat/output/internal/fixture"
+	"muralheat/output/internal/fixture/bench"
+	"muralheat/output/record"
+)
+
+import (
 	"math"
 	"os"
 	"path/filepath"
@@ -12,7 +18,7 @@ import (
 func TestBrokenFieldsAreSaved(t *testing.T) {
 	for name, v := range map[string]float64{"NaN": math.NaN(), "Inf": math.Inf(1)} {
 		t.Run(name, func(t *testing.T) {
-			r := synthetics["mild"].result()
+			r := fixture.Synthetics["mild"].Result()
 			f := &r.Fields
 			for _, cells := range [][]float64{f.TemperatureC, f.PeakC, f.Omega, f.CEM43Min, f.PotentialV, f.PowerWM3} {
 				for p := range cells {
@@ -22,21 +28,21 @@ func TestBrokenFieldsAreSaved(t *testing.T) {
 			last := &r.History[len(r.History)-1]
 			last.BorderC[0], last.ResistanceOhm, last.DepthM, last.PowerW = v, v, v, v
 			r.Summary.PeakC, r.Summary.InjuryDepthM, r.Balance.EnergyResidual = v, v, v
-			run := testRun()
+			run := bench.Run()
 			run.Failure = "not a temperature"
-			folder, err := Open(filepath.Join(t.TempDir(), "out"))
+			folder, err := record.Open(filepath.Join(t.TempDir(), "out"))
 			if err != nil {
 				t.Fatal(err)
 			}
-			dir, _, err := folder.Save(t.Context(), run, r, true)
+			dir, _, err := Save(t.Context(), folder, run, r, true)
 			if err != nil {
 				t.Fatal(err)
 			}
 			if _, err := os.Stat(filepath.Join(dir, "fields.vtr")); err != nil {
 				t.Error(err)
 			}
-			Report(run, r, dir, nil)
-			if Passed(Checks(r)) {
+			record.Report(run, r, dir, nil)
+			if record.Passed(record.Checks(r)) {
 				t.Error("passed its checks")
 			}
 		})

@@ -1,6 +1,10 @@
 package output
 
 import (
+	"muralheat/output/record"
+)
+
+import (
 	"bytes"
 	"context"
 	"flag"
@@ -40,11 +44,11 @@ func TestGallery(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		i := slices.IndexFunc(files, func(f file) bool { return f.name == "wall.png" })
+		i := slices.IndexFunc(files, func(f record.File) bool { return f.Name == "wall.png" })
 		if i < 0 {
 			t.Fatal("no wall.png drawn")
 		}
-		inGallery(t, name+".png", files[i].data)
+		inGallery(t, name+".png", files[i].Data)
 	}
 }
 
@@ -88,7 +92,7 @@ func TestGalleryOfPlans(t *testing.T) {
 			t.Fatal(err)
 		}
 		dir := filepath.Join(t.TempDir(), name)
-		if _, err := batch.Run(context.Background(), plan, dir, batch.Options{Program: "gallery", Tell: Tell, Workers: 2, MaxBytes: 4e9}); err != nil {
+		if _, err := batch.Run(context.Background(), plan, dir, batch.Options{Program: "gallery", Tell: record.Tell, Workers: 2, MaxBytes: 4e9}); err != nil {
 			t.Fatal(err)
 		}
 		if _, err := SweepFigures(dir); err != nil {

@@ -1,6 +1,12 @@
 package output
 
 import (
+	"muralheat/output/internal/fixture"
+	"muralheat/output/internal/fixture/bench"
+	"muralheat/output/record"
+)
+
+import (
 	"context"
 	"fmt"
 	"os"
@@ -19,19 +25,19 @@ func TestLook(t *testing.T) {
 	if dir == "" {
 		t.Skip("MURALHEAT_LOOK not set")
 	}
-	save := func(name string, run *Run, r *thermal.Result) {
-		f, err := Open(filepath.Join(dir, name))
+	save := func(name string, run *record.Run, r *thermal.Result) {
+		f, err := record.Open(filepath.Join(dir, name))
 		if err != nil {
 			t.Fatal(err)
 		}
-		path, files, err := f.Save(t.Context(), run, r, true)
+		path, files, err := Save(t.Context(), f, run, r, true)
 		if err != nil {
 			t.Fatal(err)
 		}
-		fmt.Print(Report(run, r, path, files), "\n")
+		fmt.Print(record.Report(run, r, path, files), "\n")
 	}
-	for name, s := range synthetics {
-		save("synthetic-"+name, testRun(), s.result())
+	for name, s := range fixture.Synthetics {
+		save("synthetic-"+name, bench.Run(), s.Result())
 	}
 	for _, e := range scenarios.Examples() {
 		s, err := scenarios.Parse(e.Name, e.Text)
@@ -39,7 +45,7 @@ func TestLook(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := s.Case()
-		run := testRun()
+		run := bench.Run()
 		run.ScenarioName, run.Scenario, run.Resolved, run.Notes = e.Name, e.Text, s.ResolvedYAML(), s.Notes()
 		start := time.Now()
 		r, err := thermal.Simulate(context.Background(), &c, thermal.Options{})

@@ -1,6 +1,10 @@
 package scenarios_test
 
 import (
+	"muralheat/output/record"
+)
+
+import (
 	"context"
 	"fmt"
 	"math"
@@ -9,7 +13,6 @@ import (
 	"sync"
 	"testing"
 
-	"muralheat/output"
 	"muralheat/scenarios"
 	"muralheat/thermal"
 )
@@ -271,7 +274,7 @@ func run(t *testing.T, scenario string) *thermal.Result {
 func numbers(t *testing.T, scenario string) map[string]float64 {
 	r := run(t, scenario)
 	n := map[string]float64{}
-	for _, c := range output.SummaryColumns(r.Case) {
+	for _, c := range record.SummaryColumns(r.Case) {
 		if c.Number != nil {
 			n[c.Name] = c.Number(r)
 		}

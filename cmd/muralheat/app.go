@@ -1,6 +1,10 @@
 package main
 
 import (
+	"muralheat/output/phrase"
+)
+
+import (
 	"fmt"
 	"runtime/debug"
 	"slices"
@@ -8,7 +12,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"muralheat/output"
 	"muralheat/scenarios"
 )
 
@@ -26,7 +29,7 @@ Examples:
 Flags come before the file. Results go to standard output, messages to standard
 error; NO_COLOR and a standard error that is no terminal are respected.
 
-` + exitHelp + "\n\n" + output.Caution
+` + exitHelp + "\n\n" + phrase.Caution
 
 // newApp puts the commands together.
 func newApp(c *console) *cli.App {

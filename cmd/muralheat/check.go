@@ -1,13 +1,17 @@
 package main
 
 import (
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+)
+
+import (
 	"fmt"
 	"math"
 	"strconv"
 
 	"github.com/urfave/cli/v2"
 
-	"muralheat/output"
 	"muralheat/scenarios"
 	"muralheat/thermal"
 )
@@ -73,7 +77,7 @@ type checkedJSON struct {
 	Caution  string           `json:"caution"`
 	Title    string           `json:"title"`
 	Scenario string           `json:"scenario"`
-	Settings []output.Setting `json:"settings"`
+	Settings []record.Setting `json:"settings"`
 	Cost     costJSON         `json:"cost"`
 	Notes    []string         `json:"notes"`
 }
@@ -95,9 +99,9 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 		}
 	}
 	if asJSON {
-		v := checkedJSON{Caution: output.Caution, Title: scenario.Title(), Scenario: scenario.Name, Cost: cost, Notes: append([]string{}, scenario.Notes()...)}
+		v := checkedJSON{Caution: phrase.Caution, Title: scenario.Title(), Scenario: scenario.Name, Cost: cost, Notes: append([]string{}, scenario.Notes()...)}
 		for _, s := range scenario.Settings() {
-			v.Settings = append(v.Settings, output.Setting(s))
+			v.Settings = append(v.Settings, record.Setting(s))
 		}
 		c.json(v)
 		return refused
@@ -131,7 +135,7 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 			c.print("  - %s\n", n)
 		}
 	}
-	c.print("\n%s\n", output.Caution)
+	c.print("\n%s\n", phrase.Caution)
 	return refused
 }
 

@@ -1,10 +1,13 @@
 package main
 
 import (
+	"muralheat/output/phrase"
+)
+
+import (
 	"fmt"
 	"strconv"
 
-	"muralheat/output"
 	"muralheat/scenarios"
 )
 
@@ -42,7 +45,7 @@ type planJSON struct {
 // checkPlan shows what a plan asks for and what that will cost.
 func checkPlan(c *console, s *scenarios.Sweep, workers int, asJSON bool) error {
 	v := planJSON{
-		Caution: output.Caution, Title: s.Title, Plan: s.Name, Scenario: s.Base.Name, Digest: s.Digest(),
+		Caution: phrase.Caution, Title: s.Title, Plan: s.Name, Scenario: s.Base.Name, Digest: s.Digest(),
 		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Inputs: []inputJSON{}, Workers: min(workers, s.Len()), Usable: memoryBytes(),
 	}
 	for _, in := range s.Inputs {
@@ -132,6 +135,6 @@ func checkPlan(c *console, s *scenarios.Sweep, workers int, asJSON bool) error {
 		t.row("time", fmt.Sprintf("about %s with %d at a time, an estimate from the beginning of %d cases", about(v.ExpectedS), v.Workers, counted))
 	}
 	t.end()
-	c.print("\n%s\n", output.Caution)
+	c.print("\n%s\n", phrase.Caution)
 	return refused
 }

@@ -1,6 +1,10 @@
 package main
 
 import (
+	"muralheat/output/study"
+)
+
+import (
 	"path/filepath"
 	"strings"
 
@@ -19,7 +23,7 @@ func figuresCommand(c *console) *cli.Command {
 		Action: func(ctx *cli.Context) error {
 			dir := ctx.Args().First()
 			draw, of := output.Redraw, "a run or a sweep"
-			if output.IsSweep(dir) {
+			if study.IsSweep(dir) {
 				draw, of = output.SweepFigures, "a sweep with cases that passed"
 			}
 			names, err := draw(dir)

@@ -1,9 +1,13 @@
 package main
 
 import (
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+)
+
+import (
 	"math"
 
-	"muralheat/output"
 	"muralheat/thermal"
 )
 
@@ -31,29 +35,29 @@ type runJSON struct {
 	Failure    string              `json:"failure,omitempty"`
 	Summary    map[string]any      `json:"summary"`
 	Refined    string              `json:"numerical_uncertainty,omitempty"`
-	Refinement *output.RefinedJSON `json:"refinement,omitempty"`
+	Refinement *record.RefinedJSON `json:"refinement,omitempty"`
 	Checks     []checkJSON         `json:"checks"`
 	Notes      []string            `json:"notes"`
 }
 
 // resultJSON is the summary of a run for a script.
-func resultJSON(run *output.Run, r *thermal.Result, dir string, files []string) runJSON {
+func resultJSON(run *record.Run, r *thermal.Result, dir string, files []string) runJSON {
 	j := runJSON{
-		Caution: output.Caution, Title: r.Case.Title, Scenario: run.ScenarioName, Folder: dir, Files: files, Failure: run.Failure,
-		Summary: map[string]any{}, Notes: append([]string{}, output.Remarks(run, r)...),
+		Caution: phrase.Caution, Title: r.Case.Title, Scenario: run.ScenarioName, Folder: dir, Files: files, Failure: run.Failure,
+		Summary: map[string]any{}, Notes: append([]string{}, record.Remarks(run, r)...),
 	}
 	if run.Refinement != nil {
 		j.Refinement = run.Refinement.JSON(r.Case)
 		j.Refined = j.Refinement.Statement
 	}
-	for _, col := range output.SummaryColumns(r.Case) {
+	for _, col := range record.SummaryColumns(r.Case) {
 		if col.Word != nil {
 			j.Summary[col.Name] = col.Word(r)
 		} else {
 			j.Summary[col.Name] = number(col.Number(r))
 		}
 	}
-	for _, k := range output.Checks(r) {
+	for _, k := range record.Checks(r) {
 		j.Checks = append(j.Checks, checkJSON{k.Name, number(k.Value), number(k.Limit), k.OK})
 	}
 	return j

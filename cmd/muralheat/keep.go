@@ -1,6 +1,11 @@
 package main
 
 import (
+	"muralheat/output/record"
+	"muralheat/output/study"
+)
+
+import (
 	"context"
 	"errors"
 	"os"
@@ -48,9 +53,9 @@ func keep(ctx context.Context, c *console, s *scenarios.Sweep, dir string, cases
 	for _, i := range cases {
 		name := s.CaseName(i)
 		if name == "" || s.Draws > 1 {
-			name = output.KeptName(i, s.Len())
+			name = study.KeptName(i, s.Len())
 		}
-		path := filepath.Join(dir, output.KeptFolder, name)
+		path := filepath.Join(dir, study.KeptFolder, name)
 		if _, err := os.Stat(path); err == nil {
 			continue
 		}
@@ -61,13 +66,13 @@ func keep(ctx context.Context, c *console, s *scenarios.Sweep, dir string, cases
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			return err
 		}
-		folder, err := output.Open(path)
+		folder, err := record.Open(path)
 		if err != nil {
 			return err
 		}
-		record, problem := recordOf(c, scenario), scenario.Case()
+		info, problem := recordOf(c, scenario), scenario.Case()
 		result, err := thermal.Simulate(ctx, &problem, thermal.Options{MaxBytes: memoryBytes()})
-		record.End = time.Now()
+		info.End = time.Now()
 		var failure *thermal.Failure
 		switch {
 		case errors.As(err, &failure):
@@ -77,7 +82,7 @@ func keep(ctx context.Context, c *console, s *scenarios.Sweep, dir string, cases
 			folder.Discard()
 			return err
 		}
-		_, _, err = folder.Save(ctx, &record, result, true)
+		_, _, err = output.Save(ctx, folder, &info, result, true)
 		folder.Discard()
 		if err != nil {
 			return err

@@ -1,6 +1,11 @@
 package main
 
 import (
+	"muralheat/output/record"
+	"muralheat/output/study"
+)
+
+import (
 	"context"
 	"errors"
 	"fmt"
@@ -14,7 +19,6 @@ import (
 	"github.com/schollz/progressbar/v3"
 	"github.com/urfave/cli/v2"
 
-	"muralheat/output"
 	"muralheat/scenarios"
 	"muralheat/scenarios/limit"
 	"muralheat/thermal"
@@ -66,7 +70,7 @@ func seek(c *console, plan *scenarios.Sweep, dir string, workers int, long, quie
 		return err
 	}
 	problem := first.Case()
-	if _, near, ok := output.ColumnNamed(output.SummaryColumns(&problem), plan.Limit.Column); !ok {
+	if _, near, ok := study.ColumnNamed(record.SummaryColumns(&problem), plan.Limit.Column); !ok {
 		right := "`muralheat run` writes them all into summary.csv"
 		if near != "" {
 			right = "did you mean " + near + "?"
@@ -86,7 +90,7 @@ func seek(c *console, plan *scenarios.Sweep, dir string, workers int, long, quie
 	}
 	defer memo.Close()
 	for name, text := range map[string][]byte{"plan.yaml": plan.Text(), "scenario.yaml": plan.Base.Text()} {
-		if err := output.Replace(filepath.Join(dir, name), text); err != nil {
+		if err := record.Replace(filepath.Join(dir, name), text); err != nil {
 			return fmt.Errorf("limit: output folder %s: %w", dir, cause(err))
 		}
 	}
@@ -108,10 +112,10 @@ func seek(c *console, plan *scenarios.Sweep, dir string, workers int, long, quie
 		if err != nil {
 			return 0, err
 		}
-		if !output.Passed(output.Checks(r)) {
+		if !record.Passed(record.Checks(r)) {
 			return 0, errCheck
 		}
-		column, _, ok := output.ColumnNamed(output.SummaryColumns(&p), plan.Limit.Column)
+		column, _, ok := study.ColumnNamed(record.SummaryColumns(&p), plan.Limit.Column)
 		if !ok {
 			return 0, fmt.Errorf("this case has no column %s", plan.Limit.Column)
 		}
@@ -124,13 +128,13 @@ func seek(c *console, plan *scenarios.Sweep, dir string, workers int, long, quie
 	if err != nil {
 		return err
 	}
-	if err := output.Replace(filepath.Join(dir, "limit.csv"), output.LimitCSV(plan, answers)); err != nil {
+	if err := record.Replace(filepath.Join(dir, "limit.csv"), study.LimitCSV(plan, answers)); err != nil {
 		return fmt.Errorf("limit: output folder %s: %w", dir, cause(err))
 	}
 	if quiet {
 		c.print("%s\n", dir)
 	} else {
-		c.print("%s", output.LimitReport(plan, answers, dir))
+		c.print("%s", study.LimitReport(plan, answers, dir))
 	}
 	for _, a := range answers {
 		if a.Kind == limit.Failed {

@@ -1,13 +1,16 @@
 package main
 
 import (
+	"muralheat/output/record"
+)
+
+import (
 	"context"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
-	"muralheat/output"
 	"muralheat/scenarios"
 	"muralheat/thermal"
 )
@@ -71,7 +74,7 @@ func (m *meshes) compute(ctx context.Context, i int, bytes float64, show func(do
 }
 
 // refine computes the other meshes, the cheapest first.
-func (m *meshes) refine(ctx context.Context, own *thermal.Result, bytes float64, show func(done, of float64)) (*output.Refinement, error) {
+func (m *meshes) refine(ctx context.Context, own *thermal.Result, bytes float64, show func(done, of float64)) (*record.Refinement, error) {
 	var results [3]*thermal.Result
 	for i := range slices.Backward(m.cases) {
 		if i == m.own {
@@ -92,13 +95,13 @@ func (m *meshes) refine(ctx context.Context, own *thermal.Result, bytes float64,
 		}
 		results[i] = r
 	}
-	return output.NewRefinement(results, m.own), nil
+	return record.NewRefinement(results, m.own), nil
 }
 
 // selfChecked is nil if the self-checks of a result hold.
 func selfChecked(r *thermal.Result) error {
-	list := output.Checks(r)
-	if output.Passed(list) {
+	list := record.Checks(r)
+	if record.Passed(list) {
 		return nil
 	}
 	err := errCheck

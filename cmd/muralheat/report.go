@@ -1,14 +1,19 @@
 package main
 
 import (
+	"muralheat/output/record"
+	"muralheat/output/report"
+	"muralheat/output/study"
+)
+
+import (
 	"errors"
 	"path/filepath"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
-	"muralheat/output"
-	"muralheat/output/report"
+	"muralheat/output/document"
 	"muralheat/scenarios"
 	"muralheat/scenarios/brackets"
 	"muralheat/thermal/checks"
@@ -45,16 +50,16 @@ func writeReport(c *console, dir, at string) error {
 	bad := func(err error) error {
 		return wrong("report: %s; give the output folder of a run or a sweep", strings.TrimPrefix(err.Error(), "output: "))
 	}
-	if !output.IsSweep(dir) && !output.IsRun(dir) {
+	if !study.IsSweep(dir) && !report.IsRun(dir) {
 		return bad(errors.New("no manifest.json and no sweep.json in " + dir))
 	}
-	e := output.Evidence{Build: buildInfo()}
+	e := report.Evidence{Build: buildInfo()}
 	// What is wrong with the folder is said before anything is computed.
-	if _, err := document(dir, at, e); err != nil {
+	if _, err := reportOf(dir, at, e); err != nil {
 		return bad(err)
 	}
 	for _, b := range brackets.Stored() {
-		e.Compared = append(e.Compared, output.Compared{Measured: b.Measured, Source: b.Source, Unit: b.Unit, Why: b.Why, Low: b.Low, High: b.High, Ours: b.Ours, Inside: b.Inside})
+		e.Compared = append(e.Compared, report.Compared{Measured: b.Measured, Source: b.Source, Unit: b.Unit, Why: b.Why, Low: b.Low, High: b.High, Ours: b.Ours, Inside: b.Inside})
 	}
 	ctx, release := interruptible(c)
 	defer release()
@@ -66,35 +71,35 @@ func writeReport(c *console, dir, at string) error {
 	if err != nil {
 		return errUnverified
 	}
-	d, err := document(dir, at, e)
+	d, err := reportOf(dir, at, e)
 	if err != nil {
 		return bad(err)
 	}
-	paths, err := output.WriteReport(at, d)
+	paths, err := report.WriteReport(at, d)
 	if err != nil {
 		return wrong("report: %s", strings.TrimPrefix(err.Error(), "output: "))
 	}
 	for _, p := range paths {
 		c.print("%s\n", p)
 	}
-	if failed, _ := output.Failed(e.Verified); len(failed) > 0 {
+	if failed, _ := record.Failed(e.Verified); len(failed) > 0 {
 		return errDiffers
 	}
 	return nil
 }
 
-// document makes the report of a folder.
-func document(dir, at string, e output.Evidence) (*report.Document, error) {
-	if !output.IsSweep(dir) {
-		return output.RunReport(dir, at, e)
+// reportOf makes the report of a folder.
+func reportOf(dir, at string, e report.Evidence) (*document.Document, error) {
+	if !study.IsSweep(dir) {
+		return report.RunReport(dir, at, e)
 	}
 	plan, err := scenarios.LoadPlanWith(filepath.Join(dir, "plan.yaml"), filepath.Join(dir, "scenario.yaml"))
 	if err != nil {
 		return nil, err
 	}
-	p := output.Planned{Question: plan.Question, ContextOfUse: plan.ContextOfUse, Case: plan.Base.Case(), Notes: plan.Base.Notes(), Plan: plan.Text(), Scenario: plan.Base.Text(), Digest: plan.Digest()}
+	p := report.Planned{Question: plan.Question, ContextOfUse: plan.ContextOfUse, Case: plan.Base.Case(), Notes: plan.Base.Notes(), Plan: plan.Text(), Scenario: plan.Base.Text(), Digest: plan.Digest()}
 	for _, s := range plan.Base.Settings() {
-		p.Settings = append(p.Settings, output.Setting(s))
+		p.Settings = append(p.Settings, record.Setting(s))
 	}
-	return output.SweepReport(dir, at, p, e)
+	return report.SweepReport(dir, at, p, e)
 }

@@ -1,6 +1,10 @@
 package main
 
 import (
+	"muralheat/output/record"
+)
+
+import (
 	"context"
 	"errors"
 	"fmt"
@@ -86,13 +90,13 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	if seconds > tellAfter.Seconds() && !opt.quiet {
 		c.say("about %s expected: %s", about(seconds), m)
 	}
-	folder, err := output.Open(dir)
+	folder, err := record.Open(dir)
 	if err != nil {
 		return wrong("run: output folder %s: %s", dir, strings.TrimPrefix(err.Error(), "output: "))
 	}
 	defer folder.Discard()
 
-	record := recordOf(c, scenario)
+	info := recordOf(c, scenario)
 
 	ctx, release := interruptible(c)
 	defer release()
@@ -102,15 +106,15 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	var failure *thermal.Failure
 	switch {
 	case errors.As(err, &failure):
-		record.Failure = strings.TrimPrefix(err.Error(), "thermal: ")
-		err = fmt.Errorf("the run failed: %s", record.Failure)
+		info.Failure = strings.TrimPrefix(err.Error(), "thermal: ")
+		err = fmt.Errorf("the run failed: %s", info.Failure)
 	case err == nil:
 		if err = selfChecked(result); err == nil && opt.refine {
-			record.Refinement, err = m.refine(ctx, result, memory, p.show)
+			info.Refinement, err = m.refine(ctx, result, memory, p.show)
 		}
 	}
 	p.clear()
-	record.End = time.Now()
+	info.End = time.Now()
 	if errors.Is(err, context.Canceled) {
 		return errInterrupted
 	}
@@ -118,7 +122,7 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 		return err
 	}
 	// What helps to find out why is kept as well.
-	dir, files, saveErr := folder.Save(ctx, &record, result, opt.fields || err != nil)
+	dir, files, saveErr := output.Save(ctx, folder, &info, result, opt.fields || err != nil)
 	if errors.Is(saveErr, context.Canceled) {
 		return errInterrupted
 	}
@@ -130,23 +134,23 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	}
 	switch {
 	case opt.json:
-		c.json(resultJSON(&record, result, dir, files))
+		c.json(resultJSON(&info, result, dir, files))
 	case opt.quiet:
 		c.print("%s\n", dir)
 	default:
-		c.print("%s", output.Report(&record, result, dir, files))
+		c.print("%s", record.Report(&info, result, dir, files))
 	}
 	return err
 }
 
 // recordOf is what is known of a run before it is computed.
-func recordOf(c *console, scenario *scenarios.Scenario) output.Run {
-	record := output.Run{
+func recordOf(c *console, scenario *scenarios.Scenario) record.Run {
+	info := record.Run{
 		Build: buildInfo(), Command: c.args, ScenarioName: scenario.Name, Scenario: scenario.Text(),
 		Resolved: scenario.ResolvedYAML(), Notes: scenario.Notes(), Start: time.Now(),
 	}
 	for _, s := range scenario.Settings() {
-		record.Settings = append(record.Settings, output.Setting(s))
+		info.Settings = append(info.Settings, record.Setting(s))
 	}
-	return record
+	return info
 }

@@ -1,6 +1,11 @@
 package main
 
 import (
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+)
+
+import (
 	"context"
 	"errors"
 	"fmt"
@@ -82,7 +87,7 @@ func sweepCommand(c *console) *cli.Command {
 				}
 			}
 			return sweep(c, s, dir, kept, batch.Options{
-				Program: program(), Tell: output.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"),
+				Program: program(), Tell: record.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"),
 			}, ctx.Bool("quiet"))
 		},
 	}
@@ -131,7 +136,7 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 		if len(figures) > 0 {
 			c.print("Figures %s\n", strings.Join(figures, " "))
 		}
-		c.print("%s\n", output.Caution)
+		c.print("%s\n", phrase.Caution)
 	}
 	switch {
 	case count.Doubtful > 0:

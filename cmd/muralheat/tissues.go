@@ -1,13 +1,16 @@
 package main
 
 import (
+	"muralheat/output/phrase"
+)
+
+import (
 	"fmt"
 	"slices"
 	"strconv"
 
 	"github.com/urfave/cli/v2"
 
-	"muralheat/output"
 	"muralheat/thermal/tissue"
 )
 
@@ -205,7 +208,7 @@ func printEntries(c *console, list []entry) {
 		}
 		c.print("\n")
 	}
-	c.print("%s\n", output.Caution)
+	c.print("%s\n", phrase.Caution)
 }
 
 // digits prints a number of the library as a person reads it.

@@ -1,6 +1,10 @@
 package main
 
 import (
+	"muralheat/output/record"
+)
+
+import (
 	"errors"
 	"fmt"
 	"runtime"
@@ -10,7 +14,6 @@ import (
 
 	"github.com/urfave/cli/v2"
 
-	"muralheat/output"
 	"muralheat/thermal/checks"
 )
 
@@ -32,7 +35,7 @@ func verifyCommand(c *console) *cli.Command {
 			"run the same checks. Comparison with experiments is another matter: see DEVELOPERS.md.\n\n" +
 			"GROUP picks one group, in quotes if its name has spaces:\n   " + strings.Join(names, "\n   ") + "\n\n" + exitHelp,
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "`HOW` it is written: " + strings.Join(output.VerifyFormats, ", "), Value: output.VerifyFormats[0]},
+			&cli.StringFlag{Name: "format", Usage: "`HOW` it is written: " + strings.Join(record.VerifyFormats, ", "), Value: record.VerifyFormats[0]},
 			&cli.BoolFlag{Name: "json", Usage: "the same as --format json", DisableDefaultText: true},
 		},
 		Before: takes(0, 1, "GROUP"),
@@ -43,8 +46,8 @@ func verifyCommand(c *console) *cli.Command {
 				return wrong("verify: --json and --format %s exclude each other", format)
 			case ctx.Bool("json"):
 				format = "json"
-			case !slices.Contains(output.VerifyFormats, format):
-				return wrong("verify: --format %q is not known; choose %s", format, strings.Join(output.VerifyFormats, ", "))
+			case !slices.Contains(record.VerifyFormats, format):
+				return wrong("verify: --format %q is not known; choose %s", format, strings.Join(record.VerifyFormats, ", "))
 			}
 			if name := ctx.Args().First(); name != "" {
 				i := slices.Index(names, name)
@@ -69,7 +72,7 @@ func verify(c *console, groups []checks.Group, format string) error {
 	if err != nil {
 		return errUnverified
 	}
-	text, err := output.Verification(buildInfo(), ran, format)
+	text, err := record.Verification(buildInfo(), ran, format)
 	if err != nil {
 		return err
 	}
@@ -77,7 +80,7 @@ func verify(c *console, groups []checks.Group, format string) error {
 	if c.live { // not among the results, which are the same each time
 		c.say("took %s on %d processors", about(time.Since(start).Seconds()), runtime.GOMAXPROCS(0))
 	}
-	failed, all := output.Failed(ran)
+	failed, all := record.Failed(ran)
 	if len(failed) == 0 {
 		return nil
 	}

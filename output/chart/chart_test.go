@@ -1,0 +1,98 @@
+package chart
+
+import (
+	"muralheat/output/phrase"
+)
+
+import (
+	"image/color"
+	"math"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+)
+
+// The scale must lose lightness evenly: that is what survives grey print.
+func TestHeatColoursDarkenEvenly(t *testing.T) {
+	last, first := 0.0, 0.0
+	for n := range 64 {
+		c := HeatColour(37+63*float64(n)/63, 37)
+		l := lightness(c)
+		switch {
+		case n == 0:
+			first = l
+		case n == 1:
+			fallthrough
+		default:
+			if step := last - l; step < 0.8 || step > 2.2 {
+				t.Errorf("step %d: lightness falls by %.2f", n, step)
+			}
+		}
+		last = l
+	}
+	if first-last < 80 {
+		t.Errorf("lightness spans only %.0f", first-last)
+	}
+	if HeatColour(math.NaN(), 37) != Paper {
+		t.Error("not a number has a colour")
+	}
+}
+
+// lightness is CIE 1976 L* of an sRGB colour (IEC 61966-2-1, CIE 15).
+func lightness(c color.NRGBA) float64 {
+	lin := func(v uint8) float64 {
+		s := float64(v) / 255
+		if s <= 0.04045 {
+			return s / 12.92
+		}
+		return math.Pow((s+0.055)/1.055, 2.4)
+	}
+	y := 0.2126*lin(c.R) + 0.7152*lin(c.G) + 0.0722*lin(c.B)
+	if y <= 216.0/24389 {
+		return y * 24389 / 27
+	}
+	return 116*math.Cbrt(y) - 16
+}
+
+func TestTicks(t *testing.T) {
+	for _, c := range []struct {
+		lo, hi float64
+		n      int
+		want   string
+	}{
+		{0, 1, 5, "0 0.2 0.4 0.6 0.8 1"},
+		{-0.31, 0.31, 7, "–0.3 –0.2 –0.1 0 0.1 0.2 0.3"},
+		{37, 110, 7, "40 60 80 100"},
+		{0, 12500, 4, "0 5000 10000"},
+		{5, 5, 4, ""},
+	} {
+		var got []string
+		for _, v := range Ticks(c.lo, c.hi, c.n) {
+			got = append(got, phrase.TickText(v))
+		}
+		if g := strings.Join(got, " "); g != c.want {
+			t.Errorf("%g to %g: %s, want %s", c.lo, c.hi, g, c.want)
+		}
+	}
+}
+
+func TestFitKeepsWhatFits(t *testing.T) {
+	s := TextStyle(WordSize, Ink, text.XLeft, text.YCenter)
+	for _, c := range []struct {
+		width vg.Length
+		txt   string
+		want  string
+	}{
+		{50 * MM, "t", "t"},
+		{50 * MM, "two words", "two words"},
+		{s.Width("two…"), "two words", "two…"},
+		{0, "two words", ""},
+		{50 * MM, "", ""},
+	} {
+		if got := Fit(s, c.width, c.txt); got != c.want {
+			t.Errorf("%q on %.1f: %q, want %q", c.txt, c.width, got, c.want)
+		}
+	}
+}

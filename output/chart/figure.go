@@ -1,0 +1,111 @@
+package chart
+
+import (
+	"muralheat/output/phrase"
+)
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// Figure is a drawing of known size.
+type Figure struct {
+	Name string // of the file, without extension
+	W, H vg.Length
+	Draw func(draw.Canvas)
+}
+
+// Formats are the file formats each figure is written in.
+var Formats = []struct {
+	Ext    string
+	Render func(Figure) ([]byte, error)
+}{{"svg", Svg}, {"png", Png}, {"pdf", pdf}}
+
+// head is the title of a figure and the lines below it.
+type head struct {
+	title string
+	lines []string
+}
+
+const HeadWidth = WallWidth - 8*MM
+
+// raised writes the square centimetres of texts as figures do, which a terminal need not have.
+func raised(s string) string { return strings.ReplaceAll(s, "cm2", "cm²") }
+
+// NewHead breaks lines, given in clauses, that are too long for the page.
+func NewHead(title string, lines ...[]string) head {
+	h := head{title: raised(title)}
+	s := TextStyle(WordSize, Ink, text.XLeft, text.YTop)
+	for _, l := range lines {
+		l = slices.Clone(l)
+		for n := range l {
+			l[n] = raised(l[n])
+		}
+		h.lines = append(h.lines, Broken(s, HeadWidth, l...)...)
+	}
+	return h
+}
+
+// Height is what it takes of the page.
+func (h head) Height() vg.Length { return 11.9*MM + vg.Length(len(h.lines))*4.3*MM }
+
+func (h head) Draw(c draw.Canvas) {
+	x, y := c.Min.X+4*MM, c.Max.Y-4*MM
+	t := TextStyle(titleSize, Ink, text.XLeft, text.YTop)
+	c.FillText(t, vg.Point{X: x, Y: y}, Fit(t, HeadWidth, h.title))
+	s := TextStyle(WordSize, Ink, text.XLeft, text.YTop)
+	for i, l := range h.lines {
+		c.FillText(s, vg.Point{X: x, Y: y - 6.2*MM - vg.Length(i)*4.3*MM}, l)
+	}
+}
+
+func Caption(c draw.Canvas) {
+	c.FillText(TextStyle(NoteSize, Soft, text.XLeft, text.YBottom), vg.Point{X: c.Min.X + 4*MM, Y: c.Min.Y + 2*MM}, phrase.Caution)
+}
+
+// Picture is a rendered figure: the name of its file and what is in it.
+type Picture struct {
+	Name string
+	Data []byte
+}
+
+// Rendered renders figures in every format.
+func Rendered(figs []Figure) ([]Picture, error) {
+	var out []Picture
+	for _, fig := range figs {
+		for _, k := range Formats {
+			b, err := k.Render(fig)
+			if err != nil {
+				return nil, fmt.Errorf("output: figure %s.%s: %w", fig.Name, k.Ext, err)
+			}
+			out = append(out, Picture{fig.Name + "." + k.Ext, b})
+		}
+	}
+	return out, nil
+}
+
+// LargestSheet is more than any figure needs, and drawn in memory at hand.
+const LargestSheet = 2000 * MM
+
+// Stored renders figures of what was read from a file. What somebody has changed in it may
+// make no sense at all, in more ways than can be asked for one by one.
+func Stored(name string, list func() []Figure) (pictures []Picture, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("output: %s: it makes no figure and has been changed, or this is a bug (%v)", name, p)
+		}
+	}()
+	figs := list()
+	for _, f := range figs {
+		if !(f.W <= LargestSheet && f.H <= LargestSheet) {
+			return nil, fmt.Errorf("output: %s: it makes a figure of %.3g mm by %.3g mm and has been changed", name, f.W/MM, f.H/MM)
+		}
+	}
+	return Rendered(figs)
+}

@@ -1,0 +1,131 @@
+package chart
+
+import (
+	"image/color"
+	"math"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// LimitLine is that of a rise of 6 K in every figure.
+var LimitLine = Stroke(Ink, 1.2, 5, 2)
+
+// Lines are told apart by dash and by lightness, so also in grey.
+var LineStyles = []draw.LineStyle{
+	Stroke(color.NRGBA{0x16, 0x0b, 0x26, 0xff}, 1.8),
+	Stroke(color.NRGBA{0x96, 0x28, 0x4f, 0xff}, 1.8, 6, 2),
+	Stroke(color.NRGBA{0xd0, 0x54, 0x3f, 0xff}, 1.8, 2, 2),
+	Stroke(color.NRGBA{0x3b, 0x5b, 0x8c, 0xff}, 1.8, 8, 2, 2, 2),
+	Stroke(color.NRGBA{0x1c, 0x1c, 0x1c, 0xff}, 1.0),
+	Stroke(color.NRGBA{0x60, 0x60, 0x60, 0xff}, 1.4, 4, 3),
+}
+
+// Curve is one named line of a time course.
+type Curve struct {
+	Name  string
+	Style draw.LineStyle
+	Pts   []Point
+	Mark  int // of its points, from 1; 0: none
+}
+
+// bandShades are the layers of the wall in turn, beyondShade what lies beyond.
+var (
+	BandShades  = []color.NRGBA{{0xf6, 0xe7, 0xd6, 0xff}, {0xfc, 0xf6, 0xee, 0xff}}
+	BeyondShade = color.NRGBA{0xe4, 0xe4, 0xe4, 0xff}
+)
+
+// Remark writes a small line above the panel.
+func (p *Panel) Remark(txt string) {
+	p.FillText(TextStyle(NoteSize, Soft, text.XLeft, text.YBottom), vg.Point{X: p.Min.X, Y: p.Max.Y + 0.8*MM}, txt)
+}
+
+// Curves draws the lines, the axes, and each name at the end of its line.
+func (p *Panel) Curves(label string, n int, cs []Curve) {
+	for _, c := range cs {
+		var run []Point // a gap where there is no value
+		for _, q := range c.Pts {
+			if math.IsNaN(q.Y) || math.IsInf(q.Y, 0) {
+				p.Line(c.Style, run...)
+				run = nil
+				continue
+			}
+			run = append(run, q)
+		}
+		p.Line(c.Style, run...)
+	}
+	p.Frame()
+	p.AxisY(label, Within(Ticks(p.Bottom, p.Top, n), math.Min(p.Bottom, p.Top), math.Max(p.Bottom, p.Top)))
+	if len(cs) > 1 {
+		p.Names(cs)
+	}
+}
+
+// Names writes the name of each curve where it ends, moved apart where they meet.
+func (p *Panel) Names(cs []Curve) {
+	type name struct {
+		Curve
+		end, placed vg.Length
+	}
+	var names []name
+	for _, c := range cs {
+		for n := len(c.Pts) - 1; n >= 0; n-- {
+			if y := c.Pts[n].Y; !math.IsNaN(y) && !math.IsInf(y, 0) {
+				names = append(names, name{c, p.Py(y), p.Py(y)})
+				break
+			}
+		}
+	}
+	// From the top downwards; equal ends keep the order surface first.
+	for a := 1; a < len(names); a++ {
+		for b := a; b > 0 && names[b].end >= names[b-1].end; b-- {
+			names[b], names[b-1] = names[b-1], names[b]
+		}
+	}
+	const nameWidth = 36 * MM
+	at := make([]vg.Length, len(names))
+	for n := range names {
+		at[n] = names[n].end
+	}
+	apart(at, 4.3*MM, p.Min.Y+1*MM, p.Max.Y-1.5*MM)
+	for n, m := range names {
+		s := TextStyle(WordSize, Ink, text.XLeft, text.YCenter)
+		x := p.Max.X
+		p.StrokeLines(Stroke(Soft, 0.5), []vg.Point{{X: x, Y: m.end}, {X: x + 2.5*MM, Y: at[n]}})
+		p.StrokeLine2(m.Style, x+3*MM, at[n], x+10*MM, at[n])
+		if m.Mark > 0 {
+			Mark(p.Canvas, m.Mark, vg.Point{X: x + 6.5*MM, Y: at[n]})
+		}
+		if s.Width(m.Name) > nameWidth {
+			s.Font.Size = NoteSize
+		}
+		p.FillText(s, vg.Point{X: x + 11*MM, Y: at[n]}, Fit(s, nameWidth, m.Name))
+	}
+}
+
+const NamesRight = 44 * MM // names of curves beside the only panel
+
+// glyphs are the points of curves: three that are full, then the same open.
+var glyphs = []draw.GlyphDrawer{draw.CircleGlyph{}, draw.BoxGlyph{}, draw.PyramidGlyph{}, draw.RingGlyph{}, draw.SquareGlyph{}, draw.TriangleGlyph{}}
+
+// Mark draws a point of the n-th curve, counted from 1.
+func Mark(c draw.Canvas, n int, at vg.Point) { Dot(c, n, at, 2.6) }
+
+func Dot(c draw.Canvas, n int, at vg.Point, radius vg.Length) {
+	n--
+	if n >= 3 { // white inside
+		c.DrawGlyphNoClip(draw.GlyphStyle{Color: Paper, Radius: radius, Shape: glyphs[n-3]}, at)
+	}
+	c.DrawGlyphNoClip(draw.GlyphStyle{Color: LineStyles[n].Color, Radius: radius, Shape: glyphs[n]}, at)
+}
+
+// MuscleShade is the muscle behind curves, and what counts as in it.
+var MuscleShade = color.NRGBA{0xe3, 0xc4, 0xb4, 0xff}
+
+var BarShade = color.NRGBA{0x7d, 0x93, 0xad, 0xff}
+
+// Stripe fills a range of the upright axis.
+func Stripe(p *Panel, shade color.Color, top, bottom float64) {
+	p.Area(shade, Point{p.Left, top}, Point{p.Right, top}, Point{p.Right, bottom}, Point{p.Left, bottom})
+}

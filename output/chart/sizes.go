@@ -1,0 +1,53 @@
+package chart
+
+import (
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+)
+
+const WallWidth = 170 * MM
+
+const MarginLeft = 17 * MM
+
+const AxisHeight = 12.5 * MM
+
+func Within(v []float64, lo, hi float64) []float64 {
+	var out []float64
+	for _, x := range v {
+		if lo <= x && x <= hi {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// Wrapped breaks words and compounds into lines no wider than w where that is possible.
+func Wrapped(s text.Style, w vg.Length, txt string) []string {
+	var lines []string
+	line := ""
+	for _, part := range strings.SplitAfter(strings.ReplaceAll(txt, " ", " \x00"), "\x00") {
+		for _, part := range strings.SplitAfter(strings.TrimSuffix(part, "\x00"), "-") {
+			if line != "" && s.Width(strings.TrimSpace(line+part)) > w {
+				lines, line = append(lines, strings.TrimSpace(line)), ""
+			}
+			line += part
+		}
+	}
+	return append(lines, strings.TrimSpace(line))
+}
+
+// Roomy leaves out ticks whose numbers would touch those before.
+func Roomy(p *Panel, at []float64, number func(float64) string) []float64 {
+	s := TextStyle(WordSize, Ink, text.XCenter, text.YTop)
+	var out []float64
+	end := vg.Length(math.Inf(-1))
+	for _, v := range at {
+		if half := s.Width(number(v)) / 2; p.Px(v)-half > end+1.2*MM {
+			out, end = append(out, v), p.Px(v)+half
+		}
+	}
+	return out
+}

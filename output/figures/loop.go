@@ -1,0 +1,120 @@
+package figures
+
+import (
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
+)
+
+import (
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+
+	"muralheat/thermal"
+)
+
+// polyp chooses what is seen of a stalk: all of it and the lower part of the head, or up to
+// the mucosa that the head touches.
+func (k *Cut) polyp() {
+	c := k.res.Case
+	edges, widest := c.Edges(), 0.0
+	for i, l := range c.Layers {
+		if !l.Above {
+			break
+		}
+		if l.RadiusM > 0 {
+			widest = math.Max(widest, 1e3*l.RadiusM)
+		}
+		if i == 0 || l.RadiusM == 0 { // free head, or the opposite wall down to its last layer
+			k.Head = -1e3 * edges[i]
+		}
+	}
+	for n := range k.cell {
+		if z := k.z[n/len(k.x)]; phrase.Touches(c) && k.LnOmega.V[n] >= 0 {
+			k.Head = math.Max(k.Head, -1.02*z) // all that is injured of the opposite wall
+		}
+	}
+	if !phrase.Touches(c) {
+		k.Head = math.Min(k.Head, -1e3*edges[1]+0.6*(1e3*c.Layers[0].ThicknessM))
+	}
+	k.X1 = math.Max(k.X1, 1.1*widest)
+	k.X0 = -k.X1
+	k.Z1 = 1e3 * math.Max(1.25*c.WallM(), 1.15*phrase.Finite(k.res.Summary.InjuryDepthM))
+}
+
+// StalkInjured reports whether anything above the wall is.
+func StalkInjured(r *thermal.Result) bool {
+	for i, l := range r.Case.Layers {
+		if l.Above && r.Summary.Layers[i].InjuredM3 > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// Outline draws the polyp as it was before the current.
+func (k *Cut) Outline(p *chart.Panel) {
+	c, s := k.res.Case, chart.Stroke(chart.Ink, 1.2)
+	e := c.Electrode
+	ring, wire, z, stalk := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM, 1e3*phrase.StalkRadiusM(c)
+	flank := stalk - ring
+	line := []chart.Point{{X: stalk, Y: 0}, {X: stalk, Y: z + wire + flank}, {X: ring, Y: z + wire}, {X: ring, Y: z - wire}, {X: stalk, Y: z - wire - flank}}
+	edges := c.Edges()
+	for i := len(c.Layers) - 1; i >= 0; i-- {
+		if l := c.Layers[i]; l.Above && l.RadiusM > 0 {
+			line = append(line, chart.Point{X: 1e3 * l.RadiusM, Y: 1e3 * edges[i+1]}, chart.Point{X: 1e3 * l.RadiusM, Y: 1e3 * edges[i]})
+		}
+	}
+	last := chart.Point{X: 0, Y: line[len(line)-1].Y} // across the top of a head that hangs free
+	if phrase.Touches(c) {
+		last.X = 1e3 * c.Domain.RadiusM // along the opposite mucosa
+	}
+	line = append(line, last)
+	for _, side := range []float64{-1, 1} {
+		var half []chart.Point
+		for _, q := range line {
+			if q.Y < -k.Head { // out of sight
+				half = append(half, chart.Point{X: half[len(half)-1].X, Y: -k.Head})
+				break
+			}
+			half = append(half, chart.Point{X: side * math.Min(q.X, k.X1), Y: q.Y})
+		}
+		p.Line(s, half...)
+	}
+}
+
+// loop draws the outline of the polyp and the wire, where it was at the start and where it
+// is at the end.
+func (k *Cut) loop(p *chart.Panel) {
+	k.Outline(p)
+	e := k.res.Case.Electrode
+	ring, wire, z := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM
+	end := 1e3 * k.res.Summary.Stalk.RingRadiusM
+	moved := ring-end > wire // else the two drawings of it would run into one
+	for _, side := range []float64{-1, 1} {
+		circle := func(r float64) []chart.Point {
+			var pts []chart.Point
+			for n := range 49 {
+				a := 2 * math.Pi * float64(n) / 48
+				pts = append(pts, chart.Point{X: side*(r+wire) + wire*math.Cos(a), Y: z + wire*math.Sin(a)})
+			}
+			return pts
+		}
+		if moved {
+			p.Line(chart.Stroke(chart.Ink, 1, 2, 1.5), circle(ring)...)
+		}
+		p.Area(chart.Metal, circle(end)...)
+		p.Line(chart.Stroke(chart.Ink, 1), circle(end)...)
+	}
+	s, note := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter), "wire of the loop"
+	if moved {
+		note += "\n(dashed: at the start)"
+	}
+	at := vg.Point{X: p.Px(math.Max(1e3*phrase.StalkRadiusM(k.res.Case), ring+2*wire)) + 2*chart.MM, Y: p.Py(z)}
+	if at.X+s.Width(note) > p.Max.X-1*chart.MM { // beside a thick stalk
+		note = strings.NewReplacer("wire of ", "wire of\n", "(dashed: ", "(dashed:\n").Replace(note)
+	}
+	p.FillText(s, at, note)
+}

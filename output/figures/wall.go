@@ -1,0 +1,305 @@
+package figures
+
+import (
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
+)
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/mesh"
+	"muralheat/thermal"
+)
+
+const (
+	namesWidth = 36 * chart.MM // layer names at the right
+	BarWidth   = 21 * chart.MM // colour bar with its numbers
+	FootHeight = 13 * chart.MM // legend and caption
+	leastCut   = 42 * chart.MM // height of a cut: as its content asks, within these
+	onlyCut    = 76 * chart.MM
+	pairedCut  = 50 * chart.MM
+	stalkCut   = 112 * chart.MM
+)
+
+// wallFigure draws the wall in cross-section: the hottest temperature each point
+// reached, the injury line, dried, carbonised and removed tissue, the layers and
+// the electrode, to scale. A moving electrode is shown along and across its track.
+func wallFigure(res *thermal.Result) chart.Figure {
+	i, j := phrase.Deepest(res)
+	cuts := []*Cut{NewCut(res, Across(res, i), i, j)}
+	most := onlyCut
+	if res.Case.Electrode.Tip == thermal.Loop {
+		most = stalkCut
+	}
+	if res.Mesh.Geometry == mesh.Track {
+		most = pairedCut
+		cuts = append([]*Cut{NewCut(res, along(res), i, j)}, cuts...)
+		cuts[0].label, cuts[1].label = "along the track", "across the track"
+		if !res.Case.Motion.Moving() {
+			cuts[0].label, cuts[1].label = "in the plane y = 0", "at right angles to it"
+		}
+	}
+	width := chart.WallWidth - chart.MarginLeft - namesWidth - BarWidth
+	head := chart.NewHead(res.Case.Title,
+		[]string{strings.TrimSpace(fmt.Sprintf("%s Hottest %.0f °C. %s", phrase.Verdict(res), res.Summary.PeakC, phrase.CutVerdict(res)))}, phrase.Setting(res))
+	total := head.Height() + FootHeight
+	for _, k := range cuts {
+		k.frame(width, most)
+		total += k.height + chart.AxisHeight
+	}
+	var colours image.Image // the same in every format, so computed once
+	return chart.Figure{Name: "wall", W: chart.WallWidth, H: total, Draw: func(c draw.Canvas) {
+		head.Draw(c)
+		y := c.Max.Y - head.Height()
+		panels := make([]*chart.Panel, len(cuts))
+		for n, k := range cuts {
+			y -= k.height
+			panels[n] = chart.NewPanel(c, chart.MarginLeft, y, width, k.height, k.X0, k.X1, k.Z1, -k.Head)
+			y -= chart.AxisHeight
+		}
+		area := panels[0].Rectangle
+		area.Min.Y = panels[len(panels)-1].Min.Y
+		if colours == nil {
+			colours = Paint(area, cuts, panels)
+		}
+		c.DrawImage(area, colours)
+		for n, k := range cuts {
+			k.draw(panels[n])
+		}
+		scale := cuts[0].Scale
+		bar := chart.NewPanel(c, chart.WallWidth-BarWidth+2*chart.MM, y+chart.AxisHeight, 3.5*chart.MM, c.Max.Y-head.Height()-y-chart.AxisHeight, 0, 1, scale.Low, scale.High)
+		bar.Max.Y -= 4 * chart.MM // room for the arrow
+		ColourBar(bar, scale)
+		Legend(c, chart.MarginLeft, FootHeight-4.6*chart.MM, res, cuts)
+		chart.Caption(c)
+	}}
+}
+
+// Cut is one vertical cut as drawn.
+type Cut struct {
+	*section
+	label     string
+	symmetric bool
+	there     bool    // across a track: the electrode stands here at the end
+	deepX     float64 // of the deepest injury, mm
+	half      float64 // half of the injury's width about deepX, mm
+	X0, X1    float64 // what must be seen across, mm
+	Z1        float64 // and in depth
+	Head      float64 // and above the surface
+	height    vg.Length
+
+	Shown                    *chart.Plane // by colour
+	Scale                    Scale
+	LnOmega, dry, char, gone *chart.Plane
+}
+
+// Scale says what the colours of a cut mean.
+type Scale struct {
+	Name            string
+	Low, High, Most float64 // its ends, and the most that occurs
+}
+
+func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
+	k := &Cut{section: s, LnOmega: s.injury(), dry: s.dried(), char: s.carbon(), gone: s.removed()}
+	warm := 45.0 // see below
+	if res.Case.Electrode.Tip == thermal.Pad {
+		k.Shown, k.Scale, warm = s.rise(), riseScale(res), 0.2*res.Summary.Pad.HighestRiseK
+	} else {
+		k.Shown = s.peak()
+		k.Scale = Scale{"peak temperature (°C)", res.Case.Body.TemperatureC, chart.HottestShownC, res.Summary.PeakC}
+	}
+	k.symmetric = s.x[0] < 0 && s.x[0] == -s.x[len(s.x)-1]
+	if !k.symmetric {
+		k.deepX = 1e3 * res.Mesh.X.Centres[i]
+	} else if res.Mesh.Geometry == mesh.Axisymmetric {
+		k.deepX = 1e3 * res.Mesh.X.Centres[i]
+	} else {
+		k.deepX = 1e3 * res.Mesh.Y.Centres[j]
+	}
+	k.there = math.Abs(1e3*res.Mesh.X.Centres[i]-endMM(res)) < 1e3*res.Case.Electrode.ContactRadiusM
+	// What is seen: electrode, injury and everything warmer than 45 C, below
+	// which skin has borne six hours without injury (Henriques and Moritz 1947
+	// give 44 C), and the whole wall.
+	e := res.Case.Electrode
+	metalHalf := 1e3 * math.Max(e.ContactRadiusM, e.TipRadiusM)
+	k.X0, k.X1 = -metalHalf, metalHalf
+	if !k.symmetric {
+		k.X1 += 1e3 * res.Case.Motion.LengthM
+	}
+	k.Z1 = 1e3 * math.Max(res.Case.WallM()*1.12, math.Max(phrase.Finite(res.Summary.InjuryDepthM), e.InsertionM)*1.15)
+	in0, in1 := math.Inf(1), math.Inf(-1)
+	for n := range s.cell {
+		x, z := s.x[n%len(s.x)], s.z[n/len(s.x)]
+		if k.LnOmega.V[n] >= 0 && z >= 0 {
+			in0, in1 = math.Min(in0, x), math.Max(in1, x)
+		}
+		if s.empty(n) {
+			continue
+		}
+		if k.Shown.V[n] > warm && !math.IsInf(k.Shown.V[n], 1) {
+			k.X0, k.X1, k.Z1 = math.Min(k.X0, x), math.Max(k.X1, x), math.Max(k.Z1, z*1.05)
+		}
+	}
+	if in1 >= in0 {
+		k.half = (in1 - in0) / 2
+	}
+	pad := 0.06 * (k.X1 - k.X0)
+	k.X0, k.X1 = k.X0-pad, k.X1+pad
+	switch e.Tip {
+	case thermal.Ball:
+		k.Head = 1.25 * 1e3 * e.TipRadiusM
+	case thermal.Disc:
+		k.Head = 0.8 * 1e3 * e.ContactRadiusM
+	case thermal.Needle:
+		k.Head = 0.25 * k.Z1
+	}
+	k.Head = math.Min(math.Max(k.Head, 0.16*k.Z1), k.Z1) // of a large electrode the end is enough
+	if e.Tip == thermal.Loop {
+		k.polyp()
+	}
+	return k
+}
+
+// frame chooses what is seen: all that must be, room for the dimensions beside the
+// injury and for words above the surface, and one millimetre of tissue equally
+// long in both directions.
+func (k *Cut) frame(width, most vg.Length) {
+	const beside = 26 * chart.MM // an arrow and its words
+	above := 11 * chart.MM
+	if k.res.Case.Electrode.Tip == thermal.Pad {
+		above = 14 * chart.MM
+	}
+	if room := width/2 - beside; k.symmetric {
+		k.X1 = math.Max(k.X1, k.half*float64(width/2/room))
+		k.X0 = -k.X1
+	}
+	mid := (k.X0 + k.X1) / 2
+	for range 3 { // the room above depends on the scale and the scale on the room
+		k.Head = math.Max(k.Head, float64(above/width)*(k.X1-k.X0))
+		k.height = width * vg.Length((k.Head+k.Z1)/(k.X1-k.X0))
+		if k.height > most { // too tall: look at more to the sides
+			wide := (k.Head + k.Z1) * float64(width/most)
+			k.X0, k.X1, k.height = mid-wide/2, mid+wide/2, most
+		}
+	}
+	k.height = max(k.height, leastCut)
+	k.Z1 = float64(k.height/width)*(k.X1-k.X0) - k.Head
+}
+
+// draw draws the cut on its colours.
+func (k *Cut) draw(p *chart.Panel) {
+	k.layers(p)
+	k.Hatch(p)
+	for _, s := range []draw.LineStyle{chart.Stroke(chart.Paper, 4.2), chart.Stroke(chart.Ink, 2.2)} {
+		for _, l := range k.LnOmega.Isoline(0) {
+			k.InTissue(p, s, l)
+		}
+	}
+	k.Border(p, chart.Stroke(chart.Ink, 1.2), 0)
+	switch k.res.Case.Electrode.Tip {
+	case thermal.Pad:
+		k.pad(p)
+	case thermal.Loop:
+		k.loop(p)
+	default:
+		k.electrode(p)
+	}
+	k.dimensions(p)
+	if k.label != "" {
+		s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YTop)
+		p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Max.Y - 1.2*chart.MM}, k.label)
+	}
+	p.Frame()
+	if k.res.Case.Electrode.Tip == thermal.Loop {
+		p.AxisY("depth below the base of the stalk (mm)", chart.Within(chart.Ticks(-k.Head, k.Z1, 9), -k.Head, k.Z1))
+	} else {
+		p.AxisY("depth (mm)", chart.Within(chart.Ticks(0, k.Z1, 6), 0, k.Z1))
+	}
+	number := phrase.TickText
+	if k.symmetric {
+		number = phrase.DistanceText
+	}
+	p.AxisX(k.axis(), chart.Ticks(k.X0, k.X1, 9), number)
+}
+
+// axis names the horizontal axis.
+func (k *Cut) axis() string {
+	moving := k.res.Case.Motion.Moving()
+	switch {
+	case k.res.Mesh.Geometry == mesh.Axisymmetric:
+		return "distance from the axis (mm)"
+	case k.symmetric && moving:
+		return "distance from the track (mm)"
+	case k.symmetric:
+		return "distance from the plane y = 0 (mm)"
+	case moving:
+		return "distance along the track (mm)"
+	default:
+		return "x (mm)"
+	}
+}
+
+// Paint fills the tissue of all cuts with the colour of the hottest temperature it
+// reached; removed tissue is white. It is one image for all, because vgpdf puts
+// several into a page in random order and equal figures would be unequal files.
+func Paint(area vg.Rectangle, cuts []*Cut, panels []*chart.Panel) image.Image {
+	const perInch = 200
+	w, h := area.Max.X-area.Min.X, area.Max.Y-area.Min.Y
+	nx, ny := int(w.Dots(perInch))+1, int(h.Dots(perInch))+1
+	img := image.NewNRGBA(image.Rect(0, 0, nx, ny))
+	for b := range ny {
+		y := area.Max.Y - h*vg.Length(b)/vg.Length(ny) - h/vg.Length(2*ny)
+		for a := range nx {
+			x := area.Min.X + w*vg.Length(a)/vg.Length(nx) + w/vg.Length(2*nx)
+			shade := chart.Paper
+			for n, p := range panels {
+				if p.Contains(vg.Point{X: x, Y: y}) {
+					shade = cuts[n].colour(p.Across(x), p.Back(y))
+				}
+			}
+			img.SetNRGBA(a, b, shade)
+		}
+	}
+	return img
+}
+
+// colour returns the colour of the tissue at (x,z), white where there is none.
+func (k *Cut) colour(x, z float64) color.NRGBA {
+	m := k.res.Mesh
+	if z < 1e3*m.Z.Faces[0] || z > 1e3*m.Z.Faces[m.NZ] || x < k.x[0] || x > k.x[len(k.x)-1] || k.gone.At(x, z) > half || k.void(x, z) {
+		return chart.Paper
+	}
+	v := k.Shown.At(x, z)
+	if math.IsNaN(v) {
+		return chart.Paper
+	}
+	return chart.Warmth((v - k.Scale.Low) / (k.Scale.High - k.Scale.Low))
+}
+
+// void reports whether there never was tissue at (x,z), mm.
+func (k *Cut) void(x, z float64) bool {
+	return k.res.Case.Electrode.Tip == thermal.Loop && k.res.Case.Empty(math.Abs(x)/1e3, z/1e3)
+}
+
+// InTissue draws a line where there is tissue.
+func (k *Cut) InTissue(p *chart.Panel, s draw.LineStyle, line []chart.Point) {
+	var run []chart.Point
+	for _, q := range line {
+		if k.void(q.X, q.Y) {
+			p.Line(s, run...)
+			run = nil
+			continue
+		}
+		run = append(run, q)
+	}
+	p.Line(s, run...)
+}

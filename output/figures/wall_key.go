@@ -1,0 +1,97 @@
+package figures
+
+import (
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
+)
+
+import (
+	"math"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/thermal"
+)
+
+// ColourBar draws the scale, with an arrow when something was hotter.
+func ColourBar(p *chart.Panel, scale Scale) {
+	const strips = 256 // strips, not an image, which readers would blur each its own way
+	step := (p.Top - p.Bottom) / strips
+	for n := range strips {
+		t := p.Bottom + float64(n)*step
+		p.Area(chart.Warmth((t+step/2-p.Bottom)/(p.Top-p.Bottom)), chart.Point{X: 0, Y: t - step/2}, chart.Point{X: 1, Y: t - step/2}, chart.Point{X: 1, Y: t + step}, chart.Point{X: 0, Y: t + step})
+	}
+	p.Frame()
+	at := []float64{p.Bottom}
+	for _, t := range chart.Ticks(p.Bottom, p.Top, 7) {
+		if t-p.Bottom > 0.055*(p.Top-p.Bottom) {
+			at = append(at, t)
+		}
+	}
+	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
+	for _, t := range at {
+		y := p.Py(t)
+		p.StrokeLine2(chart.Stroke(chart.Ink, 0.8), p.Max.X, y, p.Max.X+chart.Tick, y)
+		p.FillText(s, vg.Point{X: p.Max.X + chart.Tick + 0.7*chart.MM, Y: y}, phrase.TickText(t))
+	}
+	if scale.Most > p.Top {
+		tip := vg.Point{X: p.Center().X, Y: p.Max.Y + 3.2*chart.MM}
+		tri := []vg.Point{{X: p.Min.X, Y: p.Max.Y}, {X: p.Max.X, Y: p.Max.Y}, tip}
+		p.FillPolygon(chart.Warmth(1), tri)
+		p.StrokeLines(chart.Stroke(chart.Ink, 0.8), append(tri, tri[0]))
+		p.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 0.6*chart.MM, Y: p.Max.Y + 1.8*chart.MM}, "hotter")
+	}
+	s = chart.TextStyle(chart.WordSize, chart.Ink, text.XCenter, text.YTop)
+	s.Rotation = math.Pi / 2
+	p.FillText(s, vg.Point{X: p.Max.X + 9*chart.MM, Y: p.Center().Y}, scale.Name)
+}
+
+// Legend explains the marks that occur.
+func Legend(c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) {
+	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter)
+	entry := func(label string, sample func(p *chart.Panel)) {
+		sample(chart.NewPanel(c, x, y-1.3*chart.MM, 7*chart.MM, 2.6*chart.MM, 0, 1, 0, 1))
+		x += 8.2 * chart.MM
+		c.FillText(s, vg.Point{X: x, Y: y}, label)
+		x += s.Width(label) + 5*chart.MM
+	}
+	any := func(f func(k *Cut) *chart.Plane) bool {
+		for _, k := range cuts {
+			for _, v := range f(k).V {
+				if v > half {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	if res.Summary.InjuryDepthM > 0 || StalkInjured(res) {
+		entry("injury line (Arrhenius integral = 1, "+res.Case.Damage.Kinetics.Name+")", func(p *chart.Panel) {
+			p.Line(chart.Stroke(chart.Ink, 2.2), chart.Point{X: 0, Y: 0.5}, chart.Point{X: 1, Y: 0.5})
+		})
+	}
+	if res.Case.Electrode.Tip == thermal.Pad && res.Summary.Pad.HighestRiseK > phrase.RiseLimitK {
+		entry("rise of 6 K", func(p *chart.Panel) { p.Line(chart.LimitLine, chart.Point{X: 0, Y: 0.5}, chart.Point{X: 1, Y: 0.5}) })
+	}
+	hatched := func(slopes ...float64) func(p *chart.Panel) {
+		return func(p *chart.Panel) {
+			p.FillPolygon(chart.HeatColour(chart.HottestShownC, 37), []vg.Point{p.Min, {X: p.Max.X, Y: p.Min.Y}, p.Max, {X: p.Min.X, Y: p.Max.Y}})
+			for _, m := range slopes {
+				for x := -0.5; x < 1.5; x += 0.243 {
+					p.Line(chart.Stroke(chart.Paper, 0.7), chart.Point{X: x - m*0.186, Y: 1}, chart.Point{X: x + m*0.186, Y: 0})
+				}
+			}
+		}
+	}
+	if any(func(k *Cut) *chart.Plane { return k.dry }) {
+		entry("dried", hatched(1))
+	}
+	if any(func(k *Cut) *chart.Plane { return k.char }) {
+		entry("carbonised", hatched(1, -1))
+	}
+	if any(func(k *Cut) *chart.Plane { return k.gone }) {
+		entry("removed", func(p *chart.Panel) { p.Frame() })
+	}
+}

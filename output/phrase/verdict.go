@@ -1,0 +1,58 @@
+package phrase
+
+import (
+	"fmt"
+	"math"
+	"muralheat/thermal"
+)
+
+// Verdict says in a line how deep the injury is and how far from the muscle.
+func Verdict(res *thermal.Result) string {
+	s := res.Summary
+	switch res.Case.Electrode.Tip {
+	case thermal.Pad:
+		return PadVerdict(res)
+	case thermal.Loop:
+		return loopVerdict(res)
+	}
+	if !(s.InjuryDepthM > 0) {
+		return "No injury (the Arrhenius integral stays below 1 everywhere)."
+	}
+	out := fmt.Sprintf("Injury %.2f mm deep", 1e3*s.InjuryDepthM)
+	if m := margin(s); m != "" {
+		out += ": " + m
+	}
+	return out + "."
+}
+
+// CutVerdict says in a sentence whether a needle that moved cut.
+func CutVerdict(r *thermal.Result) string {
+	switch {
+	case !Cuts(r.Case):
+		return ""
+	case r.Summary.Cut.Sustained:
+		return "Cut sustained."
+	}
+	return "The needle drags."
+}
+
+// margin says how far the injury stays from the muscle or how far it is in.
+func margin(s thermal.Summary) string {
+	switch {
+	case s.Transmural:
+		return "through the whole wall"
+	case math.IsNaN(s.MarginToMuscleM):
+		return ""
+	case Reaches(s):
+		return "just reaching the muscle"
+	case s.MarginToMuscleM > 0:
+		return fmt.Sprintf("%.2f mm short of the muscle", 1e3*s.MarginToMuscleM)
+	case s.MuscleInjuredShare >= 1:
+		return "through the muscle"
+	default:
+		return fmt.Sprintf("%.2f mm into the muscle (%.0f %% of it)", -1e3*s.MarginToMuscleM, math.Min(99, 100*s.MuscleInjuredShare))
+	}
+}
+
+// Reaches reports whether an injury ends where the muscle begins, to the digits shown.
+func Reaches(s thermal.Summary) bool { return math.Abs(s.MarginToMuscleM) < 0.005e-3 }

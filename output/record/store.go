@@ -1,0 +1,201 @@
+package record
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"muralheat/thermal"
+)
+
+// File is one output before it is on disk.
+type File struct {
+	Name string
+	Data []byte
+}
+
+// A Folder is an output folder in the making. Its files are written into a folder
+// beside it that takes the final name in one step, when all are there: whatever
+// interrupts a run, there is a whole folder or none.
+type Folder struct {
+	want string
+	work string
+	made []string // folders above it that were made for it, innermost first
+}
+
+// Open makes ready to write the folder dir and so finds out, before anything is
+// computed, whether that is possible. An existing dir is never overwritten: a free
+// name dir-2, dir-3, ... is taken.
+func Open(dir string) (*Folder, error) {
+	dir = filepath.Clean(dir)
+	switch filepath.Base(dir) {
+	case ".", "..", string(filepath.Separator):
+		return nil, fmt.Errorf("output: %s is a folder that exists; name a new one", dir)
+	}
+	parent := filepath.Dir(dir)
+	var made []string
+	for up := parent; ; up = filepath.Dir(up) {
+		if _, err := os.Stat(up); !errors.Is(err, fs.ErrNotExist) || up == filepath.Dir(up) {
+			break
+		}
+		made = append(made, up)
+	}
+	if err := os.MkdirAll(parent, 0o777); err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	work, err := os.MkdirTemp(parent, "."+filepath.Base(dir)+".part-")
+	if err != nil {
+		return nil, fmt.Errorf("output: cannot write in %s: %w", parent, errors.Unwrap(err))
+	}
+	// MkdirTemp makes a private folder; results get the usual permissions.
+	if err := os.Chmod(work, 0o755); err != nil {
+		os.Remove(work)
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	return &Folder{dir, work, made}, nil
+}
+
+// Discard removes what was written so far. It is safe after Save.
+func (f *Folder) Discard() {
+	if f.work != "" {
+		os.RemoveAll(f.work)
+		f.work = ""
+		for _, up := range f.made {
+			os.Remove(up) // fails, as it should, once something else is in it
+		}
+	}
+}
+
+// Save writes every table and record of a run, with the pictures drawn of it, and gives the
+// folder its name, which it returns with the names of the files. withFields adds the fields
+// for viewers. If ctx ends before the folder has its name nothing is kept and its error
+// returned.
+func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFields bool, pictures []File) (dir string, names []string, err error) {
+	defer f.Discard()
+	record, err := EncodeResult(r)
+	if err != nil {
+		return "", nil, fmt.Errorf("output: %w", err)
+	}
+	files := []File{
+		{"summary.csv", summaryCSV(r)},
+		{"layers.csv", layersCSV(r)},
+		{"history.csv", historyCSV(r)},
+		{"scenario.yaml", run.Resolved},
+		{RecordName, record},
+	}
+	if run.Refinement != nil {
+		files = append(files, File{RefineName, run.Refinement.csv()})
+	}
+	if withFields {
+		files = append(files, File{"fields.vtr", vtr(r)})
+	}
+	files = append(files, pictures...)
+	text, err := encodeJSON(newManifest(run, r, files))
+	if err != nil {
+		return "", nil, fmt.Errorf("output: %w", err)
+	}
+	files = append(files, File{ManifestName, text})
+	for _, o := range files {
+		if err := write(filepath.Join(f.work, o.Name), o.Data); err != nil {
+			return "", nil, fmt.Errorf("output: %w", err)
+		}
+		names = append(names, o.Name)
+	}
+	if err := ctx.Err(); err != nil {
+		return "", nil, err
+	}
+	dir, err = f.settle()
+	return dir, names, err
+}
+
+// settle renames the working folder to the wanted name or the next free one.
+func (f *Folder) settle() (string, error) {
+	for n := 1; n < 10000; n++ {
+		name := f.want
+		if n > 1 {
+			name = fmt.Sprintf("%s-%d", f.want, n)
+		}
+		// Mkdir claims the name without a race; the rename then replaces the empty folder.
+		if err := os.Mkdir(name, 0o777); errors.Is(err, fs.ErrExist) {
+			continue
+		} else if err != nil {
+			return "", fmt.Errorf("output: %w", err)
+		}
+		if err := claim(f.work, name); err != nil {
+			os.Remove(name)
+			return "", fmt.Errorf("output: %w", err)
+		}
+		f.work = ""
+		return name, nil
+	}
+	return "", fmt.Errorf("output: no free name for %s", f.want)
+}
+
+// claim renames work to the empty folder name. Where a folder cannot be replaced,
+// even an empty one (Windows), it is removed first.
+func claim(work, name string) error {
+	if os.Rename(work, name) == nil {
+		return nil
+	}
+	if err := os.Remove(name); err != nil {
+		return err
+	}
+	return os.Rename(work, name)
+}
+
+// write writes a file and makes sure it is on disk.
+func write(name string, data []byte) error {
+	f, err := os.Create(name)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	return errors.Join(err, f.Sync(), f.Close())
+}
+
+// Load reads the result of a run back from its folder.
+func Load(dir string) (*thermal.Result, error) {
+	b, err := os.ReadFile(filepath.Join(dir, RecordName))
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	r, err := DecodeResult(b)
+	if err != nil {
+		return nil, fmt.Errorf("output: %s: %w", filepath.Join(dir, RecordName), err)
+	}
+	return r, nil
+}
+
+// Relist puts the digests of files into a manifest and leaves the rest of its text
+// as it is.
+func Relist(record []byte, files []File) ([]byte, error) {
+	var m struct {
+		Outputs []Written `json:"outputs"`
+	}
+	if err := json.Unmarshal(record, &m); err != nil {
+		return nil, err
+	}
+	for _, n := range list(files) {
+		for _, o := range m.Outputs {
+			if o.File == n.File && len(o.SHA256) == len(n.SHA256) {
+				record = bytes.ReplaceAll(record, []byte(o.SHA256), []byte(n.SHA256))
+			}
+		}
+	}
+	return record, nil
+}
+
+// Replace puts a file in place in one step.
+func Replace(name string, data []byte) error {
+	part := name + ".part"
+	if err := write(part, data); err != nil {
+		os.Remove(part)
+		return err
+	}
+	return os.Rename(part, name)
+}

@@ -1,0 +1,226 @@
+package record
+
+import (
+	"muralheat/output/phrase"
+)
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"muralheat/thermal"
+)
+
+const tableWidth = 80
+
+// Report says on at most 80 columns what was computed and what came out.
+func Report(run *Run, r *thermal.Result, dir string, files []string) string {
+	var b strings.Builder
+	title := r.Case.Title
+	if title == "" {
+		title = "Untitled scenario"
+	}
+	Paragraph(&b, "", title)
+	Paragraph(&b, "  ", strings.Join(phrase.Setting(r), ", ")+".")
+	if run.Failure != "" {
+		b.WriteString("\n")
+		Paragraph(&b, "", "STOPPED EARLY: "+run.Failure)
+		Paragraph(&b, "", "What follows is the state up to then, for finding out why; do not use it.")
+	}
+	b.WriteString("\n")
+	depthLines(&b, r)
+	b.WriteString("\n")
+	layerLines(&b, r)
+	b.WriteString("\n")
+	if phrase.Cuts(r.Case) {
+		cutLines(&b, r)
+		b.WriteString("\n")
+	}
+	electricLines(&b, r)
+	if run.Refinement != nil {
+		b.WriteString("\n")
+		run.Refinement.lines(&b, r)
+	}
+	b.WriteString("\nSelf-checks\n")
+	for _, c := range Checks(r) {
+		Paragraph(&b, "  ", c.String())
+	}
+	if notes := Remarks(run, r); len(notes) > 0 {
+		b.WriteString("\nNotes\n")
+		for _, n := range notes {
+			Paragraph(&b, "  - ", n)
+		}
+	}
+	if dir != "" {
+		fmt.Fprintf(&b, "\nFiles in %s\n", dir)
+		Paragraph(&b, "  ", strings.Join(files, "  "))
+	}
+	b.WriteString("\n")
+	Paragraph(&b, "", phrase.Caution)
+	return b.String()
+}
+
+// depthLines answers the question first.
+func depthLines(b *strings.Builder, r *thermal.Result) {
+	s := r.Summary
+	Paragraph(b, "", phrase.Verdict(r))
+	if r.Case.Electrode.Tip == thermal.Pad {
+		padLines(b, r)
+		return
+	}
+	wall, row := r.Case.WallM(), rowsOf(b)
+	row("injury depth", "%.2f mm of a wall of %.2f mm (%s)", 1e3*s.InjuryDepthM, 1e3*wall, r.Case.Damage.Kinetics.Name)
+	for i, k := range r.Case.Damage.Also {
+		row("", "%.2f mm by %s", 1e3*s.InjuryDepthAlsoM[i], k.Name)
+	}
+	row("injury half-width", "%.2f mm", 1e3*s.InjuryHalfWidthM)
+	if !math.IsNaN(s.MarginToMuscleM) {
+		row("margin to the muscle", "%.2f mm", 1e3*s.MarginToMuscleM)
+	}
+	if s.RemovedDepthM > 0 {
+		row("removed down to", "%.2f mm", 1e3*s.RemovedDepthM)
+	}
+	if s.DriedDepthM > 0 {
+		row("dried down to", "%.2f mm", 1e3*s.DriedDepthM)
+	}
+	row("hottest", "%.0f °C anywhere, %.1f °C at the outer surface", s.PeakC, s.OuterSurfacePeakC)
+	if r.Case.Electrode.Tip == thermal.Loop {
+		loopLines(b, r)
+	}
+}
+
+// layerLines gives one line per layer, with a bar for the injured share of it.
+func layerLines(b *strings.Builder, r *thermal.Result) {
+	const bar = 12
+	fmt.Fprintf(b, "%-20s %15s %9s %10s  %s\n", "Layer", "depth mm", "max °C", "injured", "share of thickness")
+	for i, l := range r.Summary.Layers {
+		what := ""
+		switch c := r.Case.Layers[i]; {
+		case c.Muscle:
+			what = " *"
+		case c.Beyond:
+			what = " (beyond)"
+		case c.Above:
+			what = " (above)"
+		}
+		if len(l.Name+what) > 20 && r.Case.Layers[i].Above { // its depths say so too
+			what = ""
+		}
+		n := int(math.Ceil(bar*l.InjuredShare - 1e-9))
+		if n < 0 || math.IsNaN(l.InjuredShare) {
+			n = 0
+		}
+		n = min(n, bar)
+		fmt.Fprintf(b, "%-20s %15s %9.1f %6.2f mm3  |%s%s| %.0f %%\n", clip(l.Name, 20-len(what))+what,
+			fmt.Sprintf("%.2f to %.2f", 1e3*l.TopM, 1e3*l.BottomM), l.MaxC, 1e9*l.InjuredM3,
+			strings.Repeat("#", n), strings.Repeat(".", bar-n), 100*l.InjuredShare)
+	}
+	if !math.IsNaN(r.Summary.MarginToMuscleM) {
+		b.WriteString("* the muscle whose injury is judged\n")
+	}
+}
+
+// cutLines says whether a needle cut or dragged, and what the cut looks like.
+func cutLines(b *strings.Builder, r *thermal.Result) {
+	s, cut, row := r.Summary, r.Summary.Cut, rowsOf(b)
+	b.WriteString("Cut\n")
+	row("path", "%.2f mm of %s mm, %.2f mm/s on average", 1e3*cut.PathM, phrase.Short(1e3*r.Case.Motion.LengthM), 1e3*phrase.MeanSpeedMS(r))
+	if cut.HeldShare > 0.005 {
+		row("held up", "on %.0f %% of the way that the push alone would have made", 100*cut.HeldShare)
+	}
+	switch {
+	case cut.RemovedM3 == 0:
+		row("sustained", "no: the needle swept nothing")
+		return
+	case cut.Sustained:
+		row("sustained", "yes: %.0f %% of what the needle swept had parted before it came", math.Floor(100*cut.PartedShare))
+	default:
+		row("sustained", "no, the needle drags: %.0f %% of what it swept had parted before it came", math.Floor(100*cut.PartedShare))
+	}
+	row("kerf", "%.2f mm wide, %.2f mm deep; %.2f mm3 removed", 1e3*cut.KerfWidthM, 1e3*s.RemovedDepthM, 1e9*cut.RemovedM3)
+	row("injury beside the kerf", "%.2f mm at its widest", 1e3*phrase.BesideCutM(s))
+	row("injury below the kerf", "%.2f mm", 1e3*phrase.BelowCutM(s))
+	row("for each mm3 removed", "%.2f J delivered, %.2f J in the tissue that was removed", phrase.PerRemoved(r, cut.EnergyJM3), phrase.PerRemoved(r, cut.HeatJM3))
+}
+
+func electricLines(b *strings.Builder, r *thermal.Result) {
+	s, e := r.Summary, r.Balance
+	row := rowsOf(b)
+	b.WriteString("Current and energy\n")
+	row("delivered", "%.2f W mean, %.1f J", s.MeanPowerW, e.ElectricJ)
+	row("current", "%.3g A RMS; heating factor of the neutral electrode %.3g A2 s", s.CurrentRMSA, s.HeatingFactorA2S)
+	if !math.IsNaN(s.ResistanceStartOhm) {
+		row("resistance", "%.0f ohm at the start, %.0f ohm at the end", s.ResistanceStartOhm, s.ResistanceEndOhm)
+	}
+	if s.ResistanceRise > 1.005 {
+		row("resistance rise", "highest %s times the lowest", phrase.Short(s.ResistanceRise))
+	}
+	if !math.IsNaN(s.DryOutS) {
+		row("dried out", "first at %s: no wet tissue touched the electrode", phrase.ShortTime(s.DryOutS))
+	}
+	if s.SparkShare > 0 {
+		row("sparks", "for %s %% of the time with current", phrase.Short(100*s.SparkShare))
+	}
+	if s.LimitedShare > 0 {
+		row("held back by a limit", "for %s %% of the time with current", phrase.Short(100*s.LimitedShare))
+	}
+	row("highest peak voltage", "%.0f V, crest factor %.2f", s.PeakVoltageV, s.CrestFactor)
+	parts := []struct {
+		name string
+		j    float64
+	}{
+		{"farther away in the body", e.FarJ}, {"in the tissue", e.StoredJ}, {"steam", e.SteamJ}, {"carbonisation", e.SmokeJ},
+		{"removed tissue", e.RemovedJ}, {"blood", e.PerfusionJ}, {"electrode", e.ElectrodeJ}, {"surfaces", e.SurfacesJ},
+	}
+	var where []string
+	for _, p := range parts {
+		if total := e.ElectricJ + e.MetabolicJ; math.Abs(p.j) > 0.0005*math.Abs(total) {
+			where = append(where, fmt.Sprintf("%s %.1f %%", p.name, 100*p.j/total))
+		}
+	}
+	if len(where) > 0 {
+		row("where it went", "%s", strings.Join(where, ", "))
+	}
+	row("computed with", "%d cells (%s), %d steps, %d field solutions", s.Cells, r.Mesh.Geometry, s.Steps, s.Solves)
+}
+
+// rowsOf returns a function that writes a name and what is to be said of it.
+func rowsOf(b *strings.Builder) func(name, format string, a ...any) {
+	return func(name, format string, a ...any) {
+		Paragraph(b, fmt.Sprintf("  %-24s", name), fmt.Sprintf(format, a...))
+	}
+}
+
+// Paragraph writes text broken at spaces to the width of the table, but not between a
+// number and its unit; the first line starts with lead, the others are indented as far.
+func Paragraph(b *strings.Builder, lead, text string) {
+	line, empty := lead, true
+	words := strings.Fields(text)
+	for n := 0; n < len(words); n++ {
+		w := words[n]
+		for n+1 < len(words) && isDigit(w[len(w)-1]) {
+			n++
+			w += " " + words[n]
+		}
+		if !empty && len([]rune(line))+1+len([]rune(w)) > tableWidth {
+			b.WriteString(strings.TrimRight(line, " ") + "\n")
+			line, empty = strings.Repeat(" ", len([]rune(lead))), true
+		}
+		if !empty {
+			line += " "
+		}
+		line, empty = line+w, false
+	}
+	b.WriteString(strings.TrimRight(line, " ") + "\n")
+}
+
+func isDigit(c byte) bool { return '0' <= c && c <= '9' }
+
+// clip shortens s to n characters.
+func clip(s string, n int) string {
+	if r := []rune(s); len(r) > n {
+		return string(r[:n-1]) + "…"
+	}
+	return s
+}

@@ -1,0 +1,410 @@
+package report
+
+import (
+	"muralheat/output/chart"
+	"muralheat/output/figures"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+)
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"strconv"
+	"strings"
+
+	"muralheat/output/document"
+	"muralheat/thermal"
+	"muralheat/thermal/checks"
+)
+
+// Evidence is what a credibility report says besides what the folder holds, from the
+// program that writes it.
+type Evidence struct {
+	Build    *debug.BuildInfo
+	Verified []checks.Ran
+	Compared []Compared
+}
+
+// Compared is a published number with its spread beside that of the model.
+type Compared struct {
+	Measured, Source, Unit, Why string
+	Low, High, Ours             float64
+	Inside                      bool
+}
+
+// dossier is what a report is made of.
+type dossier struct {
+	Evidence
+	title, question, use string
+	settings             []record.Setting
+	c                    *thermal.Case
+	notes                []string
+	refined              string // what run --refine says; "" if it was not asked
+	sensitive            bool
+}
+
+// ask sets the question and the context of use: as given, else as the scenario has them.
+func (b *dossier) ask(question, use string) {
+	b.question, b.use = question, use
+	for _, s := range b.settings {
+		switch {
+		case s.Key == "question" && question == "":
+			b.question = s.Value
+		case s.Key == "context_of_use" && use == "":
+			b.use = s.Value
+		}
+	}
+}
+
+// IsRun reports whether dir is the folder of a run.
+func IsRun(dir string) bool {
+	_, err := os.Stat(filepath.Join(dir, record.ManifestName))
+	return err == nil
+}
+
+// ReportNames are the files of a report.
+var ReportNames = []string{"report.html", "report.md"}
+
+// WriteReport writes a report into the folder at and returns the paths of its files.
+func WriteReport(at string, d *document.Document) ([]string, error) {
+	page, err := d.HTML()
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	if err := os.MkdirAll(at, 0o777); err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	var paths []string
+	for n, data := range [][]byte{page, d.Markdown()} {
+		path := filepath.Join(at, ReportNames[n])
+		if err := record.Replace(path, data); err != nil {
+			return nil, fmt.Errorf("output: %w", err)
+		}
+		paths = append(paths, path)
+	}
+	return paths, nil
+}
+
+// RunReport makes the credibility report of the run in dir; links to its figures are seen
+// from the folder at.
+func RunReport(dir, at string, e Evidence) (*document.Document, error) {
+	data, err := os.ReadFile(filepath.Join(dir, record.ManifestName))
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	var m record.Manifest
+	if err := json.Unmarshal(data, &m); err != nil {
+		return nil, fmt.Errorf("output: %s: %w", filepath.Join(dir, record.ManifestName), err)
+	}
+	r, err := record.Load(dir)
+	if err != nil {
+		return nil, err
+	}
+	b := &dossier{Evidence: e, title: r.Case.Title, settings: m.Settings, c: r.Case, notes: m.Notes}
+	b.ask("", "")
+	drawn, err := embedded(figures.Of(r), dir, at, map[string]string{
+		"wall":       crossSection(r.Case) + " " + answerTold(r.Case, m),
+		"skin":       "Highest rise of the skin from the middle of the pad outwards, what touches, and the square centimetre that is judged.",
+		"timecourse": "Course in time: temperatures at the borders of the layers, power, resistance and depth of injury.",
+	})
+	if err != nil {
+		return nil, err
+	}
+	numerical, refined, err := refinement(dir, r.Case, m.Refined)
+	if err != nil {
+		return nil, err
+	}
+	if refined {
+		b.refined = m.Refined
+	}
+	kept := digests(dir, m.Outputs)
+	if !m.Agrees(r) {
+		kept.verdict += "; the record itself was CHANGED: it does not quote result.npz, take no number below for granted"
+	}
+	short := b.inShort([]string{"Self-checks of this run", selfChecked(m)}, []string{"Files since the run", kept.verdict})
+	d := &document.Document{
+		Title: "Credibility report: " + b.title, Caution: phrase.Caution,
+		Lead: fmt.Sprintf("A run of %s %s, computed on %s UTC. %s", m.Program.Name, versionOf(m.Program), m.Start.Format("2006-01-02 15:04:05"), strings.Join(phrase.Setting(r), ", ")+"."),
+	}
+	var answer []document.Block
+	if m.Failure != "" {
+		answer = append(answer, document.Note{Label: "Stopped early", Text: m.Failure + ". What follows is the state up to then, for finding out why; do not use it."})
+	}
+	first, rest := summaryTables(m.Summary)
+	answer = append(answer, document.Lead(phrase.Verdict(r)), short, first, drawn[0], layerTable(r), rest)
+	answer = append(answer, notesOf(b.notes)...)
+	d.Sections = []document.Section{
+		{ID: "result", Title: "Result in short", Blocks: answer},
+		b.contextSection(m.Scenario.File),
+		b.equationsSection(),
+		b.geometrySection(&r.Case.Domain, r.Mesh.Geometry.String()),
+		b.propertiesSection(),
+		b.boundariesSection(),
+		b.driveSection(append([]document.Block{deliveredTable(m.Summary)}, drawn[1:]...)...),
+		{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []document.Block{meshTable(m, r), settingsTable(b.settings, "numerics", "Numerical settings"), selfCheckTable(m.Checks)}},
+		b.verificationSection(),
+		{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: numerical},
+		{ID: "sensitivity", Title: "Sensitivity", Blocks: []document.Block{
+			document.Note{Label: "Not computed", Text: "A single run says nothing of how its result hangs on its inputs. The plan below, saved in the folder of the run, changes conductivity, blood flow, thickness, contact and power, one at a time; muralheat sweep computes it, and muralheat report of its folder shows the outcome here."},
+			document.Code{Label: "sensitivity.yaml, for muralheat sweep sensitivity.yaml", Text: studyPlan(m.Settings, b.title), Folded: true},
+			document.Text("For what is not known exactly, a plan can draw it from a law of probability (uncertain, draws)."),
+		}},
+		b.comparisonSection(),
+		b.factorsSection(),
+		b.limitsSection(),
+		b.runVersionSection(m, kept.table),
+	}
+	return d, nil
+}
+
+// crossSection says what is drawn in the first figure of a case.
+func crossSection(c *thermal.Case) string {
+	if c.Electrode.Tip == thermal.Pad {
+		return "Cross-section: the highest rise each point reached, the line of 6 K, the electrode with what of it touches, and the layers."
+	}
+	return "Cross-section: the hottest temperature each point reached, the line of injury, what dried, and the layers."
+}
+
+// answerTold is what a record has for the quantity its case is judged by, for who cannot see
+// a figure.
+func answerTold(c *thermal.Case, m record.Manifest) string {
+	for _, q := range m.Summary {
+		if q.Name == record.MainColumn(c) {
+			return fmt.Sprintf("%s %s %s.", phrase.Capital(record.InWords(q.Name, q.Unit)), quotedValue(q), q.Unit)
+		}
+	}
+	return ""
+}
+
+// embedded renders figures for a report.
+func embedded(figs []chart.Figure, dir, at string, alt map[string]string) ([]document.Block, error) {
+	var out []document.Block
+	for _, f := range figs {
+		data, err := chart.Svg(f)
+		if err != nil {
+			return nil, fmt.Errorf("output: figure %s: %w", f.Name, err)
+		}
+		link := filepath.Join(dir, f.Name+".svg")
+		if l, err := relative(at, link); err == nil {
+			link = l
+		}
+		text := alt[f.Name]
+		if text == "" {
+			text = "Figure " + f.Name + "."
+		}
+		out = append(out, document.Figure{SVG: data, Caption: text + " File " + f.Name + ".svg.", Alt: text, Link: filepath.ToSlash(link)})
+	}
+	return out, nil
+}
+
+func relative(from, to string) (string, error) {
+	a, err := filepath.Abs(from)
+	if err != nil {
+		return "", err
+	}
+	b, err := filepath.Abs(to)
+	if err != nil {
+		return "", err
+	}
+	return filepath.Rel(a, b)
+}
+
+func quotedValue(q record.Quoted) string {
+	switch v := q.Value.(type) {
+	case float64:
+		return digits(v)
+	case string:
+		if v == "" {
+			return "none"
+		}
+		return v
+	}
+	return "none"
+}
+
+// summaryTables lists what was reported: first the injury, then all the rest.
+func summaryTables(all []record.Quoted) (first, rest document.Table) {
+	head := []string{"quantity", "value", "unit", "what it is"}
+	first = document.Table{Caption: "What came out", Head: head, Stacked: true}
+	rest = document.Table{Caption: "Every other reported quantity", Head: head, Stacked: true, Folded: true}
+	t := &first
+	for _, q := range all {
+		if strings.HasPrefix(q.Name, "max_C_") {
+			t = &rest
+		}
+		t.Rows = append(t.Rows, []string{q.Name, quotedValue(q), q.Unit, q.Text})
+	}
+	return first, rest
+}
+
+// layerTable is layers.csv to be read.
+func layerTable(r *thermal.Result) document.Table {
+	t := document.Table{Caption: "Layers, " + inwards(r.Case), Head: []string{"layer"}}
+	for _, c := range record.LayerColumns {
+		t.Head = append(t.Head, c.Name)
+	}
+	for i, l := range r.Summary.Layers {
+		name := l.Name
+		switch c := r.Case.Layers[i]; {
+		case c.Muscle:
+			name += " (judged)"
+		case c.Beyond:
+			name += " (beyond)"
+		}
+		row := []string{name}
+		for _, c := range record.LayerColumns {
+			row = append(row, digits(c.Value(l)))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+func notesOf(notes []string) []document.Block {
+	if len(notes) == 0 {
+		return nil
+	}
+	return []document.Block{document.Text("Notes of the program on this case:"), document.List(notes)}
+}
+
+// deliveredTable says what the source really gave.
+func deliveredTable(all []record.Quoted) document.Table {
+	t := document.Table{Caption: "Delivered", Head: []string{"quantity", "value", "unit", "what it is"}, Stacked: true}
+	for _, q := range all {
+		switch q.Name {
+		case "energy_J", "mean_power_W", "limited_percent", "peak_voltage_V", "crest_factor", "resistance_start_ohm", "resistance_end_ohm", "resistance_rise", "spark_share", "dry_out_s", "energy_far_J", "current_rms_A", "heating_factor_A2s":
+			t.Rows = append(t.Rows, []string{q.Name, quotedValue(q), q.Unit, q.Text})
+		}
+	}
+	return t
+}
+
+func meshTable(m record.Manifest, r *thermal.Result) document.Table {
+	n := m.Numerics
+	y := ""
+	if r.Mesh.NY > 1 {
+		y = fmt.Sprintf(" x %d", r.Mesh.NY)
+	}
+	return document.Table{Caption: "Mesh and steps", Head: []string{"what", "value", "unit"}, Rows: [][]string{
+		{"method", "finite volumes on a graded tensor-product mesh; explicit Euler within the positivity limit for heat, conjugate gradients for the field", ""},
+		{"geometry", n.Geometry, ""},
+		{"cells", fmt.Sprint(n.Cells), ""},
+		{"cells along each axis", fmt.Sprintf("%d%s x %d", r.Mesh.NX, y, r.Mesh.NZ), ""},
+		{"finest cell asked for", digits(float64(n.FinestUM)), "um"},
+		{"growth of cells outside the lesion, of their distance from it", digits(float64(n.GrowthPercent)), "%"},
+		{"time steps", fmt.Sprint(n.Steps), ""},
+		{"longest coupling step", digits(1e3 * float64(n.MaxStepS)), "ms"},
+		{"field solutions", fmt.Sprint(n.Solves), ""},
+		{"tolerance of a field solution, energy norm", digits(float64(n.Tolerance)), ""},
+		{"change of resistivity that asks for a new one", digits(100 * float64(n.ResistivityShare)), "%"},
+	}, Stacked: true}
+}
+
+func selfCheckTable(all []record.QuotedCheck) document.Table {
+	t := document.Table{Caption: "Self-checks of this run", Head: []string{"check", "value", "limit", "verdict"}, Stacked: true}
+	for _, c := range all {
+		t.Rows = append(t.Rows, []string{c.Name, strconv.FormatFloat(float64(c.Value), 'g', 2, 64), digits(float64(c.Limit)), whenElse(c.OK, "passed", "FAILED")})
+	}
+	return t
+}
+
+func selfChecked(m record.Manifest) string {
+	bad := 0
+	for _, c := range m.Checks {
+		if !c.OK {
+			bad++
+		}
+	}
+	switch {
+	case m.Failure != "":
+		return "the run stopped early: do not use it"
+	case bad > 0:
+		return fmt.Sprintf("%d of %d FAILED: do not use this result", bad, len(m.Checks))
+	}
+	return fmt.Sprintf("all %d passed (energy, charge, coldest tissue, numbers)", len(m.Checks))
+}
+
+// digested is what the checksums of a record say of the files today.
+type digested struct {
+	verdict string
+	table   document.Table
+}
+
+func digests(dir string, outputs []record.Written) digested {
+	t := document.Table{Caption: "Files of the run and their checksums (SHA-256)", Head: []string{"file", "checksum", "today"}, Folded: true, Stacked: true}
+	changed, missing := 0, 0
+	for _, o := range outputs {
+		state := "the same"
+		data, err := os.ReadFile(filepath.Join(dir, filepath.Base(o.File)))
+		switch {
+		case err != nil:
+			state = "missing"
+			missing++
+		case record.Digest(data) != o.SHA256:
+			state = "CHANGED"
+			changed++
+		}
+		t.Rows = append(t.Rows, []string{o.File, o.SHA256, state})
+	}
+	v := fmt.Sprintf("all %d have the checksums of the record", len(outputs))
+	if changed+missing > 0 {
+		v = fmt.Sprintf("%d CHANGED and %d missing of %d", changed, missing, len(outputs))
+	}
+	return digested{v, t}
+}
+
+func versionOf(p record.Program) string {
+	s := p.Version
+	if p.Commit != "" {
+		s += ", commit " + p.Commit + whenElse(p.Modified, " with changes", "")
+	}
+	return s
+}
+
+// runVersionSection says which program computed, and how to do it again.
+func (b *dossier) runVersionSection(m record.Manifest, files document.Table) document.Section {
+	p := m.Program
+	rows := [][]string{
+		{"program", p.Name + " " + versionOf(p)},
+		{"built by, for", strings.TrimSpace(p.Go + ", " + p.OS + "/" + p.Arch + " " + p.Level)},
+		{"command", strings.Join(m.Command, " ")},
+		{"scenario file", m.Scenario.File}, {"its SHA-256", m.Scenario.SHA256},
+		{"started, ended (UTC)", m.Start.Format("2006-01-02 15:04:05") + ", " + m.End.Format("2006-01-02 15:04:05")},
+		{"host, processors", fmt.Sprintf("%s, %d", m.Host, m.CPUs)},
+		{"this report by", "muralheat " + versionOf(record.Describe(b.Build))},
+	}
+	blocks := []document.Block{document.Table{Caption: "Version", Head: []string{"what", "value"}, Rows: rows, Stacked: true}}
+	get := "go build -o muralheat ./cmd/muralheat"
+	if isCommit(p.Commit) {
+		get = "git checkout " + p.Commit + "\n" + get
+	}
+	if !isCommit(p.Commit) || p.Modified {
+		blocks = append(blocks, document.Note{Label: "Gap", Text: "The program was not built from a commit as it stands (go run, or changed sources): its version cannot be fetched again by the record alone. Build from a clean clone for a result that others are to repeat."})
+	}
+	refined := whenElse(b.refined != "", "--refine ", "")
+	modules := document.List{}
+	modules = append(modules, p.Modules...)
+	blocks = append(blocks,
+		document.Code{Label: "To compute it again, in the folder of this run", Text: get + "\nmuralheat run " + refined + "-o again scenario.yaml\n"},
+		document.Code{Label: "Where only manifest.json is left", Text: "jq -j .scenario.resolved manifest.json > again.yaml\nmuralheat run " + refined + "-o again again.yaml\n"},
+		document.Text(rerunSays),
+		files,
+		document.Code{Label: "Scenario as it was written", Text: m.Scenario.Text, Folded: true},
+		document.Code{Label: "Scenario with every default written out", Text: m.Scenario.Resolved, Folded: true},
+		document.Code{Label: fmt.Sprintf("Go modules (%d)", len(modules)), Text: strings.Join(modules, "\n"), Folded: true},
+	)
+	return document.Section{ID: "version", Title: "Version and how to reproduce", Blocks: blocks}
+}
+
+// isCommit reports whether s can be the name of a commit: a record is a file that anybody can
+// edit, and a reader pastes what a report tells to run.
+func isCommit(s string) bool {
+	return len(s) >= 7 && strings.Trim(s, "0123456789abcdef") == ""
+}
+
+// rerunSays is what may be expected of a repetition.
+const rerunSays = "The tables, the fields (result.npz) and the figures then have the same bytes on the same kind of processor with the same program; scenario.yaml has the same values, but takes them as given. Where products and sums are fused (arm64, and amd64 built with GOAMD64=v3 or v4), results differ by rounding, and where tissue dries by more than that: README.md gives what was measured."

@@ -1,0 +1,256 @@
+package report
+
+import (
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+)
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io/fs"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"muralheat/output/document"
+	"muralheat/thermal"
+)
+
+// Sections that reports of a run and of a sweep share.
+
+// inShort says what evidence there is and what is missing.
+func (b *dossier) inShort(first ...[]string) document.Table {
+	rows := append(slices.Clone(first), []string{"Question and context of use", whenElse(b.question != "" && b.use != "", "stated", "NOT stated in full")})
+	failed, all := record.Failed(b.Verified)
+	inside := 0
+	for _, c := range b.Compared {
+		if c.Inside {
+			inside++
+		}
+	}
+	rows = append(rows,
+		[]string{"Code verification", fmt.Sprintf("%d of %d checks against closed forms, standards and tables hold", all-len(failed), all)},
+		[]string{"Numerical uncertainty", whenElse(b.refined != "", b.refined, "not computed")},
+		[]string{"Sensitivity", whenElse(b.sensitive, "computed", "not computed")},
+		[]string{"Comparison with experiments", fmt.Sprintf("inside %d of %d published brackets; none of them is this case", inside, len(b.Compared))})
+	return document.Table{Caption: "Evidence at hand", Head: []string{"evidence", "state"}, Rows: rows, Stacked: true}
+}
+
+func (b *dossier) contextSection(file string) document.Section {
+	blocks := []document.Block{}
+	for _, x := range []struct{ name, text, key, instead string }{
+		{"Question of interest", b.question, "question", fmt.Sprintf("From its title one gathers: %s", b.title)},
+		{"Context of use", b.use, "context_of_use", "By default: research and teaching; a comparison of settings of the model with each other"},
+	} {
+		if x.text != "" {
+			blocks = append(blocks, document.Text(x.name+": "+x.text))
+			continue
+		}
+		blocks = append(blocks, document.Note{Label: x.name + " not stated in the scenario", Text: fmt.Sprintf("%s. To state it, write the key %s into %s.", x.instead, x.key, file)})
+	}
+	blocks = append(blocks,
+		document.Text("Not a use of this model: to choose or to change a setting for a patient, to certify a device, or to replace bench or animal data."),
+		document.Note{Label: "For the reader to judge", Text: "Model risk, the weight of the model in a decision times the consequence of a wrong one (ASME V&V 40-2018; FDA guidance on the credibility of computational models, November 2023), depends on that decision: the program cannot know it. How much of the evidence below is enough follows from it."})
+	return document.Section{ID: "context", Title: "Question and context of use", Blocks: blocks}
+}
+
+func (b *dossier) equationsSection() document.Section {
+	return document.Section{ID: "equations", Title: "Equations and assumptions in force", Blocks: []document.Block{
+		equations(b.c), settingsTable(b.settings, "laws", "Constants and switches of the laws"),
+		document.Text("What is taken for granted and no setting changes:"), structure(b.c), assumptions(b.settings)}}
+}
+
+func (b *dossier) geometrySection(d *thermal.Domain, geometry string) document.Section {
+	t := document.Table{Caption: "Layers as computed, " + inwards(b.c) + " (a stretched, lifted or squeezed wall: as it then is)", Head: []string{"layer", "top mm", "bottom mm", "thickness mm", "role"}}
+	z := 0.0
+	for _, l := range b.c.Layers {
+		if l.Above {
+			z -= l.ThicknessM
+		}
+	}
+	for _, l := range b.c.Layers {
+		role := whenElse(b.c.Electrode.Tip == thermal.Pad, "body", "wall")
+		switch {
+		case l.Muscle:
+			role = "muscle, whose injury is judged"
+		case l.Beyond:
+			role = "beyond the outer surface"
+		case l.Above:
+			role = fmt.Sprintf("above the wall, radius %s mm", digits(1e3*l.RadiusM))
+		}
+		t.Rows = append(t.Rows, []string{l.Name, digits(1e3 * z), digits(1e3 * (z + l.ThicknessM)), digits(1e3 * l.ThicknessM), role})
+		z += l.ThicknessM
+	}
+	around := fmt.Sprintf("outer radius %s mm", digits(1e3*d.RadiusM))
+	if b.c.Motion.Moving() && b.c.Electrode.Tip != thermal.Loop || d.ThreeD {
+		around = fmt.Sprintf("%s mm ahead of, behind and beside the track", digits(1e3*d.RadiusM))
+	}
+	blocks := []document.Block{document.Text(fmt.Sprintf("Computed piece of body: %s, %s, %s mm deep in all.", geometry, around, digits(1e3*z))),
+		t, settingsTable(b.settings, "geometry", "Wall, electrode, motion and domain")}
+	return document.Section{ID: "geometry", Title: "Geometry", Blocks: blocks}
+}
+
+func (b *dossier) propertiesSection() document.Section {
+	return document.Section{ID: "properties", Title: "Properties with sources", Blocks: append(propertyTables(b.settings),
+		document.Text("Ranges, species and confidence of each number of the library: muralheat tissues."))}
+}
+
+func (b *dossier) boundariesSection() document.Section {
+	c := b.c
+	edge := func(e thermal.Edge) string {
+		switch e {
+		case thermal.Grounded:
+			return "zero potential"
+		case thermal.Insulated:
+			return "no current passes"
+		}
+		return "open: the body goes on, the potential falls as 1/distance"
+	}
+	bottom, below := edge(c.Domain.Bottom), fmt.Sprintf("%s °C", digits(c.Body.TemperatureC))
+	if !c.Layers[len(c.Layers)-1].Beyond {
+		bottom, below = "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Beyond.HeatTransferWM2K), digits(c.Beyond.TemperatureC))
+	}
+	rows := [][]string{
+		{"electrode", "one potential over its contact, set so that the source's quantity is held", fmt.Sprintf("h = %s W/(m² K) to metal of %s °C", digits(c.Electrode.HeatTransferWM2K), digits(c.Electrode.TemperatureC))},
+		{whenElse(c.Electrode.Tip == thermal.Pad, "free skin", "free inner surface"), "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Lumen.HeatTransferWM2K), digits(c.Lumen.TemperatureC))},
+		{"side of the domain", edge(c.Domain.Side), "no heat passes"},
+		{"bottom of the domain", bottom, below},
+		{"start", "no current", whenElse(c.Rest, "balance of body, blood and surroundings", fmt.Sprintf("%s °C everywhere", digits(c.Body.TemperatureC)))},
+	}
+	return document.Section{ID: "boundaries", Title: "Boundary and initial conditions", Blocks: []document.Block{
+		document.Table{Caption: "Conditions", Head: []string{"where", "electric", "thermal"}, Rows: rows, Stacked: true},
+		settingsTable(b.settings, "boundaries", "Their values"),
+		document.Text("The size of the computed piece of body is an assumption; where its effect was measured, that is said beside domain.radius_mm. To test it for this case, double that key and compare.")}}
+}
+
+func (b *dossier) driveSection(more ...document.Block) document.Section {
+	d := b.c.Drive
+	rows := [][]string{{"what is held", phrase.Given(d)}, {"duty cycle of the bursts", digits(100*d.DutyCycle) + " %"}, {"frequency", digits(d.FrequencyHz/1e3) + " kHz"}}
+	if d.DutyCycle > 0 {
+		rows = append(rows, []string{"crest factor of a gated sine, sqrt(2/duty cycle)", digits(math.Sqrt(2 / d.DutyCycle))})
+	}
+	blocks := append([]document.Block{document.Table{Caption: "Source", Head: []string{"what", "value"}, Rows: rows, Stacked: true},
+		settingsTable(b.settings, "drive", "Its settings")}, more...)
+	blocks = append(blocks, document.Text("Delivered means into the tissue. IEC 60601-2-2 allows a generator's output to differ from its setting by 20 % (from memory), and leads and contact take their share: compare on delivered energy."))
+	return document.Section{ID: "drive", Title: "Drive", Blocks: blocks}
+}
+
+func (b *dossier) verificationSection() document.Section {
+	failed, all := record.Failed(b.Verified)
+	sum := document.Table{Caption: "Groups of checks", Head: []string{"group", "hold", "of", "nearest to its tolerance", "unit"}, Stacked: true}
+	full := document.Table{Caption: fmt.Sprintf("All %d checks", all), Head: []string{"id", "what", "expected", "ours", "differ by", "tolerance", "unit", "verdict", "source"}, Folded: true, Stacked: true}
+	for _, g := range b.Verified {
+		bad, near := 0, 0.0
+		for _, c := range g.Checks {
+			if !c.OK() {
+				bad++
+			}
+			differ := math.Abs(c.Ours - c.Expected)
+			near = max(near, 100*differ/c.Tolerance)
+			full.Rows = append(full.Rows, []string{c.ID, c.What, record.Six(c.Expected), record.Six(c.Ours), record.Two(differ), record.Two(c.Tolerance), record.UnitOf(c), record.VerdictOf(c), c.Source})
+		}
+		sum.Rows = append(sum.Rows, []string{g.Group, fmt.Sprint(len(g.Checks) - bad), fmt.Sprint(len(g.Checks)), fmt.Sprintf("%.0f", near), "% of it"})
+	}
+	var blocks []document.Block
+	if len(failed) > 0 {
+		blocks = append(blocks, document.Note{Label: "Differ", Text: fmt.Sprintf("%d checks differ by more than their tolerance: do not use results of this program before it is clear why.", len(failed))})
+	}
+	blocks = append(blocks,
+		document.Text(fmt.Sprintf("The solver was run for this report, by muralheat %s, on problems whose answer is known from outside: %d of %d checks hold. Each check has its tolerance beside it, and the table says how near the nearest of a group comes to its own. Observed orders of accuracy are in the group of that name.", versionOf(record.Describe(b.Build)), all-len(failed), all)),
+		sum, full,
+		document.Text("Four full cases are also held against finite elements by two other programs (testdata/reference): depth within 0.05 mm; temperatures within 1.5 % of the rise where nothing boils, 3 % around a needle two cells thick; where it boils, at quality fine, energy and resistance within 5 %, temperatures within 10 % at the moment of drying (at standard DEVELOPERS.md has 8 % of the energy and 16 %)."))
+	return document.Section{ID: "code-verification", Title: "Code verification", Blocks: blocks}
+}
+
+// refinement reads what run --refine leaves.
+func refinement(dir string, c *thermal.Case, statement string) ([]document.Block, bool, error) {
+	data, err := os.ReadFile(filepath.Join(dir, record.RefineName))
+	if errors.Is(err, fs.ErrNotExist) {
+		return []document.Block{
+			document.Note{Label: "Not computed", Text: "This case was computed on one mesh. On three meshes and time steps, with observed order, extrapolated value and grid convergence index of each quantity (Celik and others 2008, J Fluids Eng 130:078001), it is computed by the command below."},
+			document.Code{Label: "In the folder of this run", Text: "muralheat run --refine -o refined scenario.yaml\nmuralheat report refined\n"},
+			document.Text(elsewhere(c) + " For this one it may be another."),
+		}, false, nil
+	}
+	if err != nil {
+		return nil, false, fmt.Errorf("output: %w", err)
+	}
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	if err != nil || len(rows) < 2 {
+		return nil, false, fmt.Errorf("output: %s: no table of refined quantities: %v", filepath.Join(dir, record.RefineName), err)
+	}
+	first := document.Table{Caption: "What matters most, on three meshes", Head: rows[0], Stacked: true}
+	all := document.Table{Caption: "Every quantity on three meshes", Head: rows[0], Folded: true, Stacked: true}
+	for _, r := range rows[1:] {
+		row := make([]string, len(r))
+		for i, cell := range r {
+			row[i] = record.Unguarded(cell)
+			if v := record.Parsed(cell); !math.IsNaN(v) {
+				row[i] = digits(v)
+			}
+		}
+		if r[0] == record.MainColumn(c) || r[0] == record.DepthColumn || r[0] == record.MarginColumn {
+			first.Rows = append(first.Rows, row)
+		}
+		all.Rows = append(all.Rows, row)
+	}
+	var blocks []document.Block
+	if statement != "" {
+		blocks = append(blocks, document.Lead(phrase.Capital(statement)+"."))
+	}
+	return append(blocks,
+		document.Text("The case on three meshes, with steps, tolerances and growth of cells that go with them: observed order, value extrapolated to cells of no size, and grid convergence index of the reported value (GCI, safety factor 1.25; Celik and others 2008, J Fluids Eng 130:078001; Roache 1994, J Fluids Eng 116:405; both from memory)."),
+		document.Text("The uncertainty, in the unit of the quantity, is that index with no order above 1 counted on. Where no order can be told (order unsure: below 0.5, above 3, or towards what the quantity cannot be) it is 3 times the distance to the value of order 1; where values go up and down (oscillates), 3 times their spread. What is read where metal ends on tissue has no limit as cells shrink and is marked as of the mesh. All of this tells of cells and steps, nothing of the model or its inputs."),
+		first, all), true, nil
+}
+
+func (b *dossier) comparisonSection() document.Section {
+	s := document.Section{ID: "comparison", Title: "Comparison with published experiments"}
+	var sources, whys []string
+	number := func(list *[]string, text string) int {
+		n := slices.Index(*list, text)
+		if n < 0 {
+			n = len(*list)
+			*list = append(*list, text)
+		}
+		return n + 1
+	}
+	t := document.Table{Caption: "Published brackets and the model", Head: []string{"measured", "published", "ours", "unit", "inside", "why it may miss", "source"}, Stacked: true, Folded: true}
+	missed := document.Table{Caption: "Why the model may miss a bracket", Head: []string{"no.", "reason"}, Stacked: true, Folded: true}
+	inside := 0
+	for _, c := range b.Compared {
+		why, verdict := "", "yes"
+		if c.Inside {
+			inside++
+		} else {
+			why, verdict = fmt.Sprintf("(%d)", number(&whys, c.Why)), "MISSED"
+		}
+		t.Rows = append(t.Rows, []string{c.Measured, plain(c.Low) + " to " + plain(c.High), plain(c.Ours), c.Unit, verdict, why, fmt.Sprintf("[%d]", number(&sources, c.Source))})
+	}
+	for n, w := range whys {
+		missed.Rows = append(missed.Rows, []string{fmt.Sprintf("(%d)", n+1), w})
+	}
+	refs := document.Table{Caption: "Sources of the experiments", Head: []string{"no.", "source"}, Stacked: true}
+	for n, w := range sources {
+		refs.Rows = append(refs.Rows, []string{fmt.Sprintf("[%d]", n+1), w})
+	}
+	s.Blocks = []document.Block{
+		document.Text(fmt.Sprintf("Published experiments beside the nearest scenario, what the papers leave open assumed; computed by this version of the program and stored in it. %d of %d lie inside their bracket. A bracket is the published spread (mean ± SD or range), or what its row says; nothing in the model is tuned to it.", inside, len(b.Compared))),
+		document.Text("These are experiments of their own, not of the case of this report: how near they come to it in tissue, electrode, current and time is for the reader to judge. Depths are to be compared between settings of the model, not taken for those of an animal."),
+		t, refs, missed}
+	return s
+}
+
+func (b *dossier) factorsSection() document.Section {
+	return document.Section{ID: "factors", Title: "Credibility factors", Blocks: []document.Block{factors(b)}}
+}
+
+func (b *dossier) limitsSection() document.Section {
+	return document.Section{ID: "limits", Title: "Limits and cautions", Blocks: []document.Block{
+		document.Note{Label: "Caution", Text: phrase.Caution}, limits(b.c),
+		document.Text("If a result goes into the file of a device, hazards (ISO 14971) and the life cycle of the software (IEC 62304) are to be treated there; this program has no class.")}}
+}

@@ -1,0 +1,411 @@
+package study
+
+import (
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+)
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// A quantity is what stands on the upright axis of a panel.
+type quantity struct {
+	name    string // in a sentence
+	label   string // of the axis
+	column  string
+	of      func([]float64) stats // of the values at one place
+	shade   string                // what the interval means
+	mid     string                // what is drawn where there is an interval
+	whisker bool                  // the interval is drawn so, never as a band
+	extent  func(low, high float64) (bottom, top float64)
+	behind  func(*chart.Panel, *facet, *layout)
+	strip   vg.Length // that behind asks for left of the data
+	note    string    // below the figure
+	never   string    // what it means that no case at a place has a value; "": such places are left out
+}
+
+func depthOf(t *SweepTable) quantity {
+	q := quantity{
+		name: "injury depth", label: "injury depth (mm)", column: record.DepthColumn, of: median, mid: "median", shade: "5 to 95 %",
+		extent: t.depthExtent, behind: t.wallBehind,
+	}
+	switch {
+	case t.oneWall:
+		q.strip = 27 * chart.MM
+	case t.Has(record.MarginColumn):
+		q.strip = 14 * chart.MM
+	}
+	return q
+}
+
+// riseOf is the rise by which a neutral electrode is judged, with the limit of the standard.
+func riseOf() quantity {
+	return quantity{
+		name: "highest mean rise over 1 cm² of skin", label: "mean rise over 1 cm² (K)", column: record.RiseColumn, of: median, mid: "median", shade: "5 to 95 %",
+		extent: func(_, high float64) (float64, float64) { return 0, max(1.1*high, 1.25*phrase.RiseLimitK) },
+		behind: riseLimitBehind,
+		note:   "6 K: limit at 0.7 A for 60 s (" + phrase.LimitClause + "); a model is no substitute for that test.",
+	}
+}
+
+// cutTimeOf is how long a loop takes through its stalk.
+func cutTimeOf() quantity {
+	return quantity{
+		name: "time to cut through the stalk", label: "time to cut (s)", column: cutColumn, of: median, mid: "median", shade: "5 to 95 %",
+		extent: func(_, high float64) (float64, float64) { return 0, max(1.3*high, 0.1) }, // room for what never came
+		never:  "not cut through before the current ended",
+	}
+}
+
+func marginOf() quantity {
+	return quantity{
+		name: "margin to the muscle", label: "margin to the muscle (mm)", column: record.MarginColumn, of: median, mid: "median", shade: "5 to 95 %",
+		extent: func(low, high float64) (float64, float64) {
+			low, high = min(low, 0), max(high, 0)
+			air := 0.08 * max(high-low, 0.1)
+			return low - 2*air, high + air // room below for words
+		},
+		behind: muscleBelowZero,
+	}
+}
+
+func shareOf() quantity {
+	return quantity{
+		name: "injured share of the muscle's thickness", label: "muscle injured (%)", column: shareColumn, of: median, mid: "median", shade: "5 to 95 %",
+		extent: func(_, high float64) (float64, float64) { return 0, max(1.08*high, 10) },
+	}
+}
+
+// riskOf is the share of draws in which the injury reaches the muscle: the margin is
+// nothing or less.
+func riskOf() quantity {
+	return quantity{
+		name: "probability that the injury reaches the muscle", label: "reaches the muscle (% of draws)", column: record.MarginColumn,
+		of: func(margins []float64) stats {
+			k, n := 0, 0
+			for _, m := range margins {
+				if !math.IsNaN(m) {
+					n++
+				}
+				if m <= 0 {
+					k++
+				}
+			}
+			w := wilson(k, n)
+			return stats{100 * w.mid, 100 * w.low, 100 * w.high, n}
+		},
+		mid: "share", shade: "95 % interval for that number of draws (Wilson)", whisker: true,
+		extent: func(_, high float64) (float64, float64) {
+			if high > 50 {
+				return 0, 100
+			}
+			return 0, max(1.15*high, 10)
+		},
+	}
+}
+
+// A facet is one panel of a figure: the rows it shows, along which factor and as curves
+// of which other.
+type facet struct {
+	title  string // its level of across
+	across string // title of the factor that has a level in each panel; "" if none has
+	x      *factor
+	series *factor // nil: one curve
+	shown  []int   // levels of series
+	rows   []int
+	joined bool // places belong together as a line
+}
+
+// place is what a facet shows at one level of x.
+type place struct {
+	x float64
+	stats
+}
+
+// places returns, for the n-th curve, what stands at each level of x.
+func (f *facet) places(t *SweepTable, n int, q quantity) []place {
+	var out []place
+	for l, rows := range f.split(n) {
+		if s := q.of(t.values(q.column, rows)); s.n > 0 {
+			out = append(out, place{f.x.at[l], s})
+		}
+	}
+	return out
+}
+
+// lacking returns, for the n-th curve, the levels of x whose cases all lack a value that may
+// never come, and whether elsewhere some do.
+func (f *facet) lacking(t *SweepTable, n int, q quantity) (all []float64, some bool) {
+	if q.never == "" {
+		return nil, false
+	}
+	for l, rows := range f.split(n) {
+		switch s := q.of(t.values(q.column, rows)); {
+		case s.n > 0:
+			some = some || s.n < len(rows)
+		case len(rows) > 0:
+			all = append(all, f.x.at[l])
+		}
+	}
+	return all, some
+}
+
+// split returns the rows of the n-th curve at each level of x.
+func (f *facet) split(n int) [][]int {
+	rows := f.rows
+	if f.series != nil {
+		rows = f.series.split(rows)[f.shown[n]]
+	}
+	return f.x.split(rows)
+}
+
+// curves returns how many curves a facet has.
+func (f *facet) curves() int {
+	if f.series == nil {
+		return 1
+	}
+	return len(f.shown)
+}
+
+const (
+	mostCurves = 6    // that can be told apart
+	mostFacets = 12   // on a page
+	mostPoints = 2000 // of a cloud
+)
+
+// facets divides a sweep into panels and says in notes what is not shown as it is.
+// byWall asks for a panel for each wall, because the muscle begins elsewhere.
+func (s *SweepShape) facets(byWall bool) (out []*facet, notes []string) {
+	if s.Design != grid {
+		rows := s.rows()
+		if every := 1 + (s.points()-1)/mostPoints; s.Design == scattered && every > 1 {
+			rows = slices.DeleteFunc(rows, func(r int) bool { return s.Point[r]%every != 0 })
+			notes = append(notes, fmt.Sprintf("One of %d points is shown.", every))
+		}
+		for n, x := range s.Factors {
+			f := &facet{x: x, joined: s.Design == OneAtATime && !x.words}
+			for _, r := range rows {
+				if s.Design == scattered || s.othersAtBase(r, n) {
+					f.rows = append(f.rows, r)
+				}
+			}
+			out = append(out, f)
+		}
+		if len(out) > mostFacets {
+			notes = append(notes, fmt.Sprintf("%d of %d settings are shown.", mostFacets, len(out)))
+			out = out[:mostFacets]
+		}
+		return out, notes
+	}
+
+	x := s.Factors[0]
+	for _, f := range s.Factors[1:] {
+		if x.words && !f.words || x.words == f.words && len(f.names) > len(x.names) {
+			x = f
+		}
+	}
+	rest := slices.DeleteFunc(slices.Clone(s.Factors), func(f *factor) bool { return f == x })
+	take := func(fits func(*factor) bool) *factor {
+		i := slices.IndexFunc(rest, fits)
+		if i < 0 {
+			return nil
+		}
+		f := rest[i]
+		rest = slices.Delete(rest, i, i+1)
+		return f
+	}
+	var across *factor
+	if byWall {
+		across = take(s.movesMuscle)
+	}
+	series := take(func(f *factor) bool { return len(f.names) <= mostCurves })
+	if series == nil {
+		series = take(func(f *factor) bool { return !f.words })
+	}
+	if across == nil {
+		across = take(func(*factor) bool { return true })
+	}
+	for _, f := range rest {
+		notes = append(notes, f.title+" differs within each place: the interval holds all its values.")
+	}
+	var shown []int
+	if series != nil {
+		shown = spacedOut(len(series.names), mostCurves)
+		if len(shown) < len(series.names) {
+			notes = append(notes, fmt.Sprintf("%d of the %d values of %s are shown.", len(shown), len(series.names), series.title))
+		}
+	}
+	one := facet{x: x, series: series, shown: shown, joined: !x.words}
+	if across == nil {
+		one.rows = s.rows()
+		return []*facet{&one}, notes
+	}
+	levels := spacedOut(len(across.names), mostFacets)
+	if len(levels) < len(across.names) {
+		notes = append(notes, fmt.Sprintf("%d of the %d values of %s are shown.", len(levels), len(across.names), across.title))
+	}
+	for _, l := range levels {
+		f := one
+		f.across = across.title
+		f.title = strings.TrimSpace(across.title + " " + across.names[l])
+		if across.words {
+			f.title = across.names[l]
+		}
+		f.rows = across.split(s.rows())[l]
+		out = append(out, &f)
+	}
+	return out, notes
+}
+
+// spacedOut returns at most m indices of n, both ends among them.
+func spacedOut(n, m int) []int {
+	var out []int
+	for i := range min(n, m) {
+		at := i
+		if n > m {
+			at = int(math.Round(float64(i) * float64(n-1) / float64(m-1)))
+		}
+		out = append(out, at)
+	}
+	return out
+}
+
+// othersAtBase reports whether row r has every factor but the n-th at its base.
+func (s *SweepShape) othersAtBase(r, n int) bool {
+	for i, f := range s.Factors {
+		if i != n && f.of[r] != s.Base[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// movesMuscle reports whether the muscle begins elsewhere at another level of f.
+func (s *SweepShape) movesMuscle(f *factor) bool {
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, rows := range f.split(s.rows()) {
+		if m := s.medianTop(rows); m.n > 0 {
+			least, most = min(least, m.mid), max(most, m.mid)
+		}
+	}
+	return most-least > sameTopMM
+}
+
+// curvesFigure draws quantities against what varies.
+func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Figure {
+	facets, notes := s.facets(quantities[0].behind != nil && quantities[0].column == record.DepthColumn && !s.oneWall)
+	places := make([][][][]place, len(quantities)) // quantity, facet, curve
+	never := make([][][][]float64, len(quantities))
+	spread := false
+	for i, q := range quantities {
+		anyAll, anySome := false, false
+		for _, f := range facets {
+			var curves [][]place
+			var none [][]float64
+			for n := range f.curves() {
+				p := f.places(s.SweepTable, n, q)
+				curves = append(curves, p)
+				spread = spread || slices.ContainsFunc(p, func(p place) bool { return p.high > p.low })
+				all, some := f.lacking(s.SweepTable, n, q)
+				none = append(none, all)
+				anyAll, anySome = anyAll || len(all) > 0, anySome || some
+			}
+			places[i], never[i] = append(places[i], curves), append(never[i], none)
+		}
+		if anyAll {
+			notes = append(notes, "Crossed out, at the top: "+q.never+".")
+		}
+		if anySome {
+			notes = append(notes, "Cases "+q.never+" are left out of "+q.name+" where others have one.")
+		}
+		if q.note != "" {
+			notes = append(notes, q.note)
+		}
+	}
+	q := quantities[0]
+	if spread {
+		how := "lines: "
+		if facets[0].joined && !q.whisker {
+			how = "shade: "
+		}
+		if s.Draws > 1 {
+			notes = append(notes, fmt.Sprintf("%s of %d draws; %s%s.", phrase.Capital(q.mid), s.Draws, how, q.shade))
+		} else {
+			notes = append(notes, fmt.Sprintf("%s; %s%s of the cases at a place.", phrase.Capital(q.mid), how, q.shade))
+		}
+	}
+	if q.column == record.DepthColumn && s.oneWall && slices.ContainsFunc(s.Inputs, func(in sweepInput) bool { return strings.HasPrefix(in.Key, "wall.") }) {
+		notes = append(notes, "The layers drawn are those of the first case.")
+	}
+	if q.column == record.DepthColumn && !s.oneWall && s.Draws > 1 && s.Has(record.MarginColumn) {
+		notes = append(notes, "The muscle is drawn from where it begins in the median of the draws.")
+	}
+	says := sentence(quantities, facets)
+
+	l := newLayout(facets, len(quantities), q.strip)
+	return s.sheet(name, says, notes, l.height, func(c draw.Canvas, top vg.Length) {
+		l.legend(c, top)
+		for i, q := range quantities {
+			low, high := math.Inf(1), math.Inf(-1)
+			for _, curves := range places[i] {
+				for _, p := range slices.Concat(curves...) {
+					low, high = min(low, p.mid, p.low), max(high, p.mid, p.high)
+				}
+			}
+			if low > high {
+				low, high = 0, 1
+			}
+			bottom, topValue := q.extent(low, high)
+			for n, f := range facets {
+				p := l.panel(c, top, i, n, bottom, topValue)
+				drawFacet(p, l, f, q, places[i][n], never[i][n], i, n)
+			}
+		}
+	})
+}
+
+// sentence says in clauses what a figure of curves shows.
+func sentence(quantities []quantity, facets []*facet) (clauses []string) {
+	var what []string
+	for _, q := range quantities {
+		what = append(what, q.name)
+	}
+	out := strings.Join(what, " and ")
+	f := facets[0]
+	switch {
+	case f.x.title == "" && len(f.x.names) > 1:
+		out += ", case by case"
+	case f.x.title != "":
+		var against []string
+		for _, f := range facets {
+			if !slices.Contains(against, f.x.title) {
+				against = append(against, f.x.title)
+			}
+		}
+		if len(against) > 3 {
+			against = append(against[:2], fmt.Sprintf("%d other settings", len(against)-2))
+		}
+		out += " against " + strings.Join(against[:len(against)-1], ", ")
+		if len(against) > 1 {
+			out += " and "
+		}
+		out += against[len(against)-1]
+	}
+	clauses = []string{phrase.Capital(out)}
+	if f.series != nil {
+		clauses = append(clauses, "by "+f.series.title)
+	}
+	if f.title != "" {
+		clauses = append(clauses, "a panel for each "+f.across)
+	}
+	clauses[len(clauses)-1] += "."
+	return clauses
+}

@@ -1,0 +1,108 @@
+package study
+
+import (
+	"muralheat/output/chart"
+	"muralheat/output/record"
+)
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// SweepFigures lists what is drawn of a sweep.
+func SweepFigures(t *SweepTable) []chart.Figure {
+	if !t.Has(t.Outcome().Column) {
+		return nil
+	}
+	factors := t.Factors()
+	design, base := t.DesignOf(factors)
+	s := &SweepShape{t, factors, design, base}
+	if t.Has(record.RiseColumn) {
+		return append([]chart.Figure{s.curvesFigure("rise", riseOf())}, s.sensitivities()...)
+	}
+	figs := []chart.Figure{s.curvesFigure("depth", depthOf(t))}
+	if t.Has(cutColumn) {
+		figs = append(figs, s.curvesFigure("cut-time", cutTimeOf()))
+	}
+	if t.Has(record.MarginColumn) {
+		margins := []quantity{marginOf()}
+		if t.Has(shareColumn) {
+			margins = append(margins, shareOf())
+		}
+		figs = append(figs, s.curvesFigure("margin", margins...))
+		if t.Draws > 1 {
+			figs = append(figs, s.curvesFigure("risk", riskOf()))
+		}
+	}
+	if f, ok := s.mapFigure(); ok {
+		figs = append(figs, f)
+	}
+	if t.Has(speedColumn) && t.Has(besideColumn) {
+		figs = append(figs, s.cutFigure())
+	}
+	return append(figs, s.sensitivities()...)
+}
+
+// SweepShape is a sweep as its figures see it.
+type SweepShape struct {
+	*SweepTable
+	Factors []*factor
+	Design  design
+	Base    []int // level of each factor
+}
+
+// sheet is a page with a head, a body and notes above the caution.
+func (t *SweepTable) sheet(name string, says []string, notes []string, bodyHeight vg.Length, body func(c draw.Canvas, top vg.Length)) chart.Figure {
+	head := chart.NewHead(t.Title, says)
+	var foot []string
+	for _, n := range append(notes, t.LeftOut()...) {
+		foot = append(foot, chart.Broken(chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop), chart.HeadWidth, n)...)
+	}
+	const line = 3.6 * chart.MM
+	footHeight := 7*chart.MM + line*vg.Length(len(foot))
+	total := head.Height() + bodyHeight + footHeight
+	return chart.Figure{Name: name, W: chart.WallWidth, H: total, Draw: func(c draw.Canvas) {
+		head.Draw(c)
+		body(c, c.Max.Y-head.Height())
+		for n, l := range foot {
+			c.FillText(chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop), vg.Point{X: c.Min.X + 4*chart.MM, Y: c.Min.Y + footHeight - 1*chart.MM - line*vg.Length(n)}, l)
+		}
+		chart.Caption(c)
+	}}
+}
+
+// Pictures draws the figures of the sweep in dir from its table, in every format. Which ones there are follows from what varies and
+// from the columns. It is an error if no case is fit to be shown.
+func Pictures(dir string) ([]chart.Picture, error) {
+	t, err := ReadSweep(dir)
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	kept, err := keptCases(dir)
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	for n := range kept {
+		kept[n].name = t.nameKept(kept[n].name)
+	}
+	pictures, err := chart.Stored(dir, func() []chart.Figure {
+		figs := SweepFigures(t)
+		if len(kept) > 0 {
+			figs = append(figs, sectionsFigure(t.Title, kept))
+		}
+		return figs
+	})
+	if err != nil {
+		return nil, err
+	}
+	if len(pictures) == 0 {
+		return nil, errors.New("output: nothing to draw: " + strings.Join(append(t.LeftOut(), "There is no depth of injury in the table."), " "))
+	}
+	return pictures, nil
+}

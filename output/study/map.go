@@ -1,0 +1,238 @@
+package study
+
+import (
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+)
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// mapFigure draws the injury depth over two numeric settings and the line along which the
+// injury just reaches the muscle; where the muscle does not begin at one depth, the margin
+// to it in place of the depth.
+func (s *SweepShape) mapFigure() (chart.Figure, bool) {
+	if s.Design != grid || len(s.Factors) != 2 {
+		return chart.Figure{}, false
+	}
+	x, y := s.Factors[1], s.Factors[0]
+	if len(x.at) < len(y.at) {
+		x, y = y, x
+	}
+	if x.words || y.words || len(y.at) < 3 {
+		return chart.Figure{}, false
+	}
+	m := &sweepMap{x: x, y: y, what: "injury depth"}
+	column, value := record.DepthColumn, func(s stats) float64 { return s.mid }
+	if least, most := s.muscleTops(s.rows()); most-least > sameTopMM {
+		m.what, column = "margin to the muscle", record.MarginColumn
+		m.darkLow = true
+	}
+	m.shown = s.over(x, y, column, value)
+	says := "Median " + m.what + " by " + x.title + " and " + y.title
+	if s.Draws <= 1 {
+		says = fmt.Sprintf("%s by %s and %s", phrase.Capital(m.what), x.title, y.title)
+	}
+	var notes []string
+	if s.Has(record.MarginColumn) {
+		m.margin = s.over(x, y, record.MarginColumn, value)
+		notes = append(notes, "Darker than the line, it is in the muscle.")
+		if len(m.margin.Isoline(0)) == 0 {
+			notes[0] = "The injury reaches the muscle nowhere on this map."
+			if slices.Max(slices.DeleteFunc(slices.Clone(m.margin.V), math.IsNaN)) <= 0 {
+				notes[0] = "The injury is in the muscle everywhere on this map."
+			}
+		}
+		name := "injury reaches the muscle"
+		if s.Draws > 1 {
+			name += fmt.Sprintf(": median of %d draws", s.Draws)
+			early := s.over(x, y, record.MarginColumn, func(s stats) float64 { return s.low })
+			m.lines = append(m.lines, mapLine{early, "in one draw of 20", []vg.Length{5, 3}})
+		}
+		m.lines = append(m.lines, mapLine{m.margin, name, nil})
+		m.lines = slices.DeleteFunc(m.lines, func(l mapLine) bool { return len(l.margin.Isoline(0)) == 0 })
+	}
+	const height = 92 * chart.MM
+	key := 1 * chart.MM
+	if m.lines != nil {
+		key = 6 * chart.MM
+	}
+	return s.sheet("map", []string{says + "."}, notes, height+chart.AxisHeight+key, func(c draw.Canvas, top vg.Length) {
+		m.key(c, top-2.5*chart.MM)
+		m.draw(c, chart.MarginLeft, top-key-height, chart.WallWidth-chart.MarginLeft-28*chart.MM, height)
+	}), true
+}
+
+// over returns a column on the grid of two factors, NaN where no case is.
+func (t *SweepTable) over(x, y *factor, column string, value func(stats) float64) *chart.Plane {
+	at := make([][]float64, len(x.at)*len(y.at))
+	for _, r := range t.rows() {
+		if i, j := x.of[r], y.of[r]; i >= 0 && j >= 0 {
+			at[j*len(x.at)+i] = append(at[j*len(x.at)+i], t.Column[column][r])
+		}
+	}
+	p := &chart.Plane{X: x.at, Y: y.at, V: make([]float64, len(at))}
+	for n := range at {
+		p.V[n] = value(median(at[n]))
+	}
+	return p
+}
+
+type sweepMap struct {
+	x, y    *factor
+	what    string
+	darkLow bool
+	shown   *chart.Plane
+	margin  *chart.Plane // nil without a muscle
+	lines   []mapLine
+}
+
+// mapLine is drawn where a margin is nothing.
+type mapLine struct {
+	margin *chart.Plane
+	name   string
+	dashes []vg.Length
+}
+
+func (l mapLine) strokes() []draw.LineStyle {
+	return []draw.LineStyle{chart.Stroke(chart.Paper, 4.6), chart.Stroke(chart.Ink, 2.2, l.dashes...)}
+}
+
+// key names the lines, the last one first.
+func (m *sweepMap) key(c draw.Canvas, y vg.Length) {
+	s, x := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter), chart.MarginLeft
+	for _, l := range slices.Backward(m.lines) {
+		c.StrokeLine2(l.strokes()[1], x, y, x+10*chart.MM, y)
+		c.FillText(s, vg.Point{X: x + 12*chart.MM, Y: y}, l.name)
+		x += 18*chart.MM + s.Width(l.name)
+	}
+}
+
+func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
+	ex, ey := edges(m.x.at), edges(m.y.at)
+	p := chart.NewPanel(c, x, y, w, h, ex[0], ex[len(ex)-1], ey[0], ey[len(ey)-1])
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, v := range m.shown.V {
+		if !math.IsNaN(v) {
+			low, high = min(low, v), max(high, v)
+		}
+	}
+	if !m.darkLow {
+		low = 0 // a depth begins at the surface
+	}
+	if !(high > low) {
+		high = low + 1
+	}
+	place := func(v float64) float64 {
+		if m.darkLow {
+			v = low + high - v
+		}
+		return min(max((v-low)/(high-low), 0), 1)
+	}
+	cellW, cellH := w/vg.Length(len(m.x.at)), h/vg.Length(len(m.y.at))
+	for j := range m.y.at {
+		for i := range m.x.at {
+			v := m.shown.Value(i, j)
+			corners := []chart.Point{{X: ex[i], Y: ey[j]}, {X: ex[i+1], Y: ey[j]}, {X: ex[i+1], Y: ey[j+1]}, {X: ex[i], Y: ey[j+1]}}
+			middle := vg.Point{X: (p.Px(ex[i]) + p.Px(ex[i+1])) / 2, Y: (p.Py(ey[j]) + p.Py(ey[j+1])) / 2}
+			if math.IsNaN(v) {
+				r := min(cellW, cellH) / 5
+				p.StrokeLine2(chart.Stroke(chart.Soft, 0.8), middle.X-r, middle.Y-r, middle.X+r, middle.Y+r)
+				p.StrokeLine2(chart.Stroke(chart.Soft, 0.8), middle.X-r, middle.Y+r, middle.X+r, middle.Y-r)
+				continue
+			}
+			u := place(v)
+			p.Area(chart.Depths[int(math.Round(u*float64(len(chart.Depths)-1)))], corners...)
+		}
+	}
+	for _, l := range m.lines {
+		for _, line := range padded(l.margin, ex, ey).Isoline(0) {
+			for _, k := range l.strokes() {
+				p.Line(k, line...)
+			}
+		}
+	}
+	if cellW > 9*chart.MM && cellH > 5*chart.MM {
+		for n, v := range m.shown.V {
+			if i, j := n%len(m.x.at), n/len(m.x.at); !math.IsNaN(v) {
+				writeNumber(p, vg.Point{X: (p.Px(ex[i]) + p.Px(ex[i+1])) / 2, Y: (p.Py(ey[j]) + p.Py(ey[j+1])) / 2}, v, place(v))
+			}
+		}
+	}
+	p.Frame()
+	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
+	at, number := m.x.ticks(1)
+	p.AxisX(m.x.label(s, w), chart.Roomy(p, at, number), number)
+	at, number = m.y.ticks(1)
+	p.AxisUp(m.y.label(s, h), at, number)
+
+	bar := chart.NewPanel(c, x+w+6*chart.MM, y, 4*chart.MM, h, 0, 1, low, high)
+	if !m.darkLow {
+		bar.Bottom, bar.Top = high, low // depth grows downwards
+	}
+	const steps = 128
+	for n := range steps {
+		a, b := low+(high-low)*float64(n)/steps, low+(high-low)*float64(n+1)/steps
+		bar.Area(chart.Depths[int(place((a+b)/2)*float64(len(chart.Depths)-1))], chart.Point{X: 0, Y: a}, chart.Point{X: 1, Y: a}, chart.Point{X: 1, Y: b + (high-low)/steps/2}, chart.Point{X: 0, Y: b + (high-low)/steps/2})
+	}
+	bar.Frame()
+	for _, v := range chart.Within(chart.Ticks(low, high, 6), low, high) {
+		yy := bar.Py(v)
+		bar.StrokeLine2(chart.Stroke(chart.Ink, 0.8), bar.Max.X, yy, bar.Max.X+chart.Tick, yy)
+		bar.FillText(s, vg.Point{X: bar.Max.X + chart.Tick + 0.6*chart.MM, Y: yy}, phrase.TickText(v))
+	}
+	s.XAlign, s.YAlign, s.Rotation = text.XCenter, text.YBottom, math.Pi/2
+	bar.FillText(s, vg.Point{X: bar.Max.X + 14*chart.MM, Y: bar.Center().Y}, m.what+" (mm)")
+}
+
+// writeNumber writes the value of a cell on a patch of its colour, clear of lines.
+func writeNumber(p *chart.Panel, at vg.Point, v, u float64) {
+	k := chart.Ink
+	if u > 0.5 {
+		k = chart.Paper
+	}
+	s := chart.TextStyle(chart.WordSize, k, text.XCenter, text.YCenter)
+	txt := strings.Replace(fmt.Sprintf("%.2f", v), "-", "–", 1)
+	if txt == "–0.00" {
+		txt = "0.00"
+	}
+	w, h := s.Width(txt)/2+1, s.Height(txt)/2+1
+	p.FillPolygon(chart.Depths[int(math.Round(u*float64(len(chart.Depths)-1)))], []vg.Point{
+		{X: at.X - w, Y: at.Y - h}, {X: at.X + w, Y: at.Y - h}, {X: at.X + w, Y: at.Y + h}, {X: at.X - w, Y: at.Y + h}})
+	p.FillText(s, at, txt)
+}
+
+// padded continues a plane unchanged to the outer edges of its cells, as its colours do.
+func padded(p *chart.Plane, ex, ey []float64) *chart.Plane {
+	nx, ny := len(p.X), len(p.Y)
+	out := &chart.Plane{
+		X: slices.Concat(ex[:1], p.X, ex[nx:]),
+		Y: slices.Concat(ey[:1], p.Y, ey[ny:]),
+	}
+	for j := range out.Y {
+		for i := range out.X {
+			out.V = append(out.V, p.Value(min(max(i-1, 0), nx-1), min(max(j-1, 0), ny-1)))
+		}
+	}
+	return out
+}
+
+// edges returns the borders of cells around values on an axis.
+func edges(at []float64) []float64 {
+	n := len(at)
+	out := make([]float64, n+1)
+	for i := 1; i < n; i++ {
+		out[i] = (at[i-1] + at[i]) / 2
+	}
+	out[0], out[n] = 2*at[0]-out[1], 2*at[n-1]-out[n-1]
+	return out
+}

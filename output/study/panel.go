@@ -1,0 +1,268 @@
+package study
+
+import (
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+)
+
+import (
+	"cmp"
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+)
+
+// drawFacet draws one panel: what lies behind, the curves, the axes.
+func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place, never [][]float64, i, n int) {
+	if q.behind != nil {
+		q.behind(p, f, l)
+	}
+	bars := q.column == record.DepthColumn && f.x.words && f.series == nil
+	for k := range curves {
+		if !q.whisker && f.joined {
+			intervalBand(p, curves[k], k)
+		}
+	}
+	var named []chart.Curve
+	for k := len(curves) - 1; k >= 0; k-- { // the first lies on top
+		places, shift := curves[k], 0.0
+		if !f.joined && len(curves) > 1 {
+			shift = (float64(k) - float64(len(curves)-1)/2) * min(0.6/float64(len(curves)), 0.16)
+		} else if q.whisker { // so that no interval hides another
+			shift = (float64(k) - float64(len(curves)-1)/2) * float64(1.4*chart.MM/(p.Px(1)-p.Px(0)))
+		}
+		var line []chart.Point
+		for _, at := range places {
+			line = append(line, chart.Point{X: at.x + shift, Y: at.mid})
+		}
+		if bars {
+			drawBars(p, places)
+		}
+		if f.joined {
+			p.Line(chart.LineStyles[k], line...)
+		}
+		if (q.whisker || !f.joined) && len(places) <= 40 {
+			drawWhiskers(p, places, k, shift)
+		}
+		if !bars && (!f.joined || len(places) <= 20) {
+			for _, at := range line {
+				if len(line) > 40 {
+					chart.Dot(p.Canvas, k+1, p.Pt(at), 1.7)
+				} else {
+					chart.Mark(p.Canvas, k+1, p.Pt(at))
+				}
+			}
+		}
+		line = append(line, crossings(p, never[k], k)...)
+		slices.SortStableFunc(line, func(a, b chart.Point) int { return cmp.Compare(a.X, b.X) })
+		if f.series != nil {
+			named = append(named, chart.Curve{Name: f.series.names[f.shown[k]], Style: chart.LineStyles[k], Pts: line, Mark: k + 1})
+		}
+	}
+	p.Frame()
+	label, number := q.label, phrase.TickText
+	if n%l.columns > 0 { // the axis is that of the panel before
+		label, number = "", func(float64) string { return "" }
+	}
+	low, high := min(p.Bottom, p.Top), max(p.Bottom, p.Top)
+	p.AxisUp(label, chart.Within(chart.Ticks(p.Bottom, p.Top, 6), low, high), number)
+	acrossAxis(p, l, f.x)
+	if f.title != "" {
+		s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YBottom)
+		p.FillText(s, vg.Point{X: p.Min.X, Y: p.Max.Y + 1*chart.MM}, chart.Fit(s, p.Max.X-p.Min.X, f.title))
+	}
+	if f.series != nil && l.one() && f.joined && i == 0 {
+		p.Names(named)
+		s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YBottom)
+		p.FillText(s, vg.Point{X: p.Max.X + 3*chart.MM, Y: p.Max.Y + 0.6*chart.MM}, chart.Fit(s, chart.NamesRight-4*chart.MM, f.series.title))
+	}
+}
+
+// crossings marks, at the top, where the k-th curve has no value because what it tells of never
+// came, and returns where that is on the page.
+func crossings(p *chart.Panel, never []float64, k int) (at []chart.Point) {
+	const r = 1.4 * chart.MM
+	for _, x := range never {
+		q := vg.Point{X: p.Px(x), Y: p.Max.Y - 2.4*chart.MM - 3.4*chart.MM*vg.Length(k)}
+		chart.Mark(p.Canvas, k+1, q)
+		p.StrokeLine2(chart.Stroke(chart.Ink, 1), q.X-r, q.Y-r, q.X+r, q.Y+r)
+		p.StrokeLine2(chart.Stroke(chart.Ink, 1), q.X-r, q.Y+r, q.X+r, q.Y-r)
+		at = append(at, chart.Point{X: x, Y: p.Back(q.Y)})
+	}
+	return at
+}
+
+// intervalBand shades the interval of a curve.
+func intervalBand(p *chart.Panel, places []place, k int) {
+	var around []chart.Point
+	for _, at := range places {
+		around = append(around, chart.Point{X: at.x, Y: at.high})
+	}
+	for i := len(places) - 1; i >= 0; i-- {
+		around = append(around, chart.Point{X: places[i].x, Y: places[i].low})
+	}
+	shade := color.NRGBAModel.Convert(chart.LineStyles[k].Color).(color.NRGBA)
+	shade.A = 0x38
+	p.Area(shade, around...)
+}
+
+// drawWhiskers draws the interval at each place.
+func drawWhiskers(p *chart.Panel, places []place, k int, shift float64) {
+	s := chart.Stroke(chart.LineStyles[k].Color, 1.2)
+	for _, at := range places {
+		if !(at.high > at.low) {
+			continue
+		}
+		x, lo, hi := p.Px(at.x+shift), p.Py(at.low), p.Py(at.high)
+		p.StrokeLine2(s, x, lo, x, hi)
+		for _, y := range []vg.Length{lo, hi} {
+			p.StrokeLine2(s, x-1*chart.MM, y, x+1*chart.MM, y)
+		}
+	}
+}
+
+// drawBars draws depths as bars that hang from the surface, with their numbers.
+func drawBars(p *chart.Panel, places []place) {
+	slot := p.Px(1) - p.Px(0)
+	half := min(0.3, float64(12*chart.MM/slot))
+	for _, at := range places {
+		p.Area(chart.BarShade, chart.Point{X: at.x - half, Y: 0}, chart.Point{X: at.x + half, Y: 0}, chart.Point{X: at.x + half, Y: at.mid}, chart.Point{X: at.x - half, Y: at.mid})
+		p.Line(chart.Stroke(chart.Ink, 1), chart.Point{X: at.x - half, Y: 0}, chart.Point{X: at.x - half, Y: at.mid}, chart.Point{X: at.x + half, Y: at.mid}, chart.Point{X: at.x + half, Y: 0})
+		s, down := chart.TextStyle(chart.WordSize, chart.Ink, text.XCenter, text.YCenter), -2.8*chart.MM
+		txt := fmt.Sprintf("%.2f mm", at.mid)
+		if at.high > at.low {
+			down = p.Py(at.high) - p.Py(at.mid) - 2.8*chart.MM
+		}
+		if s.Width(txt) > slot {
+			txt = fmt.Sprintf("%.2f", at.mid)
+		}
+		if s.Width(txt) <= slot {
+			p.Say(s, chart.Point{X: at.x, Y: p.Back(p.Py(at.mid) + down)}, 0, txt)
+		}
+	}
+}
+
+// depthExtent returns the range of the axis of depths: all depths, and the whole wall
+// unless the injury is shallow beside it.
+func (t *SweepTable) depthExtent(_, high float64) (bottom, top float64) {
+	bottom = max(1.18*high, 0.2)
+	least, most := t.muscleTops(t.rows())
+	if !math.IsNaN(most) {
+		bottom = max(bottom, 1.25*most, 1.1*least)
+	}
+	if t.oneWall {
+		wall := 0.0
+		for _, l := range t.Layers {
+			if !l.Beyond {
+				wall = l.BottomMM
+			}
+		}
+		if high > 0.3*wall {
+			bottom = max(bottom, 1.06*wall)
+		}
+	}
+	return bottom, 0
+}
+
+// wallBehind shades the layers, or where these differ the muscle from where it begins.
+func (t *SweepTable) wallBehind(p *chart.Panel, f *facet, l *layout) {
+	if !t.oneWall {
+		t.muscleBehind(p, f)
+		return
+	}
+	var names []chart.Label
+	for n, layer := range t.Layers {
+		if layer.TopMM >= p.Bottom {
+			break
+		}
+		shade := chart.BandShades[n%2]
+		switch {
+		case layer.Muscle:
+			shade = chart.MuscleShade
+		case layer.Beyond:
+			shade = chart.BeyondShade
+		}
+		chart.Stripe(p, shade, layer.TopMM, layer.BottomMM)
+		if edge := chart.Stroke(chart.Soft, 0.6); layer.TopMM > 0 {
+			if layer.Muscle {
+				edge = chart.Stroke(chart.Ink, 1.2)
+			}
+			p.Line(edge, chart.Point{X: p.Left, Y: layer.TopMM}, chart.Point{X: p.Right, Y: layer.TopMM})
+		}
+		if l.one() || layer.Muscle {
+			names = append(names, chart.Label{Text: layer.Name, Colour: chart.Ink, Top: layer.TopMM, Bottom: min(layer.BottomMM, p.Bottom)})
+		}
+	}
+	if last := t.Layers[len(t.Layers)-1].BottomMM; last < p.Bottom {
+		chart.Stripe(p, chart.BeyondShade, last, p.Bottom)
+		p.Line(chart.Stroke(chart.Soft, 0.6), chart.Point{X: p.Left, Y: last}, chart.Point{X: p.Right, Y: last})
+	}
+	namesInside(p, names, l)
+}
+
+// namesInside writes the names of ranges at the left inside the panel, where they have room.
+func namesInside(p *chart.Panel, names []chart.Label, l *layout) {
+	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter)
+	room := l.strip - 2*chart.MM
+	if l.strip == 0 {
+		room = 30 * chart.MM
+	}
+	for _, n := range names {
+		if p.Py(n.Top)-p.Py(n.Bottom) > 3.4*chart.MM {
+			p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Py((n.Top + n.Bottom) / 2)}, chart.Fit(s, room, n.Text))
+		}
+	}
+}
+
+// muscleBehind shades the muscle from where it begins at each place of x.
+func (t *SweepTable) muscleBehind(p *chart.Panel, f *facet) {
+	chart.Stripe(p, chart.BandShades[1], 0, p.Bottom)
+	least, most := t.muscleTops(f.rows)
+	if math.IsNaN(least) {
+		return
+	}
+	var edge []chart.Point
+	switch {
+	case most-least < sameTopMM:
+		edge = []chart.Point{{X: p.Left, Y: least}, {X: p.Right, Y: least}}
+	case len(f.x.at) > len(f.rows)/2 && !f.joined && !f.x.words: // each its own wall
+		return
+	default:
+		for l, rows := range f.x.split(f.rows) {
+			x, top := f.x.at[l], t.medianTop(rows)
+			switch {
+			case top.n == 0:
+			case f.x.words:
+				edge = append(edge, chart.Point{X: x - 0.5, Y: top.mid}, chart.Point{X: x + 0.5, Y: top.mid})
+			default:
+				edge = append(edge, chart.Point{X: x, Y: top.mid})
+			}
+		}
+		edge = append([]chart.Point{{X: p.Left, Y: edge[0].Y}}, append(edge, chart.Point{X: p.Right, Y: edge[len(edge)-1].Y})...)
+	}
+	p.Area(chart.MuscleShade, append(edge, chart.Point{X: p.Right, Y: p.Bottom}, chart.Point{X: p.Left, Y: p.Bottom})...)
+	p.Line(chart.Stroke(chart.Ink, 1.2), edge...)
+	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom)
+	p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Min.Y + 0.8*chart.MM}, "muscle and beyond")
+}
+
+// riseLimitBehind draws the limit of IEC 60601-2-2, which holds for 0.7 A over 60 s.
+func riseLimitBehind(p *chart.Panel, _ *facet, _ *layout) {
+	chart.Stripe(p, chart.MuscleShade, p.Top, phrase.RiseLimitK)
+	p.Line(chart.LimitLine, chart.Point{X: p.Left, Y: phrase.RiseLimitK}, chart.Point{X: p.Right, Y: phrase.RiseLimitK})
+	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XRight, text.YBottom)
+	p.FillText(s, vg.Point{X: p.Max.X - 1.5*chart.MM, Y: p.Py(phrase.RiseLimitK) + 0.8*chart.MM}, "6 K")
+}
+
+// muscleBelowZero shades where a margin is negative.
+func muscleBelowZero(p *chart.Panel, _ *facet, _ *layout) {
+	chart.Stripe(p, chart.MuscleShade, 0, p.Bottom)
+	p.Line(chart.Stroke(chart.Ink, 1.2), chart.Point{X: p.Left, Y: 0}, chart.Point{X: p.Right, Y: 0})
+	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom)
+	p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Min.Y + 0.8*chart.MM}, "injury in the muscle")
+}

@@ -1,0 +1,305 @@
+package study
+
+import (
+	"muralheat/output/record"
+)
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// The two files of a sweep's folder that its figures are made of.
+const (
+	SweepName  = "sweep.json"
+	ResultName = "results.csv"
+)
+
+// sweepRecord is what sweep.json says of a sweep, as far as figures need it.
+type sweepRecord struct {
+	Title   string        `json:"title"`
+	Inputs  []sweepInput  `json:"inputs"`
+	Draws   int           `json:"draws"`
+	Cases   int           `json:"cases"`
+	Columns []SweepColumn `json:"columns"`
+	Layers  []sweepLayer  `json:"layers"` // of the first case
+}
+
+type sweepInput struct {
+	Key       string `json:"key"`
+	Title     string `json:"title"`
+	Unit      string `json:"unit"`
+	Uncertain bool   `json:"uncertain"`
+}
+
+type SweepColumn struct {
+	Name string `json:"name"`
+	Unit string `json:"unit"`
+	Text string `json:"text"`
+}
+
+type sweepLayer struct {
+	Name     string  `json:"name"`
+	TopMM    float64 `json:"top_mm"`
+	BottomMM float64 `json:"bottom_mm"`
+	Muscle   bool    `json:"muscle"`
+	Beyond   bool    `json:"beyond"` // past the outer surface
+}
+
+// SweepTable is results.csv: the rows with status ok, column by column, and how many
+// there were of the others.
+type SweepTable struct {
+	sweepRecord
+	Failed, Doubtful int
+	oneWall          bool
+
+	Point      []int
+	name       []string // of the case; nil if the cases have no names
+	InputCells []inputCells
+	Column     map[string][]float64 // results that figures show, NaN where there is none
+}
+
+// inputCells is the column of an input.
+type inputCells struct {
+	Number []float64 // NaN where it is no number
+	word   []string  // "" where it is one; nil for an uncertain input, which always is
+}
+
+// Text returns a cell as written.
+func (c inputCells) Text(row int) string {
+	if v := c.Number[row]; !math.IsNaN(v) {
+		return record.Number(v)
+	}
+	return c.word[row]
+}
+
+// shownColumns are the results that figures are made of.
+var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, rimColumn, cutColumn}
+
+const (
+	shareColumn     = "muscle_injured_percent"
+	besideColumn    = "injured_beside_mm2"
+	speedColumn     = "mean_speed_mm_s"
+	sustainedColumn = "cut_sustained"
+	rimColumn       = "rise_rim_K"
+	cutColumn       = "cut_through_s"
+)
+
+// outcome is the result by which the cases of a sweep are judged.
+type outcome struct{ Name, Column, Unit string }
+
+func (t *SweepTable) Outcome() outcome {
+	if t.Has(record.RiseColumn) {
+		return outcome{"mean rise over 1 cm2", record.RiseColumn, "K"}
+	}
+	return outcome{"injury depth", record.DepthColumn, "mm"}
+}
+
+// IsSweep reports whether dir is the folder of a sweep.
+func IsSweep(dir string) bool {
+	_, err := os.Stat(filepath.Join(dir, SweepName))
+	return err == nil
+}
+
+// ReadSweep reads the table of the sweep in dir.
+func ReadSweep(dir string) (*SweepTable, error) {
+	b, err := os.ReadFile(filepath.Join(dir, SweepName))
+	if err != nil {
+		return nil, err
+	}
+	t := &SweepTable{}
+	if err := json.Unmarshal(b, &t.sweepRecord); err != nil {
+		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, SweepName), err)
+	}
+	f, err := os.Open(filepath.Join(dir, ResultName))
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if err := t.read(f); err != nil {
+		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, ResultName), err)
+	}
+	t.oneWall = t.layersHold()
+	return t, nil
+}
+
+// read fills the columns, row by row: a table may be long.
+func (t *SweepTable) read(f io.Reader) error {
+	r := csv.NewReader(f)
+	r.ReuseRecord = true
+	header, err := r.Read()
+	if err != nil {
+		return err
+	}
+	header = slices.Clone(header)
+	status, point, name := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name")
+	if status < 0 || point < 0 {
+		return errors.New("no column status or point: not the table of a sweep")
+	}
+	t.InputCells = make([]inputCells, len(t.Inputs))
+	from := make([]int, len(t.Inputs))
+	for n, in := range t.Inputs {
+		if from[n] = slices.Index(header, in.Key); from[n] < 0 {
+			return fmt.Errorf("no column %s, which %s names as an input", in.Key, SweepName)
+		}
+	}
+	t.Column = map[string][]float64{}
+	kept := map[string]int{}
+	for _, c := range shownColumns {
+		if i := slices.Index(header, c); i >= 0 {
+			kept[c], t.Column[c] = i, nil
+		}
+	}
+	same := map[string]string{} // words come again and again
+	intern := func(s string) string {
+		if w, ok := same[s]; ok {
+			return w
+		}
+		w := strings.Clone(s)
+		same[w] = w
+		return w
+	}
+	for {
+		row, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		switch row[status] {
+		case "ok":
+		case "failed":
+			t.Failed++
+			continue
+		case "doubtful":
+			t.Doubtful++
+			continue
+		default:
+			line, _ := r.FieldPos(status)
+			return fmt.Errorf("line %d: status %q; ok, failed or doubtful is right", line, row[status])
+		}
+		p, err := strconv.Atoi(row[point])
+		if err != nil {
+			line, _ := r.FieldPos(point)
+			return fmt.Errorf("line %d: point %q; a whole number is right", line, row[point])
+		}
+		t.Point = append(t.Point, p)
+		if name >= 0 {
+			t.name = append(t.name, intern(row[name]))
+		}
+		for n := range t.Inputs {
+			c, cell := &t.InputCells[n], record.Unguarded(row[from[n]])
+			v := record.Parsed(cell)
+			c.Number = append(c.Number, v)
+			if t.Inputs[n].Uncertain {
+				continue
+			}
+			if !math.IsNaN(v) {
+				cell = ""
+			}
+			c.word = append(c.word, intern(cell))
+		}
+		for c, i := range kept {
+			t.Column[c] = append(t.Column[c], record.Parsed(row[i]))
+		}
+	}
+}
+
+// Has reports whether a column has any value.
+func (t *SweepTable) Has(column string) bool {
+	return slices.ContainsFunc(t.Column[column], func(v float64) bool { return !math.IsNaN(v) })
+}
+
+// LeftOut says in sentences which cases are not shown.
+func (t *SweepTable) LeftOut() []string {
+	var out []string
+	if t.Failed > 0 {
+		out = append(out, fmt.Sprintf("%d of %d cases failed and are left out.", t.Failed, t.Cases))
+	}
+	if t.Doubtful > 0 {
+		out = append(out, fmt.Sprintf("%d of %d cases did not pass their self-checks and are left out.", t.Doubtful, t.Cases))
+	}
+	if rows := len(t.Point) + t.Failed + t.Doubtful; rows < t.Cases {
+		out = append(out, fmt.Sprintf("%d of %d cases are not computed yet.", t.Cases-rows, t.Cases))
+	}
+	return out
+}
+
+// muscleTop returns where the muscle begins in a row: margin and depth add up to it.
+func (t *SweepTable) muscleTop(row int) float64 {
+	if t.Column[record.MarginColumn] == nil || t.Column[record.DepthColumn] == nil {
+		return math.NaN()
+	}
+	return t.Column[record.MarginColumn][row] + t.Column[record.DepthColumn][row]
+}
+
+// medianTop returns the median of that in rows.
+func (t *SweepTable) medianTop(rows []int) stats {
+	tops := make([]float64, len(rows))
+	for n, r := range rows {
+		tops[n] = t.muscleTop(r)
+	}
+	return median(tops)
+}
+
+// muscleTops returns the least and greatest depth at which the muscle begins in rows; NaN
+// if there is no muscle.
+func (t *SweepTable) muscleTops(rows []int) (least, most float64) {
+	least, most = math.NaN(), math.NaN()
+	for _, r := range rows {
+		if v := t.muscleTop(r); !math.IsNaN(v) {
+			least, most = min(v, record.OrElse(least, v)), max(v, record.OrElse(most, v))
+		}
+	}
+	return least, most
+}
+
+// sameTopMM is how far tops of the muscle may lie apart and still be drawn as one.
+const sameTopMM = 0.01
+
+// layersHold reports whether the layers of the first case are those of all cases as far as
+// the table tells: the muscle begins at the same depth everywhere, or there is none and
+// nothing of the wall varies.
+func (t *SweepTable) layersHold() bool {
+	if len(t.Layers) == 0 {
+		return false
+	}
+	least, most := t.muscleTops(t.rows())
+	if math.IsNaN(least) {
+		return !slices.ContainsFunc(t.Inputs, func(in sweepInput) bool { return strings.HasPrefix(in.Key, "wall.") })
+	}
+	for _, l := range t.Layers {
+		if l.Muscle {
+			return most-least < sameTopMM && math.Abs(l.TopMM-least) < sameTopMM
+		}
+	}
+	return false
+}
+
+// values returns a column in some rows.
+func (t *SweepTable) values(column string, rows []int) []float64 {
+	out := make([]float64, len(rows))
+	for n, r := range rows {
+		out[n] = t.Column[column][r]
+	}
+	return out
+}
+
+// rows lists all rows.
+func (t *SweepTable) rows() []int {
+	rows := make([]int, len(t.Point))
+	for n := range rows {
+		rows[n] = n
+	}
+	return rows
+}

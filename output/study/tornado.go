@@ -1,0 +1,311 @@
+package study
+
+import (
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
+)
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// sensitivity is how much one input matters: an effect, or one to either side.
+type sensitivity struct {
+	Name    string
+	Effects []effect
+}
+
+type effect struct {
+	Size      float64
+	Name      string  // of the level that has it
+	Low, High float64 // if it is a mean: the least and the largest of what it is the mean of
+}
+
+func (s sensitivity) Reach() float64 {
+	most := 0.0
+	for _, e := range s.Effects {
+		most = max(most, math.Abs(e.Size), math.Abs(e.Low), math.Abs(e.High))
+	}
+	return most
+}
+
+// sensitivities draws what the depth depends on: rank correlations where inputs are drawn
+// or fill a space, changes from the base where one input is changed at a time.
+func (s *SweepShape) sensitivities() []chart.Figure {
+	var figs []chart.Figure
+	if s.Design == OneAtATime {
+		if f, ok := s.changeFigure(); ok {
+			figs = append(figs, f)
+		}
+	}
+	if f, ok := s.correlationFigure(); ok {
+		figs = append(figs, f)
+	}
+	return figs
+}
+
+// changeFigure draws the changes of the outcome.
+func (s *SweepShape) changeFigure() (chart.Figure, bool) {
+	out := s.Outcome()
+	all, base, ok := s.Changes()
+	if !ok {
+		return chart.Figure{}, false
+	}
+	says := []string{fmt.Sprintf("Change of the %s when one setting leaves its base, where it is %.2f %s.", out.Name, base, out.Unit)}
+	if s.Draws > 1 {
+		says[0] = fmt.Sprintf("Change of the median %s when one setting leaves its base, where the median is %.2f %s.", out.Name, base, out.Unit)
+	}
+	t := tornado{label: fmt.Sprintf("change of %s (%s)", out.Name, out.Unit), rows: all, format: func(v float64) string { return signed(v, 2) + " " + out.Unit }}
+	return t.figure(s.SweepTable, "change", says, nil), true
+}
+
+// Changes returns the change of the outcome from the base at the levels of each factor that
+// change it most either way, and the outcome there.
+func (s *SweepShape) Changes() (all []sensitivity, atBase float64, ok bool) {
+	out := s.Outcome()
+	depth := func(n, level int) stats { // of factor n, the others at their base
+		var v []float64
+		for _, r := range s.rows() {
+			if s.othersAtBase(r, n) && s.Factors[n].of[r] == level {
+				v = append(v, s.Column[out.Column][r])
+			}
+		}
+		return median(v)
+	}
+	base := depth(0, s.Base[0])
+	if base.n == 0 {
+		return nil, 0, false
+	}
+	for n, f := range s.Factors {
+		least, most := effect{}, effect{}
+		for l, name := range f.names {
+			if d := depth(n, l); d.n > 0 {
+				if e := (effect{Size: d.mid - base.mid, Name: name}); e.Size < least.Size {
+					least = e
+				} else if e.Size > most.Size {
+					most = e
+				}
+			}
+		}
+		row := sensitivity{Name: fmt.Sprintf("%s, base %s", f.title, f.names[s.Base[n]])}
+		for _, e := range []effect{least, most} {
+			if e.Name != "" {
+				row.Effects = append(row.Effects, e)
+			}
+		}
+		all = append(all, row)
+	}
+	return all, base.mid, true
+}
+
+// leastDraws is how many values a rank correlation is told from at least; fewer say
+// nothing (their chance interval covers most of -1 to 1).
+const leastDraws = 8
+
+// correlationFigure draws the rank correlations of the outcome.
+func (s *SweepShape) correlationFigure() (chart.Figure, bool) {
+	out := s.Outcome()
+	all, says, fewest, chance := s.Correlations()
+	if len(all) == 0 {
+		return chart.Figure{}, false
+	}
+	notes := []string{
+		fmt.Sprintf("To the right: more of it, more %s; to the left: more of it, less.", out.Name),
+		fmt.Sprintf("Grey: what chance alone gives in 19 of 20 times with %d values.", fewest),
+	}
+	if slices.ContainsFunc(all, func(s sensitivity) bool { return s.Effects[0].High > s.Effects[0].Low }) {
+		notes = append(notes, "Thin line: from the least to the largest of the points, which a mean can hide.")
+	}
+	t := tornado{label: "rank correlation with " + out.Name, rows: all, most: 1, chance: chance,
+		format: func(v float64) string { return signed(v, 2) }}
+	return t.figure(s.SweepTable, "sensitivity", []string{says}, notes), true
+}
+
+// Correlations returns the rank correlation of the outcome with each input that is drawn,
+// or in a space-filling design varied; what it is taken over, of how many values at least,
+// and what chance alone gives in 19 of 20 times. Among draws it is taken within each point,
+// where nothing else differs, and averaged over the points.
+func (s *SweepShape) Correlations() (all []sensitivity, says string, fewest int, chance float64) {
+	out := s.Outcome()
+	judged := s.Column[out.Column]
+	groups := [][]int{s.rows()}
+	says = fmt.Sprintf("Rank correlation (Spearman) of the %s with each input over all cases.", out.Name)
+	if s.Design != scattered {
+		at := map[int]int{}
+		groups = nil
+		for _, r := range s.rows() {
+			g, ok := at[s.Point[r]]
+			if !ok {
+				g = len(groups)
+				at[s.Point[r]], groups = g, append(groups, nil)
+			}
+			groups[g] = append(groups[g], r)
+		}
+		says = fmt.Sprintf("Rank correlation (Spearman) of the %s with what is uncertain, over %d draws.", out.Name, s.Draws)
+		if len(groups) > 1 {
+			says = fmt.Sprintf("Rank correlation (Spearman) of the %s with what is uncertain, over %d draws, mean of %d points.", out.Name, s.Draws, len(groups))
+		}
+	}
+	fewest = math.MaxInt
+	for n, in := range s.Inputs {
+		if !in.Uncertain && (s.Design != scattered || !s.varies(n)) {
+			continue
+		}
+		sum, count, low, high := 0.0, 0, math.Inf(1), math.Inf(-1)
+		for _, rows := range groups {
+			x, y := make([]float64, len(rows)), make([]float64, len(rows))
+			for i, r := range rows {
+				x[i], y[i] = s.InputCells[n].Number[r], judged[r]
+			}
+			if rho, pairs := spearman(x, y); pairs >= leastDraws && !math.IsNaN(rho) {
+				sum, count, fewest = sum+rho, count+1, min(fewest, pairs)
+				low, high = min(low, rho), max(high, rho)
+			}
+		}
+		if count > 0 {
+			all = append(all, sensitivity{in.heading(), []effect{{Size: sum / float64(count), Low: low, High: high}}})
+		}
+	}
+	// The variance of the rank correlation of independent values is 1/(n-1) (from memory: Kendall and
+	// Gibbons 1990, ch. 4).
+	return all, says, fewest, min(z95/math.Sqrt(float64(fewest-1)), 1)
+}
+
+// varies reports whether an input is a number with more than one value.
+func (t *SweepTable) varies(n int) bool {
+	v := t.InputCells[n].Number
+	return slices.ContainsFunc(v, func(x float64) bool { return x != v[0] }) && !slices.ContainsFunc(v, math.IsNaN)
+}
+
+// tornado is bars to both sides of nothing, longest on top.
+type tornado struct {
+	label  string
+	rows   []sensitivity
+	most   float64 // end of the axis; 0: as the bars ask
+	chance float64 // half-width of a grey zone; 0: none
+	format func(float64) string
+}
+
+const mostRows = 16
+
+var lowerShade = color.NRGBA{0x9a, 0xbf, 0xd8, 0xff} // paler than barShade: told apart in grey
+
+func (t tornado) figure(table *SweepTable, name string, says, notes []string) chart.Figure {
+	slices.SortStableFunc(t.rows, func(a, b sensitivity) int {
+		switch {
+		case a.Reach() > b.Reach():
+			return -1
+		case a.Reach() < b.Reach():
+			return 1
+		}
+		return 0
+	})
+	if n := len(t.rows); n > mostRows {
+		t.rows = t.rows[:mostRows]
+		notes = append(notes, fmt.Sprintf("The %d that matter most of %d are shown.", mostRows, n))
+	}
+	if t.most == 0 {
+		for _, r := range t.rows {
+			t.most = max(t.most, r.Reach())
+		}
+		t.most = max(t.most, 0.01)
+	}
+	const (
+		step  = 9 * chart.MM
+		left  = 62 * chart.MM
+		right = 8 * chart.MM
+	)
+	h := step*vg.Length(len(t.rows)) + 3*chart.MM
+	return table.sheet(name, says, notes, h+chart.AxisHeight+3*chart.MM, func(c draw.Canvas, top vg.Length) {
+		const width = chart.WallWidth - left - right
+		end := t.most / (1 - 2*float64(t.beside()/width)) // room for what stands beside the bars
+		p := chart.NewPanel(c, left, top-3*chart.MM-h, width, h, -end, end, 0, 1)
+		if t.chance > 0 {
+			p.Area(chart.BeyondShade, chart.Point{X: -t.chance, Y: 0}, chart.Point{X: t.chance, Y: 0}, chart.Point{X: t.chance, Y: 1}, chart.Point{X: -t.chance, Y: 1})
+		}
+		for _, v := range chart.Within(chart.Ticks(-end, end, 8), -t.most*1.2, t.most*1.2) {
+			p.Line(chart.Stroke(color.NRGBA{0xd8, 0xd8, 0xd8, 0xff}, 0.5), chart.Point{X: v, Y: 0}, chart.Point{X: v, Y: 1})
+		}
+		for n, r := range t.rows {
+			y := p.Max.Y - 1.5*chart.MM - step*(vg.Length(n)+0.5)
+			s := chart.TextStyle(chart.WordSize, chart.Ink, text.XRight, text.YCenter)
+			p.FillText(s, vg.Point{X: p.Min.X - 2*chart.MM, Y: y}, chart.Fit(s, left-6*chart.MM, r.Name))
+			for _, e := range r.Effects {
+				a, b := p.Px(0), p.Px(e.Size)
+				shade := chart.BarShade
+				if e.Size < 0 {
+					shade = lowerShade
+				}
+				box := []vg.Point{{X: a, Y: y - 2.5*chart.MM}, {X: b, Y: y - 2.5*chart.MM}, {X: b, Y: y + 2.5*chart.MM}, {X: a, Y: y + 2.5*chart.MM}}
+				p.FillPolygon(shade, box)
+				p.StrokeLines(chart.Stroke(chart.Ink, 0.8), append(box, box[0]))
+				if e.High > e.Low {
+					lo, hi := p.Px(e.Low), p.Px(e.High)
+					p.StrokeLine2(chart.Stroke(chart.Ink, 1), lo, y, hi, y)
+					for _, x := range []vg.Length{lo, hi} {
+						p.StrokeLine2(chart.Stroke(chart.Ink, 1), x, y-1*chart.MM, x, y+1*chart.MM)
+					}
+					b = max(b, hi)
+					if e.Size < 0 {
+						b = min(p.Px(e.Size), lo)
+					}
+				}
+				txt := t.text(e)
+				s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter)
+				dx := 1.5 * chart.MM
+				if e.Size < 0 {
+					s.XAlign, dx = text.XRight, -dx
+				}
+				p.FillText(s, vg.Point{X: b + dx, Y: y}, chart.Fit(s, mostBeside, txt))
+			}
+			if len(r.Effects) == 0 {
+				p.FillText(chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YCenter), vg.Point{X: p.Px(0) + 1.5*chart.MM, Y: y}, "no change")
+			}
+		}
+		p.Line(chart.Stroke(chart.Ink, 1.2), chart.Point{X: 0, Y: 0}, chart.Point{X: 0, Y: 1})
+		p.Frame()
+		at := chart.Within(chart.Ticks(-end, end, 8), -t.most*1.2, t.most*1.2)
+		p.AxisX(t.label, chart.Roomy(p, at, phrase.TickText), phrase.TickText)
+	})
+}
+
+// text is what stands beside a bar.
+func (t tornado) text(e effect) string {
+	if e.Name == "" {
+		return t.format(e.Size)
+	}
+	return e.Name + ": " + t.format(e.Size)
+}
+
+const mostBeside = 32 * chart.MM
+
+// beside returns the room that the longest text beside a bar takes.
+func (t tornado) beside() vg.Length {
+	s, room := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter), vg.Length(0)
+	for _, r := range t.rows {
+		for _, e := range r.Effects {
+			room = max(room, s.Width(t.text(e)))
+		}
+	}
+	return min(room, mostBeside) + 3*chart.MM
+}
+
+// signed prints a number with its sign.
+func signed(v float64, decimals int) string {
+	scale := math.Pow(10, float64(decimals))
+	v = math.Round(v*scale) / scale
+	if v > 0 {
+		return "+" + fmt.Sprintf("%.*f", decimals, v)
+	}
+	if v == 0 {
+		return "0"
+	}
+	return "–" + fmt.Sprintf("%.*f", decimals, -v)
+}
