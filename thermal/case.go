@@ -56,14 +56,6 @@ type Surface struct {
 // Tip is the shape of the active electrode.
 type Tip string
 
-const (
-	Disc   Tip = "disc"   // flat face on the surface
-	Ball   Tip = "ball"   // sphere touching the surface with a round contact
-	Needle Tip = "needle" // cylinder standing in the tissue
-	Pad    Tip = "pad"    // neutral electrode: a disc or ring on the skin
-	Loop   Tip = "loop"   // wire ring around a stalk, closing towards its axis
-)
-
 // Electrode is the active electrode.
 type Electrode struct {
 	Tip            Tip

@@ -40,11 +40,9 @@ type Grid struct {
 func (c *Case) Grid() Grid {
 	g := Grid{Geometry: mesh.Axisymmetric, FinestM: c.cellM(), NY: 1, laws: len(c.Damage.Also)}
 	g.zb = c.Edges()
-	switch {
-	case c.Electrode.Tip == Pad:
-		c.padGrid(&g)
-	case c.Electrode.Tip == Loop:
-		c.loopGrid(&g)
+	switch own := shapes[c.Electrode.Tip].grid; {
+	case own != nil:
+		own(c, &g)
 	case c.Motion.Moving() || c.Domain.ThreeD:
 		c.trackGrid(&g)
 	default:
@@ -61,8 +59,7 @@ func (c *Case) Grid() Grid {
 // the radius of a contact, and a whole number, at least two, to that of a shaft or wire.
 func (c *Case) cellM() float64 {
 	a, h := c.Electrode.ContactRadiusM, c.Numerics.FinestM
-	switch c.Electrode.Tip {
-	case Needle, Loop:
+	if shapes[c.Electrode.Tip].wholeCells {
 		return a / math.Max(2, math.Ceil(a/h-0.5))
 	}
 	return math.Min(h, a/4)
@@ -100,60 +97,6 @@ func (c *Case) trackGrid(g *Grid) {
 	g.xb = []float64{-c.Domain.RadiusM, 0, c.Motion.LengthM + c.Domain.RadiusM}
 	g.Y = mesh.Grading{From: 0, To: math.Max(a+g.ReachM/4, g.ReachM), FinestM: g.FinestM, Slope: c.Numerics.growth()}
 	g.yb = []float64{0, a, half}
-}
-
-// padGrid is that of a pad on the skin: fine through the skin and about the rims of the
-// contact, where the current crowds.
-func (c *Case) padGrid(g *Grid) {
-	g.ReachM = padReachM
-	e := c.Electrode
-	g.X = mesh.Grading{From: math.Max(0, e.ContactRadiusM-padReachM), To: e.ContactRadiusM + padReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
-	g.xb = []float64{0, e.ContactRadiusM, c.Domain.RadiusM}
-	if e.InnerRadiusM > 0 {
-		g.X.From = math.Max(0, e.InnerRadiusM-padReachM)
-		g.xb = insert(g.xb, e.InnerRadiusM)
-	}
-	g.Z = mesh.Grading{From: 0, To: padReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
-}
-
-// Heat spreads some 5 mm under a pad within a minute.
-const padReachM = 5e-3
-
-// loopGrid is that of a stalk in a loop: fine all across the stalk, from above the wire to
-// where the injury of the wall may reach.
-func (c *Case) loopGrid(g *Grid) {
-	const reach, beside = 3e-3, 1.5e-3 // above the wire and below the base; beside the stalk
-	e := c.Electrode
-	g.ReachM = reach
-	widest := e.TipRadiusM
-	g.xb = []float64{0, e.TipRadiusM, c.Domain.RadiusM}
-	for _, l := range c.Layers {
-		if l.RadiusM > 0 {
-			g.xb = insert(g.xb, l.RadiusM)
-		}
-	}
-	if r := c.stalk().RadiusM; r > widest {
-		widest = r
-	}
-	g.X = mesh.Grading{From: 0, To: widest + beside, FinestM: g.FinestM, Slope: c.Numerics.growth()}
-	lower, upper := -e.HeightM+e.ContactRadiusM, -e.HeightM-e.ContactRadiusM
-	g.zb = insert(insert(g.zb, lower), upper)
-	from := upper - reach
-	if i := c.touched(); i >= 0 {
-		from = c.Edges()[i] - beside
-	}
-	g.Z = mesh.Grading{From: math.Max(from, g.zb[0]), To: reach, FinestM: g.FinestM, Slope: c.Numerics.growth()}
-}
-
-// stalk returns the layer that stands on the wall.
-func (c *Case) stalk() Layer {
-	var s Layer
-	for _, l := range c.Layers {
-		if l.Above {
-			s = l
-		}
-	}
-	return s
 }
 
 // reach estimates how far the injury gets from the contact, or from the shaft and the
@@ -234,10 +177,6 @@ func (c *Case) StepS() float64 {
 	}
 	return dt
 }
-
-// stepsFreely reports whether steps need not follow the way of the electrode: a loop that
-// waits goes from cell to cell as they part.
-func (c *Case) stepsFreely() bool { return c.Electrode.Tip == Loop && c.Motion.Waits }
 
 // TooLarge is a mesh that would not fit into the memory allowed.
 type TooLarge struct {

@@ -1,6 +1,39 @@
 package thermal
 
-import "math"
+import (
+	"math"
+	"muralheat/mesh"
+)
+
+// Loop is a wire ring around a stalk, closing towards its axis.
+const Loop Tip = "loop"
+
+func init() {
+	shapes[Loop] = shape{tip: func(e *electrode) tip { return loop{plain{e}} }, grid: (*Case).loopGrid, wholeCells: true}
+}
+
+// loop removes what its wire sweeps; when the ring meets the axis the current ends.
+type loop struct{ plain }
+
+// fastestLoopMS is as fast as a hand closes a loop (assumption).
+const fastestLoopMS = 5e-3
+
+// speedMS rises as a pulled ring closes: its pull over what it holds around presses as
+// 1/radius, a string around a cylinder.
+func (t loop) speedMS() float64 {
+	if t.Motion.Waits {
+		return math.Min(t.Motion.SpeedMS*t.Electrode.TipRadiusM/t.ringM(), fastestLoopMS)
+	}
+	return t.Motion.SpeedMS
+}
+
+func (t loop) beneath(zM float64) Probe { return Probe{ZM: zM} }
+
+func (t loop) tally() {
+	if math.IsNaN(t.severedS) && t.whereM() >= t.Electrode.TipRadiusM {
+		t.severedS = t.timeS
+	}
+}
 
 // Empty reports whether a point of the mesh, r from the axis, lies in no tissue from the
 // start: beside a stalk or its head, or in the groove, with flanks of 45 degrees
@@ -36,55 +69,68 @@ func (c *Case) touched() int {
 
 // ringM returns the inner radius of the ring as it is placed, m; not positive once it has met
 // the axis.
-func (s *simulation) ringM() float64 { return s.Electrode.TipRadiusM - s.x }
+func (t loop) ringM() float64 { return t.Electrode.TipRadiusM - t.xM }
 
-// placeLoop puts the wire where it is and takes away what it sweeps.
-func (s *simulation) placeLoop() {
-	e := &s.Electrode
-	a, r, z := e.ContactRadiusM, s.ringM(), -e.HeightM
-	s.metal, s.contacts = s.m.Ring(s.metal[:0], s.contacts, r, r+2*a, z-a, z+a)
-	if s.empty == nil {
-		s.clear()
+// place puts the wire where it is and removes what it sweeps.
+func (t loop) place() {
+	e := &t.Electrode
+	a, r, z := e.ContactRadiusM, t.ringM(), -e.HeightM
+	t.metal, t.contacts = t.m.Ring(t.metal[:0], t.contacts, r, r+2*a, z-a, z+a)
+	if t.empty == nil {
+		t.clear()
 	} else {
-		s.swept()
+		t.count()
 	}
-	s.heat.Insert(s.metal, s.contacts, e.HeatTransferWM2K, e.TemperatureC)
-	s.withdraw()
-	if s.touched() >= 0 {
-		s.heat.SetSurface(math.Inf(1), s.Body.TemperatureC, nil, 0, 0)
+	t.insert()
+	if t.touched() >= 0 {
+		t.heat.SetSurface(math.Inf(1), t.Body.TemperatureC, nil, 0, 0)
 	} else {
-		s.heat.SetSurface(s.Lumen.HeatTransferWM2K, s.Lumen.TemperatureC, nil, 0, 0)
+		t.heat.SetSurface(t.Lumen.HeatTransferWM2K, t.Lumen.TemperatureC, nil, 0, 0)
 	}
-	s.feed()
+}
+
+func (t loop) report(r *Result) {
+	st := t.summary()
+	st.LeakShare = r.Summary.Stalk.LeakShare // the conduction knows
+	r.Summary.Stalk = st
+	if !t.Motion.Moving() {
+		return
+	}
+	if math.IsNaN(st.CutThroughS) {
+		r.note("The loop did not cut through: it still held %.2g mm when the current ended.", 2*st.RingRadiusM*1e3)
+	}
+	if st.PartedShare < sustainedShare {
+		r.note("Of the tissue the wire went through, %.0f %% had not boiled dry before it came: there it would have to tear its way; it is taken as removed all the same.", 100*(1-st.PartedShare))
+	}
 }
 
 // clear empties what is not tissue, before anything moves.
-func (s *simulation) clear() {
-	s.empty = make([]bool, s.m.Len())
+func (t loop) clear() {
+	t.empty = make([]bool, t.m.Len())
 	var cells []int
-	for k, z := range s.m.Z.Centres {
-		for i, r := range s.m.X.Centres {
-			if p := s.m.Index(i, 0, k); s.Empty(r, z) {
-				s.empty[p] = true
+	for k, z := range t.m.Z.Centres {
+		for i, r := range t.m.X.Centres {
+			if p := t.m.Index(i, 0, k); t.Empty(r, z) {
+				t.empty[p] = true
 				cells = append(cells, p)
 			}
 		}
 	}
-	s.heat.Insert(cells, nil, 0, 0)
-	s.heat.Expose(s.Lumen.HeatTransferWM2K, s.Lumen.TemperatureC)
+	t.heat.Insert(cells, nil, 0, 0)
+	t.heat.Expose(t.Lumen.HeatTransferWM2K, t.Lumen.TemperatureC)
 }
 
-// closing returns how far, up to x, a ring can shrink without running into tissue that has
+// free returns how far, up to x, a ring can shrink without running into tissue that has
 // not parted.
-func (s *simulation) closing(x float64) float64 {
-	a, open := s.Electrode.ContactRadiusM, s.Electrode.TipRadiusM
-	if pressure := s.Electrode.Press.ForceN / (4 * a * s.ringM()); s.Physics.TearPa > 0 && pressure >= s.Physics.TearPa {
+func (t loop) free(x float64) float64 {
+	a, open := t.Electrode.ContactRadiusM, t.Electrode.TipRadiusM
+	if pressure := t.Electrode.Press.ForceN / (4 * a * t.ringM()); t.Physics.TearPa > 0 && pressure >= t.Physics.TearPa {
 		return x
 	}
-	for k := s.m.Z.Find(-s.Electrode.HeightM - a); s.m.Z.Centres[k] < -s.Electrode.HeightM+a; k++ {
-		for i := s.m.X.Find(s.ringM()); i >= 0 && s.m.X.Centres[i] > open-x; i-- {
-			if s.m.X.Centres[i] < s.ringM() && s.whole(s.m.Index(i, 0, k)) {
-				x = open - s.m.X.Centres[i] - touch
+	for k := t.m.Z.Find(-t.Electrode.HeightM - a); t.m.Z.Centres[k] < -t.Electrode.HeightM+a; k++ {
+		for i := t.m.X.Find(t.ringM()); i >= 0 && t.m.X.Centres[i] > open-x; i-- {
+			if t.m.X.Centres[i] < t.ringM() && t.whole(t.m.Index(i, 0, k)) {
+				x = open - t.m.X.Centres[i] - clearanceM
 				break
 			}
 		}
@@ -92,55 +138,81 @@ func (s *simulation) closing(x float64) float64 {
 	return x
 }
 
-// leak returns the share of the current that flows through the head to what it touches, at
-// the last solution.
-func (s *simulation) leak() float64 {
-	if s.leakK < 0 || s.sol.InS <= 0 {
-		return 0
-	}
-	return -s.field.Current(s.leakK) / s.sol.InS
-}
-
-// stalkSummary reads off what the loop did.
-func (s *simulation) stalkSummary() StalkSummary {
+// summary reads off what the loop did.
+func (t loop) summary() StalkSummary {
 	c := StalkSummary{
-		CutThroughS: s.severedS, RingRadiusM: math.Max(s.Electrode.TipRadiusM-s.where(), 0),
-		PeakC: s.Body.TemperatureC, BasePeakC: s.Body.TemperatureC, OppositePeakC: math.NaN(), PartedShare: math.NaN(),
+		CutThroughS: t.severedS, RingRadiusM: math.Max(t.Electrode.TipRadiusM-t.whereM(), 0),
+		PeakC: t.Body.TemperatureC, BasePeakC: t.Body.TemperatureC, OppositePeakC: math.NaN(),
 	}
-	if s.chargeC > 0 {
-		c.LeakShare = s.leakC / s.chargeC
-	}
-	if s.sweptM3 > 0 {
-		c.PartedShare = 1 - s.draggedM3/s.sweptM3
-		c.Sustained = c.PartedShare >= sustainedShare
-	}
-	radius, touched := s.stalk().RadiusM, s.touched()
+	c.PartedShare, c.Sustained = t.parted()
+	radius, touched := t.stalk().RadiusM, t.touched()
 	if touched >= 0 {
-		c.OppositePeakC = s.Body.TemperatureC
+		c.OppositePeakC = t.Body.TemperatureC
 	}
-	below := -s.Electrode.HeightM + s.Electrode.ContactRadiusM // lower end of the wire
-	front := s.surface(s.omega.Sum)
-	base := s.m.Z.Find(0)
-	for k, z := range s.m.Z.Centres {
-		for i, r := range s.m.X.Centres {
-			p := s.m.Index(i, 0, k)
-			if s.heat.Gone(p) {
+	below := -t.Electrode.HeightM + t.Electrode.ContactRadiusM // lower end of the wire
+	front := t.injured(t.omega.Sum)
+	base := t.m.Z.Find(0)
+	for k, z := range t.m.Z.Centres {
+		for i, r := range t.m.X.Centres {
+			p := t.m.Index(i, 0, k)
+			if t.heat.Gone(p) {
 				continue
 			}
-			t := s.peak[p]
-			switch l := s.layerOf[k]; {
+			peak := t.peakC[p]
+			switch l := t.layerOf[k]; {
 			case l <= touched:
-				c.OppositePeakC = math.Max(c.OppositePeakC, t)
+				c.OppositePeakC = math.Max(c.OppositePeakC, peak)
 			case z < 0:
-				c.PeakC = math.Max(c.PeakC, t)
+				c.PeakC = math.Max(c.PeakC, peak)
 				if z > below && front.injured(p) {
 					c.BelowRingM = math.Max(c.BelowRingM, math.Min(front.lower(i, 0, k), 0)-below)
 				}
 			}
 			if (k == base || k == base-1) && r < radius {
-				c.BasePeakC = math.Max(c.BasePeakC, t)
+				c.BasePeakC = math.Max(c.BasePeakC, peak)
 			}
 		}
 	}
 	return c
 }
+
+// loopGrid is that of a stalk in a loop: fine all across the stalk, from above the wire to
+// where the injury of the wall may reach.
+func (c *Case) loopGrid(g *Grid) {
+	const reach, beside = 3e-3, 1.5e-3 // above the wire and below the base; beside the stalk
+	e := c.Electrode
+	g.ReachM = reach
+	widest := e.TipRadiusM
+	g.xb = []float64{0, e.TipRadiusM, c.Domain.RadiusM}
+	for _, l := range c.Layers {
+		if l.RadiusM > 0 {
+			g.xb = insert(g.xb, l.RadiusM)
+		}
+	}
+	if r := c.stalk().RadiusM; r > widest {
+		widest = r
+	}
+	g.X = mesh.Grading{From: 0, To: widest + beside, FinestM: g.FinestM, Slope: c.Numerics.growth()}
+	lower, upper := -e.HeightM+e.ContactRadiusM, -e.HeightM-e.ContactRadiusM
+	g.zb = insert(insert(g.zb, lower), upper)
+	from := upper - reach
+	if i := c.touched(); i >= 0 {
+		from = c.Edges()[i] - beside
+	}
+	g.Z = mesh.Grading{From: math.Max(from, g.zb[0]), To: reach, FinestM: g.FinestM, Slope: c.Numerics.growth()}
+}
+
+// stalk returns the layer that stands on the wall.
+func (c *Case) stalk() Layer {
+	var s Layer
+	for _, l := range c.Layers {
+		if l.Above {
+			s = l
+		}
+	}
+	return s
+}
+
+// stepsFreely reports whether steps need not follow the way of the electrode: a loop that
+// waits goes from cell to cell as they part.
+func (c *Case) stepsFreely() bool { return c.Electrode.Tip == Loop && c.Motion.Waits }

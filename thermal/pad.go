@@ -1,11 +1,33 @@
 package thermal
 
-import "math"
+import (
+	"math"
 
-// skin reads off what a neutral electrode does to the skin under it.
-type skin struct {
+	"muralheat/mesh"
+)
+
+// Pad is a neutral electrode: a disc or ring on the skin.
+const Pad Tip = "pad"
+
+func init() { shapes[Pad] = shape{tip: newPad, grid: (*Case).padGrid} }
+
+// pad reads off what a neutral electrode does to the skin under it.
+type pad struct {
+	plain
 	spots []spot
 	worst PadSummary
+}
+
+func (t *pad) place() {
+	e, air := &t.Electrode, t.Lumen
+	// Its back covers the skin where contact is lost too.
+	t.contacts = t.m.Annulus(t.contacts, 0, e.TipRadiusM)
+	t.heat.SetSurface(air.HeatTransferWM2K, air.TemperatureC, t.contacts, e.HeatTransferWM2K, e.TemperatureC)
+	over := 0.0
+	if e.Film.OhmM2 == 0 { // else the current has no singularity at the rim
+		over = mesh.RimOverhang * t.finestM
+	}
+	t.feeds = t.m.Annulus(t.feeds, math.Max(0, e.InnerRadiusM-over), e.ContactRadiusM+over)
 }
 
 // spotM2 is the area over which IEC 60601-2-2 judges the rise of skin temperature.
@@ -19,10 +41,10 @@ type spot struct {
 	shares []float64
 }
 
-// newSkin prepares the means over spots wherever they may lie: between every other pair of
+// newPad prepares the means over spots wherever they may lie: between every other pair of
 // columns, and at the centre.
-func (s *simulation) newSkin() *skin {
-	x, k := s.m.X, &skin{}
+func newPad(s *electrode) tip {
+	x, k := s.m.X, &pad{plain: plain{s}}
 	radius := math.Sqrt(spotM2 / math.Pi)
 	for at := 0.0; at < s.Electrode.TipRadiusM+radius; at += math.Min(x.Width(x.Find(at))/2, radius/8) {
 		sp := spot{atM: at, first: -1}
@@ -54,24 +76,16 @@ func lens(a, b, d float64) float64 {
 		d*math.Sqrt(math.Max(0, a*a-u*u))
 }
 
-// before returns the temperature of cell p before the current.
-func (s *simulation) before(p int) float64 {
-	if s.restC == nil {
-		return s.Body.TemperatureC
-	}
-	return s.restC[p]
-}
-
-// look takes down the rises of the skin as they are now, and returns the mean over its
-// hottest square centimetre, K.
-func (s *simulation) look() (meanK float64) {
+// record notes the rises of the skin as they are now, and the mean over its hottest square
+// centimetre, K.
+func (t *pad) record(row *Sample) {
 	rise := func(i int) float64 {
-		p := s.m.Index(i, 0, 0)
-		return s.heat.T[p] - s.before(p)
+		p := t.m.Index(i, 0, 0)
+		return t.heat.T[p] - t.beforeC(p)
 	}
-	w := &s.skin.worst
-	meanK = math.Inf(-1)
-	for _, sp := range s.skin.spots {
+	w := &t.worst
+	meanK := math.Inf(-1)
+	for _, sp := range t.spots {
 		mean := 0.0
 		for n, share := range sp.shares {
 			mean += share * rise(sp.first+n)
@@ -82,22 +96,38 @@ func (s *simulation) look() (meanK float64) {
 		}
 	}
 	w.CentreRiseK = math.Max(w.CentreRiseK, rise(0))
-	i := s.m.X.Find(s.Electrode.ContactRadiusM * (1 + 1e-12)) // the cell outside the rim
-	x, at := s.m.X.Centres, s.Electrode.ContactRadiusM
+	i := t.m.X.Find(t.Electrode.ContactRadiusM * (1 + 1e-12)) // the cell outside the rim
+	x, at := t.m.X.Centres, t.Electrode.ContactRadiusM
 	f := (at - x[i-1]) / (x[i] - x[i-1])
 	w.RimRiseK = math.Max(w.RimRiseK, (1-f)*rise(i-1)+f*rise(i))
-	return meanK
+	row.MeanRiseK = meanK
 }
 
-// pad closes what was read off.
-func (s *simulation) pad() PadSummary {
-	w := s.skin.worst
-	for p := s.m.Index(0, 0, 0); p < s.m.Index(0, 0, s.m.NZ); p++ {
-		w.HighestRiseK = math.Max(w.HighestRiseK, s.peak[p]-s.before(p))
+func (t *pad) report(r *Result) {
+	w := t.worst
+	for p := t.m.Index(0, 0, 0); p < t.m.Index(0, 0, t.m.NZ); p++ {
+		w.HighestRiseK = math.Max(w.HighestRiseK, t.peakC[p]-t.beforeC(p))
 	}
-	w.SkinPeakC = s.peak[s.m.Index(0, 0, 0)]
-	for i := range s.m.NX {
-		w.SkinPeakC = math.Max(w.SkinPeakC, s.peak[s.m.Index(i, 0, 0)])
+	w.SkinPeakC = t.peakC[t.m.Index(0, 0, 0)]
+	for i := range t.m.NX {
+		w.SkinPeakC = math.Max(w.SkinPeakC, t.peakC[t.m.Index(i, 0, 0)])
 	}
-	return w
+	r.Summary.Pad = w
 }
+
+// padGrid is that of a pad on the skin: fine through the skin and about the rims of the
+// contact, where the current crowds.
+func (c *Case) padGrid(g *Grid) {
+	g.ReachM = padReachM
+	e := c.Electrode
+	g.X = mesh.Grading{From: math.Max(0, e.ContactRadiusM-padReachM), To: e.ContactRadiusM + padReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
+	g.xb = []float64{0, e.ContactRadiusM, c.Domain.RadiusM}
+	if e.InnerRadiusM > 0 {
+		g.X.From = math.Max(0, e.InnerRadiusM-padReachM)
+		g.xb = insert(g.xb, e.InnerRadiusM)
+	}
+	g.Z = mesh.Grading{From: 0, To: padReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
+}
+
+// Heat spreads some 5 mm under a pad within a minute.
+const padReachM = 5e-3

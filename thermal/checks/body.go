@@ -19,14 +19,14 @@ type body struct {
 	src []float64 // W per cell
 }
 
-func law(s material) heat.Law {
-	return heat.Law{KWetWMK: s.K, KDryWMK: s.K, CWetJM3K: s.RhoC, CDryJM3K: s.RhoC, PerfusionWM3K: s.G}
+func law(s material) heat.Material {
+	return heat.Material{KWetWMK: s.K, KDryWMK: s.K, CWetJM3K: s.RhoC, CDryJM3K: s.RhoC, PerfusionWM3K: s.G}
 }
 
 // newBody lays the layers into the mesh, top first, each with its own heating; the
 // last one fills the rest.
 func newBody(m *mesh.Mesh, startC float64, layers ...exact.Layer) *body {
-	laws, of := make([]heat.Law, len(layers)), make([]int, m.NZ)
+	laws, of := make([]heat.Material, len(layers)), make([]int, m.NZ)
 	for i, l := range layers {
 		laws[i] = law(l.Solid)
 	}

@@ -30,7 +30,7 @@ func Boiling() []Check {
 	} {
 		want := c.Front(c.t)
 		m := column(mesh.Grading{To: 1.3 * want, FinestM: c.h, Slope: 0.1}.Axis(0, 20*mm))
-		s := heat.New(m, make([]int, m.NZ), []heat.Law{{
+		s := heat.New(m, make([]int, m.NZ), []heat.Material{{
 			KWetWMK: c.Far.K, KDryWMK: c.Near.K, CWetJM3K: c.Far.RhoC, CDryJM3K: c.Near.RhoC, LatentJM3: c.LatentJM3,
 		}}, heat.Phases{BoilC: c.ChangeC, CarbonC: inf, CeilingC: inf}, c.StartC)
 		src := make([]float64, m.Len())
@@ -48,7 +48,7 @@ func Boiling() []Check {
 		// Heat through the surface: the integral of k (wall - change)/(erf(l) sqrt(pi alpha t)).
 		in := 2 * c.Near.K * (c.WallC - c.ChangeC) / math.Erf(c.Lambda()) * math.Sqrt(c.t/(math.Pi*c.Near.Alpha()))
 		l.relative(fmt.Sprintf("%s: heat taken up in %g s", c.what, c.t), neumann, in, -s.LumenJ, 0.015, "J/m2")
-		stored, steam, _ := s.Books()
+		stored, steam, _ := s.Stores()
 		l.relative(c.what+": heat stored and gone with the steam", "conservation of energy", -s.LumenJ, stored+steam, 1e-9, "J/m2")
 	}
 	return l

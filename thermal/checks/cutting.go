@@ -28,7 +28,7 @@ func Cutting() []Check {
 		mt := t.At(400e3)
 		m := mesh.New(mesh.Axisymmetric, mesh.NewAxis([]float64{0, 1 * mm}), mesh.Axis{}, mesh.NewAxis([]float64{0, 1 * mm}))
 		rhoC := mt.DensityKgM3 * mt.HeatCapacityJKgK
-		s := heat.New(m, []int{0}, []heat.Law{{
+		s := heat.New(m, []int{0}, []heat.Material{{
 			KWetWMK: mt.KWMK, KDryWMK: mt.KWMK, CWetJM3K: rhoC, CDryJM3K: rhoC / 4, LatentJM3: mt.DensityKgM3 * mt.WaterFraction * tissue.LatentHeat.Value,
 		}}, heat.Phases{BoilC: 100, CarbonC: inf, CeilingC: inf}, bodyC)
 		src := make([]float64, m.Len())

@@ -11,7 +11,7 @@ import (
 func BenchmarkStep(b *testing.B) {
 	g := mesh.Grading{From: 0, To: 1, FinestM: 1e-4}
 	m := mesh.New(mesh.Track, g.Axis(0, 12e-3), g.Axis(0, 3e-3), g.Axis(0, 3e-3))
-	s := New(m, make([]int, m.NZ), []Law{{KWetWMK: 0.5, CWetJM3K: 3.8e6, PerfusionWM3K: 3e4}}, NoPhases, 37)
+	s := New(m, make([]int, m.NZ), []Material{{KWetWMK: 0.5, CWetJM3K: 3.8e6, PerfusionWM3K: 3e4}}, NoPhases, 37)
 	src := make([]float64, m.Len())
 	src[m.Index(60, 0, 0)] = 1e-3
 	dt := s.Limit() / 2

@@ -13,8 +13,8 @@ import (
 	"muralheat/mesh"
 )
 
-// Law is the thermal behaviour of one layer.
-type Law struct {
+// Material is the thermal behaviour of one layer.
+type Material struct {
 	KWetWMK, KDryWMK float64 // thermal conductivity with and without its water
 	CWetJM3K         float64 // heat capacity per volume, wet
 	CDryJM3K         float64 // the same without its water
@@ -49,11 +49,11 @@ type Solver struct {
 	Solid []float64 // share of dry mass left
 	Ledger
 
-	m       *mesh.Mesh
-	laws    []Law
-	layerOf []int
-	phases  Phases
-	bodyC   float64
+	m         *mesh.Mesh
+	materials []Material
+	layerOf   []int
+	phases    Phases
+	bodyC     float64
 
 	next                   []float64
 	c                      []float64 // heat capacity of the cell, J/K
@@ -86,24 +86,24 @@ type wall struct {
 }
 
 // New returns a body at bodyC, insulated all around.
-func New(m *mesh.Mesh, layerOf []int, laws []Law, phases Phases, bodyC float64) *Solver {
+func New(m *mesh.Mesh, layerOf []int, materials []Material, phases Phases, bodyC float64) *Solver {
 	n := m.Len()
 	v := func() []float64 { return make([]float64, n) }
 	s := &Solver{
-		T: v(), Water: v(), Solid: v(), m: m, laws: laws, layerOf: layerOf, phases: phases, bodyC: bodyC,
+		T: v(), Water: v(), Solid: v(), m: m, materials: materials, layerOf: layerOf, phases: phases, bodyC: bodyC,
 		next: v(), c: v(), invC: v(), rho: v(), k: m.NewFaces(), b: v(), gone: make([]bool, n), wet: make([]bool, n),
 		covered: make([]float64, m.Plane()),
 	}
 	for k := range m.NZ {
-		law := laws[layerOf[k]]
+		material := materials[layerOf[k]]
 		for j := range m.NY {
 			for i := range m.NX {
 				p, vol := m.Index(i, j, k), m.Volume(i, j, k)
 				s.T[p], s.Water[p], s.Solid[p] = bodyC, 1, 1
-				s.c[p] = law.CWetJM3K * vol
+				s.c[p] = material.CWetJM3K * vol
 				s.invC[p] = 1 / s.c[p]
-				s.rho[p] = 1 / law.KWetWMK
-				s.b[p] = law.PerfusionWM3K * vol
+				s.rho[p] = 1 / material.KWetWMK
+				s.b[p] = material.PerfusionWM3K * vol
 			}
 		}
 	}
@@ -204,12 +204,12 @@ func (s *Solver) Perfuse(p int, share float64) {
 	if s.gone[p] {
 		return
 	}
-	law, vol := s.at(p)
-	s.b[p] = law.PerfusionWM3K * vol * share
+	material, vol := s.at(p)
+	s.b[p] = material.PerfusionWM3K * vol * share
 }
 
-// at returns the law and the volume of cell p.
-func (s *Solver) at(p int) (*Law, float64) {
+// at returns the material and the volume of cell p.
+func (s *Solver) at(p int) (*Material, float64) {
 	i, j, k := s.m.Cell(p)
-	return &s.laws[s.layerOf[k]], s.m.Volume(i, j, k)
+	return &s.materials[s.layerOf[k]], s.m.Volume(i, j, k)
 }

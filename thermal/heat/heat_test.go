@@ -12,7 +12,7 @@ const mm = 1e-3
 
 // gut is wet tissue that boils, dries and carbonises; numbers of the right order,
 // invented.
-var gut = Law{
+var gut = Material{
 	KWetWMK: 0.5, KDryWMK: 0.2, CWetJM3K: 3.8e6, CDryJM3K: 0.6e6,
 	LatentJM3: 1.8e9, SmokeJM3: 0.7e9, PerfusionWM3K: 4e4,
 }
@@ -27,7 +27,7 @@ func meshes() []*mesh.Mesh {
 	}
 }
 
-// layered has a second layer, of unlike law, below 1 mm.
+// layered has a second layer, of unlike material, below 1 mm.
 func layered(m *mesh.Mesh, ph Phases) *Solver {
 	fat := gut
 	fat.KWetWMK, fat.PerfusionWM3K, fat.LatentJM3 = 0.2, 1e4, 0.4e9
@@ -37,7 +37,7 @@ func layered(m *mesh.Mesh, ph Phases) *Solver {
 			of[k] = 1
 		}
 	}
-	return New(m, of, []Law{gut, fat}, ph, 37)
+	return New(m, of, []Material{gut, fat}, ph, 37)
 }
 
 // Every joule put in is stored, carried off or booked, to rounding, whatever happens
@@ -74,7 +74,7 @@ func TestEnergyCloses(t *testing.T) {
 				peak = math.Max(peak, s.T[p])
 			}
 		}
-		stored, steam, smoke := s.Books()
+		stored, steam, smoke := s.Stores()
 		out := stored + steam + smoke + s.PerfusionJ + s.ElectrodeJ + s.LumenJ + s.OuterJ + s.RemovedJ
 		if d := math.Abs(s.JouleJ-out) / s.JouleJ; d > 1e-12 {
 			t.Errorf("%v: %g J in, %g J accounted for, off by %.2g", m.Geometry, s.JouleJ, out, d)
@@ -145,19 +145,19 @@ func TestMaximumPrinciple(t *testing.T) {
 // warm, boil, warm dry, decompose, warm to the ceiling, smoke.
 func TestPhasesOfOneCell(t *testing.T) {
 	m := mesh.New(mesh.Axisymmetric, mesh.NewAxis([]float64{0, 1 * mm}), mesh.Axis{}, mesh.NewAxis([]float64{0, 1 * mm}))
-	law := gut
-	law.PerfusionWM3K = 0
-	s := New(m, []int{0}, []Law{law}, phases, 37)
+	material := gut
+	material.PerfusionWM3K = 0
+	s := New(m, []int{0}, []Material{material}, phases, 37)
 	p, vol := m.Index(0, 0, 0), m.Volume(0, 0, 0)
 	const q = 1e9 // W/m3
 	src := make([]float64, m.Len())
 	src[p] = q * vol
 	var at [5]float64
-	at[0] = law.CWetJM3K * 63 / q            // reaches 100 C
-	at[1] = at[0] + law.LatentJM3/q          // dry
-	at[2] = at[1] + law.CDryJM3K*250/q       // reaches 350 C
-	at[3] = at[2] + law.SmokeJM3/q           // carbon
-	at[4] = at[3] + law.CDryJM3K*(500-350)/q // reaches 500 C
+	at[0] = material.CWetJM3K * 63 / q            // reaches 100 C
+	at[1] = at[0] + material.LatentJM3/q          // dry
+	at[2] = at[1] + material.CDryJM3K*250/q       // reaches 350 C
+	at[3] = at[2] + material.SmokeJM3/q           // carbon
+	at[4] = at[3] + material.CDryJM3K*(500-350)/q // reaches 500 C
 	const dt = 1e-4
 	now, water := 0.0, 1.0
 	for now < at[4]+0.2 {
@@ -170,15 +170,15 @@ func TestPhasesOfOneCell(t *testing.T) {
 		want, wet, solid := 0.0, 1.0, 1.0
 		switch {
 		case now < at[0]:
-			want = 37 + q*now/law.CWetJM3K
+			want = 37 + q*now/material.CWetJM3K
 		case now < at[1]:
 			want, wet = 100, 1-(now-at[0])/(at[1]-at[0])
 		case now < at[2]:
-			want, wet = 100+q*(now-at[1])/law.CDryJM3K, 0
+			want, wet = 100+q*(now-at[1])/material.CDryJM3K, 0
 		case now < at[3]:
 			want, wet, solid = 350, 0, 1-(now-at[2])/(at[3]-at[2])
 		case now < at[4]:
-			want, wet, solid = 350+q*(now-at[3])/law.CDryJM3K, 0, 0
+			want, wet, solid = 350+q*(now-at[3])/material.CDryJM3K, 0, 0
 		default:
 			want, wet, solid = 500, 0, 0
 		}
@@ -193,7 +193,7 @@ func TestPhasesOfOneCell(t *testing.T) {
 func TestSurfaceConductance(t *testing.T) {
 	const d, r = 1 * mm, 2 * mm
 	m := mesh.New(mesh.Axisymmetric, mesh.NewAxis([]float64{0, r}), mesh.Axis{}, mesh.NewAxis([]float64{0, d}))
-	s := New(m, []int{0}, []Law{{KWetWMK: 0.5, KDryWMK: 0.5, CWetJM3K: 3.8e6, CDryJM3K: 3.8e6}}, NoPhases, 37)
+	s := New(m, []int{0}, []Material{{KWetWMK: 0.5, KDryWMK: 0.5, CWetJM3K: 3.8e6, CDryJM3K: 3.8e6}}, NoPhases, 37)
 	const dt = 1e-3
 	under, free := math.Pi*1e-6, math.Pi*3e-6
 	for range 3 { // set again after each step, as a moving electrode asks for
@@ -249,12 +249,12 @@ func TestInsert(t *testing.T) {
 // half-dry one half way, in series with its neighbours.
 func TestDryingLowersConduction(t *testing.T) {
 	m := mesh.New(mesh.Axisymmetric, mesh.NewAxis([]float64{0, 1 * mm}), mesh.Axis{}, mesh.NewAxis([]float64{0, 1 * mm, 2 * mm}))
-	law := gut
-	law.PerfusionWM3K = 0
-	s := New(m, []int{0, 0}, []Law{law}, Phases{100, math.Inf(1), math.Inf(1)}, 37)
+	material := gut
+	material.PerfusionWM3K = 0
+	s := New(m, []int{0, 0}, []Material{material}, Phases{100, math.Inf(1), math.Inf(1)}, 37)
 	a, b, vol := m.Index(0, 0, 0), m.Index(0, 0, 1), m.Volume(0, 0, 0)
 	src := make([]float64, m.Len())
-	src[a] = (law.CWetJM3K*63 + law.LatentJM3*0.5) * vol / 1e-6 // to half its water in an instant
+	src[a] = (material.CWetJM3K*63 + material.LatentJM3*0.5) * vol / 1e-6 // to half its water in an instant
 	s.Step(1e-6, src)
 	src[a] = 0
 	water, before := s.Water[a], s.T[b]
@@ -264,9 +264,9 @@ func TestDryingLowersConduction(t *testing.T) {
 	const dt = 1e-3
 	hot := s.T[a]
 	s.Step(dt, src)
-	k := law.KDryWMK + water*(law.KWetWMK-law.KDryWMK)
-	flow := (hot - before) * m.Area(0, 0) / (0.5*mm/k + 0.5*mm/law.KWetWMK)
-	if got := (s.T[b] - before) * law.CWetJM3K * vol / dt; math.Abs(got-flow) > 1e-6*flow {
+	k := material.KDryWMK + water*(material.KWetWMK-material.KDryWMK)
+	flow := (hot - before) * m.Area(0, 0) / (0.5*mm/k + 0.5*mm/material.KWetWMK)
+	if got := (s.T[b] - before) * material.CWetJM3K * vol / dt; math.Abs(got-flow) > 1e-6*flow {
 		t.Errorf("%g W into the neighbour, want %g", got, flow)
 	}
 }

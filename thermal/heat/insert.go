@@ -82,12 +82,12 @@ func (s *Solver) Gone(p int) bool { return s.gone[p] }
 // left returns the heat carried off by the water and by the decomposed dry mass
 // of cell p, relative to body temperature.
 func (s *Solver) left(p int) (steamJ, smokeJ float64) {
-	law, vol := s.at(p)
+	material, vol := s.at(p)
 	if dry := 1 - s.Water[p]; dry > 0 {
-		steamJ = dry * vol * (law.LatentJM3 + (law.CWetJM3K-law.CDryJM3K)*(s.phases.BoilC-s.bodyC))
+		steamJ = dry * vol * (material.LatentJM3 + (material.CWetJM3K-material.CDryJM3K)*(s.phases.BoilC-s.bodyC))
 	}
 	if burnt := 1 - s.Solid[p]; burnt > 0 {
-		smokeJ = burnt * vol * law.SmokeJM3
+		smokeJ = burnt * vol * material.SmokeJM3
 	}
 	return steamJ, smokeJ
 }
@@ -96,10 +96,10 @@ func (s *Solver) left(p int) (steamJ, smokeJ float64) {
 // what its water and smoke had carried off before.
 func (s *Solver) IntoRemovedJ() float64 { return s.RemovedJ + s.goneSteamJ + s.goneSmokeJ }
 
-// Books returns the heat stored in the tissue still there, and carried off by
+// Stores returns the heat stored in the tissue still there, and carried off by
 // steam and smoke, relative to body temperature, in joules: functions of the state
 // alone, so that their sum with the Ledger checks every step that was made.
-func (s *Solver) Books() (storedJ, steamJ, smokeJ float64) {
+func (s *Solver) Stores() (storedJ, steamJ, smokeJ float64) {
 	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {
 		if s.gone[p] {
 			continue

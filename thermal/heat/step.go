@@ -124,22 +124,22 @@ func (s *Solver) change(p int, t float64) float64 {
 	if w == 0 && t <= ph.CarbonC {
 		return t
 	}
-	law, vol := s.at(p)
+	material, vol := s.at(p)
 	if w > 0 {
 		excess := s.c[p] * (t - ph.BoilC)
-		latent := law.LatentJM3 * vol
+		latent := material.LatentJM3 * vol
 		if !s.wet[p] {
 			s.wet[p] = true
 			s.dirty = append(s.dirty, p)
 		}
 		if lost := excess / latent; lost < w {
 			s.Water[p] = w - lost
-			s.c[p] = (law.CDryJM3K + (w-lost)*(law.CWetJM3K-law.CDryJM3K)) * vol
+			s.c[p] = (material.CDryJM3K + (w-lost)*(material.CWetJM3K-material.CDryJM3K)) * vol
 			s.invC[p] = 1 / s.c[p]
 			return ph.BoilC
 		}
 		s.Water[p] = 0
-		s.c[p] = law.CDryJM3K * vol
+		s.c[p] = material.CDryJM3K * vol
 		s.invC[p] = 1 / s.c[p]
 		t = ph.BoilC + (excess-w*latent)*s.invC[p]
 	}
@@ -148,7 +148,7 @@ func (s *Solver) change(p int, t float64) float64 {
 	}
 	if x := s.Solid[p]; x > 0 {
 		excess := s.c[p] * (t - ph.CarbonC)
-		smoke := law.SmokeJM3 * vol
+		smoke := material.SmokeJM3 * vol
 		if lost := excess / smoke; lost < x {
 			s.Solid[p] = x - lost
 			return ph.CarbonC
@@ -170,8 +170,8 @@ func (s *Solver) refresh() {
 		if s.gone[p] {
 			continue
 		}
-		law, _ := s.at(p)
-		s.rho[p] = 1 / (law.KDryWMK + s.Water[p]*(law.KWetWMK-law.KDryWMK))
+		material, _ := s.at(p)
+		s.rho[p] = 1 / (material.KDryWMK + s.Water[p]*(material.KWetWMK-material.KDryWMK))
 		s.m.CoupleCell(p, s.rho, s.k)
 	}
 	for _, p := range s.dirty {

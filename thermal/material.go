@@ -7,13 +7,13 @@ import (
 	"muralheat/thermal/tissue"
 )
 
-// law turns a layer into its thermal law. Dried tissue is what is left when its
+// thermalMaterial returns the thermal behaviour of a layer. Dried tissue is what is left when its
 // water is taken away: mass and heat capacity of the rest, at least that of protein.
-func (c *Case) law(l Layer) heat.Law {
+func (c *Case) thermalMaterial(l Layer) heat.Material {
 	mt, ph := l.Material, c.Physics
 	dry := mt.DensityKgM3 * (1 - mt.WaterFraction)
 	wet := mt.DensityKgM3 * mt.HeatCapacityJKgK
-	return heat.Law{
+	return heat.Material{
 		KWetWMK:       mt.KWMK,
 		KDryWMK:       math.Min(ph.DryKWMK, mt.KWMK),
 		CWetJM3K:      wet,

@@ -28,28 +28,50 @@ const (
 	mostSparkSM = 100.0
 )
 
-// dryPath is the way of a spark from a contact through dried cells, with what the last
+// sparks cross dried tissue.
+type sparks struct {
+	*state
+	conduction *conduction
+	last       []float64 // extra conductivity when the field was last solved, S/m
+	sparking   []int     // cells with any
+	paths      []dryPath
+	dried      []int   // cells of the paths
+	foreseen   float64 // conductance with sparks as they are set now, over that solved last
+	flowS      float64 // time with current
+	sparkS     float64 // of that, with sparks
+}
+
+func newSparks(s *state, c *conduction) *sparks {
+	return &sparks{state: s, conduction: c, last: make([]float64, s.m.Len())}
+}
+
+// solved records the sparks that the field was solved with.
+func (s *sparks) solved() { copy(s.last, s.spark) }
+
+// settled reports whether the sparks agree with the field solved last.
+func (s *sparks) settled() bool { return math.Abs(math.Log(s.foreseen)) <= s.Numerics.Resolve }
+
+// dryPath is the path of a spark from a contact through dried cells, with what the last
 // solution says of it.
 type dryPath struct {
-	first, last int // its cells in simulation.dried
+	first, last int // its cells in sparks.dried
 	onsetV      float64
 	sigma, dry  float64 // conductivity as solved, and without sparks, S/m
 	lost        float64 // share of the voltage
 	current     float64 // A/V
 }
 
-// paths lists the ways through dried tissue.
-func (s *simulation) paths() {
-	s.ways, s.dried = s.ways[:0], s.dried[:0]
+// findPaths lists the paths through dried tissue.
+func (s *sparks) findPaths() {
+	s.paths, s.dried = s.paths[:0], s.dried[:0]
 	for _, f := range s.feeds {
 		first, p, ok := len(s.dried), f.P, true
 		dryM, squares, dry := 0.0, 0.0, math.Inf(1)
 		for ; ok && s.heat.Water[p] < wetFrom && !s.heat.Gone(p); p, ok = s.m.Beyond(p, f.Step) {
-			_, _, k := s.m.Cell(p)
-			sigma := s.drySigma(p, s.Layers[s.layerOf[k]].Material.SigmaSM)
+			sigma := s.drySigma(p)
 			d := (1 - s.heat.Water[p]) * s.m.Extent(p, f.Step)
 			dryM += d
-			squares += d / (sigma + s.lastSpark[p])
+			squares += d / (sigma + s.last[p])
 			dry = math.Min(dry, sigma)
 			s.dried = append(s.dried, p)
 		}
@@ -58,14 +80,14 @@ func (s *simulation) paths() {
 			s.dried = s.dried[:first]
 			continue
 		}
-		lost := math.Max(1-s.field.Phi[p], 0)
-		s.ways = append(s.ways, dryPath{first, len(s.dried), onset, dryM / squares, dry, lost, lost * f.AreaM2 / squares})
+		lost := math.Max(1-s.conduction.field.Phi[p], 0)
+		s.paths = append(s.paths, dryPath{first, len(s.dried), onset, dryM / squares, dry, lost, lost * f.AreaM2 / squares})
 	}
 }
 
-// sparks sets the extra conductivity of dried cells for the voltage now, from the last
+// set sets the extra conductivity of dried cells for the voltage now, from the last
 // solution.
-func (s *simulation) sparks() {
+func (s *sparks) set() {
 	for _, p := range s.sparking {
 		s.spark[p] = 0
 	}
@@ -73,12 +95,12 @@ func (s *simulation) sparks() {
 	if s.Electrode.Tip == Pad { // gel covers what dries: none are computed
 		return
 	}
-	if !s.isSolved || s.voltage*s.mode.CrestFactor() <= s.Physics.SparkOnsetV {
+	if !s.state.solved || s.voltageV*s.mode.CrestFactor() <= s.Physics.SparkOnsetV {
 		return
 	}
-	s.paths()
+	s.findPaths()
 	current, lost, extra, passed := 0.0, 0.0, 0.0, 0.0
-	for _, w := range s.ways {
+	for _, w := range s.paths {
 		current += w.current
 		lost += w.current * w.lost
 	}
@@ -86,7 +108,7 @@ func (s *simulation) sparks() {
 		return
 	}
 	f, gain, peak := s.lengthen(current, lost/current)
-	for _, w := range s.ways {
+	for _, w := range s.paths {
 		extra += w.current * (w.sigma/f - w.dry)
 		passed += w.current * drive.Passed(w.onsetV/peak)
 	}
@@ -94,7 +116,7 @@ func (s *simulation) sparks() {
 		return
 	}
 	s.foreseen = gain
-	for _, w := range s.ways {
+	for _, w := range s.paths {
 		sigma := math.Min(extra/passed*drive.Passed(w.onsetV/peak), mostSparkSM)
 		if sigma == 0 {
 			continue
@@ -114,7 +136,7 @@ func (s *simulation) sparks() {
 // that holds its power follows; then what sparks pass rises and what two resistors in
 // series pass falls with the factor: they agree once. It returns the conductance then, over
 // that of now, and the peak voltage too.
-func (s *simulation) lengthen(current, lost float64) (factor, gain, peakV float64) {
+func (s *sparks) lengthen(current, lost float64) (factor, gain, peakV float64) {
 	lost = math.Min(math.Max(lost, 1e-4), 1-1e-6)
 	crest := s.mode.CrestFactor()
 	share := 1.0 // of the current, in sparks; a dry contact leaves InS with the error of the solution, of either sign
@@ -129,7 +151,7 @@ func (s *simulation) lengthen(current, lost float64) (factor, gain, peakV float6
 		v, _ := s.mode.VoltageV(s.sol.ConductanceS() * gain)
 		peakV = v * crest
 		passed := 0.0
-		for _, w := range s.ways {
+		for _, w := range s.paths {
 			passed += w.current * drive.Passed(w.onsetV/peakV)
 		}
 		if passed < current*(1-lost)/r {
@@ -141,21 +163,42 @@ func (s *simulation) lengthen(current, lost float64) (factor, gain, peakV float6
 	return math.Exp((lo + hi) / 2), gain, peakV
 }
 
-// sparkCurrent returns the share of the current that left the metal in sparks at the
+// share returns the share of the current that left the metal in sparks at the
 // last solution.
-func (s *simulation) sparkCurrent() float64 {
+func (s *sparks) share() float64 {
 	if s.sol.InS <= 0 || len(s.sparking) == 0 {
 		return 0
 	}
 	sum := 0.0
 	for _, f := range s.feeds {
-		extra := s.lastSpark[f.P]
+		extra := s.last[f.P]
 		if extra == 0 || s.heat.Water[f.P] >= wetFrom {
 			continue
 		}
-		_, _, k := s.m.Cell(f.P)
-		dry := s.drySigma(f.P, s.Layers[s.layerOf[k]].Material.SigmaSM)
-		sum += (1 - s.field.Phi[f.P]) / (s.rho[f.P] * f.Squares) * extra / (extra + dry)
+		sum += (1 - s.conduction.field.Phi[f.P]) / (s.conduction.rho[f.P] * f.Squares) * extra / (extra + s.drySigma(f.P))
 	}
 	return math.Min(1, sum/s.sol.InS)
+}
+
+// sparkSeen is the share of the current in sparks from which sparks count as burning.
+const sparkSeen = 0.01
+
+// tally adds up a step of dt seconds.
+func (s *sparks) tally(dt float64) {
+	if s.mode.DutyCycle == 0 || s.voltageV == 0 {
+		return
+	}
+	s.flowS += dt
+	if s.share() > sparkSeen {
+		s.sparkS += dt
+	}
+}
+
+func (s *sparks) report(r *Result) {
+	if s.flowS > 0 {
+		r.Summary.SparkShare = s.sparkS / s.flowS
+	}
+	if r.Summary.SparkShare > 0 {
+		r.note("Sparks carried current: their onset and what they need to cross dried tissue are assumptions.")
+	}
 }

@@ -1,0 +1,208 @@
+package thermal
+
+import (
+	"fmt"
+	"math"
+
+	"muralheat/mesh"
+	"muralheat/thermal/drive"
+	"muralheat/thermal/field"
+)
+
+// conduction is the electric field in the tissue, at 1 V on the electrode.
+type conduction struct {
+	*state
+	field   *field.Solver
+	rho     []float64 // resistivity now, ohm m
+	last    []float64 // the same when the field was last solved
+	lastXM  float64   // place of the electrode then
+	watched []int     // cells that carry heat worth watching
+
+	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
+	chargeResidual               float64 // worst of any solution
+	flowV                        float64 // voltage while current last flowed, RMS
+	startOhm, endOhm             float64
+	farJ                         float64 // dissipated outside the meshed body
+	leakK                        int     // depth index above what the head of a polyp touches; -1: it hangs free
+	leakC, chargeC               float64 // charge that left there, and in all
+}
+
+func newConduction(s *state) *conduction {
+	c := &conduction{state: s, field: field.New(s.m), rho: make([]float64, s.m.Len()), last: make([]float64, s.m.Len()),
+		leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
+	far := func(e Edge, faces []mesh.EdgeFace, z float64) {
+		switch e {
+		case Open:
+			c.field.Open(faces, z)
+		case Grounded:
+			c.field.Ground(faces)
+		}
+	}
+	// What comes up through the head of a polyp goes on from where that touches.
+	side, touched, touch := s.m.Side(), s.touched(), math.Inf(-1)
+	if touched >= 0 {
+		touch = s.Edges()[touched]
+	}
+	above := 0
+	for above < len(side) && side[above].At[2] <= touch {
+		above++
+	}
+	far(s.Domain.Side, side[:above], touch)
+	far(s.Domain.Side, side[above:], 0)
+	if s.bottomLayer() {
+		far(s.Domain.Bottom, s.m.Bottom(), 0)
+	}
+	if touched >= 0 {
+		c.field.Open(s.m.Top(), touch)
+		for k, l := range s.layerOf {
+			if l < touched {
+				c.leakK = k
+			}
+		}
+	}
+	c.field.FilmOhmM2, c.field.FilmHeatShare = s.Electrode.Film.OhmM2, s.Electrode.Film.HeatShare
+	return c
+}
+
+// bottomLayer reports whether something solid lies past the wall.
+func (c *Case) bottomLayer() bool { return c.Layers[len(c.Layers)-1].Beyond }
+
+// resistivity returns that of cell p, ohm m, from its temperature and water: the series rule
+// of wet and dried tissue,
+//
+//	rho = w/wet + (1-w)/(share wet + sparks),   wet = sigma0 (1 + slope (min(T,100) - 37))
+func (c *conduction) resistivity(p int, sigma0 float64) float64 {
+	if c.heat.Gone(p) {
+		return field.Void
+	}
+	wet, w := c.wetSigma(p, sigma0), c.heat.Water[p]
+	rho := 1 / wet
+	if w < 1 {
+		rho = w*rho + (1-w)/(c.Physics.DrySigmaShare*wet+c.spark[p])
+	}
+	return min(rho, 1e9)
+}
+
+// wetSigma returns the conductivity of cell p with its water, drySigma without it, S/m.
+func (s *state) wetSigma(p int, sigma0 float64) float64 {
+	return sigma0 * (1 + s.Physics.SigmaPerK*(min(s.heat.T[p], s.Physics.BoilC)-37))
+}
+
+func (s *state) drySigma(p int) float64 {
+	return s.Physics.DrySigmaShare * s.wetSigma(p, s.material(p).Material.SigmaSM)
+}
+
+// stale reports whether the field must be solved again: never solved, the electrode moved by
+// half a cell, or resistivity changed where heat is.
+func (c *conduction) stale() bool {
+	if !c.solved {
+		return true
+	}
+	if c.Motion.Moving() && math.Abs(c.xM-c.lastXM) >= c.finestM/2*0.999 {
+		return true
+	}
+	change, sum := 0.0, 0.0
+	for _, p := range c.watched {
+		r := c.resistivity(p, c.material(p).Material.SigmaSM)
+		change += c.q[p] * math.Abs(r/c.last[p]-1)
+		sum += c.q[p]
+	}
+	return change > c.Numerics.Resolve*sum
+}
+
+// solve computes the field as things are now and where its heat goes.
+func (c *conduction) solve() {
+	for k := range c.m.NZ {
+		sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
+		for p := c.m.Index(0, 0, k); p < c.m.Index(0, 0, k+1); p++ {
+			c.rho[p] = c.resistivity(p, sigma0)
+		}
+	}
+	c.lastXM = c.xM
+	c.field.Assemble(c.rho, c.feeds, c.lastXM)
+	n := c.field.Solve(c.Numerics.Tolerance)
+	c.iterations += n
+	if n == field.MostIterations {
+		c.unsolved++
+	}
+	c.sol = c.field.Heat(c.q)
+	c.state.solved = true
+	copy(c.last, c.rho)
+
+	c.watched = c.watched[:0]
+	floor := 1e-6 * c.sol.HeatS
+	for p := c.m.Plane(); p < c.m.Plane()+c.m.Cells(); p++ {
+		if c.q[p] > floor {
+			c.watched = append(c.watched, p)
+		}
+	}
+	if c.sol.InS > 0 {
+		c.chargeResidual = math.Max(c.chargeResidual, math.Abs(c.sol.InS-c.sol.OutS)/c.sol.InS)
+	}
+	c.solves++
+}
+
+// fastestDrying returns the largest share of its water that a cell would boil off per second,
+// were all its heat to do so, in mode.
+func (c *conduction) fastestDrying(mode drive.Mode) float64 {
+	v, _ := mode.VoltageV(c.sol.ConductanceS())
+	worst := 0.0
+	for _, p := range c.watched {
+		i, j, k := c.m.Cell(p)
+		mt := &c.Layers[c.layerOf[k]].Material
+		latent := mt.DensityKgM3 * mt.WaterFraction * c.Physics.LatentJKg * c.m.Volume(i, j, k)
+		if r := c.q[p] * v * v / latent; r > worst && c.heat.Water[p] > 0 {
+			worst = r
+		}
+	}
+	return worst
+}
+
+// leak returns the share of the current that flows through the head of a polyp to what it
+// touches, at the last solution.
+func (c *conduction) leak() float64 {
+	if c.leakK < 0 || c.sol.InS <= 0 {
+		return 0
+	}
+	return -c.field.Current(c.leakK) / c.sol.InS
+}
+
+// tally adds up a step of dt seconds.
+func (c *conduction) tally(dt float64) {
+	current := c.voltageV * c.sol.ConductanceS()
+	c.chargeC += current * dt
+	c.leakC += current * dt * c.leak()
+	c.farJ += c.voltageV * c.voltageV * c.sol.FarS * dt
+	if c.mode.DutyCycle == 0 {
+		return
+	}
+	c.endOhm = 1 / c.sol.ConductanceS()
+	if math.IsNaN(c.startOhm) {
+		c.startOhm = c.endOhm
+	}
+	if c.voltageV != 0 {
+		c.flowV = c.voltageV
+	}
+}
+
+func (c *conduction) report(r *Result) {
+	n := c.m.Len()
+	f, sum, b := &r.Fields, &r.Summary, &r.Balance
+	f.PotentialV, f.PowerWM3 = make([]float64, n), make([]float64, n)
+	c.each(func(p, i, j, k int) {
+		f.PotentialV[p] = c.field.Phi[p] * c.flowV
+		f.PowerWM3[p] = c.q[p] * c.flowV * c.flowV / c.m.Volume(i, j, k)
+	})
+	sum.ResistanceStartOhm, sum.ResistanceEndOhm = c.startOhm, c.endOhm
+	sum.Solves, sum.Iterations = c.solves, c.iterations
+	b.FarJ, b.ChargeResidual = c.farJ, c.chargeResidual
+	if c.chargeC > 0 {
+		sum.Stalk.LeakShare = c.leakC / c.chargeC
+	}
+	if c.unsolved > 0 {
+		r.note("%d field solutions stopped after %d iterations, short of their tolerance: do not trust this run.", c.unsolved, field.MostIterations)
+	}
+}
+
+// note adds a remark on how far to trust the run.
+func (r *Result) note(format string, a ...any) { r.Notes = append(r.Notes, fmt.Sprintf(format, a...)) }

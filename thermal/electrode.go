@@ -1,0 +1,203 @@
+package thermal
+
+import (
+	"math"
+	"slices"
+
+	"muralheat/mesh"
+)
+
+// electrode is where the metal is, what it touches and what it removes.
+type electrode struct {
+	*state
+	tip      tip
+	contacts []mesh.Contact // of heat
+
+	travelM              float64 // place at the end of the current
+	askedM               float64 // path of a tip that waits, were nothing in its way
+	removedM3, draggedM3 float64 // removed by the moving tip; of that, tissue that had not parted
+	dryOutS              float64 // when no wet tissue touched the metal any more; NaN before
+}
+
+// shape is one kind of electrode. Each has a file of its own, where it enters itself into
+// shapes; its contacts are geometry and belong to package mesh.
+type shape struct {
+	tip        func(*electrode) tip
+	grid       func(*Case, *Grid) // its mesh; nil: that of a tip at rest or on a track
+	wholeCells bool               // a whole number of cells to its radius: it is metal in the mesh
+}
+
+// shapes are the electrodes that can be computed, by name.
+var shapes = map[Tip]shape{}
+
+// tip is an electrode in a run: what it touches, how it moves, and what it did.
+type tip interface {
+	// place sets contacts, feeds and heat loss for the coming step, at electrode.xM, and
+	// removes what is in the way of the metal.
+	place()
+	// speedMS is that of the tip with nothing in its way, m/s.
+	speedMS() float64
+	// free returns how far, up to xM, tissue lets a tip go that waits for it to part.
+	free(xM float64) float64
+	// beneath is where history is taken at depth zM.
+	beneath(zM float64) Probe
+	// record adds to a row of history, tally to what flowed in a step, report to the result.
+	record(*Sample)
+	tally()
+	report(*Result)
+}
+
+func newElectrode(s *state) *electrode {
+	e := &electrode{state: s, dryOutS: math.NaN()}
+	e.tip = shapes[s.Electrode.Tip].tip(e)
+	return e
+}
+
+// plain is what a tip does unless it says otherwise.
+type plain struct{ *electrode }
+
+func (t plain) speedMS() float64         { return t.Motion.SpeedMS }
+func (t plain) free(xM float64) float64  { return xM }
+func (t plain) beneath(zM float64) Probe { return Probe{XM: t.whereM(), ZM: zM} }
+func (t plain) record(*Sample)           {}
+func (t plain) tally()                   {}
+func (t plain) report(*Result)           {}
+
+// positionM returns where an electrode whose speed is forced is at time t, m along its track.
+func (e *electrode) positionM(t float64) float64 {
+	if e.Electrode.Tip == Loop { // the hand stops with the current
+		t = math.Min(t, e.Drive.OnS)
+	}
+	return math.Min(e.Motion.SpeedMS*t, e.Motion.LengthM)
+}
+
+// whereM returns the place of the electrode now, m along its track.
+func (e *electrode) whereM() float64 {
+	if e.Motion.Waits {
+		return e.xM
+	}
+	return e.positionM(e.timeS)
+}
+
+// speedMS returns how fast the electrode goes where nothing is in its way, m/s. Between
+// pulses a tip that waits rests: what dries slowly gets tough, only sudden boiling parts
+// tissue (Taheri and others 2014, J Am Acad Dermatol).
+func (e *electrode) speedMS() float64 {
+	if e.Motion.Waits && !e.Drive.Pulsing(e.timeS) || e.whereM() >= e.Motion.LengthM {
+		return 0
+	}
+	return e.tip.speedMS()
+}
+
+// beneath is where history is taken at depth zM.
+func (e *electrode) beneath(zM float64) Probe { return e.tip.beneath(zM) }
+
+// place puts the electrode where it is in the middle of the coming step, dt long, and removes
+// the tissue it sweeps.
+func (e *electrode) place(dt float64) {
+	e.advance(dt)
+	e.contacts, e.feeds = e.contacts[:0], e.feeds[:0]
+	e.tip.place()
+	if e.bottomLayer() {
+		e.heat.SetBottom(math.Inf(1), e.Body.TemperatureC)
+	} else {
+		e.heat.SetBottom(e.Beyond.HeatTransferWM2K, e.Beyond.TemperatureC)
+	}
+}
+
+// advance moves the electrode to where it is in the middle of the coming step.
+func (e *electrode) advance(dt float64) {
+	if !e.Motion.Waits {
+		e.xM = e.positionM(e.timeS + dt/2)
+		return
+	}
+	x := math.Min(e.xM+e.speedMS()*(e.stepS+dt)/2, e.Motion.LengthM)
+	e.askedM += x - e.xM
+	e.xM = math.Max(e.xM, math.Min(x, e.tip.free(x)))
+}
+
+// clearanceM keeps the metal off a cell's centre by more than rounding, m.
+const clearanceM = 1e-9
+
+// whole reports whether the tissue of cell p holds together before the metal.
+func (e *electrode) whole(p int) bool {
+	return !e.heat.Gone(p) && e.heat.Water[p] > e.Physics.PartingWater
+}
+
+// insert makes the cells of metal metal: their tissue is removed, with its heat and with the
+// current that the last solution sent through it. Until the next one the source feeds what
+// remains, which leaves the metal wherever there is tissue.
+func (e *electrode) insert() {
+	e.heat.Insert(e.metal, e.contacts, e.Electrode.HeatTransferWM2K, e.Electrode.TemperatureC)
+	if e.solved {
+		removed := 0.0
+		for _, p := range e.metal {
+			removed += e.q[p]
+			e.q[p] = 0
+		}
+		if removed > 0 {
+			e.sol.HeatS -= removed
+		}
+	}
+	for _, c := range e.contacts {
+		if !e.heat.Gone(c.P) {
+			e.feeds = append(e.feeds, c)
+		}
+	}
+}
+
+// count adds up the tissue that the metal is about to remove.
+func (e *electrode) count() {
+	for _, p := range e.metal {
+		if i, j, k := e.m.Cell(p); !e.heat.Gone(p) {
+			e.removedM3 += e.m.Volume(i, j, k)
+			if e.whole(p) {
+				e.draggedM3 += e.m.Volume(i, j, k)
+			}
+		}
+	}
+}
+
+// sustainedShare is the share of the removed tissue that must have parted for a cut to
+// count as sustained; assumption: the rest tears.
+const sustainedShare = 0.9
+
+// parted returns the share of the removed tissue that had parted before the metal came, and
+// whether that is enough for a sustained cut; NaN if none was removed.
+func (e *electrode) parted() (share float64, sustained bool) {
+	if e.removedM3 == 0 {
+		return math.NaN(), false
+	}
+	share = 1 - e.draggedM3/e.removedM3
+	return share, share >= sustainedShare
+}
+
+// tally adds up a step.
+func (e *electrode) tally(float64) {
+	if e.timeS <= e.offS() {
+		e.travelM = e.whereM()
+	}
+	if e.mode.DutyCycle > 0 && e.voltageV > 0 && math.IsNaN(e.dryOutS) && e.driedOut() {
+		e.dryOutS = e.timeS
+	}
+	e.tip.tally()
+}
+
+// driedOut reports whether no wet tissue touches the metal any more.
+func (e *electrode) driedOut() bool {
+	return !slices.ContainsFunc(e.feeds, func(c mesh.Contact) bool { return e.heat.Water[c.P] >= driedBelow })
+}
+
+func (e *electrode) report(r *Result) {
+	r.Summary.DryOutS = e.dryOutS
+	r.Fields.Removed = make([]bool, e.m.Len())
+	e.each(func(p, i, j, k int) {
+		if e.heat.Gone(p) {
+			r.Fields.Removed[p] = true
+			if e.Motion.Moving() {
+				r.Summary.RemovedDepthM = math.Max(r.Summary.RemovedDepthM, e.m.Z.Faces[k+1])
+			}
+		}
+	})
+	e.tip.report(r)
+}

@@ -1,0 +1,102 @@
+package thermal
+
+import (
+	"math"
+
+	"muralheat/mesh"
+)
+
+// Needle is a cylinder standing in the tissue.
+const Needle Tip = "needle"
+
+func init() {
+	shapes[Needle] = shape{tip: func(e *electrode) tip { return needle{plain{e}} }, wholeCells: true}
+}
+
+// needle removes what it sweeps.
+type needle struct{ plain }
+
+func (t needle) place() {
+	e, air := &t.Electrode, t.Lumen
+	t.metal, t.contacts = t.m.Needle(t.metal[:0], t.contacts, t.xM, e.ContactRadiusM, e.InsertionM)
+	if t.timeS > 0 { // before, it is put in, nothing is swept
+		t.count()
+	}
+	t.insert()
+	t.heat.SetSurface(air.HeatTransferWM2K, air.TemperatureC, nil, 0, 0)
+}
+
+// free returns how far, up to xM, a needle can go from where it is without running into
+// tissue that has not parted.
+func (t needle) free(xM float64) float64 {
+	m, a := t.m, t.Electrode.ContactRadiusM
+	for k := 0; k < m.NZ && m.Z.Centres[k] < t.Electrode.InsertionM; k++ {
+		for j := 0; j < m.NY && m.Y.Centres[j] < a; j++ {
+			y := m.Y.Centres[j]
+			edge := math.Sqrt(a*a - y*y)
+			for i := m.X.Find(t.xM); i < m.NX && m.X.Centres[i]-edge < xM; i++ {
+				if p := m.Index(i, j, k); t.whole(p) {
+					xM = m.X.Centres[i] - edge - clearanceM
+					break
+				}
+			}
+		}
+	}
+	return xM
+}
+
+// beneath is in the first cell beside the shaft.
+func (t needle) beneath(zM float64) Probe {
+	p := Probe{XM: t.whereM(), ZM: zM}
+	out := t.Electrode.ContactRadiusM + t.m.Z.Width(0)/2
+	if t.m.Geometry == mesh.Axisymmetric {
+		p.XM = t.m.X.Centres[t.m.X.Find(out)]
+	} else {
+		p.YM = t.m.Y.Centres[t.m.Y.Find(out)]
+	}
+	return p
+}
+
+func (t needle) report(r *Result) {
+	if !t.Motion.Moving() {
+		return
+	}
+	cut := t.cut(r)
+	r.Summary.Cut = cut
+	if cut.RemovedM3 > 0 && !cut.Sustained {
+		r.note("The cut was not sustained: of the tissue the needle swept aside, %.0f %% had not boiled dry before it came. There it would push and drag, not cut; it is taken as removed all the same.", 100*(1-cut.PartedShare))
+	}
+	if t.Motion.Waits && cut.PathM < t.Motion.LengthM-t.finestM {
+		r.note("The needle came %.3g mm far of %g mm while the current was on, %g s.", cut.PathM*1e3, t.Motion.LengthM*1e3, t.Drive.OnS)
+	}
+}
+
+// cut reads off what a moving needle did.
+func (t needle) cut(r *Result) Cut {
+	c := Cut{PathM: t.travelM, RemovedM3: t.removedM3}
+	c.PartedShare, c.Sustained = t.parted()
+	if t.askedM > 0 {
+		c.HeldShare = 1 - t.xM/t.askedM
+	}
+	if t.removedM3 == 0 {
+		return c
+	}
+	m := t.m
+	t.each(func(p, _, j, _ int) {
+		if t.heat.Gone(p) {
+			c.KerfWidthM = math.Max(c.KerfWidthM, 2*m.Y.Faces[j+1])
+		}
+	})
+	// Its ends tell of how the needle came and went: the middle half counts.
+	i0, i1 := m.X.Find(c.PathM/4), m.X.Find(3*c.PathM/4)+1
+	burnt, kerf := t.injured(t.omega.Sum).volume(i0, i1), 0.0
+	t.each(func(p, i, j, k int) {
+		if i0 <= i && i < i1 && t.heat.Gone(p) {
+			kerf += m.Volume(i, j, k)
+		}
+	})
+	c.BurntM2 = (burnt - kerf) / (m.X.Faces[i1] - m.X.Faces[i0])
+	c.HeatJM3 = t.heat.IntoRemovedJ() / t.removedM3
+	c.EnergyJM3 = r.Balance.ElectricJ / t.removedM3
+	return c
+}

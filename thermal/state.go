@@ -1,0 +1,127 @@
+package thermal
+
+import (
+	"muralheat/mesh"
+	"muralheat/thermal/damage"
+	"muralheat/thermal/drive"
+	"muralheat/thermal/field"
+	"muralheat/thermal/heat"
+)
+
+// state is what the parts of a run share. Every part reads it; each field has one writer,
+// named beside it.
+type state struct {
+	*Case
+	m       *mesh.Mesh
+	layerOf []int   // layer of each depth index
+	finestM float64 // smallest cell the mesh aims at, m
+
+	timeS  float64        // the run: time reached, s
+	stepS  float64        // the run: step that led there, s
+	mode   drive.Mode     // the run: what the source is to give now
+	restC  []float64      // the run: temperature before the current; nil: Body.TemperatureC
+	sol    field.Solution // the conduction: the field at 1 V, as last solved
+	solved bool           // the conduction: whether it ever was
+	q      []float64      // the conduction, W/V2 per cell: Joule heat at 1 V; the electrode takes that of removed cells out
+
+	voltageV float64   // the source: RMS on the electrode
+	spark    []float64 // the sparks: extra conductivity of dried tissue, S/m
+
+	heat  *heat.Solver     // temperature, water, dry mass; the electrode removes tissue and sets the boundaries
+	omega *damage.Integral // the injury
+	peakC []float64        // the injury: hottest temperature of each cell
+
+	xM       float64        // the electrode: place along its track in the middle of the coming step, m
+	metal    []int          // the electrode: cells of metal inside the tissue
+	feeds    []mesh.Contact // the electrode: where current leaves it
+	empty    []bool         // the electrode: cells that never held tissue; nil: none
+	severedS float64        // the electrode: when a loop met the axis; NaN before
+
+	res *Result
+}
+
+// offS is when the current ends, s: at the latest when the stalk is cut through.
+func (s *state) offS() float64 {
+	if s.severedS < s.Drive.OnS {
+		return s.severedS
+	}
+	return s.Drive.OnS
+}
+
+// material returns the material of cell p.
+func (s *state) material(p int) *Layer {
+	_, _, k := s.m.Cell(p)
+	return &s.Layers[s.layerOf[k]]
+}
+
+// neverTissue reports whether cell p never held tissue.
+func (s *state) neverTissue(p int) bool { return s.empty != nil && s.empty[p] }
+
+// beforeC returns the temperature of cell p before the current, C.
+func (s *state) beforeC(p int) float64 {
+	if s.restC == nil {
+		return s.Body.TemperatureC
+	}
+	return s.restC[p]
+}
+
+// each calls do for every cell of the mesh, depth slowest.
+func (s *state) each(do func(p, i, j, k int)) {
+	for k := range s.m.NZ {
+		for j := range s.m.NY {
+			for i := range s.m.NX {
+				do(s.m.Index(i, j, k), i, j, k)
+			}
+		}
+	}
+}
+
+// injured returns the injury that the integral omega draws.
+func (s *state) injured(omega []float64) surface {
+	cut := func(p int) bool { return s.Motion.Moving() && !s.neverTissue(p) }
+	base := 0
+	for base+1 < s.m.NZ && s.m.Z.Faces[base] < 0 {
+		base++
+	}
+	return surface{s.m, omega, s.heat.Gone, cut, base}
+}
+
+// between returns v at depth z in column (i,j): linear between cell centres, the end cells'
+// own values outside.
+func (s *state) between(v []float64, i, j int, z float64) float64 {
+	c := s.m.Z.Centres
+	k := s.m.Z.Find(z)
+	if z < c[k] {
+		k--
+	}
+	if k < 0 || k+1 == len(c) {
+		return v[s.m.Index(i, j, max(k, 0))]
+	}
+	p := s.m.Index(i, j, k)
+	if s.heat.Gone(p) {
+		return v[p+s.m.Plane()]
+	}
+	if s.heat.Gone(p + s.m.Plane()) {
+		return v[p]
+	}
+	// At a face between unlike layers the temperature is weighted by what conducts
+	// towards it, so that the flux is the same on both sides.
+	if z == s.m.Z.Faces[k+1] {
+		k0 := s.Layers[s.layerOf[k]].Material.KWMK / s.m.Z.Width(k)
+		k1 := s.Layers[s.layerOf[k+1]].Material.KWMK / s.m.Z.Width(k+1)
+		return (k0*v[p] + k1*v[p+s.m.Plane()]) / (k0 + k1)
+	}
+	f := (z - c[k]) / (c[k+1] - c[k])
+	return v[p] + f*(v[p+s.m.Plane()]-v[p])
+}
+
+// failure returns the failure of a run at cell p.
+func (s *state) failure(p int, what string) *Failure {
+	i, j, k := s.m.Cell(p)
+	f := &Failure{TimeS: s.timeS, Cell: [3]int{i, j, k}, What: what}
+	f.AtM[0], f.AtM[2] = s.m.X.Centres[i], s.m.Z.Centres[k]
+	if s.m.Geometry == mesh.Track {
+		f.AtM[1] = s.m.Y.Centres[j]
+	}
+	return f
+}

@@ -1,0 +1,111 @@
+package thermal
+
+import (
+	"fmt"
+	"math"
+
+	"muralheat/thermal/heat"
+)
+
+// warming is temperature, water and dry mass, and the energy balance.
+type warming struct {
+	*state
+	sourceW []float64 // heat of the coming step in each cell, W
+	steps   int
+}
+
+func newWarming(s *state) *warming {
+	materials := make([]heat.Material, len(s.Layers))
+	for i, l := range s.Layers {
+		materials[i] = s.thermalMaterial(l)
+	}
+	phases := heat.NoPhases
+	if s.Physics.Boiling {
+		phases.BoilC = s.Physics.BoilC
+		if s.Physics.Carbonisation {
+			phases.CarbonC, phases.CeilingC = s.Physics.CarbonC, s.Physics.CarbonCeilingC
+		}
+	}
+	s.heat = heat.New(s.m, s.layerOf, materials, phases, s.Body.TemperatureC)
+	return &warming{state: s, sourceW: make([]float64, s.m.Len())}
+}
+
+// settle starts from the balance of the body with its blood and its surroundings.
+func (w *warming) settle() {
+	w.setSource()
+	w.heat.Settle(w.sourceW)
+	copy(w.peakC, w.heat.T)
+	w.restC = append([]float64(nil), w.heat.T...)
+}
+
+// step advances temperature, water and dry mass by dt seconds.
+func (w *warming) step(dt float64) error {
+	w.setSource()
+	w.steps++
+	if w.heat.Step(dt, w.sourceW) == 0 {
+		p, h := w.heat.Stiffest()
+		return w.failure(p, fmt.Sprintf("heat spreads too fast to be followed, it asks for steps of %.2g s (high conductivity, little heat capacity),", h))
+	}
+	return nil
+}
+
+// setSource sets the heat of the coming step: of the current, and of metabolism.
+func (w *warming) setSource() {
+	v2 := w.voltageV * w.voltageV
+	for p, q := range w.q {
+		w.sourceW[p] = q * v2
+	}
+	if !w.Physics.MetabolicHeat {
+		return
+	}
+	for k := range w.m.NZ {
+		metabolic := w.Layers[w.layerOf[k]].Material.MetabolicWM3
+		for j := range w.m.NY {
+			for i := range w.m.NX {
+				if p := w.m.Index(i, j, k); !w.heat.Gone(p) {
+					w.sourceW[p] += metabolic * w.m.Volume(i, j, k)
+				}
+			}
+		}
+	}
+}
+
+// driedBelow is the share of water below which tissue counts as dried.
+const driedBelow = 0.5
+
+func (w *warming) report(r *Result) {
+	f, sum := &r.Fields, &r.Summary
+	f.TemperatureC, f.Water, f.Solid, f.RestC = w.heat.T, w.heat.Water, w.heat.Solid, w.restC
+	sum.Cells, sum.Steps = w.m.Cells(), w.steps
+	w.each(func(p, i, j, k int) {
+		if !w.heat.Gone(p) && w.heat.Water[p] < driedBelow {
+			sum.DriedDepthM = math.Max(sum.DriedDepthM, w.m.Z.Faces[k+1])
+		}
+	})
+	w.balance(&r.Balance)
+	if ph := w.Physics; ph.Boiling && ph.Carbonisation && sum.PeakC >= ph.CarbonC {
+		r.note("Tissue carbonised (above %g C): what happens there is an assumption, not measured physics.", ph.CarbonC)
+	}
+}
+
+// balance closes the energy balance; the electric terms are there already.
+func (w *warming) balance(b *Balance) {
+	led := w.heat.Ledger
+	b.StoredJ, b.SteamJ, b.SmokeJ = w.heat.Stores()
+	b.RemovedJ, b.PerfusionJ = led.RemovedJ, led.PerfusionJ
+	b.ElectrodeJ, b.SurfacesJ = led.ElectrodeJ, led.LumenJ+led.OuterJ
+	b.MetabolicJ = led.JouleJ - (b.ElectricJ - b.FarJ)
+	if !w.Physics.MetabolicHeat || w.Rest { // at rest it only keeps things as they are
+		b.MetabolicJ = 0
+	}
+	in := b.ElectricJ - b.FarJ + b.MetabolicJ
+	out := b.StoredJ + b.SteamJ + b.SmokeJ + b.RemovedJ + b.PerfusionJ + b.ElectrodeJ + b.SurfacesJ
+	// Over the largest term: what a cold surface takes may be a million times what a weak
+	// source gives. A microjoule is the least: below, the balance of a body of some kilojoules
+	// holds little but rounding.
+	scale := max(1e-6, math.Abs(in), math.Abs(out), w.heat.AtRestW()*w.timeS)
+	for _, term := range []float64{b.StoredJ, b.SteamJ, b.SmokeJ, b.RemovedJ, b.PerfusionJ, b.ElectrodeJ, b.SurfacesJ} {
+		scale = math.Max(scale, math.Abs(term))
+	}
+	b.EnergyResidual = (in - out) / scale
+}
