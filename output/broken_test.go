@@ -1,16 +1,14 @@
 package output
 
 import (
-	"muralheat/output/internal/fixture"
-	"muralheat/output/internal/fixture/bench"
-	"muralheat/output/record"
-)
-
-import (
 	"math"
 	"os"
 	"path/filepath"
 	"testing"
+
+	"muralheat/output/internal/fixture"
+	"muralheat/output/internal/fixture/bench"
+	"muralheat/output/record"
 )
 
 // TestBrokenFieldsAreSaved: a run that went wrong is kept for finding out why, and

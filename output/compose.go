@@ -4,18 +4,16 @@
 package output
 
 import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+
 	"muralheat/output/chart"
 	"muralheat/output/figures"
 	"muralheat/output/record"
 	"muralheat/output/study"
-)
-
-import (
-	"context"
-	"fmt"
 	"muralheat/thermal"
-	"os"
-	"path/filepath"
 )
 
 // Save writes every output of a run into its folder, the pictures too; see Folder.Save of

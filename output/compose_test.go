@@ -1,24 +1,22 @@
 package output
 
 import (
+	"archive/zip"
+	"bytes"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
 	"muralheat/output/chart"
 	"muralheat/output/figures"
 	"muralheat/output/internal/fixture"
 	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/phrase"
 	"muralheat/output/record"
-)
-
-import (
-	"archive/zip"
-	"bytes"
-	"io"
-	"math"
 	"muralheat/thermal"
-	"os"
-	"path/filepath"
-	"strings"
-	"testing"
 )
 
 // Code page 1252 as in the mapping of the Unicode consortium, CP1252.TXT.

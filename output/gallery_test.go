@@ -1,22 +1,19 @@
 package output
 
 import (
-	"muralheat/output/record"
-)
-
-import (
 	"bytes"
 	"context"
 	"flag"
+	"muralheat/output/record"
+	"muralheat/scenarios"
+	"muralheat/scenarios/batch"
+	"muralheat/scenarios/plan"
+	"muralheat/thermal"
 	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
 	"testing"
-
-	"muralheat/scenarios"
-	"muralheat/scenarios/batch"
-	"muralheat/thermal"
 )
 
 var regen = flag.Bool("regen", false, "write the pictures of the gallery anew")
@@ -87,7 +84,7 @@ func TestGalleryOfPlans(t *testing.T) {
 		if !ok {
 			t.Fatalf("no example plan-%s", name)
 		}
-		plan, err := scenarios.ParsePlan(e.Name, e.Text, scenarios.LoadExample)
+		plan, err := plan.Parse(e.Name, e.Text, scenarios.LoadExample)
 		if err != nil {
 			t.Fatal(err)
 		}

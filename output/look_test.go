@@ -1,12 +1,6 @@
 package output
 
 import (
-	"muralheat/output/internal/fixture"
-	"muralheat/output/internal/fixture/bench"
-	"muralheat/output/record"
-)
-
-import (
 	"context"
 	"fmt"
 	"os"
@@ -14,6 +8,9 @@ import (
 	"testing"
 	"time"
 
+	"muralheat/output/internal/fixture"
+	"muralheat/output/internal/fixture/bench"
+	"muralheat/output/record"
 	"muralheat/scenarios"
 	"muralheat/thermal"
 )

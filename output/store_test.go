@@ -1,13 +1,6 @@
 package output
 
 import (
-	"muralheat/output/internal/fixture"
-	"muralheat/output/internal/fixture/bench"
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"bytes"
 	"context"
 	"encoding/json"
@@ -19,6 +12,11 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"muralheat/output/internal/fixture"
+	"muralheat/output/internal/fixture/bench"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
 )
 
 func entries(t *testing.T, dir string) []string {

@@ -8,32 +8,34 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+
+	"muralheat/scenarios/keys"
 )
 
 // asRun puts in the current of a run with an active electrode: its RMS over the time it was
 // on, for as long as that, and again after each rest.
-func asRun(f *File, r *report, sources map[string]string) {
+func asRun(f *keys.File, r *keys.Report, sources map[string]string) {
 	const key = "current.as_run"
-	if f.Current.AsRun == nil || r.spoilt(key) {
-		if r.given("current.rest_s") && !r.bad["current.rest_s"] && !r.given(key) {
-			r.at("current.rest_s", "belongs to as_run", "leave it out, or give pulses")
+	if f.Current.AsRun == nil || r.Spoilt(key) {
+		if r.Given("current.rest_s") && !r.Bad["current.rest_s"] && !r.Given(key) {
+			r.At("current.rest_s", "belongs to as_run", "leave it out, or give pulses")
 		}
 		return
 	}
-	if f.Current.Pulses != nil && r.given("current.pulses") {
-		r.at("current.pulses", "stands beside as_run", "give rest_s in place of pulses")
+	if f.Current.Pulses != nil && r.Given("current.pulses") {
+		r.At("current.pulses", "stands beside as_run", "give rest_s in place of pulses")
 		return
 	}
-	folder := beside(r.file, *f.Current.AsRun)
+	folder := keys.Beside(r.File, *f.Current.AsRun)
 	amps, seconds, err := currentOf(folder)
 	if err != nil {
-		r.at(key, quote(*f.Current.AsRun)+": "+err.Error(), "name the folder of a run")
+		r.At(key, keys.Quote(*f.Current.AsRun)+": "+err.Error(), "name the folder of a run")
 		return
 	}
 	source := fmt.Sprintf("as the run in %s: RMS over the %.4g s its current was on", *f.Current.AsRun, seconds)
 	f.Current.CurrentA = &amps
 	sources["current.current_A"] = source
-	rest := orNone(f.Current.RestS)
+	rest := keys.OrNone(f.Current.RestS)
 	if f.Current.OnS == nil {
 		f.Current.OnS = &seconds
 		sources["current.on_s"] = "as long as the current of that run was on"
@@ -41,7 +43,7 @@ func asRun(f *File, r *report, sources map[string]string) {
 	if rest > 0 && *f.Current.OnS > seconds {
 		length, period := seconds*1000, (seconds+rest)*1000
 		none := 0.0
-		f.Current.Pulses = &Pulses{LengthMS: &length, PeriodMS: &period, Between: &Mode{PowerW: &none, Limits: &Limits{}}}
+		f.Current.Pulses = &keys.Pulses{LengthMS: &length, PeriodMS: &period, Between: &keys.Mode{PowerW: &none, Limits: &keys.Limits{}}}
 		sources["current.pulses.length_ms"], sources["current.pulses.period_ms"] = source, "that and rest_s"
 		sources[betweenKeys+".power_W"] = "no current during a rest"
 	}

@@ -1,22 +1,26 @@
 package scenarios
 
-import "math"
+import (
+	"muralheat/scenarios/keys"
+)
 
 // Questions to a file, which may be asked while values are missing: numbers are
 // then NaN, words empty and switches off.
 
-func boils(f *File) bool { return on(f.Physics.Boiling) }
+func boils(f *keys.File) bool { return keys.On(f.Physics.Boiling) }
 
-func tipIs(tip string) func(*File) bool {
-	return func(f *File) bool { return word(f.Electrode.Tip) == tip }
+func tipIs(tip string) func(*keys.File) bool {
+	return func(f *keys.File) bool { return keys.Word(f.Electrode.Tip) == tip }
 }
 
-func threeD(f *File) bool { return f.Motion != nil || word(f.Numerics.Geometry) == "3-D" }
+func threeD(f *keys.File) bool { return f.Motion != nil || keys.Word(f.Numerics.Geometry) == "3-D" }
 
-func solidBeyond(f *File) bool { return f.Wall.Beyond.Tissue != nil || f.Wall.Beyond.Material != nil }
+func solidBeyond(f *keys.File) bool {
+	return f.Wall.Beyond.Tissue != nil || f.Wall.Beyond.Material != nil
+}
 
 // contactMM returns the radius of the contact, or of a needle's shaft or a loop's wire.
-func contactMM(f *File) float64 {
+func contactMM(f *keys.File) float64 {
 	switch scene(f) {
 	case scenePad:
 		_, outer := padContactMM(f)
@@ -28,34 +32,34 @@ func contactMM(f *File) float64 {
 		if presses(f) {
 			return hold(f).RadiusM * 1000
 		}
-		return num(f.Electrode.ContactRadiusMM)
+		return keys.Num(f.Electrode.ContactRadiusMM)
 	}
-	return num(f.Electrode.RadiusMM)
+	return keys.Num(f.Electrode.RadiusMM)
 }
 
 // wallMM returns the thickness of the wall as written.
-func wallMM(f *File) float64 {
+func wallMM(f *keys.File) float64 {
 	sum := 0.0
 	for _, l := range f.Wall.Layers {
-		sum += num(l.ThicknessMM)
+		sum += keys.Num(l.ThicknessMM)
 	}
 	return sum
 }
 
 // depthMM returns the thickness of all that is computed.
-func depthMM(f *File) float64 {
+func depthMM(f *keys.File) float64 {
 	sum := 0.0
 	for _, s := range sheets(f) {
 		sum += s.mm
 	}
 	if solidBeyond(f) {
-		sum += num(f.Wall.Beyond.ThicknessMM)
+		sum += keys.Num(f.Wall.Beyond.ThicknessMM)
 	}
 	return sum
 }
 
 // aboveMM returns the height of what rises from the wall.
-func aboveMM(f *File) float64 {
+func aboveMM(f *keys.File) float64 {
 	sum := 0.0
 	for _, l := range above(f) {
 		sum += l.mm
@@ -64,38 +68,14 @@ func aboveMM(f *File) float64 {
 }
 
 // modes returns what the source gives during pulses (or all the time) and between.
-func modes(f *File) []*Mode {
+func modes(f *keys.File) []*keys.Mode {
 	if f.Current.Pulses == nil {
-		return []*Mode{&f.Current.Mode}
+		return []*keys.Mode{&f.Current.Mode}
 	}
-	return []*Mode{&f.Current.Mode, f.Current.Pulses.Between}
+	return []*keys.Mode{&f.Current.Mode, f.Current.Pulses.Between}
 }
 
 // flows reports whether a mode is to give anything.
-func flows(m *Mode) bool {
-	return num(m.PowerW) != 0 && num(m.BurstPowerW) != 0 && num(m.CurrentA) != 0
+func flows(m *keys.Mode) bool {
+	return keys.Num(m.PowerW) != 0 && keys.Num(m.BurstPowerW) != 0 && keys.Num(m.CurrentA) != 0
 }
-
-// orNone returns 0 for a key that does not apply.
-func orNone(p *float64) float64 {
-	if p == nil {
-		return 0
-	}
-	return *p
-}
-
-func num(p *float64) float64 {
-	if p == nil {
-		return math.NaN()
-	}
-	return *p
-}
-
-func word(p *string) string {
-	if p == nil {
-		return ""
-	}
-	return *p
-}
-
-func on(p *bool) bool { return p != nil && *p }

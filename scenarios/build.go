@@ -3,6 +3,7 @@ package scenarios
 import (
 	"math"
 
+	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 	"muralheat/thermal/damage"
 	"muralheat/thermal/drive"
@@ -11,7 +12,7 @@ import (
 
 // build turns a resolved file into the case, in SI units. Millimetres are divided
 // by 1000 rather than multiplied by 0.001, which would round twice.
-func build(f *File) thermal.Case {
+func build(f *keys.File) thermal.Case {
 	c := thermal.Case{
 		Title:  *f.Title,
 		Lumen:  thermal.Surface{HeatTransferWM2K: *f.Wall.Lumen.HeatTransferWM2K, TemperatureC: *f.Wall.Lumen.TemperatureC},
@@ -53,15 +54,7 @@ func build(f *File) thermal.Case {
 	if f.Motion != nil {
 		c.Motion = thermal.Motion{LengthM: *f.Motion.LengthMM / 1000, SpeedMS: speedMMS(f) / 1000, Waits: fromPressure(f)}
 	}
-	switch scene(f) {
-	case scenePad:
-		c.Electrode, c.Rest = pad(f), true
-	case sceneStalk:
-		c.Electrode, c.Motion = loop(f)
-		c.Physics.TearPa = orNone(f.Loop.StrengthMPa) * 1e6
-	default:
-		c.Electrode = electrode(f)
-	}
+	sceneOf(f).build(f, &c)
 	if f.Domain.HalfWidthMM != nil {
 		c.Domain.HalfWidthM = *f.Domain.HalfWidthMM / 1000
 	}
@@ -84,14 +77,14 @@ func build(f *File) thermal.Case {
 }
 
 // mode leaves at zero what is not held and what does not limit.
-func mode(m *Mode) drive.Mode {
+func mode(m *keys.Mode) drive.Mode {
 	l := m.Limits
 	d := drive.Mode{
 		DutyCycle:    *m.DutyCyclePercent / 100,
-		PowerW:       orNone(m.PowerW),
-		PeakVoltageV: orNone(m.PeakVoltageV),
-		CurrentA:     orNone(m.CurrentA),
-		Limits:       drive.Limits{PeakVoltageV: orNone(l.PeakVoltageV), CurrentA: *l.CurrentA, PowerW: *l.PowerW},
+		PowerW:       keys.OrNone(m.PowerW),
+		PeakVoltageV: keys.OrNone(m.PeakVoltageV),
+		CurrentA:     keys.OrNone(m.CurrentA),
+		Limits:       drive.Limits{PeakVoltageV: keys.OrNone(l.PeakVoltageV), CurrentA: *l.CurrentA, PowerW: *l.PowerW},
 	}
 	if m.BurstPowerW != nil {
 		d.PowerW = d.DutyCycle * *m.BurstPowerW
@@ -102,7 +95,7 @@ func mode(m *Mode) drive.Mode {
 	return d
 }
 
-func pulses(p *Pulses) *drive.Pulses {
+func pulses(p *keys.Pulses) *drive.Pulses {
 	if p == nil {
 		return nil
 	}
@@ -113,46 +106,28 @@ func pulses(p *Pulses) *drive.Pulses {
 	return d
 }
 
-func electrode(f *File) thermal.Electrode {
-	e := f.Electrode
-	t := thermal.Electrode{
-		Tip:            thermal.Tip(*e.Tip),
-		ContactRadiusM: contactMM(f) / 1000,
-		TipRadiusM:     *e.RadiusMM / 1000,
-		Surface:        thermal.Surface{HeatTransferWM2K: *e.HeatTransferWM2K, TemperatureC: *e.TemperatureC},
-	}
-	if e.InsertionMM != nil {
-		t.InsertionM = *e.InsertionMM / 1000
-	}
-	if e.ForceN != nil || e.PressureKPa != nil {
-		h := hold(f)
-		t.Press = thermal.Press{ForceN: h.ForceN, PressurePa: h.PressurePa, IndentationM: h.IndentationM}
-	}
-	return t
-}
-
 // physics leaves at zero what is not used.
-func physics(p *Physics) thermal.Physics {
+func physics(p *keys.Physics) thermal.Physics {
 	return thermal.Physics{
 		SigmaPerK:      *p.ConductivityPerK,
 		Boiling:        *p.Boiling,
-		BoilC:          orNone(p.BoilC),
-		LatentJKg:      orNone(p.LatentHeatJKg),
-		DrySigmaShare:  orNone(p.DryConductivityPart),
-		DryKWMK:        orNone(p.DryKWMK),
-		Carbonisation:  on(p.Carbonisation),
-		CarbonC:        orNone(p.CarbonC),
-		CarbonJKg:      orNone(p.CarbonJKg),
-		CarbonCeilingC: orNone(p.CarbonCeilingC),
-		SparkOnsetV:    orNone(p.SparkOnsetV),
-		SparkVM:        orNone(p.SparkKVMM) * 1e6,
-		PartingWater:   orNone(p.PartingWaterShare),
+		BoilC:          keys.OrNone(p.BoilC),
+		LatentJKg:      keys.OrNone(p.LatentHeatJKg),
+		DrySigmaShare:  keys.OrNone(p.DryConductivityPart),
+		DryKWMK:        keys.OrNone(p.DryKWMK),
+		Carbonisation:  keys.On(p.Carbonisation),
+		CarbonC:        keys.OrNone(p.CarbonC),
+		CarbonJKg:      keys.OrNone(p.CarbonJKg),
+		CarbonCeilingC: keys.OrNone(p.CarbonCeilingC),
+		SparkOnsetV:    keys.OrNone(p.SparkOnsetV),
+		SparkVM:        keys.OrNone(p.SparkKVMM) * 1e6,
+		PartingWater:   keys.OrNone(p.PartingWaterShare),
 		PerfusionStops: thermal.PerfusionStop(*p.PerfusionStops),
 		MetabolicHeat:  *p.MetabolicHeat,
 	}
 }
 
-func material(m *Material) tissue.Material {
+func material(m *keys.Material) tissue.Material {
 	return tissue.Material{
 		SigmaSM:          *m.SigmaSM,
 		KWMK:             *m.KWMK,
@@ -165,7 +140,7 @@ func material(m *Material) tissue.Material {
 }
 
 // lawByHand returns the damage law of A and Ea or Ea/R; empty if none was given.
-func lawByHand(d *Damage) damage.Kinetics {
+func lawByHand(d *keys.Damage) damage.Kinetics {
 	if d.APerS == nil {
 		return damage.Kinetics{}
 	}

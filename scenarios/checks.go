@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"muralheat/scenarios/keys"
 )
 
 // check holds keys against each other once all values are there. The problem is
@@ -11,82 +13,82 @@ import (
 // itself.
 type check struct {
 	keys []string
-	test func(*File) (wrong, right string) // "" : all is well
+	test func(*keys.File) (wrong, right string) // "" : all is well
 }
 
-func (c check) run(f *File, r *report) {
+func (c check) run(f *keys.File, r *keys.Report) {
 	for _, k := range c.keys {
-		if r.spoilt(k) {
+		if r.Spoilt(k) {
 			return
 		}
 	}
 	if wrong, right := c.test(f); wrong != "" {
-		r.at(c.keys[0], wrong, right)
+		r.At(c.keys[0], wrong, right)
 	}
 }
 
 const wallKeys = "wall.layers"
 
 // checksFor returns all checks of one file.
-func checksFor(f *File) []check {
-	return slices.Concat([]check{siteFits}, wallChecks(f), cushionChecks, sceneChecks(f), currentChecks(f), physicsChecks, domainChecks, probeChecks(f))
+func checksFor(f *keys.File) []check {
+	return slices.Concat([]check{siteFits}, wallChecks(f), cushionChecks, sceneOf(f).checks(f), currentChecks(f), physicsChecks, domainChecks, probeChecks(f))
 }
 
 // addUpMM is how closely layers must add up to a stated thickness: 1 um.
 const addUpMM = 0.001
 
-func wallChecks(f *File) []check {
+func wallChecks(f *keys.File) []check {
 	checks := []check{
-		{[]string{"wall.thickness_mm", wallKeys, "wall.site"}, func(f *File) (string, string) {
+		{[]string{"wall.thickness_mm", wallKeys, "wall.site"}, func(f *keys.File) (string, string) {
 			if f.Wall.ThicknessMM == nil || math.Abs(*f.Wall.ThicknessMM-wallMM(f)) <= addUpMM {
 				return "", ""
 			}
 			return fmt.Sprintf("%g mm, but the layers add up to %.6g mm", *f.Wall.ThicknessMM, wallMM(f)), "make them agree, or leave this out"
 		}},
-		{[]string{"wall.beyond.name", wallKeys, "wall.site", "stalk"}, func(f *File) (string, string) {
+		{[]string{"wall.beyond.name", wallKeys, "wall.site", "stalk"}, func(f *keys.File) (string, string) {
 			name := f.Wall.Beyond.Name
 			if name != nil && (onTop(f, *name) || slices.ContainsFunc(sheets(f), func(s sheet) bool { return s.name == *name })) {
-				return quote(*name) + " is the name of a layer too", "give wall.beyond.name another"
+				return keys.Quote(*name) + " is the name of a layer too", "give wall.beyond.name another"
 			}
 			return "", ""
 		}},
 	}
 	muscle := ""
 	for i, l := range f.Wall.Layers {
-		path := item(wallKeys, i, word(l.Name))
-		checks = append(checks, check{[]string{path + ".muscle"}, func(*File) (string, string) {
+		path := keys.Item(wallKeys, i, keys.Word(l.Name))
+		checks = append(checks, check{[]string{path + ".muscle"}, func(*keys.File) (string, string) {
 			switch {
-			case !on(l.Muscle):
+			case !keys.On(l.Muscle):
 				return "", ""
 			case muscle != "":
 				return "a second muscle layer, after " + muscle, "mark the one whose injury is judged, set the other false"
 			}
-			muscle = word(l.Name)
+			muscle = keys.Word(l.Name)
 			return "", ""
 		}})
 	}
-	return append(checks, check{[]string{wallKeys}, func(f *File) (string, string) {
+	return append(checks, check{[]string{wallKeys}, func(f *keys.File) (string, string) {
 		if name := twice(borders(f)); name != "" {
-			return "two borders are both called " + quote(name), "rename a layer"
+			return "two borders are both called " + keys.Quote(name), "rename a layer"
 		}
 		return "", ""
 	}})
 }
 
 var electrodeChecks = []check{
-	{[]string{"electrode.contact_radius_mm", "electrode.radius_mm", "electrode.tip"}, func(f *File) (string, string) {
+	{[]string{"electrode.contact_radius_mm", "electrode.radius_mm", "electrode.tip"}, func(f *keys.File) (string, string) {
 		if contactMM(f) > *f.Electrode.RadiusMM {
 			return fmt.Sprintf("%g mm is more than the ball itself", contactMM(f)), fmt.Sprintf("at most radius_mm, %g", *f.Electrode.RadiusMM)
 		}
 		return "", ""
 	}},
-	{[]string{"electrode.insertion_mm", "electrode.tip", wallKeys, "wall.site", "wall.beyond"}, func(f *File) (string, string) {
+	{[]string{"electrode.insertion_mm", "electrode.tip", wallKeys, "wall.site", "wall.beyond"}, func(f *keys.File) (string, string) {
 		if tipIs("needle")(f) && *f.Electrode.InsertionMM >= depthMM(f) {
 			return fmt.Sprintf("%g mm reaches through all that is computed", *f.Electrode.InsertionMM), fmt.Sprintf("less than %.6g mm, or a thicker wall.beyond", depthMM(f))
 		}
 		return "", ""
 	}},
-	{[]string{"electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm", "domain.radius_mm", "domain.half_width_mm"}, func(f *File) (string, string) {
+	{[]string{"electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm", "domain.radius_mm", "domain.half_width_mm"}, func(f *keys.File) (string, string) {
 		room := *f.Domain.RadiusMM
 		if f.Domain.HalfWidthMM != nil {
 			room = min(room, *f.Domain.HalfWidthMM)
@@ -96,13 +98,13 @@ var electrodeChecks = []check{
 		}
 		return "", ""
 	}},
-	{[]string{"numerics.finest_um", "electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm"}, func(f *File) (string, string) {
+	{[]string{"numerics.finest_um", "electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm"}, func(f *keys.File) (string, string) {
 		if *f.Numerics.FinestUM > contactMM(f)*1000/2 {
 			return fmt.Sprintf("%g um leaves fewer than two cells on the contact", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, half the contact radius", contactMM(f)*1000/2)
 		}
 		return "", ""
 	}},
-	{[]string{"numerics.geometry", "motion"}, func(f *File) (string, string) {
+	{[]string{"numerics.geometry", "motion"}, func(f *keys.File) (string, string) {
 		if f.Motion != nil && *f.Numerics.Geometry == "axisymmetric" {
 			return "a moving electrode is not axisymmetric", "write auto or 3-D, or leave motion out"
 		}
@@ -110,8 +112,8 @@ var electrodeChecks = []check{
 	}},
 }
 
-func currentChecks(f *File) []check {
-	checks := []check{{[]string{"current.pulses.length_ms", "current.pulses.period_ms"}, func(f *File) (string, string) {
+func currentChecks(f *keys.File) []check {
+	checks := []check{{[]string{"current.pulses.length_ms", "current.pulses.period_ms"}, func(f *keys.File) (string, string) {
 		if p := f.Current.Pulses; p != nil && *p.LengthMS >= *p.PeriodMS {
 			return fmt.Sprintf("%g ms leaves nothing of the period", *p.LengthMS), fmt.Sprintf("less than period_ms, %g, or no pulses", *p.PeriodMS)
 		}
@@ -121,7 +123,7 @@ func currentChecks(f *File) []check {
 		path := []string{"current", betweenKeys}[i] + ".limits.load_line"
 		for j := 1; j < len(m.Limits.LoadLine); j++ {
 			this, last := m.Limits.LoadLine[j], m.Limits.LoadLine[j-1]
-			checks = append(checks, check{[]string{item(path, j, "") + ".resistance_ohm", item(path, j-1, "") + ".resistance_ohm"}, func(*File) (string, string) {
+			checks = append(checks, check{[]string{keys.Item(path, j, "") + ".resistance_ohm", keys.Item(path, j-1, "") + ".resistance_ohm"}, func(*keys.File) (string, string) {
 				if *this.ResistanceOhm > *last.ResistanceOhm {
 					return "", ""
 				}
@@ -138,13 +140,13 @@ const leastConduct = 0.05
 
 // coldestC returns the temperature below which nothing gets: that of the body or of what
 // takes heat from it.
-func coldestC(f *File) float64 {
-	coldest := num(f.Body.TemperatureC)
+func coldestC(f *keys.File) float64 {
+	coldest := keys.Num(f.Body.TemperatureC)
 	for _, s := range []struct{ h, c *float64 }{
 		{f.Wall.Lumen.HeatTransferWM2K, f.Wall.Lumen.TemperatureC}, {f.Wall.Beyond.HeatTransferWM2K, f.Wall.Beyond.TemperatureC},
 		{f.Electrode.HeatTransferWM2K, f.Electrode.TemperatureC}, {f.Pad.HeatTransferWM2K, f.Pad.TemperatureC}, {f.Loop.HeatTransferWM2K, f.Loop.TemperatureC},
 	} {
-		if num(s.h) > 0 && s.c != nil {
+		if keys.Num(s.h) > 0 && s.c != nil {
 			coldest = min(coldest, *s.c)
 		}
 	}
@@ -152,32 +154,32 @@ func coldestC(f *File) float64 {
 }
 
 var physicsChecks = []check{
-	{[]string{"physics.conductivity_per_K", "body", "wall", "electrode", "pad", "loop"}, func(f *File) (string, string) {
+	{[]string{"physics.conductivity_per_K", "body", "wall", "electrode", "pad", "loop"}, func(f *keys.File) (string, string) {
 		slope, cold := *f.Physics.ConductivityPerK, coldestC(f)
 		if 1+slope*(cold-37) >= leastConduct {
 			return "", ""
 		}
 		return fmt.Sprintf("%g per K leaves tissue of %g C without conductivity", slope, cold), fmt.Sprintf("at most %.3g, or nothing as cold as that", (1-leastConduct)/(37-cold))
 	}},
-	{[]string{"physics.carbonisation", "physics.boiling"}, func(f *File) (string, string) {
+	{[]string{"physics.carbonisation", "physics.boiling"}, func(f *keys.File) (string, string) {
 		if *f.Physics.Carbonisation && !boils(f) {
 			return "nothing dries without boiling, so nothing decomposes", "write false, or set physics.boiling: true"
 		}
 		return "", ""
 	}},
-	{[]string{"physics.carbon_C", "physics.boil_C", "physics.carbonisation"}, func(f *File) (string, string) {
+	{[]string{"physics.carbon_C", "physics.boil_C", "physics.carbonisation"}, func(f *keys.File) (string, string) {
 		if f.Physics.CarbonC != nil && *f.Physics.CarbonC <= *f.Physics.BoilC {
 			return fmt.Sprintf("%g C is not above boiling", *f.Physics.CarbonC), fmt.Sprintf("more than boil_C, %g", *f.Physics.BoilC)
 		}
 		return "", ""
 	}},
-	{[]string{"physics.carbon_ceiling_C", "physics.carbon_C", "physics.carbonisation"}, func(f *File) (string, string) {
+	{[]string{"physics.carbon_ceiling_C", "physics.carbon_C", "physics.carbonisation"}, func(f *keys.File) (string, string) {
 		if f.Physics.CarbonCeilingC != nil && *f.Physics.CarbonCeilingC < *f.Physics.CarbonC {
 			return fmt.Sprintf("%g C is below carbon_C", *f.Physics.CarbonCeilingC), fmt.Sprintf("at least %g", *f.Physics.CarbonC)
 		}
 		return "", ""
 	}},
-	{[]string{"damage.A_per_s", "damage.Ea_J_mol", "damage.E_over_R_K", "body", "current.on_s", "afterwards_s"}, func(f *File) (string, string) {
+	{[]string{"damage.A_per_s", "damage.Ea_J_mol", "damage.E_over_R_K", "body", "current.on_s", "afterwards_s"}, func(f *keys.File) (string, string) {
 		if f.Damage.APerS == nil {
 			return "", ""
 		}
@@ -187,22 +189,22 @@ var physicsChecks = []check{
 		}
 		return "", ""
 	}},
-	{[]string{"damage.also", "damage.kinetics"}, func(f *File) (string, string) {
+	{[]string{"damage.also", "damage.kinetics"}, func(f *keys.File) (string, string) {
 		if f.Damage.Kinetics != nil && slices.Contains(f.Damage.Also, *f.Damage.Kinetics) {
-			return quote(*f.Damage.Kinetics) + " draws the injury line already", "leave it out here"
+			return keys.Quote(*f.Damage.Kinetics) + " draws the injury line already", "leave it out here"
 		}
 		return "", ""
 	}},
 }
 
 var domainChecks = []check{
-	{[]string{"domain.bottom", "domain.side"}, func(f *File) (string, string) {
+	{[]string{"domain.bottom", "domain.side"}, func(f *keys.File) (string, string) {
 		if *f.Domain.Bottom == "insulated" && *f.Domain.Side == "insulated" {
 			return "side and bottom are both insulated: the current has no way back", "make one of them open or grounded"
 		}
 		return "", ""
 	}},
-	{[]string{"domain.bottom", "wall.beyond"}, func(f *File) (string, string) {
+	{[]string{"domain.bottom", "wall.beyond"}, func(f *keys.File) (string, string) {
 		if *f.Domain.Bottom == "open" && !solidBeyond(f) {
 			return "open, but no tissue lies beyond that the current could go on in", "write insulated or grounded, or put a tissue in wall.beyond"
 		}
@@ -210,27 +212,27 @@ var domainChecks = []check{
 	}},
 }
 
-func probeChecks(f *File) []check {
+func probeChecks(f *keys.File) []check {
 	var checks []check
 	for i, p := range f.Probes {
-		path := item("probes", i, word(p.Name))
-		outside := func(key string, value *float64, low, high func(*File) float64, needs ...string) {
-			keys := append([]string{path + key, "motion", "numerics.geometry"}, needs...)
-			checks = append(checks, check{keys, func(f *File) (string, string) {
+		path := keys.Item("probes", i, keys.Word(p.Name))
+		outside := func(key string, value *float64, low, high func(*keys.File) float64, needs ...string) {
+			about := append([]string{path + key, "motion", "numerics.geometry"}, needs...)
+			checks = append(checks, check{about, func(f *keys.File) (string, string) {
 				if value == nil || !(*value < low(f) || *value > high(f)) { // so if what they follow from is wrong
 					return "", ""
 				}
 				return fmt.Sprintf("%g mm is outside the domain", *value), fmt.Sprintf("from %.6g to %.6g mm", low(f), high(f))
 			}})
 		}
-		zero := func(*File) float64 { return 0 }
-		outside(".r_mm", p.RMM, zero, func(f *File) float64 { return *f.Domain.RadiusMM }, "domain.radius_mm")
-		outside(".x_mm", p.XMM, func(f *File) float64 { return -*f.Domain.RadiusMM }, func(f *File) float64 { return trackMM(f) + *f.Domain.RadiusMM }, "domain.radius_mm")
-		outside(".y_mm", p.YMM, zero, func(f *File) float64 { return *f.Domain.HalfWidthMM }, "domain.half_width_mm")
-		outside(".z_mm", p.ZMM, func(f *File) float64 { return 0 - aboveMM(f) }, depthMM, wallKeys, "wall.site", "wall.beyond")
-		checks = append(checks, check{[]string{path + ".name", wallKeys, "wall.site", "wall.beyond"}, func(f *File) (string, string) {
-			if slices.Contains(borders(f), word(p.Name)) {
-				return quote(*p.Name) + " is the name of a border between layers", "give the probe another name"
+		zero := func(*keys.File) float64 { return 0 }
+		outside(".r_mm", p.RMM, zero, func(f *keys.File) float64 { return *f.Domain.RadiusMM }, "domain.radius_mm")
+		outside(".x_mm", p.XMM, func(f *keys.File) float64 { return -*f.Domain.RadiusMM }, func(f *keys.File) float64 { return trackMM(f) + *f.Domain.RadiusMM }, "domain.radius_mm")
+		outside(".y_mm", p.YMM, zero, func(f *keys.File) float64 { return *f.Domain.HalfWidthMM }, "domain.half_width_mm")
+		outside(".z_mm", p.ZMM, func(f *keys.File) float64 { return 0 - aboveMM(f) }, depthMM, wallKeys, "wall.site", "wall.beyond")
+		checks = append(checks, check{[]string{path + ".name", wallKeys, "wall.site", "wall.beyond"}, func(f *keys.File) (string, string) {
+			if slices.Contains(borders(f), keys.Word(p.Name)) {
+				return keys.Quote(*p.Name) + " is the name of a border between layers", "give the probe another name"
 			}
 			return "", ""
 		}})
@@ -239,22 +241,22 @@ func probeChecks(f *File) []check {
 }
 
 // trackMM returns the length of the track, 0 for a stationary electrode.
-func trackMM(f *File) float64 {
+func trackMM(f *keys.File) float64 {
 	if f.Motion == nil {
 		return 0
 	}
-	return num(f.Motion.LengthMM)
+	return keys.Num(f.Motion.LengthMM)
 }
 
 // borders returns the names that thermal.Case.Borders gives, which head columns
 // beside those of the probes.
-func borders(f *File) []string {
+func borders(f *keys.File) []string {
 	names, last, wall := []string{"surface"}, "outer-surface", sheets(f)
 	switch {
 	case scene(f) == sceneStalk:
 		names[0] = "stalk-base"
 	case scene(f) == scenePad && solidBeyond(f) && len(wall) > 0:
-		last = wall[len(wall)-1].name + "-" + word(f.Wall.Beyond.Name)
+		last = wall[len(wall)-1].name + "-" + keys.Word(f.Wall.Beyond.Name)
 	}
 	for i, s := range wall {
 		if i+1 < len(wall) {

@@ -1,20 +1,16 @@
 package scenarios_test
 
 import (
-	"muralheat/output/record"
-)
-
-import (
 	"context"
 	"fmt"
 	"math"
+	"muralheat/output/record"
+	"muralheat/scenarios"
+	"muralheat/thermal"
 	"slices"
 	"strings"
 	"sync"
 	"testing"
-
-	"muralheat/scenarios"
-	"muralheat/thermal"
 )
 
 // direction is what somebody at work expects of a change: one scenario, the other, and

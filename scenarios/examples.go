@@ -4,6 +4,8 @@ import (
 	"embed"
 	"path/filepath"
 	"strings"
+
+	"muralheat/scenarios/keys"
 )
 
 //go:embed examples/*.yaml
@@ -60,7 +62,7 @@ func FindExample(name string) (Example, bool) {
 func LoadExample(path string) (*Scenario, error) {
 	e, ok := FindExample(filepath.Base(path))
 	if !ok {
-		return nil, Problems{{File: path, Wrong: "no such example", Right: "`muralheat examples` lists them"}}
+		return nil, keys.Problems{{File: path, Wrong: "no such example", Right: "`muralheat examples` lists them"}}
 	}
 	return Parse(e.Name, e.Text)
 }

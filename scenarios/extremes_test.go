@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 )
 
@@ -81,13 +82,13 @@ func TestExtremes(t *testing.T) {
 				t.Fatal(err)
 			}
 			var all []Set
-			for _, path := range settable(base.file) {
+			for _, path := range Settable(base.File) {
 				f, err := base.With() // a copy: looking up makes mappings on the way
 				if err != nil {
 					t.Fatal(err)
 				}
-				if _, k, ok := find(f.file, path); ok && k.kind.Kind() == reflect.Float64 {
-					for _, x := range k.ends() {
+				if _, k, ok := keys.Find(f.File, path); ok && k.Kind.Kind() == reflect.Float64 {
+					for _, x := range ends(k) {
 						all = append(all, Set{path, Number(x)})
 					}
 				}
@@ -138,17 +139,17 @@ func told(sets []Set) string {
 }
 
 // ends returns the least and the largest number the key takes.
-func (k *key) ends() []float64 {
+func ends(k *keys.Key) []float64 {
 	var ends []float64
-	if k.hasLeast && k.openLeast {
-		ends = append(ends, k.least+1e-9*max(1, math.Abs(k.least)))
-	} else if k.hasLeast {
-		ends = append(ends, k.least)
+	if k.HasLeast && k.OpenLeast {
+		ends = append(ends, k.Least+1e-9*max(1, math.Abs(k.Least)))
+	} else if k.HasLeast {
+		ends = append(ends, k.Least)
 	}
-	if k.hasMost && k.openMost {
-		ends = append(ends, k.most*(1-1e-9))
-	} else if k.hasMost {
-		ends = append(ends, k.most)
+	if k.HasMost && k.OpenMost {
+		ends = append(ends, k.Most*(1-1e-9))
+	} else if k.HasMost {
+		ends = append(ends, k.Most)
 	}
 	return ends
 }

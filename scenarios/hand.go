@@ -5,30 +5,33 @@ import (
 	"math"
 	"strings"
 
+	"muralheat/scenarios/keys"
 	"muralheat/thermal/press"
 	"muralheat/thermal/tissue"
 )
 
 // pushes reports whether it is said how hard the electrode is pressed, and presses
 // whether the wall gives way to it: to a ball or disc, not to a needle.
-func pushes(f *File) bool { return f.Electrode.ForceN != nil || f.Electrode.PressureKPa != nil }
+func pushes(f *keys.File) bool { return f.Electrode.ForceN != nil || f.Electrode.PressureKPa != nil }
 
-func presses(f *File) bool { return pushes(f) && (tipIs("ball")(f) || tipIs("disc")(f)) }
+func presses(f *keys.File) bool { return pushes(f) && (tipIs("ball")(f) || tipIs("disc")(f)) }
 
-func moves(f *File) bool { return f.Motion != nil }
+func moves(f *keys.File) bool { return f.Motion != nil }
 
-func fromPressure(f *File) bool { return moves(f) && word(f.Motion.Advance) == "from-pressure" }
+func fromPressure(f *keys.File) bool {
+	return moves(f) && keys.Word(f.Motion.Advance) == "from-pressure"
+}
 
 // hold returns how the electrode rests on the tissue. The pressure of a needle is that
 // on its front, radius and indentation are then 0.
-func hold(f *File) press.Contact {
-	e, radiusM := f.Electrode, num(f.Electrode.RadiusMM)/1000
+func hold(f *keys.File) press.Contact {
+	e, radiusM := f.Electrode, keys.Num(f.Electrode.RadiusMM)/1000
 	if !presses(f) {
-		front := 2 * radiusM * num(e.InsertionMM) / 1000
+		front := 2 * radiusM * keys.Num(e.InsertionMM) / 1000
 		if e.ForceN != nil {
 			return press.Contact{ForceN: *e.ForceN, PressurePa: *e.ForceN / front}
 		}
-		pressurePa := num(e.PressureKPa) * 1000
+		pressurePa := keys.Num(e.PressureKPa) * 1000
 		return press.Contact{ForceN: pressurePa * front, PressurePa: pressurePa}
 	}
 	wall := unpressed(f)
@@ -57,20 +60,20 @@ func givesWay(wall []sheet) int {
 	return len(wall)
 }
 
-func softLayer(f *File, soft []sheet) press.Layer {
+func softLayer(f *keys.File, soft []sheet) press.Layer {
 	mm := 0.0
 	for _, s := range soft {
 		mm += s.mm
 	}
-	return press.Layer{ModulusPa: num(f.Wall.ModulusKPa) * 1000, ThicknessM: mm / 1000, RestShare: num(f.Wall.SqueezeRest) / 100}
+	return press.Layer{ModulusPa: keys.Num(f.Wall.ModulusKPa) * 1000, ThicknessM: mm / 1000, RestShare: keys.Num(f.Wall.SqueezeRest) / 100}
 }
 
 // speedMMS returns the speed of an electrode that nothing holds up.
-func speedMMS(f *File) float64 {
+func speedMMS(f *keys.File) float64 {
 	if fromPressure(f) {
-		return num(f.Motion.Mobility) * hold(f).PressurePa / 1000
+		return keys.Num(f.Motion.Mobility) * hold(f).PressurePa / 1000
 	}
-	return num(f.Motion.SpeedMMS)
+	return keys.Num(f.Motion.SpeedMMS)
 }
 
 var pressRules = []rule{
@@ -78,7 +81,7 @@ var pressRules = []rule{
 	pressed("wall.squeeze_rest_percent", fixed(tissue.SqueezeRest.Value*100, tissue.SqueezeRest.Cited())),
 }
 
-func pressed(key string, fill func(*File) (any, string)) rule {
+func pressed(key string, fill func(*keys.File) (any, string)) rule {
 	return rule{key: key, hangs: []string{"electrode.tip", "electrode.force_N", "electrode.pressure_kPa"}, when: presses,
 		unless: "has no effect unless a ball or disc is pressed", right: "leave it out, or give electrode.force_N or pressure_kPa", fill: fill}
 }
@@ -86,7 +89,7 @@ func pressed(key string, fill func(*File) (any, string)) rule {
 // Rules of the motion.
 var (
 	motionAdvance = rule{key: "motion.advance", when: moves, fill: fixed("at-speed", "assumption: the hand keeps the speed")}
-	motionSpeed   = rule{key: "motion.speed_mm_s", hangs: []string{"motion.advance"}, when: func(f *File) bool { return moves(f) && !fromPressure(f) },
+	motionSpeed   = rule{key: "motion.speed_mm_s", hangs: []string{"motion.advance"}, when: func(f *keys.File) bool { return moves(f) && !fromPressure(f) },
 		unless: "is decided by the pressure", right: "leave it out, or write advance: at-speed", needed: "give a number from 0.01 to 100 mm/s"}
 	motionMobility = rule{key: "motion.mobility_mm_s_kPa", hangs: []string{"motion.advance"}, when: fromPressure,
 		unless: "belongs to advance: from-pressure", right: "leave it out, or write advance: from-pressure", fill: of(tissue.CuttingMobility)}
@@ -97,30 +100,30 @@ const (
 	leastSpeedMMS, mostSpeedMMS = 0.01, 100
 )
 
-func pressChecks(f *File) []check {
+func pressChecks(f *keys.File) []check {
 	key := "electrode.force_N"
 	if f.Electrode.PressureKPa != nil {
 		key = "electrode.pressure_kPa"
 	}
 	return []check{
-		{[]string{key, "electrode", "wall"}, func(f *File) (string, string) {
+		{[]string{key, "electrode", "wall"}, func(f *keys.File) (string, string) {
 			if presses(f) && contactMM(f) < leastContactMM {
 				return fmt.Sprintf("leaves a contact of only %.2g mm radius", contactMM(f)), fmt.Sprintf("press harder: at least %g mm", leastContactMM)
 			}
 			return "", ""
 		}},
-		{[]string{"motion.advance", "electrode"}, func(f *File) (string, string) {
+		{[]string{"motion.advance", "electrode"}, func(f *keys.File) (string, string) {
 			switch {
 			case !fromPressure(f):
 				return "", ""
 			case !tipIs("needle")(f):
-				return "from-pressure, but a " + word(f.Electrode.Tip) + " does not cut", "write at-speed, or tip: needle"
+				return "from-pressure, but a " + keys.Word(f.Electrode.Tip) + " does not cut", "write at-speed, or tip: needle"
 			case !pushes(f):
 				return "from-pressure, but it is not said how hard the needle is pressed", "give electrode.force_N or pressure_kPa"
 			}
 			return "", ""
 		}},
-		{[]string{"motion.mobility_mm_s_kPa", "motion.advance", key, "electrode"}, func(f *File) (string, string) {
+		{[]string{"motion.mobility_mm_s_kPa", "motion.advance", key, "electrode"}, func(f *keys.File) (string, string) {
 			if !fromPressure(f) || !(speedMMS(f) < leastSpeedMMS || speedMMS(f) > mostSpeedMMS) {
 				return "", ""
 			}
@@ -130,7 +133,7 @@ func pressChecks(f *File) []check {
 }
 
 // handNotes are remarks on what the pressure of the hand does.
-func handNotes(f *File) []string {
+func handNotes(f *keys.File) []string {
 	if !pushes(f) {
 		return nil
 	}

@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 
+	"muralheat/scenarios/keys"
 	"muralheat/thermal/damage"
 	"muralheat/thermal/tissue"
 )
@@ -11,40 +12,16 @@ import (
 // site or tissue, the library its values.
 const library = "library: "
 
-// libraryNames returns what can be chosen of the tissue library.
-func libraryNames(kind string) []string {
-	var names []string
-	switch kind {
-	case "sites":
-		for _, s := range tissue.Sites() {
-			names = append(names, s.Name)
-		}
-	case "tissues":
-		for _, t := range tissue.Tissues() {
-			names = append(names, t.Name)
-		}
-	case "fluids":
-		names = tissue.Fluids()
-	case "kinetics":
-		for _, k := range tissue.KineticsSets() {
-			names = append(names, k.Name)
-		}
-	default:
-		panic("scenarios: no library of " + kind)
-	}
-	return names
-}
-
 // siteLayers returns the layers of a site, its submucosa a scar if so asked, and the
 // source of each of their keys.
-func siteLayers(name string, fibrosis bool) ([]*Layer, map[string]string) {
+func siteLayers(name string, fibrosis bool) ([]*keys.Layer, map[string]string) {
 	site, _ := tissue.FindSite(name)
-	layers, sources := []*Layer{}, map[string]string{}
+	layers, sources := []*keys.Layer{}, map[string]string{}
 	for i, l := range site.Layers {
 		mm := l.ThicknessMM.Value
-		path := item("wall.layers", i, l.Name)
+		path := keys.Item("wall.layers", i, l.Name)
 		of := library + "site " + name
-		layer := &Layer{Name: &l.Name, ThicknessMM: &mm, Tissue: &l.Tissue, Muscle: &l.Muscle}
+		layer := &keys.Layer{Name: &l.Name, ThicknessMM: &mm, Tissue: &l.Tissue, Muscle: &l.Muscle}
 		layers = append(layers, layer)
 		sources[path+".name"] = of
 		sources[path+".thickness_mm"] = of + ": " + l.ThicknessMM.Cited()

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"muralheat/scenarios/keys"
 	"muralheat/thermal/tissue"
 )
 
@@ -16,7 +17,7 @@ func (s *Scenario) Notes() []string {
 			notes = append(notes, fmt.Sprintf(format, args...))
 		}
 	}
-	f := s.file
+	f := s.File
 	kHz := *f.Current.FrequencyKHz
 	note(kHz < 200, "%g kHz is below 200 kHz, where current stimulates nerve and muscle (IEC 60601-2-2, from memory; older editions drew the line at 300 kHz): that is not computed.", kHz)
 	note(kHz > 5000, "%g kHz is above 5 MHz, where leakage through capacitance is hard to keep small (IEC 60601-2-2, from memory): that is not computed.", kHz)
@@ -36,7 +37,7 @@ func (s *Scenario) Notes() []string {
 	}
 	notes = append(notes, wallNotes(f)...)
 	notes = append(notes, handNotes(f)...)
-	notes = append(notes, sceneNotes(f)...)
+	notes = append(notes, sceneOf(f).notes(f)...)
 	contact := contactMM(f)
 	note(scene(f) == sceneWall && *f.Domain.Side != "open" && *f.Domain.RadiusMM < 10*contact || scene(f) == sceneWall && *f.Domain.RadiusMM < 5*contact,
 		"The domain reaches only %.3g contact radii: its side is felt.", *f.Domain.RadiusMM/contact)
@@ -52,11 +53,11 @@ func (s *Scenario) Notes() []string {
 // tissues returns the tissues of the library that the scenario uses.
 func (s *Scenario) tissues() []string {
 	var names []string
-	for _, l := range s.file.Wall.Layers {
-		names = append(names, word(l.Tissue))
+	for _, l := range s.File.Wall.Layers {
+		names = append(names, keys.Word(l.Tissue))
 	}
-	if c := s.file.Wall.Cushion; c != nil {
-		names = append(names, word(c.Fluid))
+	if c := s.File.Wall.Cushion; c != nil {
+		names = append(names, keys.Word(c.Fluid))
 	}
-	return append(names, word(s.file.Wall.Beyond.Tissue))
+	return append(names, keys.Word(s.File.Wall.Beyond.Tissue))
 }

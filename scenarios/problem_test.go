@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"muralheat/scenarios/keys"
 )
 
 // sound is a scenario without fault; each row of its tables spoils it by replacing one
@@ -83,7 +85,7 @@ func TestProblemsPointAtTheValue(t *testing.T) {
 		for _, c := range s.rows {
 			text := strings.Replace(s.sound, c.old, c.new, 1)
 			_, err := Parse("s.yaml", []byte(text))
-			var ps Problems
+			var ps keys.Problems
 			if !errors.As(err, &ps) {
 				t.Fatal(c.name)
 			}
@@ -141,7 +143,7 @@ func TestUnreadableFiles(t *testing.T) {
 		huge: ": larger than 1 MB; a scenario fits on a few pages",
 	} {
 		_, err := Load(path)
-		var ps Problems
+		var ps keys.Problems
 		if !errors.As(err, &ps) || err.Error() != path+want {
 			t.Errorf("Load(%q) = %v, want %q", path, err, path+want)
 		}
@@ -160,8 +162,8 @@ func TestUnreadableFiles(t *testing.T) {
 // A thousand problems do not fill the screen.
 func TestProblemsAreCapped(t *testing.T) {
 	_, err := Parse("s.yaml", []byte(sound+strings.Repeat("wrong: 1\n", 1000)))
-	if n := strings.Count(err.Error(), "\n") + 1; n != printedProblems+1 {
-		t.Errorf("%d lines, want %d", n, printedProblems+1)
+	if n := strings.Count(err.Error(), "\n") + 1; n != keys.PrintedProblems+1 {
+		t.Errorf("%d lines, want %d", n, keys.PrintedProblems+1)
 	}
 	if !strings.HasSuffix(err.Error(), "s.yaml: and 950 more problems") {
 		t.Errorf("the last line does not count the rest:\n%s", err)

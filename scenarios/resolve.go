@@ -5,21 +5,22 @@ import (
 	"reflect"
 	"strings"
 
+	"muralheat/scenarios/keys"
 	"muralheat/thermal/tissue"
 )
 
 // resolve puts in what is set in place of what the file says, fills in everything that
 // was left out and checks keys against each other. It returns the source of every value
 // that was not given.
-func resolve(f *File, r *report, sets []Set) map[string]string {
+func resolve(f *keys.File, r *keys.Report, sets []Set) map[string]string {
 	inLayers := func(s Set) bool { return strings.HasPrefix(s.Key, wallKeys) }
 	for _, s := range sets {
 		if !inLayers(s) {
-			r.put(f, s)
+			put(r, f, s)
 		}
 	}
 	if len(sets) > 0 {
-		r.complete(reflect.ValueOf(f), "")
+		complete(r, reflect.ValueOf(f), "")
 	}
 	sources := map[string]string{}
 	if !sceneFits(f, r) {
@@ -28,22 +29,22 @@ func resolve(f *File, r *report, sets []Set) map[string]string {
 	alternatives(f, r)
 	made(f)
 	if f.Wall.Site != nil && len(f.Wall.Layers) == 0 {
-		f.Wall.Layers, sources = siteLayers(*f.Wall.Site, on(f.Wall.Fibrosis))
+		f.Wall.Layers, sources = siteLayers(*f.Wall.Site, keys.On(f.Wall.Fibrosis))
 	}
 	for _, s := range sets { // those of a site are there now
 		if inLayers(s) {
-			r.put(f, s)
+			put(r, f, s)
 			delete(sources, s.Key)
 		}
 	}
-	if b := f.Wall.Beyond; b.Tissue == nil && b.Material == nil && b.Medium == nil && b.HeatTransferWM2K == nil && !r.spoilt("wall.beyond") {
+	if b := f.Wall.Beyond; b.Tissue == nil && b.Material == nil && b.Medium == nil && b.HeatTransferWM2K == nil && !r.Spoilt("wall.beyond") {
 		name, source := tissue.BeyondTissue, tissue.BeyondThickness.Source
 		if scene(f) == scenePad {
 			name, source = "muscle", "assumption: muscle under skin and fat"
 		}
 		b.Tissue, sources["wall.beyond.tissue"] = &name, source
 	}
-	if s := f.Stalk; inScene(sceneStalk)(f) && s.Tissue == nil && s.Material == nil && len(f.Wall.Layers) > 0 && !r.spoilt("stalk") {
+	if s := f.Stalk; inScene(sceneStalk)(f) && s.Tissue == nil && s.Material == nil && len(f.Wall.Layers) > 0 && !r.Spoilt("stalk") {
 		s.Tissue, s.Material = f.Wall.Layers[0].Tissue, f.Wall.Layers[0].Material
 		if s.Tissue != nil {
 			sources["stalk.tissue"] = "assumption: as the innermost layer of the wall"
@@ -61,31 +62,31 @@ func resolve(f *File, r *report, sets []Set) map[string]string {
 }
 
 // made puts in the mappings that were left out, so that the rules need not ask.
-func made(f *File) {
+func made(f *keys.File) {
 	v := reflect.ValueOf(f).Elem()
-	for _, k := range keysOf(v.Type()) {
-		if p := v.FieldByIndex(k.index); k.name != "motion" && p.Kind() == reflect.Pointer && p.IsNil() && p.Type().Elem().Kind() == reflect.Struct {
+	for _, k := range keys.KeysOf(v.Type()) {
+		if p := v.FieldByIndex(k.Index); k.Name != "motion" && p.Kind() == reflect.Pointer && p.IsNil() && p.Type().Elem().Kind() == reflect.Struct {
 			p.Set(reflect.New(p.Type().Elem()))
 		}
 	}
 	if f.Wall.Beyond == nil {
-		f.Wall.Beyond = &Beyond{}
+		f.Wall.Beyond = &keys.Beyond{}
 	}
 	if f.Wall.Lumen == nil {
-		f.Wall.Lumen = &Lumen{}
+		f.Wall.Lumen = &keys.Lumen{}
 	}
 	if p := f.Current.Pulses; p != nil && p.Between == nil {
-		p.Between = &Mode{}
+		p.Between = &keys.Mode{}
 	}
 	for _, m := range modes(f) {
 		if m.Limits == nil {
-			m.Limits = &Limits{}
+			m.Limits = &keys.Limits{}
 		}
 	}
 }
 
 // lineBetween lets the load line of the pulses hold between them too.
-func lineBetween(f *File, sources map[string]string) {
+func lineBetween(f *keys.File, sources map[string]string) {
 	if f.Current.Pulses == nil || !flows(f.Current.Pulses.Between) {
 		return
 	}
@@ -95,30 +96,30 @@ func lineBetween(f *File, sources map[string]string) {
 	}
 	b.LoadLine = f.Current.Limits.LoadLine
 	for i := range b.LoadLine {
-		path := item(betweenKeys+".limits.load_line", i, "")
+		path := keys.Item(betweenKeys+".limits.load_line", i, "")
 		sources[path+".resistance_ohm"] = "as current.limits.load_line"
 		sources[path+".power_W"] = "as current.limits.load_line"
 	}
 }
 
 // apply brings one rule to bear.
-func apply(f *File, r *report, u rule, sources map[string]string) {
-	if r.spoilt(u.key) {
+func apply(f *keys.File, r *keys.Report, u rule, sources map[string]string) {
+	if r.Spoilt(u.key) {
 		return
 	}
 	for _, k := range u.hangs {
-		if r.spoilt(k) {
-			r.bad[u.key] = true
+		if r.Spoilt(k) {
+			r.Bad[u.key] = true
 			return
 		}
 	}
 	if u.when != nil && !u.when(f) {
-		if r.given(u.key) && u.unless != "" {
-			r.at(u.key, u.unless, u.right)
+		if r.Given(u.key) && u.unless != "" {
+			r.At(u.key, u.unless, u.right)
 		}
 		return
 	}
-	if r.given(u.key) || sources[u.key] != "" {
+	if r.Given(u.key) || sources[u.key] != "" {
 		return
 	}
 	var value any
@@ -128,17 +129,17 @@ func apply(f *File, r *report, u rule, sources map[string]string) {
 	}
 	if value == nil {
 		if u.needed != "" {
-			r.at(u.key, "missing", u.needed)
+			r.At(u.key, "missing", u.needed)
 		}
 		return
 	}
 	if x, ok := value.(float64); ok && math.IsNaN(x) {
-		r.bad[u.key] = true // what it follows from is wrong, and said so
+		r.Bad[u.key] = true // what it follows from is wrong, and said so
 		return
 	}
-	p, ok := slot(f, u.key)
+	p, ok := keys.Slot(f, u.key)
 	if !ok {
-		r.bad[u.key] = true // a list item whose name is wrong, and said so
+		r.Bad[u.key] = true // a list item whose name is wrong, and said so
 		return
 	}
 	v := reflect.New(p.Type().Elem())
@@ -148,10 +149,10 @@ func apply(f *File, r *report, u rule, sources map[string]string) {
 }
 
 // alternatives checks what can be said in more than one way but only once.
-func alternatives(f *File, r *report) {
+func alternatives(f *keys.File, r *keys.Report) {
 	oneOf(r, "wall", true, "site", "layers")
-	for i, l := range f.wallLayers() {
-		oneOf(r, r.itemPath("wall.layers", i, word(l.Name)), true, "tissue", "material")
+	for i, l := range wallLayers(f) {
+		oneOf(r, itemPath(r, "wall.layers", i, keys.Word(l.Name)), true, "tissue", "material")
 	}
 	oneOf(r, "wall.beyond", false, "tissue", "material", "medium")
 	oneOf(r, "wall.beyond", false, "tissue", "material", "heat_transfer_W_m2K")
@@ -170,7 +171,7 @@ func alternatives(f *File, r *report) {
 	oneOf(r, "damage", false, "Ea_J_mol", "E_over_R_K")
 }
 
-func (f *File) wallLayers() []*Layer {
+func wallLayers(f *keys.File) []*keys.Layer {
 	if f.Wall == nil {
 		return nil
 	}
@@ -179,31 +180,31 @@ func (f *File) wallLayers() []*Layer {
 
 // itemPath returns the path under which a list item was read: its number if its
 // name was taken.
-func (r *report) itemPath(path string, i int, name string) string {
-	if numbered := item(path, i, ""); r.given(numbered) {
+func itemPath(r *keys.Report, path string, i int, name string) string {
+	if numbered := keys.Item(path, i, ""); r.Given(numbered) {
 		return numbered
 	}
-	return item(path, i, name)
+	return keys.Item(path, i, name)
 }
 
 // oneOf notes a second of several ways to say a thing, or that none was taken.
-func oneOf(r *report, path string, needed bool, names ...string) {
-	if r.bad[path] || !r.given(path) {
+func oneOf(r *keys.Report, path string, needed bool, names ...string) {
+	if r.Bad[path] || !r.Given(path) {
 		return
 	}
 	var given []string
 	for _, n := range names {
-		if r.given(join(path, n)) {
+		if r.Given(keys.Join(path, n)) {
 			given = append(given, n)
 		}
-		needed = needed && !r.bad[join(path, n)] // it was misspelt, and said so
+		needed = needed && !r.Bad[keys.Join(path, n)] // it was misspelt, and said so
 	}
 	switch {
-	case len(given) > 1 && !r.bad[join(path, given[1])]:
-		r.at(join(path, given[1]), "stands beside "+given[0], "give one of "+list(names, "or"))
+	case len(given) > 1 && !r.Bad[keys.Join(path, given[1])]:
+		r.At(keys.Join(path, given[1]), "stands beside "+given[0], "give one of "+keys.List(names, "or"))
 	case len(given) == 0 && needed && len(names) > 2:
-		r.at(path, "none of "+list(names, "or"), "give one of them")
+		r.At(path, "none of "+keys.List(names, "or"), "give one of them")
 	case len(given) == 0 && needed:
-		r.at(path, "neither "+names[0]+" nor "+names[1], "give one of them")
+		r.At(path, "neither "+names[0]+" nor "+names[1], "give one of them")
 	}
 }

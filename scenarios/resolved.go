@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v4"
+
+	"muralheat/scenarios/keys"
 )
 
 // ResolvedYAML returns the scenario with every default written out and its source
@@ -14,7 +16,7 @@ import (
 // whatever becomes of the defaults and of the material library; only the damage
 // laws are named rather than written out.
 func (s *Scenario) ResolvedYAML() []byte {
-	root := s.node(reflect.ValueOf(s.file), "")
+	root := s.node(reflect.ValueOf(s.File), "")
 	var b bytes.Buffer
 	b.WriteString("# Resolved scenario: every default filled in, with where it comes from.\n")
 	b.WriteString("# " + Caution + "\n")
@@ -47,7 +49,7 @@ func (s *Scenario) node(v reflect.Value, path string) *yaml.Node {
 		n := &yaml.Node{Kind: yaml.SequenceNode}
 		for i := range v.Len() {
 			e := v.Index(i)
-			n.Content = append(n.Content, s.node(e, item(path, i, nameOf(e))))
+			n.Content = append(n.Content, s.node(e, keys.Item(path, i, keys.NameOf(e))))
 		}
 		if v.Len() == 0 {
 			return nil
@@ -55,12 +57,12 @@ func (s *Scenario) node(v reflect.Value, path string) *yaml.Node {
 		return n
 	case v.Kind() == reflect.Pointer && v.Elem().Kind() == reflect.Struct:
 		n := &yaml.Node{Kind: yaml.MappingNode}
-		for _, k := range keysOf(v.Elem().Type()) {
-			if k.library && k.name != "kinetics" && k.name != "also" || slices.Contains(writtenOut, k.name) {
+		for _, k := range keys.KeysOf(v.Elem().Type()) {
+			if k.Library && k.Name != "kinetics" && k.Name != "also" || slices.Contains(writtenOut, k.Name) {
 				continue // its values are written out
 			}
-			if c := s.node(v.Elem().FieldByIndex(k.index), join(path, k.name)); c != nil {
-				n.Content = append(n.Content, &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: k.name}, c)
+			if c := s.node(v.Elem().FieldByIndex(k.Index), keys.Join(path, k.Name)); c != nil {
+				n.Content = append(n.Content, &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: k.Name}, c)
 			}
 		}
 		if len(n.Content) == 0 { // a mapping of another scene
@@ -70,7 +72,7 @@ func (s *Scenario) node(v reflect.Value, path string) *yaml.Node {
 	case v.Kind() == reflect.Pointer:
 		v = v.Elem()
 	}
-	n := &yaml.Node{Kind: yaml.ScalarNode, Tag: tagOf(v), Value: printed(v)}
+	n := &yaml.Node{Kind: yaml.ScalarNode, Tag: tagOf(v), Value: Printed(v)}
 	if c := s.comment(path); c != "" {
 		n.LineComment = "# " + strings.ReplaceAll(c, "\n", " ")
 	}

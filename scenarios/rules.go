@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 
+	"muralheat/scenarios/keys"
 	"muralheat/thermal/tissue"
 )
 
@@ -10,22 +11,22 @@ import (
 // and if it does and was left out, its default and where that comes from.
 type rule struct {
 	key    string
-	hangs  []string                  // keys that must be right before this rule can say anything
-	when   func(*File) bool          // nil: always
-	unless string                    // what is wrong with the key where it does not apply
-	right  string                    // and what to do about it
-	fill   func(*File) (any, string) // value and source; nil: the person must give it
-	needed string                    // what to give, if there is no default
+	hangs  []string                       // keys that must be right before this rule can say anything
+	when   func(*keys.File) bool          // nil: always
+	unless string                         // what is wrong with the key where it does not apply
+	right  string                         // and what to do about it
+	fill   func(*keys.File) (any, string) // value and source; nil: the person must give it
+	needed string                         // what to give, if there is no default
 }
 
 // rulesFor returns the table of all defaults, in an order in which each rule
 // depends only on those before it. Physical defaults with a source live in
 // thermal/tissue; what is set here is numerical or a choice of this tool, and
 // says "assumption:" why.
-func rulesFor(f *File) []rule {
+func rulesFor(f *keys.File) []rule {
 	rules := []rule{
 		{key: "scene", fill: fixed(sceneWall, "assumption: the usual case")},
-		{key: "afterwards_s", fill: func(f *File) (any, string) {
+		{key: "afterwards_s", fill: func(f *keys.File) (any, string) {
 			if scene(f) == scenePad {
 				return 15.0, "IEC 60601-2-2:2017, 201.15.101.5: skin is looked at within 15 s of switching off"
 			}
@@ -47,7 +48,7 @@ func rulesFor(f *File) []rule {
 		dry("physics.latent_heat_J_kg", of(tissue.LatentHeat)),
 		dry("physics.dry_conductivity_share", of(tissue.DrySigmaShare)),
 		dry("physics.dry_k_W_mK", of(tissue.DryConductivity)),
-		{key: "physics.carbonisation", hangs: []string{"physics.boiling"}, fill: func(f *File) (any, string) {
+		{key: "physics.carbonisation", hangs: []string{"physics.boiling"}, fill: func(f *keys.File) (any, string) {
 			if !boils(f) {
 				return false, "nothing dries without boiling"
 			}
@@ -60,7 +61,7 @@ func rulesFor(f *File) []rule {
 		dry("physics.spark_kV_mm", of(tissue.SparkStrength)),
 		dry("physics.parting_water_share", of(tissue.PartingWater)),
 
-		voltageLimit("current", func(f *File) *Mode { return &f.Current.Mode }, peakVoltage),
+		voltageLimit("current", func(f *keys.File) *keys.Mode { return &f.Current.Mode }, peakVoltage),
 		{key: "current.limits.current_A", fill: fixed(0.0, "assumption: no limit")},
 		{key: "current.limits.power_W", fill: fixed(0.0, "assumption: no limit")},
 	}
@@ -69,7 +70,7 @@ func rulesFor(f *File) []rule {
 	}
 	rules = append(rules, wallRules(f)...)
 	rules = append(rules, cushionRules(f)...)
-	rules = append(rules, sceneRules(f)...)
+	rules = append(rules, sceneOf(f).rules(f)...)
 	rules = append(rules, damageRules...)
 	rules = append(rules, timeRule)
 	rules = append(rules, numericsRules...)
@@ -83,12 +84,12 @@ var timeRule = rule{key: "current.on_s", hangs: []string{"motion", "loop", "stal
 // betweenRules are those of what flows between pulses.
 var betweenRules = []rule{
 	{key: betweenKeys + ".power_W", hangs: []string{betweenKeys + ".burst_power_W", betweenKeys + ".peak_voltage_V", betweenKeys + ".current_A"},
-		when: func(f *File) bool {
+		when: func(f *keys.File) bool {
 			return between(f).BurstPowerW == nil && between(f).PeakVoltageV == nil && between(f).CurrentA == nil
 		},
 		fill: fixed(0.0, "assumption: nothing flows between pulses")},
-	asPulses("duty_cycle_percent", func(f *File) *float64 { return f.Current.DutyCyclePercent }),
-	voltageLimit(betweenKeys, between, func(f *File) (any, string) {
+	asPulses("duty_cycle_percent", func(f *keys.File) *float64 { return f.Current.DutyCyclePercent }),
+	voltageLimit(betweenKeys, between, func(f *keys.File) (any, string) {
 		switch v := f.Current.Limits.PeakVoltageV; {
 		case !flows(between(f)):
 			return none(f)
@@ -97,38 +98,23 @@ var betweenRules = []rule{
 		}
 		return peakVoltage(f)
 	}),
-	asPulses("limits.current_A", func(f *File) *float64 { return f.Current.Limits.CurrentA }),
-	asPulses("limits.power_W", func(f *File) *float64 { return f.Current.Limits.PowerW }),
-}
-
-var electrodeRules = []rule{
-	{key: "electrode.contact_radius_mm", hangs: []string{"electrode.tip", "electrode.force_N", "electrode.pressure_kPa"},
-		when:   func(f *File) bool { return tipIs("ball")(f) && !presses(f) },
-		unless: "only a ball has a contact smaller than itself", right: "leave it out, radius_mm is the contact",
-		fill: func(f *File) (any, string) {
-			return tissue.BallContactShare.Value * num(f.Electrode.RadiusMM),
-				fmt.Sprintf("%g of radius_mm; %s", tissue.BallContactShare.Value, tissue.BallContactShare.Cited())
-		}},
-	{key: "electrode.insertion_mm", hangs: []string{"electrode.tip"}, when: tipIs("needle"),
-		unless: "only a needle stands in the tissue", right: "leave it out, or write tip: needle",
-		needed: "give the depth of the needle's end in mm"},
-	{key: "electrode.heat_transfer_W_m2K", fill: of(tissue.ElectrodeHeatTransfer)},
-	{key: "electrode.temperature_C", fill: asBody},
+	asPulses("limits.current_A", func(f *keys.File) *float64 { return f.Current.Limits.CurrentA }),
+	asPulses("limits.power_W", func(f *keys.File) *float64 { return f.Current.Limits.PowerW }),
 }
 
 var damageRules = []rule{
-	{key: "damage.kinetics", hangs: []string{"damage.A_per_s"}, when: func(f *File) bool { return f.Damage.APerS == nil }, fill: fixed(tissue.DefaultKinetics, kineticsSource(tissue.DefaultKinetics))},
-	{key: "damage.Ea_J_mol", hangs: []string{"damage.A_per_s", "damage.E_over_R_K"}, when: func(f *File) bool { return f.Damage.APerS != nil && f.Damage.EOverRK == nil },
+	{key: "damage.kinetics", hangs: []string{"damage.A_per_s"}, when: func(f *keys.File) bool { return f.Damage.APerS == nil }, fill: fixed(tissue.DefaultKinetics, kineticsSource(tissue.DefaultKinetics))},
+	{key: "damage.Ea_J_mol", hangs: []string{"damage.A_per_s", "damage.E_over_R_K"}, when: func(f *keys.File) bool { return f.Damage.APerS != nil && f.Damage.EOverRK == nil },
 		unless: "belongs to a law given by A_per_s", right: "give A_per_s with it, or leave both out",
 		needed: "give Ea_J_mol or E_over_R_K with A_per_s"},
-	{key: "damage.E_over_R_K", hangs: []string{"damage.A_per_s"}, when: func(f *File) bool { return f.Damage.APerS != nil },
+	{key: "damage.E_over_R_K", hangs: []string{"damage.A_per_s"}, when: func(f *keys.File) bool { return f.Damage.APerS != nil },
 		unless: "belongs to a law given by A_per_s", right: "give A_per_s with it, or leave both out",
 		fill: none},
 }
 
 var numericsRules = []rule{
 	{key: "numerics.quality", fill: fixed("standard", "assumption: error of the depth below the spread of the model")},
-	{key: "numerics.finest_um", hangs: []string{"numerics.quality", "electrode"}, fill: func(f *File) (any, string) {
+	{key: "numerics.finest_um", hangs: []string{"numerics.quality", "electrode"}, fill: func(f *keys.File) (any, string) {
 		q, name := qualityOf(f)
 		return min(q.finestUM, contactMM(f)*1000/2), name + "; at most half the contact radius"
 	}},
@@ -152,8 +138,8 @@ var padQualities = map[string]quality{
 }
 
 // qualityOf returns the preset of a file and its name.
-func qualityOf(f *File) (quality, string) {
-	name := word(f.Numerics.Quality)
+func qualityOf(f *keys.File) (quality, string) {
+	name := keys.Word(f.Numerics.Quality)
 	if scene(f) == scenePad {
 		return padQualities[name], "quality " + name + " of a pad"
 	}
@@ -171,12 +157,12 @@ var qualities = map[string]quality{
 }
 
 var domainRules = []rule{
-	{key: "domain.radius_mm", hangs: append([]string{"pad", "stalk", "loop"}, geometryKeys...), fill: func(f *File) (any, string) {
+	{key: "domain.radius_mm", hangs: append([]string{"pad", "stalk", "loop"}, geometryKeys...), fill: func(f *keys.File) (any, string) {
 		switch scene(f) {
 		case scenePad:
 			return max(300, 4*padOuterMM(f)), "assumption: 300 mm, at least 4 radii of the pad: the body goes on, as a half-space"
 		case sceneStalk:
-			return max(60, 2*num(f.Stalk.HeadDiameterMM)), "assumption: 60 mm, at least twice the head"
+			return max(60, 2*keys.Num(f.Stalk.HeadDiameterMM)), "assumption: 60 mm, at least twice the head"
 		}
 		if threeD(f) {
 			return max(20, 10*contactMM(f)), "assumption: 20 mm, at least 10 contact radii: depth within 0.01 mm of a body four times as wide; start resistance over fat 7 % below that of a body much wider (measured)"
@@ -184,9 +170,9 @@ var domainRules = []rule{
 		return max(60, 10*contactMM(f)), "assumption: 60 mm, at least 10 contact radii: fat makes the wall carry current sideways some 30 mm; start resistance 3 % below that of a body much wider (measured)"
 	}},
 	{key: "domain.half_width_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "leave it out, radius_mm is enough",
-		fill: func(f *File) (any, string) { return num(f.Domain.RadiusMM), "assumption: as radius_mm" }},
+		fill: func(f *keys.File) (any, string) { return keys.Num(f.Domain.RadiusMM), "assumption: as radius_mm" }},
 	{key: "domain.side", fill: fixed("open", "assumption: the body goes on")},
-	{key: "domain.bottom", hangs: []string{"wall.beyond"}, fill: func(f *File) (any, string) {
+	{key: "domain.bottom", hangs: []string{"wall.beyond"}, fill: func(f *keys.File) (any, string) {
 		if solidBeyond(f) {
 			return "open", "assumption: the body goes on"
 		}
@@ -195,54 +181,54 @@ var domainRules = []rule{
 }
 
 // wallRules are those of the wall's two sides and of each layer.
-func wallRules(f *File) []rule {
+func wallRules(f *keys.File) []rule {
 	var rules []rule
 	for i, l := range f.Wall.Layers {
-		path := item("wall.layers", i, word(l.Name))
-		rules = append(rules, rule{key: path + ".muscle", fill: func(*File) (any, string) {
-			return word(l.Name) == "muscularis", "assumption: true for a layer named muscularis"
+		path := keys.Item("wall.layers", i, keys.Word(l.Name))
+		rules = append(rules, rule{key: path + ".muscle", fill: func(*keys.File) (any, string) {
+			return keys.Word(l.Name) == "muscularis", "assumption: true for a layer named muscularis"
 		}})
 		rules = append(rules, materialRules(path, l.Material, l.Tissue)...)
 	}
 	if b := f.Wall.Beyond; b != nil {
-		solid := func(why string, fill func(*File) (any, string)) rule {
+		solid := func(why string, fill func(*keys.File) (any, string)) rule {
 			return rule{key: "wall.beyond." + why, hangs: beyondKeys, when: solidBeyond, unless: "belongs to a tissue or material", right: "leave it out with a medium", fill: fill}
 		}
-		fluid := func(f *File) bool { return !solidBeyond(f) }
+		fluid := func(f *keys.File) bool { return !solidBeyond(f) }
 		rules = append(rules,
-			solid("name", func(*File) (any, string) {
+			solid("name", func(*keys.File) (any, string) {
 				if b.Tissue != nil {
 					return *b.Tissue, "the tissue's name"
 				}
 				return "beyond", "assumption: a plain name"
 			}),
-			solid("thickness_mm", func(f *File) (any, string) {
+			solid("thickness_mm", func(f *keys.File) (any, string) {
 				if scene(f) == scenePad {
 					return 180.0, "assumption: deep enough not to be felt; a body is not a half-space"
 				}
 				return of(tissue.BeyondThickness)(f)
 			}),
 			rule{key: "wall.beyond.heat_transfer_W_m2K", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out with a tissue or material",
-				fill: func(*File) (any, string) { return mediumTransfer(word(b.Medium)) }},
+				fill: func(*keys.File) (any, string) { return mediumTransfer(keys.Word(b.Medium)) }},
 			rule{key: "wall.beyond.temperature_C", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out, its far side stays at body temperature",
 				fill: asBody},
 		)
 		rules = append(rules, materialRules("wall.beyond", b.Material, b.Tissue)...)
 	}
 	return append(rules,
-		rule{key: "wall.lumen.medium", fill: func(f *File) (any, string) {
+		rule{key: "wall.lumen.medium", fill: func(f *keys.File) (any, string) {
 			if f.Wall.Lumen.HeatTransferWM2K != nil {
 				return none(f)
 			}
 			return "gas", "assumption: the lumen is opened with gas"
 		}},
-		rule{key: "wall.lumen.heat_transfer_W_m2K", hangs: []string{"wall.lumen.medium"}, fill: func(f *File) (any, string) {
-			if scene(f) == scenePad && word(f.Wall.Lumen.Medium) == "gas" {
+		rule{key: "wall.lumen.heat_transfer_W_m2K", hangs: []string{"wall.lumen.medium"}, fill: func(f *keys.File) (any, string) {
+			if scene(f) == scenePad && keys.Word(f.Wall.Lumen.Medium) == "gas" {
 				return of(tissue.SkinHeatTransfer)(f)
 			}
-			return mediumTransfer(word(f.Wall.Lumen.Medium))
+			return mediumTransfer(keys.Word(f.Wall.Lumen.Medium))
 		}},
-		rule{key: "wall.lumen.temperature_C", fill: func(f *File) (any, string) {
+		rule{key: "wall.lumen.temperature_C", fill: func(f *keys.File) (any, string) {
 			if scene(f) == scenePad {
 				return of(tissue.RoomTemperature)(f)
 			}
@@ -253,12 +239,12 @@ func wallRules(f *File) []rule {
 
 // materialRules are those of a material: values of a tissue at the scenario's
 // frequency, or what a hand-written material may leave out.
-func materialRules(path string, m *Material, name *string) []rule {
+func materialRules(path string, m *keys.Material, name *string) []rule {
 	path += ".material"
 	if name != nil {
 		var rules []rule
 		for _, v := range tissueValues {
-			rules = append(rules, rule{key: path + "." + v.key, fill: func(f *File) (any, string) {
+			rules = append(rules, rule{key: path + "." + v.key, fill: func(f *keys.File) (any, string) {
 				if f.Current.FrequencyKHz == nil {
 					return none(f)
 				}
@@ -272,7 +258,7 @@ func materialRules(path string, m *Material, name *string) []rule {
 	}
 	return []rule{
 		{key: path + ".perfusion_kg_m3s", fill: fixed(0.0, "assumption: no blood flow unless given")},
-		{key: path + ".water_fraction", hangs: []string{"physics.boiling"}, fill: func(f *File) (any, string) {
+		{key: path + ".water_fraction", hangs: []string{"physics.boiling"}, fill: func(f *keys.File) (any, string) {
 			if boils(f) {
 				return nil, ""
 			}
@@ -282,11 +268,11 @@ func materialRules(path string, m *Material, name *string) []rule {
 	}
 }
 
-func probeRules(f *File) []rule {
+func probeRules(f *keys.File) []rule {
 	var rules []rule
 	for i, p := range f.Probes {
-		path := item("probes", i, word(p.Name))
-		flat := func(f *File) bool { return !threeD(f) }
+		path := keys.Item("probes", i, keys.Word(p.Name))
+		flat := func(f *keys.File) bool { return !threeD(f) }
 		rules = append(rules,
 			rule{key: path + ".r_mm", hangs: geometryKeys, when: flat, unless: "belongs to the axisymmetric geometry", right: "give x_mm and y_mm in 3-D", fill: fixed(0.0, "assumption: on the axis")},
 			rule{key: path + ".x_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "give r_mm for a stationary electrode", fill: fixed(0.0, "assumption: where the electrode starts")},
@@ -306,52 +292,52 @@ var (
 
 // Fillers.
 
-func fixed(value any, source string) func(*File) (any, string) {
-	return func(*File) (any, string) { return value, source }
+func fixed(value any, source string) func(*keys.File) (any, string) {
+	return func(*keys.File) (any, string) { return value, source }
 }
 
-func of(v tissue.Value) func(*File) (any, string) { return fixed(v.Value, v.Cited()) }
+func of(v tissue.Value) func(*keys.File) (any, string) { return fixed(v.Value, v.Cited()) }
 
 // none leaves a key out.
-func none(*File) (any, string) { return nil, "" }
+func none(*keys.File) (any, string) { return nil, "" }
 
-func asBody(f *File) (any, string) {
-	return num(f.Body.TemperatureC), "assumption: as body.temperature_C"
+func asBody(f *keys.File) (any, string) {
+	return keys.Num(f.Body.TemperatureC), "assumption: as body.temperature_C"
 }
 
-func travel(f *File) (any, string) {
+func travel(f *keys.File) (any, string) {
 	if inScene(sceneStalk)(f) && f.Loop.SpeedMMS != nil {
-		return num(f.Loop.ClosedToMM) / 2 / *f.Loop.SpeedMMS, "half of closed_to_mm over speed_mm_s: on until the ring meets the axis"
+		return keys.Num(f.Loop.ClosedToMM) / 2 / *f.Loop.SpeedMMS, "half of closed_to_mm over speed_mm_s: on until the ring meets the axis"
 	}
 	if f.Motion == nil || fromPressure(f) {
 		return nil, ""
 	}
-	return num(f.Motion.LengthMM) / num(f.Motion.SpeedMMS), "length_mm over speed_mm_s: on for the whole travel"
+	return keys.Num(f.Motion.LengthMM) / keys.Num(f.Motion.SpeedMMS), "length_mm over speed_mm_s: on for the whole travel"
 }
 
 // peakVoltage keeps a power-controlled source from driving dried tissue with
 // thousands of volts.
-func peakVoltage(f *File) (any, string) {
+func peakVoltage(f *keys.File) (any, string) {
 	if boils(f) {
-		return num(f.Physics.SparkOnsetV), "assumption: held at the onset of sparks, physics.spark_onset_V; give a limit to compute sparks"
+		return keys.Num(f.Physics.SparkOnsetV), "assumption: held at the onset of sparks, physics.spark_onset_V; give a limit to compute sparks"
 	}
 	return 0.0, "no limit: without boiling nothing dries"
 }
 
 // voltageLimit is the rule of the peak voltage of a mode that does not hold it.
-func voltageLimit(path string, of func(*File) *Mode, fill func(*File) (any, string)) rule {
+func voltageLimit(path string, of func(*keys.File) *keys.Mode, fill func(*keys.File) (any, string)) rule {
 	return rule{key: path + ".limits.peak_voltage_V", hangs: []string{path + ".peak_voltage_V", "physics.boiling", "physics.spark_onset_V"},
-		when:   func(f *File) bool { return of(f).PeakVoltageV == nil },
+		when:   func(f *keys.File) bool { return of(f).PeakVoltageV == nil },
 		unless: "stands beside " + path + ".peak_voltage_V", right: "leave one of them out: a voltage is held or limited",
 		fill: fill}
 }
 
-func between(f *File) *Mode { return f.Current.Pulses.Between }
+func between(f *keys.File) *keys.Mode { return f.Current.Pulses.Between }
 
 // asPulses lets a key between pulses follow that of the pulses.
-func asPulses(key string, pulse func(*File) *float64) rule {
-	return rule{key: betweenKeys + "." + key, hangs: []string{"current." + key}, when: func(f *File) bool { return flows(between(f)) },
-		fill: func(f *File) (any, string) { return num(pulse(f)), "as current." + key }}
+func asPulses(key string, pulse func(*keys.File) *float64) rule {
+	return rule{key: betweenKeys + "." + key, hangs: []string{"current." + key}, when: func(f *keys.File) bool { return flows(between(f)) },
+		fill: func(f *keys.File) (any, string) { return keys.Num(pulse(f)), "as current." + key }}
 }
 
 func mediumTransfer(medium string) (any, string) {
@@ -368,7 +354,7 @@ func mediumTransfer(medium string) (any, string) {
 // more there, a moving tip asks for a new field all the time, and depth moves by less than
 // 0.01 mm (measured).
 func preset(key string, pick func(quality) float64, in3D float64) rule {
-	return rule{key: key, hangs: append([]string{"numerics.quality"}, geometryKeys...), fill: func(f *File) (any, string) {
+	return rule{key: key, hangs: append([]string{"numerics.quality"}, geometryKeys...), fill: func(f *keys.File) (any, string) {
 		q, source := qualityOf(f)
 		x := pick(q)
 		if threeD(f) && in3D != 1 {
@@ -378,11 +364,11 @@ func preset(key string, pick func(quality) float64, in3D float64) rule {
 	}}
 }
 
-func dry(key string, fill func(*File) (any, string)) rule {
+func dry(key string, fill func(*keys.File) (any, string)) rule {
 	return rule{key: key, hangs: []string{"physics.boiling"}, when: boils, unless: "has no effect without boiling", right: "leave it out, or set physics.boiling: true", fill: fill}
 }
 
-func carbon(key string, fill func(*File) (any, string)) rule {
-	return rule{key: key, hangs: []string{"physics.boiling", "physics.carbonisation"}, when: func(f *File) bool { return boils(f) && on(f.Physics.Carbonisation) },
+func carbon(key string, fill func(*keys.File) (any, string)) rule {
+	return rule{key: key, hangs: []string{"physics.boiling", "physics.carbonisation"}, when: func(f *keys.File) bool { return boils(f) && keys.On(f.Physics.Carbonisation) },
 		unless: "has no effect without carbonisation", right: "leave it out, or set physics.carbonisation: true", fill: fill}
 }

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 )
 
@@ -17,13 +18,10 @@ import (
 type Scenario struct {
 	Name    string // of its file
 	text    []byte
-	file    *File
+	File    *keys.File
 	given   func(key string) bool
 	sources map[string]string
 }
-
-// maxBytes is the largest file that is read: a scenario fits on a few pages.
-const maxBytes = 1 << 20
 
 // Load reads the scenario of a file. A wrong scenario returns Problems, with the
 // path as given as the file's name.
@@ -32,8 +30,8 @@ func Load(path string) (*Scenario, error) {
 	if err != nil {
 		return nil, err
 	}
-	if IsPlanText(path, data) {
-		return nil, Problems{{File: path, Wrong: "a plan where a scenario is needed", Right: "name the scenario that the plan varies"}}
+	if keys.IsPlanText(path, data) {
+		return nil, keys.Problems{{File: path, Wrong: "a plan where a scenario is needed", Right: "name the scenario that the plan varies"}}
 	}
 	return Parse(path, data)
 }
@@ -44,7 +42,7 @@ func Load(path string) (*Scenario, error) {
 func Read(path, kind string) ([]byte, error) {
 	data, err := readFile(path)
 	if err != nil {
-		return nil, Problems{{File: path, Wrong: err.Error(), Right: "name a " + kind + " file that can be read"}}
+		return nil, keys.Problems{{File: path, Wrong: err.Error(), Right: "name a " + kind + " file that can be read"}}
 	}
 	return data, nil
 }
@@ -62,37 +60,37 @@ func readFile(path string) ([]byte, error) {
 		return nil, err
 	}
 	defer file.Close()
-	return io.ReadAll(io.LimitReader(file, maxBytes+1))
+	return io.ReadAll(io.LimitReader(file, keys.MaxBytes+1))
 }
 
 // Parse reads a scenario; name stands for the file in problems.
 func Parse(name string, data []byte) (*Scenario, error) { return parseWith(name, data, nil) }
 
 func parseWith(name string, data []byte, sets []Set) (*Scenario, error) {
-	if len(data) > maxBytes {
-		return nil, Problems{{File: name, Wrong: "larger than 1 MB", Right: "a scenario fits on a few pages"}}
+	if len(data) > keys.MaxBytes {
+		return nil, keys.Problems{{File: name, Wrong: "larger than 1 MB", Right: "a scenario fits on a few pages"}}
 	}
-	r := newReport(name, "scenario", reflect.TypeFor[File]())
+	r := keys.NewReport(name, "scenario", reflect.TypeFor[keys.File]())
 	var sources map[string]string
-	f := read(r, data)
+	f := keys.Read(r, data)
 	if f != nil {
 		sources = resolve(f, r, sets)
 	}
-	if len(r.problems) > 0 {
-		r.problems.sort()
-		return nil, r.problems
+	if len(r.Problems) > 0 {
+		r.Problems.Sort()
+		return nil, r.Problems
 	}
-	return &Scenario{Name: name, text: data, file: f, given: r.given, sources: sources}, nil
+	return &Scenario{Name: name, text: data, File: f, given: r.Given, sources: sources}, nil
 }
 
 // Title returns the scenario's title.
-func (s *Scenario) Title() string { return *s.file.Title }
+func (s *Scenario) Title() string { return *s.File.Title }
 
 // Text returns the scenario as it was read.
 func (s *Scenario) Text() []byte { return slices.Clone(s.text) }
 
 // Case returns the computation the scenario asks for, every default filled in.
-func (s *Scenario) Case() thermal.Case { return build(s.file) }
+func (s *Scenario) Case() thermal.Case { return build(s.File) }
 
 // Setting is one value of a scenario, given or filled in.
 type Setting struct {
@@ -106,16 +104,16 @@ type Setting struct {
 // Settings returns all values of the scenario in the order of a file.
 func (s *Scenario) Settings() []Setting {
 	var settings []Setting
-	walk(reflect.ValueOf(s.file), "", func(path string, v reflect.Value) {
-		settings = append(settings, Setting{path, printed(v), unitOf(path), s.given(path), s.sources[path]})
+	keys.Walk(reflect.ValueOf(s.File), "", func(path string, v reflect.Value) {
+		settings = append(settings, Setting{path, Printed(v), keys.UnitOf(path), s.given(path), s.sources[path]})
 	})
 	return settings
 }
 
-// printed returns a value as text that reads back as the same value.
-func printed(v reflect.Value) string {
+// Printed returns a value as text that reads back as the same value.
+func Printed(v reflect.Value) string {
 	if v.Kind() == reflect.Float64 {
-		return text(v.Float())
+		return keys.Text(v.Float())
 	}
 	return fmt.Sprint(v.Interface())
 }

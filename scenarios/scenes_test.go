@@ -62,7 +62,7 @@ func TestSceneBorders(t *testing.T) {
 		for _, b := range c.Borders() {
 			names = append(names, b.Name)
 		}
-		if got := borders(s.file); !slices.Equal(got, names) {
+		if got := borders(s.File); !slices.Equal(got, names) {
 			t.Errorf("borders %q here, %q in thermal", got, names)
 		}
 	}

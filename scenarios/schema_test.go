@@ -12,6 +12,8 @@ import (
 	"github.com/invopop/jsonschema"
 	validator "github.com/santhosh-tekuri/jsonschema/v6"
 	"go.yaml.in/yaml/v4"
+
+	"muralheat/scenarios/keys"
 )
 
 var update = flag.Bool("update", false, "write scenario.schema.json anew")
@@ -19,25 +21,25 @@ var update = flag.Bool("update", false, "write scenario.schema.json anew")
 // generate makes the schema from the types of File.
 func generate(t *testing.T) []byte {
 	r := jsonschema.Reflector{FieldNameTag: "yaml", RequiredFromJSONSchemaTags: true, ExpandedStruct: true, Anonymous: true}
-	s := r.Reflect(&File{})
+	s := r.Reflect(&keys.File{})
 	s.Title = "muralheat scenario"
 	s.Description = "A high-frequency burn in a layered gut wall. " + Caution
 	root := *s
-	for _, of := range []any{File{}, Wall{}, Layer{}, Material{}, Cushion{}, Beyond{}, Lumen{}, Electrode{}, Motion{}, Current{}, Mode{}, Limits{}, LoadPoint{}, Pulses{}, Body{}, Physics{}, Damage{}, Domain{}, Probe{}, Numerics{}} {
+	for _, of := range []any{keys.File{}, keys.Wall{}, keys.Layer{}, keys.Material{}, keys.Cushion{}, keys.Beyond{}, keys.Lumen{}, keys.Electrode{}, keys.Motion{}, keys.Current{}, keys.Mode{}, keys.Limits{}, keys.LoadPoint{}, keys.Pulses{}, keys.Body{}, keys.Physics{}, keys.Damage{}, keys.Domain{}, keys.Probe{}, keys.Numerics{}} {
 		def := s.Definitions[reflect.TypeOf(of).Name()]
 		if def == nil {
 			def = &root
 		}
-		for _, k := range keysOf(reflect.TypeOf(of)) {
-			p, ok := def.Properties.Get(k.name)
+		for _, k := range keys.KeysOf(reflect.TypeOf(of)) {
+			p, ok := def.Properties.Get(k.Name)
 			if !ok {
-				t.Fatalf("no property %s of %T", k.name, of)
+				t.Fatalf("no property %s of %T", k.Name, of)
 			}
-			if k.library { // tags cannot hold what the library offers
+			if k.Library { // tags cannot hold what the library offers
 				if p.Items != nil {
 					p = p.Items
 				}
-				for _, c := range k.choices {
+				for _, c := range k.Choices {
 					p.Enum = append(p.Enum, c)
 				}
 			}
@@ -159,5 +161,5 @@ func TestEveryKeyIsDescribed(t *testing.T) {
 			visit(f.Type)
 		}
 	}
-	visit(reflect.TypeFor[File]())
+	visit(reflect.TypeFor[keys.File]())
 }

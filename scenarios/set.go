@@ -6,6 +6,8 @@ import (
 	"strconv"
 
 	"go.yaml.in/yaml/v4"
+
+	"muralheat/scenarios/keys"
 )
 
 // Set puts a value at a key of a scenario, in place of what is there. Key is a path, as
@@ -16,11 +18,11 @@ type Set struct {
 }
 
 // Value is a number, word or switch as it is written.
-type Value struct{ node *yaml.Node }
+type Value struct{ Node *yaml.Node }
 
 // Number returns a numeric value.
 func Number(x float64) Value {
-	return Value{&yaml.Node{Kind: yaml.ScalarNode, Tag: "!!float", Value: text(x)}}
+	return Value{&yaml.Node{Kind: yaml.ScalarNode, Tag: "!!float", Value: keys.Text(x)}}
 }
 
 // Word returns a value of text.
@@ -31,17 +33,17 @@ func Word(s string) Value {
 // String returns the value as it is written; numbers in their shortest form.
 func (v Value) String() string {
 	if x, ok := v.Number(); ok {
-		return text(x)
+		return keys.Text(x)
 	}
-	return v.node.Value
+	return v.Node.Value
 }
 
 // Number returns the value if it is one.
 func (v Value) Number() (float64, bool) {
-	if v.node.Tag != "!!float" && v.node.Tag != "!!int" {
+	if v.Node.Tag != "!!float" && v.Node.Tag != "!!int" {
 		return 0, false
 	}
-	x, err := strconv.ParseFloat(v.node.Value, 64)
+	x, err := strconv.ParseFloat(v.Node.Value, 64)
 	return x, err == nil
 }
 
@@ -49,45 +51,45 @@ func (v Value) Number() (float64, bool) {
 func (s *Scenario) With(sets ...Set) (*Scenario, error) { return parseWith(s.Name, s.text, sets) }
 
 // put brings one set value to where it belongs.
-func (r *report) put(f *File, s Set) {
-	v, k, ok := find(f, s.Key)
+func put(r *keys.Report, f *keys.File, s Set) {
+	v, k, ok := keys.Find(f, s.Key)
 	if !ok {
 		right := "`muralheat check` lists the keys of a scenario"
-		if near := Near(s.Key, settable(f)); near != "" {
+		if near := keys.Near(s.Key, Settable(f)); near != "" {
 			right = "did you mean " + near + "?"
 		}
-		r.add(s.Key, place(s.Value.node), "no such key", right)
+		r.Add(s.Key, keys.Place(s.Value.Node), "no such key", right)
 		return
 	}
-	for above := s.Key; above != "" && (above == s.Key || !r.given(above)); above = parent(above) {
-		r.places[above] = place(s.Value.node)
+	for above := s.Key; above != "" && (above == s.Key || !r.Given(above)); above = keys.Parent(above) {
+		r.Places[above] = keys.Place(s.Value.Node)
 	}
-	if p := reflect.New(v.Type().Elem()); r.scalar(s.Value.node, p.Elem(), k, s.Key) {
+	if p := reflect.New(v.Type().Elem()); r.Scalar(s.Value.Node, p.Elem(), k, s.Key) {
 		v.Set(p)
 	}
 }
 
 // complete notes required keys that are missing in mappings a set value has made.
-func (r *report) complete(v reflect.Value, path string) {
+func complete(r *keys.Report, v reflect.Value, path string) {
 	switch {
 	case v.Kind() == reflect.Slice && v.Type().Elem().Kind() == reflect.Pointer:
 		for i := range v.Len() {
-			r.complete(v.Index(i), item(path, i, nameOf(v.Index(i))))
+			complete(r, v.Index(i), keys.Item(path, i, keys.NameOf(v.Index(i))))
 		}
 	case v.Kind() == reflect.Pointer && !v.IsNil() && v.Elem().Kind() == reflect.Struct:
-		for _, k := range keysOf(v.Elem().Type()) {
-			below, here := v.Elem().FieldByIndex(k.index), join(path, k.name)
-			if k.required && below.IsZero() && !r.bad[here] {
-				r.at(here, "missing", needs(&k))
+		for _, k := range keys.KeysOf(v.Elem().Type()) {
+			below, here := v.Elem().FieldByIndex(k.Index), keys.Join(path, k.Name)
+			if k.Required && below.IsZero() && !r.Bad[here] {
+				r.At(here, "missing", keys.Needs(&k))
 			}
-			r.complete(below, here)
+			complete(r, below, here)
 		}
 	}
 }
 
-// settable returns the paths of all keys that hold one value, those of the layers and
+// Settable returns the paths of all keys that hold one value, those of the layers and
 // probes that are there included.
-func settable(f *File) []string {
+func Settable(f *keys.File) []string {
 	var paths []string
 	var search func(t reflect.Type, v reflect.Value, path string)
 	search = func(t reflect.Type, v reflect.Value, path string) {
@@ -100,24 +102,24 @@ func settable(f *File) []string {
 			if v.IsValid() {
 				v = v.Elem() // zero for nil
 			}
-			for _, k := range keysOf(t.Elem()) {
+			for _, k := range keys.KeysOf(t.Elem()) {
 				var below reflect.Value
 				if v.IsValid() {
-					below = v.FieldByIndex(k.index)
+					below = v.FieldByIndex(k.Index)
 				}
-				search(t.Elem().FieldByIndex(k.index).Type, below, join(path, k.name))
+				search(t.Elem().FieldByIndex(k.Index).Type, below, keys.Join(path, k.Name))
 			}
 		case reflect.Slice:
 			for i := 0; v.IsValid() && i < v.Len(); i++ {
-				search(t.Elem(), v.Index(i), item(path, i, nameOf(v.Index(i))))
+				search(t.Elem(), v.Index(i), keys.Item(path, i, keys.NameOf(v.Index(i))))
 			}
 		}
 	}
-	search(reflect.TypeFor[*File](), reflect.ValueOf(f), "")
-	return slices.DeleteFunc(paths, describes)
+	search(reflect.TypeFor[*keys.File](), reflect.ValueOf(f), "")
+	return slices.DeleteFunc(paths, Describes)
 }
 
-// describes reports whether a key only tells people what a case is about.
-func describes(key string) bool {
+// Describes reports whether a key only tells people what a case is about.
+func Describes(key string) bool {
 	return key == "title" || key == "question" || key == "context_of_use"
 }

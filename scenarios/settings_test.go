@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 	"muralheat/thermal/drive"
 	"muralheat/thermal/tissue"
@@ -61,7 +62,7 @@ func everySetting(t *testing.T, s *Scenario) {
 		if strings.HasPrefix(set.Key, "damage.also") {
 			continue // a list of words has no slots
 		}
-		if p, ok := slot(s.file, set.Key); !ok || p.IsNil() || printed(p.Elem()) != set.Value {
+		if p, ok := keys.Slot(s.File, set.Key); !ok || p.IsNil() || Printed(p.Elem()) != set.Value {
 			t.Errorf("%s: slot finds %v at %s, want %s", s.Name, p, set.Key, set.Value)
 		}
 	}
@@ -219,8 +220,8 @@ func TestSiteBecomesLayers(t *testing.T) {
 		t.Errorf("%d muscle layers", muscles)
 	}
 	for i, b := range c.Borders() {
-		if b.Name != borders(s.file)[i] {
-			t.Errorf("border %d is %s here and %s in thermal", i, borders(s.file)[i], b.Name)
+		if b.Name != borders(s.File)[i] {
+			t.Errorf("border %d is %s here and %s in thermal", i, borders(s.File)[i], b.Name)
 		}
 	}
 }
@@ -240,7 +241,7 @@ func TestDerivedDefaults(t *testing.T) {
 		{"travel", end, "motion: {length_mm: 6, speed_mm_s: 4}\n", "current.on_s", "1.5"},
 		{"margin of a track", end, "motion: {length_mm: 6, speed_mm_s: 4}\n", "domain.half_width_mm", "20"},
 		{"stationary 3-D", end, end + "numerics: {geometry: 3-D}\n", "domain.radius_mm", "20"},
-		{"water in the lumen", site, site + "  lumen: {medium: water}\n", "wall.lumen.heat_transfer_W_m2K", text(tissue.LumenWaterHeatTransfer.Value)},
+		{"water in the lumen", site, site + "  lumen: {medium: water}\n", "wall.lumen.heat_transfer_W_m2K", keys.Text(tissue.LumenWaterHeatTransfer.Value)},
 		{"gas beyond", site, site + "  beyond: {medium: gas}\n", "domain.bottom", "insulated"},
 		{"cold bench", end, end + "body: {temperature_C: 22}\n", "wall.lumen.temperature_C", "22"},
 		{"no boiling", end, end + "physics: {boiling: false}\n", "current.limits.peak_voltage_V", "0"},
@@ -248,9 +249,9 @@ func TestDerivedDefaults(t *testing.T) {
 		{"current limit", end, end, "current.limits.current_A", "0"},
 		{"power limit", end, end, "current.limits.power_W", "0"},
 		{"duty cycle", end, end, "current.duty_cycle_percent", "100"},
-		{"sparks", end, end, "physics.spark_onset_V", text(tissue.SparkOnset.Value)},
-		{"spark strength", end, end, "physics.spark_kV_mm", text(tissue.SparkStrength.Value)},
-		{"parting", end, end, "physics.parting_water_share", text(tissue.PartingWater.Value)},
+		{"sparks", end, end, "physics.spark_onset_V", keys.Text(tissue.SparkOnset.Value)},
+		{"spark strength", end, end, "physics.spark_kV_mm", keys.Text(tissue.SparkStrength.Value)},
+		{"parting", end, end, "physics.parting_water_share", keys.Text(tissue.PartingWater.Value)},
 		{"off between", end, end + pulsed + "}\n", "current.pulses.between.power_W", "0"},
 		{"duty cycle between", end, end + pulsed + ", between: {power_W: 6}}\n  duty_cycle_percent: 40\n", "current.pulses.between.duty_cycle_percent", "40"},
 		{"voltage between", end, end + pulsed + ", between: {power_W: 6}}\n  limits: {peak_voltage_V: 700}\n", "current.pulses.between.limits.peak_voltage_V", "700"},
@@ -304,7 +305,7 @@ func TestSlotOfNothing(t *testing.T) {
 	s := parse1(t, end, end+"  limits: {load_line: [{resistance_ohm: 100, power_W: 30}]}\ndamage: {also: [cell-death]}\n")
 	for _, key := range []string{"", ".", "wall", "nothing", "wall.layers.nothing.thickness_mm", "wall.layers", "wall.layers[1].thickness_mm", "electrode.tip.x", "electrode[1]", "damage.also.x", "damage.also[1]",
 		"current.limits.load_line", "current.limits.load_line[1]", "current.limits.load_line[0].power_W", "current.limits.load_line[2].power_W", "current.limits.load_line[01].power_W", "current.limits.load_line[1]power_W", "current.limits.load_line[1].name"} {
-		if _, ok := slot(s.file, key); ok {
+		if _, ok := keys.Slot(s.File, key); ok {
 			t.Errorf("slot finds a value at %q", key)
 		}
 	}
@@ -320,25 +321,25 @@ func TestUnits(t *testing.T) {
 			}
 			of = of.Elem()
 		}
-		for _, k := range keysOf(of) {
-			if of.FieldByIndex(k.index).Type == reflect.TypeFor[*float64]() {
-				u := unitOf(k.name)
+		for _, k := range keys.KeysOf(of) {
+			if of.FieldByIndex(k.Index).Type == reflect.TypeFor[*float64]() {
+				u := keys.UnitOf(k.Name)
 				seen[u] = true
-				if u == "" && !slices.Contains([]string{"dry_conductivity_share", "parting_water_share", "water_fraction", "tolerance", "stretch"}, k.name) {
-					t.Errorf("%s names no unit", k.name)
+				if u == "" && !slices.Contains([]string{"dry_conductivity_share", "parting_water_share", "water_fraction", "tolerance", "stretch"}, k.Name) {
+					t.Errorf("%s names no unit", k.Name)
 				}
 			}
-			visit(of.FieldByIndex(k.index).Type)
+			visit(of.FieldByIndex(k.Index).Type)
 		}
 	}
-	visit(reflect.TypeFor[File]())
-	for _, u := range units {
-		if !seen[u.unit] {
-			t.Errorf("no key has the unit %s", u.unit)
+	visit(reflect.TypeFor[keys.File]())
+	for _, u := range keys.Units {
+		if !seen[u.Unit] {
+			t.Errorf("no key has the unit %s", u.Unit)
 		}
 	}
 	for key, want := range map[string]string{"perfusion_kg_m3s": "kg/(m3 s)", "density_kg_m3": "kg/m3", "speed_mm_s": "mm/s", "metabolic_W_m3": "W/m3", "latent_heat_J_kg": "J/kg", "E_over_R_K": "K"} {
-		if got := unitOf(key); got != want {
+		if got := keys.UnitOf(key); got != want {
 			t.Errorf("unitOf(%s) = %s, want %s", key, got, want)
 		}
 	}
@@ -347,7 +348,7 @@ func TestUnits(t *testing.T) {
 func TestNear(t *testing.T) {
 	words := []string{"disc", "ball", "needle", "radius_mm", "power_W"}
 	for word, want := range map[string]string{"disk": "disc", "dics": "disc", "Ball": "ball", "neddle": "needle", "radius": "radius_mm", "radius_cm": "radius_mm", "POWER_w": "power_W", "hook": "", "": "", strings.Repeat("x", 99): ""} {
-		if got := Near(word, words); got != want {
+		if got := keys.Near(word, words); got != want {
 			t.Errorf("Near(%q) = %q, want %q", word, got, want)
 		}
 	}

@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 
+	"muralheat/scenarios/keys"
 	"muralheat/thermal/tissue"
 )
 
@@ -10,7 +11,7 @@ import (
 type sheet struct {
 	name     string
 	mm       float64 // thickness
-	material *Material
+	material *keys.Material
 	muscle   bool
 }
 
@@ -24,7 +25,7 @@ const (
 
 // sheets returns the layers of the wall as they are computed: stretched, lifted by the
 // cushion, and thinned under a ball or disc that presses on them.
-func sheets(f *File) []sheet {
+func sheets(f *keys.File) []sheet {
 	wall := unpressed(f)
 	if presses(f) {
 		soft := wall[:givesWay(wall)]
@@ -38,15 +39,15 @@ func sheets(f *File) []sheet {
 
 // unpressed returns the layers before the electrode presses on them. Stretch keeps the
 // volume of tissue; a cushion is as thick as it is said to be.
-func unpressed(f *File) []sheet {
+func unpressed(f *keys.File) []sheet {
 	var wall []sheet
 	for _, l := range f.Wall.Layers {
-		s := sheet{word(l.Name), num(l.ThicknessMM) / num(f.Wall.Stretch), l.Material, on(l.Muscle)}
+		s := sheet{keys.Word(l.Name), keys.Num(l.ThicknessMM) / keys.Num(f.Wall.Stretch), l.Material, keys.On(l.Muscle)}
 		if c := f.Wall.Cushion; c != nil && s.name == submucosa {
 			s.mm /= 2
 			deep := s
 			deep.name = deepSubmucosa
-			wall = append(wall, s, sheet{cushion, num(c.ThicknessMM), c.Material, false}, deep)
+			wall = append(wall, s, sheet{cushion, keys.Num(c.ThicknessMM), c.Material, false}, deep)
 			continue
 		}
 		wall = append(wall, s)
@@ -55,10 +56,10 @@ func unpressed(f *File) []sheet {
 }
 
 // cushionRules are those of stretch, fibrosis and the injected fluid.
-func cushionRules(f *File) []rule {
+func cushionRules(f *keys.File) []rule {
 	rules := []rule{
 		{key: "wall.stretch", fill: fixed(1.0, "assumption: as in the library, or as the layers are given")},
-		{key: "wall.fibrosis", when: func(f *File) bool { return f.Wall.Site != nil },
+		{key: "wall.fibrosis", when: func(f *keys.File) bool { return f.Wall.Site != nil },
 			unless: "belongs to a site", right: "give the layer tissue: " + tissue.FibroticSubmucosa,
 			fill: fixed(false, "assumption: no scar")},
 	}
@@ -69,15 +70,15 @@ func cushionRules(f *File) []rule {
 }
 
 var cushionChecks = []check{
-	{[]string{"wall.cushion", wallKeys, "wall.site"}, func(f *File) (string, string) {
+	{[]string{"wall.cushion", wallKeys, "wall.site"}, func(f *keys.File) (string, string) {
 		if f.Wall.Cushion == nil {
 			return "", ""
 		}
 		found := false
 		for _, l := range f.Wall.Layers {
-			switch name := word(l.Name); name {
+			switch name := keys.Word(l.Name); name {
 			case submucosa:
-				if on(l.Muscle) {
+				if keys.On(l.Muscle) {
 					return "would part the layer whose injury is judged", "mark another layer as the muscle"
 				}
 				found = true
@@ -93,7 +94,7 @@ var cushionChecks = []check{
 }
 
 // wallNotes are remarks on what was done to the wall before the electrode came.
-func wallNotes(f *File) []string {
+func wallNotes(f *keys.File) []string {
 	var notes []string
 	if stretch, mm := *f.Wall.Stretch, wallMM(f); stretch != 1 {
 		notes = append(notes, fmt.Sprintf("Stretched to %g times its area: the wall is %.3g mm thick instead of %.3g mm.", stretch, mm/stretch, mm))
@@ -103,7 +104,7 @@ func wallNotes(f *File) []string {
 	}
 	notes = append(notes, "The cushion is fluid that stays where it is: its flow is not computed, and injury drawn in it only marks how far the heat got.")
 	for _, l := range f.Wall.Layers {
-		if word(l.Name) == submucosa && word(l.Tissue) == tissue.FibroticSubmucosa {
+		if keys.Word(l.Name) == submucosa && keys.Word(l.Tissue) == tissue.FibroticSubmucosa {
 			notes = append(notes, fmt.Sprintf("A cushion of %g mm in a scar: fibrosis lifts badly, less may be had (common practice, no source).", *f.Wall.Cushion.ThicknessMM))
 		}
 	}

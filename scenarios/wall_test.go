@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 	"muralheat/thermal/press"
 	"muralheat/thermal/tissue"
@@ -180,7 +181,7 @@ func TestPressedContact(t *testing.T) {
 			if math.Abs(before-whole-p.IndentationM) > 1e-12 {
 				t.Errorf("%s, %s: the wall lost %g m under an indentation of %g m", c.name, tip, before-whole, p.IndentationM)
 			}
-			back := parse1(t, site+"electrode:\n  "+disc, site+c.wall+"electrode:\n  "+tip+"\n  pressure_kPa: "+text(p.PressurePa/1000)).Case()
+			back := parse1(t, site+"electrode:\n  "+disc, site+c.wall+"electrode:\n  "+tip+"\n  pressure_kPa: "+keys.Text(p.PressurePa/1000)).Case()
 			if math.Abs(back.Electrode.Press.ForceN/0.01-1) > 1e-9 || math.Abs(back.Electrode.ContactRadiusM/radius-1) > 1e-9 {
 				t.Errorf("%s, %s: its pressure gives %+v back", c.name, tip, back.Electrode)
 			}
@@ -224,7 +225,7 @@ func TestCushionAndScarMaterials(t *testing.T) {
 		if !ok {
 			t.Fatal("no tissue " + name)
 		}
-		return x.At(*parse1(t, end, end).file.Current.FrequencyKHz * 1000)
+		return x.At(*parse1(t, end, end).File.Current.FrequencyKHz * 1000)
 	}
 	for _, fluid := range tissue.Fluids() {
 		c := parse1(t, site, site+"  fibrosis: true\n  cushion: {fluid: "+fluid+", thickness_mm: 3}\n").Case()

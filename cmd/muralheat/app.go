@@ -1,18 +1,14 @@
 package main
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"fmt"
+	"muralheat/output/phrase"
+	"muralheat/scenarios/keys"
 	"runtime/debug"
 	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
-
-	"muralheat/scenarios"
 )
 
 const description = `How deep a high-frequency burn goes in a layered gut wall.
@@ -82,7 +78,7 @@ func noCommand(ctx *cli.Context) error {
 
 // guess offers the name that was probably meant, or else a hint.
 func guess(word string, names []string, hint string) string {
-	if near := scenarios.Near(word, names); near != "" {
+	if near := keys.Near(word, names); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}
 	return hint

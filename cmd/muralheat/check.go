@@ -1,19 +1,17 @@
 package main
 
 import (
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"fmt"
 	"math"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
+	"muralheat/scenarios/plan"
+	"muralheat/thermal"
 	"strconv"
 
 	"github.com/urfave/cli/v2"
-
-	"muralheat/scenarios"
-	"muralheat/thermal"
 )
 
 func checkCommand(c *console) *cli.Command {
@@ -34,8 +32,8 @@ func checkCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			if scenarios.IsPlanText(path, data) {
-				plan, err := scenarios.ParsePlan(path, data, scenarios.Load)
+			if keys.IsPlanText(path, data) {
+				plan, err := plan.Parse(path, data, scenarios.Load)
 				if err != nil {
 					return err
 				}

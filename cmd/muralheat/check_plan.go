@@ -1,14 +1,10 @@
 package main
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"fmt"
+	"muralheat/output/phrase"
+	"muralheat/scenarios/plan"
 	"strconv"
-
-	"muralheat/scenarios"
 )
 
 // shownRows is how many cases check prints.
@@ -43,7 +39,7 @@ type planJSON struct {
 }
 
 // checkPlan shows what a plan asks for and what that will cost.
-func checkPlan(c *console, s *scenarios.Sweep, workers int, asJSON bool) error {
+func checkPlan(c *console, s *plan.Sweep, workers int, asJSON bool) error {
 	v := planJSON{
 		Caution: phrase.Caution, Title: s.Title, Plan: s.Name, Scenario: s.Base.Name, Digest: s.Digest(),
 		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Inputs: []inputJSON{}, Workers: min(workers, s.Len()), Usable: memoryBytes(),

@@ -9,7 +9,7 @@ import (
 
 	"golang.org/x/term"
 
-	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
 )
 
 // A console is where results and messages go: results to standard output, all else
@@ -63,7 +63,7 @@ func (c *console) say(format string, args ...any) {
 // report writes why a command failed. Problems of a scenario start with
 // file:line:column, as editors look for.
 func (c *console) report(err error) {
-	var problems scenarios.Problems
+	var problems keys.Problems
 	if errors.As(err, &problems) {
 		fmt.Fprintln(c.err, problems)
 		return

@@ -11,6 +11,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
+	"muralheat/scenarios/plan"
 )
 
 func examplesCommand(c *console) *cli.Command {
@@ -98,14 +100,14 @@ func writeExamples(c *console, dir string, list []scenarios.Example) (err error)
 
 // titleOf returns the title of a starter file, of a scenario or a plan.
 func titleOf(e scenarios.Example) (string, error) {
-	if !scenarios.IsPlanText(e.Name, e.Text) {
+	if !keys.IsPlanText(e.Name, e.Text) {
 		s, err := scenarios.Parse(e.Name, e.Text)
 		if err != nil {
 			return "", err
 		}
 		return s.Title(), nil
 	}
-	p, err := scenarios.ParsePlan(e.Name, e.Text, scenarios.LoadExample)
+	p, err := plan.Parse(e.Name, e.Text, scenarios.LoadExample)
 	if err != nil {
 		return "", err
 	}

@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 
-	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
 )
 
 // Exit codes, for scripts and schedulers; the help text lists them too.
@@ -42,7 +42,7 @@ var errCheck = errors.New("a self-check failed: do not use this result")
 
 func exitCode(err error) int {
 	var input inputError
-	var problems scenarios.Problems
+	var problems keys.Problems
 	switch {
 	case err == nil:
 		return exitDone

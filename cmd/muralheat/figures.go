@@ -1,16 +1,13 @@
 package main
 
 import (
-	"muralheat/output/study"
-)
-
-import (
 	"path/filepath"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"muralheat/output"
+	"muralheat/output/study"
 )
 
 func figuresCommand(c *console) *cli.Command {

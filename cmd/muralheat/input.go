@@ -1,6 +1,10 @@
 package main
 
-import "muralheat/scenarios"
+import (
+	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
+	"muralheat/scenarios/plan"
+)
 
 // readScenario reads the scenario that a command was given.
 func readScenario(command, path string) (*scenarios.Scenario, error) {
@@ -8,22 +12,22 @@ func readScenario(command, path string) (*scenarios.Scenario, error) {
 	if err != nil {
 		return nil, err
 	}
-	if scenarios.IsPlanText(path, data) {
+	if keys.IsPlanText(path, data) {
 		return nil, wrong("%s: %s is a plan, not a scenario; write: muralheat sweep %s", command, path, path)
 	}
 	return scenarios.Parse(path, data)
 }
 
 // readPlan reads the plan that a command was given.
-func readPlan(command, path string) (*scenarios.Sweep, error) {
+func readPlan(command, path string) (*plan.Sweep, error) {
 	data, err := scenarios.Read(path, "plan")
 	if err != nil {
 		return nil, err
 	}
-	if !scenarios.IsPlanText(path, data) {
+	if !keys.IsPlanText(path, data) {
 		if _, err := scenarios.Parse(path, data); err == nil {
 			return nil, wrong("%s: %s is a scenario, not a plan; write: muralheat run %s", command, path, path)
 		}
 	}
-	return scenarios.ParsePlan(path, data, scenarios.Load)
+	return plan.Parse(path, data, scenarios.Load)
 }

@@ -1,13 +1,10 @@
 package main
 
 import (
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"math"
 
+	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/thermal"
 )
 

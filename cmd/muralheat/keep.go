@@ -1,29 +1,25 @@
 package main
 
 import (
-	"muralheat/output/record"
-	"muralheat/output/study"
-)
-
-import (
 	"context"
 	"errors"
+	"muralheat/output"
+	"muralheat/output/record"
+	"muralheat/output/study"
+	"muralheat/scenarios/plan"
+	"muralheat/thermal"
 	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
-
-	"muralheat/output"
-	"muralheat/scenarios"
-	"muralheat/thermal"
 )
 
 // mostKept is how many cases a sweep keeps in full: a run folder is megabytes.
 const mostKept = 50
 
 // chosen reads which cases to keep, by number or name.
-func chosen(s *scenarios.Sweep, list string) ([]int, error) {
+func chosen(s *plan.Sweep, list string) ([]int, error) {
 	if list == "" {
 		return nil, nil
 	}
@@ -49,7 +45,7 @@ func chosen(s *scenarios.Sweep, list string) ([]int, error) {
 
 // keep computes chosen cases once more, for their complete folders. One that is there
 // already stays.
-func keep(ctx context.Context, c *console, s *scenarios.Sweep, dir string, cases []int) error {
+func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []int) error {
 	for _, i := range cases {
 		name := s.CaseName(i)
 		if name == "" || s.Draws > 1 {

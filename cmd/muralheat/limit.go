@@ -1,15 +1,16 @@
 package main
 
 import (
-	"muralheat/output/record"
-	"muralheat/output/study"
-)
-
-import (
 	"context"
 	"errors"
 	"fmt"
 	"io/fs"
+	"muralheat/output/record"
+	"muralheat/output/study"
+	"muralheat/scenarios"
+	"muralheat/scenarios/limit"
+	"muralheat/scenarios/plan"
+	"muralheat/thermal"
 	"os"
 	"path/filepath"
 	"slices"
@@ -18,10 +19,6 @@ import (
 
 	"github.com/schollz/progressbar/v3"
 	"github.com/urfave/cli/v2"
-
-	"muralheat/scenarios"
-	"muralheat/scenarios/limit"
-	"muralheat/thermal"
 )
 
 func limitCommand(c *console) *cli.Command {
@@ -64,7 +61,7 @@ func limitCommand(c *console) *cli.Command {
 }
 
 // seek finds the limits of a plan and writes its folder.
-func seek(c *console, plan *scenarios.Sweep, dir string, workers int, long, quiet bool) error {
+func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet bool) error {
 	first, err := plan.Scenario(0)
 	if err != nil {
 		return err

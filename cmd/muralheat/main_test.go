@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
 )
 
 // broken panics when written to, as a bug somewhere in a command would.
@@ -52,7 +52,7 @@ func TestExitCode(t *testing.T) {
 		{errors.New("anything"), exitFailed},
 		{fmt.Errorf("%w; kept", errCheck), exitFailed},
 		{wrong("a flag"), exitInput},
-		{scenarios.Problems{{Wrong: "a key"}}, exitInput},
+		{keys.Problems{{Wrong: "a key"}}, exitInput},
 		{errInterrupted, exitInterrupted},
 	} {
 		if got := exitCode(tt.err); got != tt.want {

@@ -1,16 +1,13 @@
 package main
 
 import (
-	"muralheat/output/record"
-)
-
-import (
 	"context"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
+	"muralheat/output/record"
 	"muralheat/scenarios"
 	"muralheat/thermal"
 )

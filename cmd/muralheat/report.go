@@ -1,22 +1,18 @@
 package main
 
 import (
+	"errors"
+	"muralheat/output/document"
 	"muralheat/output/record"
 	"muralheat/output/report"
 	"muralheat/output/study"
-)
-
-import (
-	"errors"
+	"muralheat/scenarios/brackets"
+	"muralheat/scenarios/plan"
+	"muralheat/thermal/checks"
 	"path/filepath"
 	"strings"
 
 	"github.com/urfave/cli/v2"
-
-	"muralheat/output/document"
-	"muralheat/scenarios"
-	"muralheat/scenarios/brackets"
-	"muralheat/thermal/checks"
 )
 
 func reportCommand(c *console) *cli.Command {
@@ -93,7 +89,7 @@ func reportOf(dir, at string, e report.Evidence) (*document.Document, error) {
 	if !study.IsSweep(dir) {
 		return report.RunReport(dir, at, e)
 	}
-	plan, err := scenarios.LoadPlanWith(filepath.Join(dir, "plan.yaml"), filepath.Join(dir, "scenario.yaml"))
+	plan, err := plan.LoadWith(filepath.Join(dir, "plan.yaml"), filepath.Join(dir, "scenario.yaml"))
 	if err != nil {
 		return nil, err
 	}

@@ -1,10 +1,6 @@
 package main
 
 import (
-	"muralheat/output/record"
-)
-
-import (
 	"context"
 	"errors"
 	"fmt"
@@ -15,6 +11,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"muralheat/output"
+	"muralheat/output/record"
 	"muralheat/scenarios"
 	"muralheat/thermal"
 )

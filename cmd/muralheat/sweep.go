@@ -1,14 +1,14 @@
 package main
 
 import (
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"context"
 	"errors"
 	"fmt"
+	"muralheat/output"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+	"muralheat/scenarios/batch"
+	"muralheat/scenarios/plan"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -16,10 +16,6 @@ import (
 	"strings"
 
 	"github.com/urfave/cli/v2"
-
-	"muralheat/output"
-	"muralheat/scenarios"
-	"muralheat/scenarios/batch"
 )
 
 const sweepHelp = `The folder holds a journal: whatever ends a sweep, the same command goes on with the cases that
@@ -94,7 +90,7 @@ func sweepCommand(c *console) *cli.Command {
 }
 
 // sweep computes what the folder does not hold yet.
-func sweep(c *console, s *scenarios.Sweep, dir string, kept []int, opt batch.Options, quiet bool) error {
+func sweep(c *console, s *plan.Sweep, dir string, kept []int, opt batch.Options, quiet bool) error {
 	ctx, release := interruptible(c)
 	defer release()
 	p := newCaseProgress(c, quiet)

@@ -1,16 +1,13 @@
 package main
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"fmt"
 	"slices"
 	"strconv"
 
 	"github.com/urfave/cli/v2"
 
+	"muralheat/output/phrase"
 	"muralheat/thermal/tissue"
 )
 

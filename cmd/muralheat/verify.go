@@ -1,10 +1,6 @@
 package main
 
 import (
-	"muralheat/output/record"
-)
-
-import (
 	"errors"
 	"fmt"
 	"runtime"
@@ -14,6 +10,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"muralheat/output/record"
 	"muralheat/thermal/checks"
 )
 

@@ -1,10 +1,6 @@
 package chart
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"image/color"
 	"math"
 	"strings"
@@ -12,6 +8,8 @@ import (
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
+
+	"muralheat/output/phrase"
 )
 
 // The scale must lose lightness evenly: that is what survives grey print.

@@ -1,10 +1,6 @@
 package chart
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"fmt"
 	"slices"
 	"strings"
@@ -12,6 +8,8 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/output/phrase"
 )
 
 // Figure is a drawing of known size.

@@ -1,10 +1,6 @@
 package chart
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"image/color"
 	"math"
 	"slices"
@@ -15,6 +11,8 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/output/phrase"
 )
 
 const MM = vg.Millimeter

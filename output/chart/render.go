@@ -1,10 +1,6 @@
 package chart
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"bytes"
 	"encoding/binary"
 	"hash/crc32"
@@ -18,6 +14,8 @@ import (
 	"gonum.org/v1/plot/vg/vgimg"
 	"gonum.org/v1/plot/vg/vgpdf"
 	"gonum.org/v1/plot/vg/vgsvg"
+
+	"muralheat/output/phrase"
 )
 
 // Svg draws f as SVG. Its text stays text, in any sans serif of the same widths.

@@ -1,13 +1,11 @@
 package figures
 
 import (
-	"muralheat/output/internal/fixture"
-	"muralheat/output/phrase"
-)
-
-import (
 	"math"
 	"testing"
+
+	"muralheat/output/internal/fixture"
+	"muralheat/output/phrase"
 )
 
 // The line drawn must be where the summary says the injury ends.

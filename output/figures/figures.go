@@ -2,9 +2,8 @@ package figures
 
 import (
 	"muralheat/output/chart"
+	"muralheat/thermal"
 )
-
-import "muralheat/thermal"
 
 // Of lists what is drawn of one result.
 func Of(res *thermal.Result) []chart.Figure {

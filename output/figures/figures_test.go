@@ -1,12 +1,6 @@
 package figures
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/internal/fixture"
-	"muralheat/output/phrase"
-)
-
-import (
 	"bytes"
 	"fmt"
 	"image/color"
@@ -18,6 +12,9 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"muralheat/output/chart"
+	"muralheat/output/internal/fixture"
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 	"muralheat/thermal/drive"
 )

@@ -1,12 +1,6 @@
 package figures
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/internal/fixture"
-	"muralheat/output/phrase"
-)
-
-import (
 	"bytes"
 	"image"
 	"image/color"
@@ -16,6 +10,9 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"muralheat/output/chart"
+	"muralheat/output/internal/fixture"
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 )
 

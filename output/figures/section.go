@@ -1,14 +1,11 @@
 package figures
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-)
-
-import (
 	"math"
 
 	"muralheat/mesh"
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 )
 

@@ -1,11 +1,6 @@
 package figures
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-)
-
-import (
 	"image/color"
 	"math"
 	"slices"
@@ -14,6 +9,8 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 	"muralheat/thermal/drive"
 )

@@ -1,14 +1,11 @@
 package figures
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/internal/fixture"
-)
-
-import (
 	"math"
 	"testing"
 
+	"muralheat/output/chart"
+	"muralheat/output/internal/fixture"
 	"muralheat/thermal"
 	"muralheat/thermal/drive"
 )

@@ -1,11 +1,6 @@
 package figures
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-)
-
-import (
 	"fmt"
 	"image"
 	"image/color"
@@ -17,6 +12,8 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"muralheat/mesh"
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 )
 

@@ -1,17 +1,14 @@
 package figures
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-)
-
-import (
 	"math"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 )
 

@@ -1,11 +1,6 @@
 package figures
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-)
-
-import (
 	"fmt"
 	"math"
 
@@ -13,6 +8,8 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 )
 

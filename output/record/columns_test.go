@@ -1,10 +1,6 @@
 package record
 
 import (
-	"muralheat/output/internal/fixture"
-)
-
-import (
 	"encoding/csv"
 	"math"
 	"slices"
@@ -12,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"muralheat/output/internal/fixture"
 	"muralheat/thermal"
 )
 

@@ -1,13 +1,10 @@
 package record
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"math"
 	"strings"
 
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 )
 

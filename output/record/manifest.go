@@ -1,10 +1,6 @@
 package record
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
@@ -17,6 +13,7 @@ import (
 	"strings"
 	"time"
 
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 )
 

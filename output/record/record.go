@@ -1,10 +1,6 @@
 package record
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"archive/zip"
 	"bytes"
 	"fmt"
@@ -12,6 +8,7 @@ import (
 	"go.yaml.in/yaml/v4"
 
 	"muralheat/mesh"
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 )
 

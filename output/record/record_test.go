@@ -1,10 +1,6 @@
 package record
 
 import (
-	"muralheat/output/internal/fixture"
-)
-
-import (
 	"archive/zip"
 	"bytes"
 	"encoding/binary"
@@ -20,6 +16,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"muralheat/mesh"
+	"muralheat/output/internal/fixture"
 )
 
 func TestRecordReadsBackTheSameResult(t *testing.T) {

@@ -1,15 +1,12 @@
 package record
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"fmt"
 	"math"
 	"slices"
 	"strings"
 
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 	"muralheat/thermal/refine"
 )

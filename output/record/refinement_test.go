@@ -1,16 +1,13 @@
 package record
 
 import (
-	"muralheat/output/internal/fixture"
-)
-
-import (
 	"encoding/csv"
 	"encoding/json"
 	"math"
 	"strings"
 	"testing"
 
+	"muralheat/output/internal/fixture"
 	"muralheat/thermal"
 )
 

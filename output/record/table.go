@@ -1,14 +1,11 @@
 package record
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"fmt"
 	"math"
 	"strings"
 
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 )
 

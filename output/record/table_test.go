@@ -1,18 +1,16 @@
 package record
 
 import (
-	"muralheat/output/internal/fixture"
-	"muralheat/output/phrase"
-)
-
-import (
 	"bytes"
 	"math"
-	"muralheat/thermal"
 	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"muralheat/output/internal/fixture"
+	"muralheat/output/phrase"
+	"muralheat/thermal"
 )
 
 func TestRelistFollowsADifferentDrawing(t *testing.T) {

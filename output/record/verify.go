@@ -1,10 +1,6 @@
 package record
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"bytes"
 	"fmt"
 	"math"
@@ -12,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"muralheat/output/phrase"
 	"muralheat/thermal/checks"
 )
 

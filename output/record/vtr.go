@@ -1,10 +1,6 @@
 package record
 
 import (
-	"muralheat/output/phrase"
-)
-
-import (
 	"bytes"
 	"encoding/binary"
 	"fmt"
@@ -12,6 +8,7 @@ import (
 	"math"
 
 	"muralheat/mesh"
+	"muralheat/output/phrase"
 	"muralheat/thermal"
 )
 

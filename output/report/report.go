@@ -1,13 +1,6 @@
 package report
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/figures"
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"encoding/json"
 	"fmt"
 	"os"
@@ -16,7 +9,11 @@ import (
 	"strconv"
 	"strings"
 
+	"muralheat/output/chart"
 	"muralheat/output/document"
+	"muralheat/output/figures"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/thermal"
 	"muralheat/thermal/checks"
 )

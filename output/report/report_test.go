@@ -1,25 +1,22 @@
 package report
 
 import (
-	"muralheat/output"
-	"muralheat/output/internal/fixture/bench"
-	"muralheat/output/record"
-)
-
-import (
 	"bytes"
 	"context"
 	"fmt"
+	"muralheat/output"
+	"muralheat/output/document"
+	"muralheat/output/internal/fixture/bench"
+	"muralheat/output/record"
+	"muralheat/scenarios"
+	"muralheat/scenarios/plan"
+	"muralheat/thermal"
+	"muralheat/thermal/checks"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
-
-	"muralheat/output/document"
-	"muralheat/scenarios"
-	"muralheat/thermal"
-	"muralheat/thermal/checks"
 )
 
 // hostileWords wants out of its place in HTML and in Markdown.
@@ -236,7 +233,7 @@ func TestStudyPlan(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := scenarios.ParsePlan("sensitivity.yaml", []byte(studyPlan(settings, s.Title()+` "quoted": # \`)), func(string) (*scenarios.Scenario, error) { return resolved, nil })
+		p, err := plan.Parse("sensitivity.yaml", []byte(studyPlan(settings, s.Title()+` "quoted": # \`)), func(string) (*scenarios.Scenario, error) { return resolved, nil })
 		if err != nil {
 			t.Errorf("%s: %v", e.Name, err)
 			continue

@@ -1,11 +1,6 @@
 package report
 
 import (
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"bytes"
 	"encoding/csv"
 	"errors"
@@ -17,6 +12,8 @@ import (
 	"slices"
 
 	"muralheat/output/document"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/thermal"
 )
 

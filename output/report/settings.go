@@ -1,11 +1,6 @@
 package report
 
 import (
-	"muralheat/output/record"
-	"muralheat/output/study"
-)
-
-import (
 	"fmt"
 	"regexp"
 	"slices"
@@ -13,6 +8,8 @@ import (
 	"strings"
 
 	"muralheat/output/document"
+	"muralheat/output/record"
+	"muralheat/output/study"
 )
 
 // valueOf prints the value of a setting with its unit, rounded for reading.

@@ -1,13 +1,6 @@
 package report
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-	"muralheat/output/study"
-)
-
-import (
 	"encoding/csv"
 	"encoding/json"
 	"errors"
@@ -19,7 +12,11 @@ import (
 	"slices"
 	"strings"
 
+	"muralheat/output/chart"
 	"muralheat/output/document"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+	"muralheat/output/study"
 	"muralheat/thermal"
 )
 

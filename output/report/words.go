@@ -1,11 +1,6 @@
 package report
 
 import (
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"fmt"
 	"math"
 	"slices"
@@ -13,6 +8,8 @@ import (
 	"strings"
 
 	"muralheat/output/document"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/thermal"
 	"muralheat/thermal/damage"
 )

@@ -1,10 +1,6 @@
 package study
 
 import (
-	"muralheat/output/chart"
-)
-
-import (
 	"bytes"
 	"fmt"
 	"math"
@@ -13,6 +9,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"muralheat/output/chart"
 )
 
 // The files are written in all formats, and are the same each time.

@@ -1,12 +1,6 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"fmt"
 	"math"
 	"slices"
@@ -14,6 +8,10 @@ import (
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
 )
 
 // A quantity is what stands on the upright axis of a panel.

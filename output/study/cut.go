@@ -1,17 +1,15 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-)
-
-import (
 	"fmt"
 	"math"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
 )
 
 // spot is a cut: how fast it went and what injury it left beside its way.

@@ -1,11 +1,6 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-)
-
-import (
 	"maps"
 	"math"
 	"slices"
@@ -13,6 +8,9 @@ import (
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
+
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
 )
 
 // factor is an input that varies from point to point, with its levels (the terms of the

@@ -1,11 +1,6 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/record"
-)
-
-import (
 	"errors"
 	"fmt"
 	"strings"
@@ -13,6 +8,9 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/output/chart"
+	"muralheat/output/record"
 )
 
 // SweepFigures lists what is drawn of a sweep.

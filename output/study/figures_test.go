@@ -1,12 +1,6 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"bytes"
 	"fmt"
 	"math"
@@ -18,6 +12,10 @@ import (
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
+
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
 )
 
 // read writes a made-up sweep and reads its table back.

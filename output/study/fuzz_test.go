@@ -1,17 +1,15 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/internal/fixture"
-)
-
-import (
 	"bytes"
 	"encoding/json"
 	"errors"
 	"os"
 	"path/filepath"
 	"testing"
+
+	"muralheat/output/chart"
+	"muralheat/output/internal/fixture"
 )
 
 // The same of the table of a sweep.

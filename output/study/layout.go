@@ -1,16 +1,14 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-)
-
-import (
 	"math"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
 )
 
 // layout places the panels of a figure of curves: one large panel or a table of small

@@ -1,17 +1,14 @@
 package study
 
 import (
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"fmt"
 	"math"
-	"strings"
-
-	"muralheat/scenarios"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+	"muralheat/scenarios/keys"
 	"muralheat/scenarios/limit"
+	"muralheat/scenarios/plan"
+	"strings"
 )
 
 // ColumnNamed returns the summary column of a name, or the one most likely meant.
@@ -25,11 +22,11 @@ func ColumnNamed(cols []record.Column, name string) (c record.Column, near strin
 			names = append(names, c.Name)
 		}
 	}
-	return record.Column{}, scenarios.Near(name, names), false
+	return record.Column{}, keys.Near(name, names), false
 }
 
 // LimitCSV returns the limits of a plan, one row for each of its points.
-func LimitCSV(s *scenarios.Sweep, answers []limit.Answer) []byte {
+func LimitCSV(s *plan.Sweep, answers []limit.Answer) []byte {
 	var head []string
 	if s.Named() {
 		head = append(head, "name")
@@ -59,7 +56,7 @@ func LimitCSV(s *scenarios.Sweep, answers []limit.Answer) []byte {
 }
 
 // pointInputs are the inputs that differ between points, not between draws.
-func pointInputs(s *scenarios.Sweep) []int {
+func pointInputs(s *plan.Sweep) []int {
 	var in []int
 	for i, x := range s.Inputs {
 		if !x.Uncertain {
@@ -69,7 +66,7 @@ func pointInputs(s *scenarios.Sweep) []int {
 	return in
 }
 
-func measured(s *scenarios.Sweep, a limit.Answer) float64 {
+func measured(s *plan.Sweep, a limit.Answer) float64 {
 	if s.Draws > 1 {
 		return 100 * a.Measure
 	}
@@ -77,7 +74,7 @@ func measured(s *scenarios.Sweep, a limit.Answer) float64 {
 }
 
 // LimitReport says on the terminal what was asked and what came out.
-func LimitReport(s *scenarios.Sweep, answers []limit.Answer, dir string) string {
+func LimitReport(s *plan.Sweep, answers []limit.Answer, dir string) string {
 	var b strings.Builder
 	l := s.Limit
 	record.Paragraph(&b, "", s.Title)
@@ -118,7 +115,7 @@ func LimitReport(s *scenarios.Sweep, answers []limit.Answer, dir string) string 
 	return b.String()
 }
 
-func answerText(s *scenarios.Sweep, a limit.Answer) string {
+func answerText(s *plan.Sweep, a limit.Answer) string {
 	l := s.Limit
 	told := fmt.Sprintf("%s %.4g", l.Column, a.Measure)
 	if s.Draws > 1 {

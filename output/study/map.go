@@ -1,12 +1,6 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"fmt"
 	"math"
 	"slices"
@@ -15,6 +9,10 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
 )
 
 // mapFigure draws the injury depth over two numeric settings and the line along which the

@@ -1,12 +1,6 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"cmp"
 	"fmt"
 	"image/color"
@@ -15,6 +9,10 @@ import (
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
+
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
 )
 
 // drawFacet draws one panel: what lies behind, the curves, the axes.

@@ -1,13 +1,6 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/figures"
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-)
-
-import (
 	"fmt"
 	"image"
 	"math"
@@ -20,6 +13,10 @@ import (
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
+	"muralheat/output/chart"
+	"muralheat/output/figures"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/thermal"
 )
 

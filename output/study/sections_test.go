@@ -1,16 +1,14 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/internal/fixture"
-)
-
-import (
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+
+	"muralheat/output/chart"
+	"muralheat/output/internal/fixture"
 )
 
 // A stalk that was not cut through has no time: it is crossed out, not left out. The table

@@ -1,15 +1,13 @@
 package study
 
 import (
-	"muralheat/output/record"
-)
-
-import (
 	"math"
 	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"muralheat/output/record"
 )
 
 // 95 % intervals of Newcombe 1998, Stat Med 17:857, table I, method 3 (from memory).

@@ -1,10 +1,6 @@
 package study
 
 import (
-	"muralheat/output/record"
-)
-
-import (
 	"encoding/json"
 	"fmt"
 	"math"
@@ -12,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"muralheat/output/record"
 )
 
 // madeUp is a sweep with invented results: realistic in shape, of no wall and no source.

@@ -1,10 +1,6 @@
 package study
 
 import (
-	"muralheat/output/record"
-)
-
-import (
 	"encoding/csv"
 	"encoding/json"
 	"errors"
@@ -16,6 +12,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"muralheat/output/record"
 )
 
 // The two files of a sweep's folder that its figures are made of.

@@ -1,11 +1,6 @@
 package study
 
 import (
-	"muralheat/output/chart"
-	"muralheat/output/phrase"
-)
-
-import (
 	"fmt"
 	"image/color"
 	"math"
@@ -14,6 +9,9 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/output/chart"
+	"muralheat/output/phrase"
 )
 
 // sensitivity is how much one input matters: an effect, or one to either side.

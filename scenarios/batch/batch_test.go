@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/plan"
 	"muralheat/thermal"
 )
 
@@ -38,9 +39,9 @@ draws: 3
 seed: 5
 `
 
-func sweepOf(t testing.TB, plan string) *scenarios.Sweep {
+func sweepOf(t testing.TB, text string) *plan.Sweep {
 	t.Helper()
-	s, err := scenarios.ParsePlan("plan.yaml", []byte(plan), func(string) (*scenarios.Scenario, error) {
+	s, err := plan.Parse("plan.yaml", []byte(text), func(string) (*scenarios.Scenario, error) {
 		return scenarios.Parse("quick.yaml", []byte(quick))
 	})
 	if err != nil {
@@ -64,7 +65,7 @@ func tell(r *thermal.Result) (cols []Column, cells []string, doubt string) {
 
 func options(workers int) Options { return Options{Program: "test", Tell: tell, Workers: workers} }
 
-func mustRun(t testing.TB, s *scenarios.Sweep, dir string, opt Options) Count {
+func mustRun(t testing.TB, s *plan.Sweep, dir string, opt Options) Count {
 	t.Helper()
 	c, err := Run(t.Context(), s, dir, opt)
 	if err != nil {
@@ -97,7 +98,7 @@ const child = "MURALHEAT_TEST_SWEEP"
 
 func TestMain(m *testing.M) {
 	if dir := os.Getenv(child); dir != "" {
-		s, err := scenarios.ParsePlan("plan.yaml", []byte(mixed), func(string) (*scenarios.Scenario, error) {
+		s, err := plan.Parse("plan.yaml", []byte(mixed), func(string) (*scenarios.Scenario, error) {
 			return scenarios.Parse("quick.yaml", []byte(quick))
 		})
 		if err == nil {
@@ -330,7 +331,7 @@ func TestRefusals(t *testing.T) {
 	}
 	changed := sweepOf(t, strings.Replace(mixed, "[1, 2, 3]", "[1, 2, 4]", 1))
 	for name, tt := range map[string]struct {
-		sweep *scenarios.Sweep
+		sweep *plan.Sweep
 		dir   string
 		opt   Options
 		want  string
@@ -381,7 +382,7 @@ func TestTwoAtOnce(t *testing.T) {
 
 // TestFailures: a case that fails is a row, whatever way it fails.
 func TestFailures(t *testing.T) {
-	const plan = `title: Failures
+	const failing = `title: Failures
 scenario: quick.yaml
 cases:
   - {name: fine}
@@ -390,7 +391,7 @@ cases:
   - {name: bug, set: {current.power_W: 2}}
   - {name: absurd, set: {current.power_W: 500, current.on_s: 60, physics.boiling: false, physics.carbonisation: false, wall.layers.mucosa.material.density_kg_m3: 100, wall.layers.mucosa.material.heat_capacity_J_kgK: 100, wall.layers.mucosa.material.k_W_mK: 0.01, current.limits.peak_voltage_V: 0}}
 `
-	s, dir := sweepOf(t, plan), filepath.Join(t.TempDir(), "out")
+	s, dir := sweepOf(t, failing), filepath.Join(t.TempDir(), "out")
 	opt := options(2)
 	opt.Tell = func(r *thermal.Result) ([]Column, []string, string) {
 		cols, cells, doubt := tell(r)

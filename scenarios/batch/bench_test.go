@@ -8,14 +8,15 @@ import (
 	"time"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/plan"
 	"muralheat/thermal"
 )
 
 // stationary is a case of some size: 5 s at standard quality, as in a grid of settings.
 const stationary = "title: Stationary\nscenario: quick.yaml\nvary: [{key: current.power_W, from: 1, to: 3, steps: 24}]\n"
 
-func stationarySweep(b *testing.B) *scenarios.Sweep {
-	s, err := scenarios.ParsePlan("plan.yaml", []byte(stationary), func(string) (*scenarios.Scenario, error) {
+func stationarySweep(b *testing.B) *plan.Sweep {
+	s, err := plan.Parse("plan.yaml", []byte(stationary), func(string) (*scenarios.Scenario, error) {
 		return scenarios.Parse("quick.yaml", []byte("title: Stationary\nwall: {site: right-colon}\nelectrode: {tip: disc, radius_mm: 1}\ncurrent: {power_W: 1, on_s: 5}\nafterwards_s: 0\n"))
 	})
 	if err != nil {

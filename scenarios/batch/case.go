@@ -4,7 +4,7 @@ import (
 	"errors"
 	"fmt"
 
-	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 )
 
@@ -44,7 +44,7 @@ func (e tooLarge) Error() string {
 
 // reason says what is wrong with a case whose values do not go together.
 func reason(err error) string {
-	var ps scenarios.Problems
+	var ps keys.Problems
 	if !errors.As(err, &ps) {
 		return err.Error()
 	}

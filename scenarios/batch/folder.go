@@ -13,6 +13,7 @@ import (
 	"github.com/gofrs/flock"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/plan"
 )
 
 // Names of the files of a folder.
@@ -68,7 +69,7 @@ type Layer struct {
 	Beyond   bool    `json:"beyond"`
 }
 
-func newRecord(s *scenarios.Sweep, program string, slice Slice) Record {
+func newRecord(s *plan.Sweep, program string, slice Slice) Record {
 	r := Record{
 		Caution: scenarios.Caution, Title: s.Title, Program: program, Digest: s.Digest(), Slice: slice.String(),
 		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Named: s.Named(), Inputs: []Input{}, Layers: []Layer{}, Columns: []Column{},
@@ -96,14 +97,14 @@ func newRecord(s *scenarios.Sweep, program string, slice Slice) Record {
 // folder is a folder that is held by this process alone.
 type folder struct {
 	dir     string
-	sweep   *scenarios.Sweep
+	sweep   *plan.Sweep
 	record  Record
 	journal *journal
 	lock    *flock.Flock
 }
 
 // open makes or takes up the folder of a sweep.
-func open(s *scenarios.Sweep, dir string, opt Options) (*folder, error) {
+func open(s *plan.Sweep, dir string, opt Options) (*folder, error) {
 	dir = filepath.Clean(dir)
 	f := &folder{dir: dir, sweep: s, record: newRecord(s, opt.Program, opt.Slice)}
 	if err := f.take(); err != nil {

@@ -5,7 +5,7 @@ import (
 	"path/filepath"
 	"slices"
 
-	"muralheat/scenarios"
+	"muralheat/scenarios/plan"
 )
 
 // Merge puts the slices of a sweep together in the folder dir: the same bytes as those of a
@@ -71,8 +71,8 @@ func Merge(dir string, parts []string) (Count, error) {
 }
 
 // loadCopy reads the plan that a folder holds.
-func loadCopy(dir string) (*scenarios.Sweep, error) {
-	return scenarios.LoadPlanWith(filepath.Join(dir, planName), filepath.Join(dir, scenarioName))
+func loadCopy(dir string) (*plan.Sweep, error) {
+	return plan.LoadWith(filepath.Join(dir, planName), filepath.Join(dir, scenarioName))
 }
 
 // copied is how many cases are copied with one sync.

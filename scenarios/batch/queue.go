@@ -8,13 +8,13 @@ import (
 	"strings"
 	"sync"
 
-	"muralheat/scenarios"
+	"muralheat/scenarios/plan"
 	"muralheat/thermal"
 )
 
 // queue hands out the cases that are missing, in order.
 type queue struct {
-	sweep   *scenarios.Sweep
+	sweep   *plan.Sweep
 	slice   Slice
 	tell    Tell
 	missing []int32
@@ -25,7 +25,7 @@ type queue struct {
 	refused error            // the first case that does not fit into memory
 }
 
-func newQueue(s *scenarios.Sweep, j *journal, opt Options) *queue {
+func newQueue(s *plan.Sweep, j *journal, opt Options) *queue {
 	q := &queue{sweep: s, slice: opt.Slice, tell: opt.Tell, firsts: j.firsts, room: newRoom(opt.MaxBytes)}
 	for i := range s.Len() {
 		if j.mine(i) && !j.has(i) {

@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"sync"
 
-	"muralheat/scenarios"
+	"muralheat/scenarios/plan"
 )
 
 // Options are what a caller may ask of a sweep besides its plan.
@@ -48,7 +48,7 @@ func (c Count) Complete() bool { return c.Done == c.Of }
 // Run computes the cases of a sweep, or of a slice of it, that the folder dir does not
 // hold yet, and writes the table once all are there. The error is ctx's (what is
 // finished is kept), a Refusal, or why something could not be written or computed here.
-func Run(ctx context.Context, s *scenarios.Sweep, dir string, opt Options) (Count, error) {
+func Run(ctx context.Context, s *plan.Sweep, dir string, opt Options) (Count, error) {
 	f, err := open(s, dir, opt)
 	if err != nil {
 		return Count{Of: opt.Slice.cases(s.Len())}, err

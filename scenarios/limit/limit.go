@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/plan"
 )
 
 // Value computes a scenario and returns the result that decides.
@@ -39,7 +40,7 @@ type Answer struct {
 // Find searches at every point of a plan that has a limit to look for, workers points at a
 // time, and returns the answers in their order. The error is that of ctx, or of the first
 // value that could not be kept.
-func Find(ctx context.Context, s *scenarios.Sweep, value Value, workers int, progress func(done, total int)) ([]Answer, error) {
+func Find(ctx context.Context, s *plan.Sweep, value Value, workers int, progress func(done, total int)) ([]Answer, error) {
 	n := s.Points()
 	answers := make([]Answer, n)
 	var wait sync.WaitGroup
@@ -79,8 +80,8 @@ type place struct {
 // search is one point of a plan.
 type search struct {
 	ctx      context.Context
-	s        *scenarios.Sweep
-	l        *scenarios.LimitSearch
+	s        *plan.Sweep
+	l        *plan.LimitSearch
 	point    int
 	value    Value
 	computed int
@@ -88,7 +89,7 @@ type search struct {
 
 // at searches at one point: some values over the range first, from its safe end on, then
 // between the first two neighbours that differ.
-func at(ctx context.Context, s *scenarios.Sweep, point int, value Value) (a Answer) {
+func at(ctx context.Context, s *plan.Sweep, point int, value Value) (a Answer) {
 	f := &search{ctx: ctx, s: s, l: s.Limit, point: point, value: value}
 	a = Answer{Point: point, Limit: math.NaN(), Unsafe: math.NaN(), Measure: math.NaN()}
 	defer func() { // of this point alone

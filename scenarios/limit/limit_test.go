@@ -10,13 +10,14 @@ import (
 	"testing"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/plan"
 )
 
-// plan returns a sweep over two walls that asks for a limit of the power.
-func plan(t *testing.T, limit, more string) *scenarios.Sweep {
+// asking returns a sweep over two walls that asks for a limit of the power.
+func asking(t *testing.T, limit, more string) *plan.Sweep {
 	t.Helper()
 	text := "title: T\nscenario: base.yaml\nvary:\n  - {key: wall.site, values: [right-colon, rectum]}\nlimit: " + limit + "\n" + more
-	s, err := scenarios.ParsePlan("p.yaml", []byte(text), func(string) (*scenarios.Scenario, error) {
+	s, err := plan.Parse("p.yaml", []byte(text), func(string) (*scenarios.Scenario, error) {
 		return scenarios.Parse("base.yaml", []byte("title: B\nwall: {site: rectum}\nelectrode: {tip: disc, radius_mm: 1}\ncurrent: {power_W: 1, on_s: 1}\n"))
 	})
 	if err != nil {
@@ -41,7 +42,7 @@ const margin = "{key: current.power_W, from: 1, to: 9, above: 0.2, tolerance_per
 // The root of a known function, at each wall, from its safe side, in few computations.
 func TestFound(t *testing.T) {
 	var n atomic.Int64
-	s := plan(t, margin, "")
+	s := asking(t, margin, "")
 	got, err := Find(context.Background(), s, known(func(p, mm float64) float64 { return 2*mm - 0.02*p*p }, &n), 2, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -75,7 +76,7 @@ func TestEnds(t *testing.T) {
 		{"{key: current.power_W, from: 1, to: 9, column: peak_C, below: 100}", AllSafe, 9},
 		{"{key: current.power_W, from: 1, to: 9, column: peak_C, above: 1, find: smallest}", AllSafe, 1},
 	} {
-		got, err := Find(context.Background(), plan(t, c.limit, ""), known(rises, nil), 1, nil)
+		got, err := Find(context.Background(), asking(t, c.limit, ""), known(rises, nil), 1, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -88,7 +89,7 @@ func TestEnds(t *testing.T) {
 // Safe again further on: the limit is that of the values connected to the safe end, and
 // the crossings tell.
 func TestNotMonotonic(t *testing.T) {
-	got, err := Find(context.Background(), plan(t, "{key: current.power_W, from: 1, to: 9, above: 0, scan: 9, tolerance_percent: 0.1}", ""),
+	got, err := Find(context.Background(), asking(t, "{key: current.power_W, from: 1, to: 9, above: 0, scan: 9, tolerance_percent: 0.1}", ""),
 		known(func(p, _ float64) float64 { return (p - 3.3) * (p - 6.6) }, nil), 1, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -101,7 +102,7 @@ func TestNotMonotonic(t *testing.T) {
 // With draws the share of unsafe ones decides: a normal thickness makes the limit that of
 // its 5 % quantile, to the accuracy of the draws.
 func TestDraws(t *testing.T) {
-	s := plan(t, "{key: current.power_W, from: 0.1, to: 2, above: 0, probability_percent: 5, tolerance_percent: 0.05}",
+	s := asking(t, "{key: current.power_W, from: 0.1, to: 2, above: 0, probability_percent: 5, tolerance_percent: 0.05}",
 		"uncertain:\n  - {key: wall.layers.mucosa.thickness_mm, normal: {mean: 0.8, sd: 0.1}, within: {low: 0.2, high: 2}}\ndraws: 2000\nseed: 3\n")
 	got, err := Find(context.Background(), s, known(func(p, mm float64) float64 { return mm - p }, nil), 2, nil)
 	if err != nil {
@@ -115,7 +116,7 @@ func TestDraws(t *testing.T) {
 
 // A case that fails ends the search of its point alone, with the reason; a stop ends all.
 func TestFailures(t *testing.T) {
-	s := plan(t, margin, "")
+	s := asking(t, margin, "")
 	got, err := Find(context.Background(), s, func(_ context.Context, s *scenarios.Scenario) (float64, error) {
 		if c := s.Case(); c.Layers[0].ThicknessM < 0.5e-3 {
 			return 0, errors.New("cold")
@@ -138,7 +139,7 @@ func TestFailures(t *testing.T) {
 
 // A range with hardly a number in it ends, and a bug at one point is that point's failure.
 func TestEndsAnyhow(t *testing.T) {
-	s := plan(t, "{key: current.power_W, from: 499.9999999999999, to: 500, above: 0, tolerance_percent: 0.01, scan: 2}", "")
+	s := asking(t, "{key: current.power_W, from: 499.9999999999999, to: 500, above: 0, tolerance_percent: 0.01, scan: 2}", "")
 	step := func(p, mm float64) float64 {
 		if mm > 0.5 {
 			panic("index out of range [-1]")

@@ -13,7 +13,7 @@ import (
 // another head all is computed again.
 func TestMemo(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "memo")
-	s := plan(t, margin, "")
+	s := asking(t, margin, "")
 	f := func(p, mm float64) float64 { return 2*mm - 0.02*p*p }
 	find := func(head string) int64 {
 		t.Helper()

@@ -1,4 +1,4 @@
-package scenarios
+package keys
 
 // File is a scenario as written: a nil pointer is a key left out. The tags say
 // everything that concerns one key alone - its name and unit, its range, its

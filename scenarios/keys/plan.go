@@ -1,4 +1,4 @@
-package scenarios
+package keys
 
 import "go.yaml.in/yaml/v4"
 

@@ -1,13 +1,14 @@
-package scenarios
+package plan
 
 import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"path/filepath"
 	"reflect"
 	"slices"
-	"strings"
+
+	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
 )
 
 // Sweep is a plan that has been read and checked: many cases of one scenario. Case i is
@@ -18,7 +19,7 @@ type Sweep struct {
 
 	Question, ContextOfUse string // "" if the plan says nothing
 
-	Base   *Scenario
+	Base   *scenarios.Scenario
 	Inputs []Input // what varies, then what is uncertain
 	Draws  int
 	Seed   uint64
@@ -44,7 +45,7 @@ type Input struct {
 // namedSets is a named case.
 type namedSets struct {
 	name string
-	sets []Set
+	sets []scenarios.Set
 }
 
 // Points returns the number of points of the design.
@@ -73,34 +74,34 @@ func (s *Sweep) CaseName(i int) string {
 func (s *Sweep) Named() bool { return s.cases != nil }
 
 // Sets returns what case i sets.
-func (s *Sweep) Sets(i int) []Set {
+func (s *Sweep) Sets(i int) []scenarios.Set {
 	p, d := i/s.Draws, i%s.Draws
-	var sets []Set
+	var sets []scenarios.Set
 	if s.cases != nil {
 		sets = append(sets, s.cases[p].sets...)
 	} else {
 		for a := range s.varied {
 			if v, ok := s.design.at(p, a); ok {
-				sets = append(sets, Set{s.Inputs[a].Key, v})
+				sets = append(sets, scenarios.Set{Key: s.Inputs[a].Key, Value: v})
 			}
 		}
 	}
 	for j := range s.laws {
-		sets = append(sets, Set{s.Inputs[s.varied+j].Key, Number(s.laws[j].at(placeOf(s.Seed, d, j)))})
+		sets = append(sets, scenarios.Set{Key: s.Inputs[s.varied+j].Key, Value: scenarios.Number(s.laws[j].at(placeOf(s.Seed, d, j)))})
 	}
 	return sets
 }
 
 // Scenario returns the scenario of case i. Values that do not go together return
 // Problems.
-func (s *Sweep) Scenario(i int) (*Scenario, error) { return s.Base.With(s.Sets(i)...) }
+func (s *Sweep) Scenario(i int) (*scenarios.Scenario, error) { return s.Base.With(s.Sets(i)...) }
 
 // Values returns the inputs of a case as they stand in a table: those it sets, else those
 // of its scenario; "" where it has none.
-func (s *Sweep) Values(i int, of *Scenario) []string {
+func (s *Sweep) Values(i int, of *scenarios.Scenario) []string {
 	known := map[string]string{}
 	if of != nil { // only read: looking a key up in the file would make the mappings above it
-		walk(reflect.ValueOf(of.file), "", func(path string, v reflect.Value) { known[path] = printed(v) })
+		keys.Walk(reflect.ValueOf(of.File), "", func(path string, v reflect.Value) { known[path] = scenarios.Printed(v) })
 	}
 	for _, x := range s.Sets(i) {
 		known[x.Key] = x.Value.String()
@@ -119,9 +120,9 @@ func (s *Sweep) Text() []byte { return slices.Clone(s.text) }
 // scenario in the same order. Titles do not count.
 func (s *Sweep) Digest() string {
 	h := sha256.New()
-	fmt.Fprintf(h, "%s\n", identity(s.Base))
+	fmt.Fprintf(h, "%s\n", s.Base.Identity())
 	for _, x := range s.Base.Settings() {
-		if x.Given && !describes(x.Key) { // what is set replaces what is given, not what follows from it
+		if x.Given && !scenarios.Describes(x.Key) { // what is set replaces what is given, not what follows from it
 			fmt.Fprintf(h, "%s\n", x.Key)
 		}
 	}
@@ -144,27 +145,6 @@ func (s *Sweep) Digest() string {
 		fmt.Fprintf(h, "%v %v %v\n", l.at(0.1), l.at(0.5), l.at(0.9))
 	}
 	return hex.EncodeToString(h.Sum(nil)[:16])
-}
-
-// Identity tells cases apart: it is equal for scenarios that differ at most in what describes them.
-func (s *Scenario) Identity() string { return identity(s) }
-
-func identity(s *Scenario) string {
-	h := sha256.New()
-	walk(reflect.ValueOf(s.file), "", func(path string, v reflect.Value) {
-		if !describes(path) {
-			fmt.Fprintf(h, "%s=%s\n", path, printed(v))
-		}
-	})
-	return hex.EncodeToString(h.Sum(nil)[:16])
-}
-
-// beside returns the path of a file named in another file.
-func beside(file, name string) string {
-	if filepath.IsAbs(name) {
-		return name
-	}
-	return filepath.Join(filepath.Dir(file), filepath.FromSlash(strings.TrimSpace(name)))
 }
 
 // LimitSearch is what muralheat limit looks for.

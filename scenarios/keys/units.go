@@ -1,10 +1,10 @@
-package scenarios
+package keys
 
 import "strings"
 
-// units are the endings of keys that hold a number, longest first where one ends
+// Units are the endings of keys that hold a number, longest first where one ends
 // in another.
-var units = []struct{ ending, unit string }{
+var Units = []struct{ ending, Unit string }{
 	{"_W_m2K", "W/(m2 K)"},
 	{"_J_kgK", "J/(kg K)"}, {"_kg_m3s", "kg/(m3 s)"}, {"_kg_m3", "kg/m3"},
 	{"_W_mK", "W/(m K)"}, {"_W_m3", "W/m3"}, {"_J_kg", "J/kg"}, {"_J_mol", "J/mol"},
@@ -15,11 +15,11 @@ var units = []struct{ ending, unit string }{
 	{"_ohm", "ohm"}, {"_W", "W"}, {"_V", "V"}, {"_A", "A"}, {"_C", "C"}, {"_K", "K"}, {"_s", "s"},
 }
 
-// unitOf returns the unit that a key ends in, or "" for a pure number or text.
-func unitOf(key string) string {
-	for _, u := range units {
+// UnitOf returns the unit that a key ends in, or "" for a pure number or text.
+func UnitOf(key string) string {
+	for _, u := range Units {
 		if strings.HasSuffix(key, u.ending) {
-			return u.unit
+			return u.Unit
 		}
 	}
 	return ""

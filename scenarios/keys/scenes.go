@@ -1,4 +1,4 @@
-package scenarios
+package keys
 
 // Pad is a neutral electrode on skin. It is computed round, with the area of what it is.
 type Pad struct {

@@ -1,4 +1,4 @@
-package scenarios
+package keys
 
 import (
 	"reflect"
@@ -9,15 +9,15 @@ import (
 	"go.yaml.in/yaml/v4"
 )
 
-// read parses the text and puts every value where it belongs, noting what is
+// Read parses the text and puts every value where it belongs, noting what is
 // wrong with each alone. It returns nil if the text is not YAML at all.
-func read(r *report, data []byte) *File {
-	root := parse(r, data)
+func Read(r *Report, data []byte) *File {
+	root := Parse(r, data)
 	if root == nil {
 		return nil
 	}
 	f := &File{}
-	r.mapping(root, reflect.ValueOf(f).Elem(), "")
+	r.Mapping(root, reflect.ValueOf(f).Elem(), "")
 	if root.Kind != yaml.MappingNode {
 		return nil
 	}
@@ -30,37 +30,37 @@ var nodeType = reflect.TypeFor[*yaml.Node]()
 
 // plain refuses what a scenario has no use for: a value that stands elsewhere in
 // the file (and may stand for a million values), and type tags.
-func (r *report) plain(n *yaml.Node, path string) bool {
+func (r *Report) plain(n *yaml.Node, path string) bool {
 	switch {
 	case n.Kind == yaml.AliasNode || n.Anchor != "":
-		r.add(path, place(n), "an anchor or alias (& or *)", "write the value out")
+		r.Add(path, Place(n), "an anchor or alias (& or *)", "write the value out")
 	case n.Style&yaml.TaggedStyle != 0:
-		r.add(path, place(n), "a type tag (!)", "write the value alone")
+		r.Add(path, Place(n), "a type tag (!)", "write the value alone")
 	default:
 		return true
 	}
 	return false
 }
 
-// mapping reads the keys of a struct.
-func (r *report) mapping(n *yaml.Node, v reflect.Value, path string) {
+// Mapping reads the keys of a struct.
+func (r *Report) Mapping(n *yaml.Node, v reflect.Value, path string) {
 	if !r.plain(n, path) {
 		return
 	}
-	keys := keysOf(v.Type())
+	keys := KeysOf(v.Type())
 	names := make([]string, len(keys))
 	for i, k := range keys {
-		names[i] = k.name
+		names[i] = k.Name
 	}
 	if n.Kind != yaml.MappingNode {
-		r.add(path, place(n), what(n)+" where keys are needed", "keys here are "+list(names, "and"))
+		r.Add(path, Place(n), What(n)+" where keys are needed", "keys here are "+List(names, "and"))
 		return
 	}
 	seen := map[string]mark{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		name, value := n.Content[i], n.Content[i+1]
 		if name.Kind != yaml.ScalarNode || !r.plain(name, path) {
-			r.add(path, place(name), "a key that is not a word", "keys here are "+list(names, "and"))
+			r.Add(path, Place(name), "a key that is not a word", "keys here are "+List(names, "and"))
 			continue
 		}
 		j := slices.Index(names, name.Value)
@@ -68,25 +68,25 @@ func (r *report) mapping(n *yaml.Node, v reflect.Value, path string) {
 			r.unknown(name, path, names)
 			continue
 		}
-		here := join(path, name.Value)
+		here := Join(path, name.Value)
 		if first, ok := seen[name.Value]; ok {
-			r.add(here, place(name), "given twice", "it stands in line "+strconv.Itoa(first.line)+" already")
+			r.Add(here, Place(name), "given twice", "it stands in line "+strconv.Itoa(first.Line)+" already")
 			continue
 		}
-		seen[name.Value] = place(name)
-		r.value(name, value, v.FieldByIndex(keys[j].index), &keys[j], here)
+		seen[name.Value] = Place(name)
+		r.value(name, value, v.FieldByIndex(keys[j].Index), &keys[j], here)
 	}
 	for _, k := range keys {
-		if _, ok := seen[k.name]; k.required && !ok && !r.bad[join(path, k.name)] {
-			r.at(join(path, k.name), "missing", needs(&k))
+		if _, ok := seen[k.Name]; k.Required && !ok && !r.Bad[Join(path, k.Name)] {
+			r.At(Join(path, k.Name), "missing", Needs(&k))
 		}
 	}
 }
 
-// needs says what a missing key would hold.
-func needs(k *key) string {
+// Needs says what a missing key would hold.
+func Needs(k *Key) string {
 	switch {
-	case k.hasLeast || k.hasMost || len(k.choices) > 0:
+	case k.HasLeast || k.HasMost || len(k.Choices) > 0:
 		return "give " + strings.TrimPrefix(k.wants(), "choose ")
 	default:
 		return "this key is needed"
@@ -94,19 +94,19 @@ func needs(k *key) string {
 }
 
 // unknown notes a key that does not exist, with the one most likely meant.
-func (r *report) unknown(name *yaml.Node, path string, names []string) {
-	right := "keys here are " + list(names, "and")
+func (r *Report) unknown(name *yaml.Node, path string, names []string) {
+	right := "keys here are " + List(names, "and")
 	if elsewhere := r.homes(name.Value); len(elsewhere) > 0 {
-		right = "it belongs under " + list(elsewhere, "or")
+		right = "it belongs under " + List(elsewhere, "or")
 	} else if guess := Near(name.Value, names); guess != "" {
 		right = "did you mean " + guess + "?"
-		r.bad[join(path, guess)] = true // so that it is not called missing as well
+		r.Bad[Join(path, guess)] = true // so that it is not called missing as well
 	}
-	r.add(join(path, short(name.Value)), place(name), "unknown key", right)
+	r.Add(Join(path, Short(name.Value)), Place(name), "unknown key", right)
 }
 
 // homes returns the mappings that do hold a key of this name, none within another.
-func (r *report) homes(name string) []string {
+func (r *Report) homes(name string) []string {
 	var found []string
 	var search func(t reflect.Type, path string)
 	search = func(t reflect.Type, path string) {
@@ -116,14 +116,14 @@ func (r *report) homes(name string) []string {
 			}
 			t = t.Elem()
 		}
-		for _, k := range keysOf(t) {
+		for _, k := range KeysOf(t) {
 			within := func(home string) bool { return strings.HasPrefix(path+".", home+".") }
-			if k.name == name && path != "" && !slices.ContainsFunc(found, within) {
+			if k.Name == name && path != "" && !slices.ContainsFunc(found, within) {
 				found = append(found, path)
 			}
 		}
-		for _, k := range keysOf(t) {
-			search(t.FieldByIndex(k.index).Type, join(path, k.name))
+		for _, k := range KeysOf(t) {
+			search(t.FieldByIndex(k.Index).Type, Join(path, k.Name))
 		}
 	}
 	search(r.root, "")
@@ -131,13 +131,13 @@ func (r *report) homes(name string) []string {
 }
 
 // value reads whatever stands behind a key.
-func (r *report) value(name, n *yaml.Node, v reflect.Value, k *key, path string) {
-	r.places[path] = place(n)
+func (r *Report) value(name, n *yaml.Node, v reflect.Value, k *Key, path string) {
+	r.Places[path] = Place(n)
 	if n.Kind == yaml.MappingNode || n.Kind == yaml.SequenceNode {
-		r.places[path] = place(name)
+		r.Places[path] = Place(name)
 	}
 	if n.Kind == yaml.ScalarNode && n.Tag == "!!null" && n.Style&yaml.TaggedStyle == 0 {
-		r.add(path, place(n), "no value", "give one, or leave the key out")
+		r.Add(path, Place(n), "no value", "give one, or leave the key out")
 		return
 	}
 	if v.Kind() == reflect.Slice {
@@ -152,46 +152,46 @@ func (r *report) value(name, n *yaml.Node, v reflect.Value, k *key, path string)
 	}
 	if v.Type().Elem().Kind() == reflect.Struct {
 		v.Set(reflect.New(v.Type().Elem()))
-		r.mapping(n, v.Elem(), path)
+		r.Mapping(n, v.Elem(), path)
 		return
 	}
-	if p := reflect.New(v.Type().Elem()); r.scalar(n, p.Elem(), k, path) {
+	if p := reflect.New(v.Type().Elem()); r.Scalar(n, p.Elem(), k, path) {
 		v.Set(p)
 	}
 }
 
 // list reads a list of mappings or of words.
-func (r *report) list(n *yaml.Node, v reflect.Value, k *key, path string) {
+func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 	if !r.plain(n, path) {
 		return
 	}
 	if n.Kind != yaml.SequenceNode {
-		r.add(path, place(n), what(n)+" where a list is needed", "write [ ... ], or one item per line after a dash")
+		r.Add(path, Place(n), What(n)+" where a list is needed", "write [ ... ], or one item per line after a dash")
 		return
 	}
 	if len(n.Content) < k.minItems {
-		r.at(path, "an empty list", "give at least one item")
+		r.At(path, "an empty list", "give at least one item")
 	}
 	if k.maxItems > 0 && len(n.Content) > k.maxItems {
-		r.at(path, strconv.Itoa(len(n.Content))+" items", "at most "+strconv.Itoa(k.maxItems))
+		r.At(path, strconv.Itoa(len(n.Content))+" items", "at most "+strconv.Itoa(k.maxItems))
 		return
 	}
 	seen := map[string]bool{}
 	for i, c := range n.Content {
 		if v.Type().Elem() == nodeType {
-			here := item(path, i, "")
-			r.places[here] = place(c)
+			here := Item(path, i, "")
+			r.Places[here] = Place(c)
 			if r.plain(c, here) {
 				v.Set(reflect.Append(v, reflect.ValueOf(c)))
 			}
 			continue
 		}
 		if v.Type().Elem().Kind() == reflect.String {
-			e, here := reflect.New(v.Type().Elem()).Elem(), item(path, i, "")
-			r.places[here] = place(c)
-			if r.scalar(c, e, k, here) {
+			e, here := reflect.New(v.Type().Elem()).Elem(), Item(path, i, "")
+			r.Places[here] = Place(c)
+			if r.Scalar(c, e, k, here) {
 				if seen[e.String()] {
-					r.at(here, quote(e.String())+" stands in the list already", "name each once")
+					r.At(here, Quote(e.String())+" stands in the list already", "name each once")
 				}
 				seen[e.String()] = true
 				v.Set(reflect.Append(v, e))
@@ -200,14 +200,14 @@ func (r *report) list(n *yaml.Node, v reflect.Value, k *key, path string) {
 		}
 		e := reflect.New(v.Type().Elem().Elem())
 		nameNode, name := named(c, e.Type().Elem())
-		here := item(path, i, "")
+		here := Item(path, i, "")
 		if nameNode != nil && !seen[name] {
-			here = item(path, i, name)
+			here = Item(path, i, name)
 		}
-		r.places[here] = place(c)
-		r.mapping(c, e.Elem(), here)
+		r.Places[here] = Place(c)
+		r.Mapping(c, e.Elem(), here)
 		if nameNode != nil && seen[name] {
-			r.add(join(here, "name"), place(nameNode), quote(name)+" is taken by an item above", "give each its own name")
+			r.Add(Join(here, "name"), Place(nameNode), Quote(name)+" is taken by an item above", "give each its own name")
 		}
 		seen[name] = true
 		v.Set(reflect.Append(v, e))
@@ -219,7 +219,7 @@ func named(n *yaml.Node, t reflect.Type) (*yaml.Node, string) {
 	if n.Kind != yaml.MappingNode || !hasName(t) {
 		return nil, ""
 	}
-	pattern := keysOf(reflect.TypeFor[Layer]())[0].pattern
+	pattern := KeysOf(reflect.TypeFor[Layer]())[0].pattern
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		if c := n.Content[i+1]; n.Content[i].Value == "name" && c.Tag == "!!str" && pattern.MatchString(c.Value) && len(c.Value) <= 40 {
 			return c, c.Value

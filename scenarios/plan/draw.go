@@ -1,10 +1,12 @@
-package scenarios
+package plan
 
 import (
 	"math"
 	"math/rand/v2"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"muralheat/scenarios/keys"
 )
 
 // law is a distribution of one uncertain key.
@@ -21,7 +23,7 @@ type quantiler interface {
 }
 
 // lawOf returns the law that u states, cut off where it says.
-func lawOf(u *Uncertain) law {
+func lawOf(u *keys.Uncertain) law {
 	var q quantiler
 	switch {
 	case u.Normal != nil:

@@ -1,6 +1,7 @@
-package scenarios
+package keys
 
 import (
+	"path/filepath"
 	"reflect"
 	"regexp"
 	"slices"
@@ -12,8 +13,8 @@ import (
 	"go.yaml.in/yaml/v4"
 )
 
-// scalar reads a number, a word or a switch, and holds it against its range.
-func (r *report) scalar(n *yaml.Node, v reflect.Value, k *key, path string) bool {
+// Scalar reads a number, a word or a switch, and holds it against its range.
+func (r *Report) Scalar(n *yaml.Node, v reflect.Value, k *Key, path string) bool {
 	if !r.plain(n, path) {
 		return false
 	}
@@ -25,13 +26,13 @@ func (r *report) scalar(n *yaml.Node, v reflect.Value, k *key, path string) bool
 		if n.Tag == "!!bool" {
 			v.SetBool(strings.EqualFold(n.Value, "true"))
 		} else {
-			wrong, right = what(n)+" where a switch is needed", "write true or false"
+			wrong, right = What(n)+" where a switch is needed", "write true or false"
 		}
 	default:
 		wrong, right = readText(n, v, k)
 	}
 	if wrong != "" {
-		r.add(path, place(n), wrong, right)
+		r.Add(path, Place(n), wrong, right)
 	}
 	return wrong == ""
 }
@@ -40,28 +41,28 @@ func (r *report) scalar(n *yaml.Node, v reflect.Value, k *key, path string) bool
 // 0x1F, 1_000, 1:30.
 var decimal = regexp.MustCompile(`^[-+]?((0|[1-9][0-9]*)(\.[0-9]*)?|\.[0-9]+)([eE][-+]?[0-9]+)?$`)
 
-func readNumber(n *yaml.Node, v reflect.Value, k *key) (wrong, right string) {
+func readNumber(n *yaml.Node, v reflect.Value, k *Key) (wrong, right string) {
 	if n.Tag != "!!float" && n.Tag != "!!int" {
 		switch {
 		case n.Tag == "!!str" && decimal.MatchString(n.Value) && n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0:
-			return short(n.Value) + " is too large for a computer's numbers", k.wants()
+			return Short(n.Value) + " is too large for a computer's numbers", k.wants()
 		case n.Tag == "!!str" && decimal.MatchString(n.Value):
-			return what(n) + " where a number is needed", "write it without quotes"
+			return What(n) + " where a number is needed", "write it without quotes"
 		case n.Tag == "!!str" && decimal.MatchString(strings.Replace(n.Value, ",", ".", 1)):
-			return what(n) + " where a number is needed", "write the decimals after a point"
+			return What(n) + " where a number is needed", "write the decimals after a point"
 		case n.Tag == "!!str" && decimal.MatchString(firstWord(n.Value)):
-			return what(n) + " where a number is needed", "write the number alone, the key names its unit"
+			return What(n) + " where a number is needed", "write the number alone, the key names its unit"
 		}
-		return what(n) + " where a number is needed", k.wants()
+		return What(n) + " where a number is needed", k.wants()
 	}
 	x, err := strconv.ParseFloat(n.Value, 64)
 	switch {
 	case strings.ContainsAny(n.Value, "nN"): // YAML writes .nan and .inf
-		return short(n.Value) + " is not a finite number", k.wants()
+		return Short(n.Value) + " is not a finite number", k.wants()
 	case err != nil || !decimal.MatchString(n.Value):
-		return short(n.Value) + " is not a plain decimal number", k.wants()
+		return Short(n.Value) + " is not a plain decimal number", k.wants()
 	case !k.admits(x):
-		return short(n.Value) + " is out of range", k.wants()
+		return Short(n.Value) + " is out of range", k.wants()
 	}
 	v.SetFloat(x)
 	return "", ""
@@ -72,31 +73,31 @@ func firstWord(s string) string {
 	return s
 }
 
-func readText(n *yaml.Node, v reflect.Value, k *key) (wrong, right string) {
+func readText(n *yaml.Node, v reflect.Value, k *Key) (wrong, right string) {
 	s := n.Value
 	switch {
 	case n.Kind != yaml.ScalarNode:
-		return what(n) + " where text is needed", "write a word, or a few in quotes"
-	case n.Tag != "!!str" && len(k.choices) > 0:
-		return what(n) + " where text is needed", choose(k)
+		return What(n) + " where text is needed", "write a word, or a few in quotes"
+	case n.Tag != "!!str" && len(k.Choices) > 0:
+		return What(n) + " where text is needed", choose(k)
 	case n.Tag != "!!str":
-		return what(n) + " where text is needed", "put it in quotes"
-	case len(k.choices) > 0 && !slices.Contains(k.choices, s):
+		return What(n) + " where text is needed", "put it in quotes"
+	case len(k.Choices) > 0 && !slices.Contains(k.Choices, s):
 		right = choose(k)
-		if guess := Near(s, k.choices); guess != "" {
+		if guess := Near(s, k.Choices); guess != "" {
 			right = "did you mean " + guess + "? " + right
 		}
-		return quote(s) + " is not known", right
+		return Quote(s) + " is not known", right
 	case strings.TrimSpace(s) == "":
 		return "empty text", "write a few words"
 	case strings.ContainsAny(s, "\n\r\u0085\u2028\u2029"):
 		return "more than one line", "write it on one line"
 	case strings.ContainsFunc(s, hidden) || !utf8.ValidString(s):
-		return quote(s) + " has a character that cannot be printed", "leave it out"
+		return Quote(s) + " has a character that cannot be printed", "leave it out"
 	case utf8.RuneCountInString(s) > k.maxLength && k.maxLength > 0:
 		return strconv.Itoa(utf8.RuneCountInString(s)) + " characters", "at most " + strconv.Itoa(k.maxLength)
 	case k.pattern != nil && !k.pattern.MatchString(s):
-		return quote(s) + " cannot be a name", "use letters, digits, dot, hyphen and underscore, a letter or digit first"
+		return Quote(s) + " cannot be a name", "use letters, digits, dot, hyphen and underscore, a letter or digit first"
 	}
 	v.SetString(s)
 	return "", ""
@@ -109,17 +110,17 @@ func hidden(c rune) bool {
 }
 
 // choose lists what can be chosen, or says where the list is if it is long.
-func choose(k *key) string {
-	if len(k.choices) > 12 {
+func choose(k *Key) string {
+	if len(k.Choices) > 12 {
 		return "`muralheat tissues` lists them"
 	}
 	return k.wants()
 }
 
-func place(n *yaml.Node) mark { return mark{n.Line, n.Column} }
+func Place(n *yaml.Node) mark { return mark{n.Line, n.Column} }
 
-// what names a value as a person would.
-func what(n *yaml.Node) string {
+// What names a value as a person would.
+func What(n *yaml.Node) string {
 	switch {
 	case n.Kind == yaml.MappingNode:
 		return "a mapping"
@@ -128,24 +129,32 @@ func what(n *yaml.Node) string {
 	case n.Tag == "!!null":
 		return "no value"
 	case n.Tag == "!!int" || n.Tag == "!!float":
-		return "the number " + short(n.Value)
+		return "the number " + Short(n.Value)
 	case n.Tag == "!!bool":
 		return n.Value
 	case n.Tag == "!!timestamp":
-		return "the date " + short(n.Value)
+		return "the date " + Short(n.Value)
 	}
-	return "the text " + quote(n.Value)
+	return "the text " + Quote(n.Value)
 }
 
-// short cuts what a person wrote to a length and to characters fit for a line.
-func short(s string) string {
-	q := quote(s)
+// Short cuts what a person wrote to a length and to characters fit for a line.
+func Short(s string) string {
+	q := Quote(s)
 	return q[1 : len(q)-1]
 }
 
-func quote(s string) string {
+func Quote(s string) string {
 	if r := []rune(s); len(r) > 40 {
 		s = string(r[:37]) + "..."
 	}
 	return strconv.Quote(s)
+}
+
+// Beside returns the path of a file named in another file.
+func Beside(file, name string) string {
+	if filepath.IsAbs(name) {
+		return name
+	}
+	return filepath.Join(filepath.Dir(file), filepath.FromSlash(strings.TrimSpace(name)))
 }

@@ -1,4 +1,4 @@
-package scenarios
+package keys
 
 import (
 	"cmp"
@@ -40,15 +40,15 @@ func (p Problem) Error() string {
 // Problems are all problems of a file, in the order of its lines.
 type Problems []Problem
 
-// printedProblems caps the text: past that many a person looks at the file, not
+// PrintedProblems caps the text: past that many a person looks at the file, not
 // at the list.
-const printedProblems = 50
+const PrintedProblems = 50
 
 // Error returns one line per problem.
 func (ps Problems) Error() string {
 	lines := make([]string, 0, len(ps))
 	for i, p := range ps {
-		if i == printedProblems {
+		if i == PrintedProblems {
 			lines = append(lines, fmt.Sprintf("%s: and %d more problems", p.File, len(ps)-i))
 			break
 		}
@@ -57,58 +57,58 @@ func (ps Problems) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-func (ps Problems) sort() {
+func (ps Problems) Sort() {
 	slices.SortStableFunc(ps, func(a, b Problem) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
 }
 
 // mark is a place in the text.
-type mark struct{ line, column int }
+type mark struct{ Line, Column int }
 
-// report collects problems while a file is read, and remembers where each given
+// Report collects problems while a file is read, and remembers where each given
 // value stands and which values must not be looked at again.
-type report struct {
-	file     string
+type Report struct {
+	File     string
 	kind     string          // what the file is: scenario or plan
 	root     reflect.Type    // of what is read from it
-	places   map[string]mark // of every key that was given
-	bad      map[string]bool // keys with a problem
-	problems Problems
+	Places   map[string]mark // of every key that was given
+	Bad      map[string]bool // keys with a problem
+	Problems Problems
 }
 
-func newReport(file, kind string, root reflect.Type) *report {
-	return &report{file: file, kind: kind, root: root, places: map[string]mark{"": {1, 1}}, bad: map[string]bool{}}
+func NewReport(file, kind string, root reflect.Type) *Report {
+	return &Report{File: file, kind: kind, root: root, Places: map[string]mark{"": {1, 1}}, Bad: map[string]bool{}}
 }
 
-// add notes a problem of a key at a place.
-func (r *report) add(key string, m mark, wrong, right string) {
-	r.bad[key] = true
-	r.problems = append(r.problems, Problem{r.file, m.line, m.column, key, wrong, right})
+// Add notes a problem of a key at a place.
+func (r *Report) Add(key string, m mark, wrong, right string) {
+	r.Bad[key] = true
+	r.Problems = append(r.Problems, Problem{r.File, m.Line, m.Column, key, wrong, right})
 }
 
-// at notes a problem where the key stands, or else the nearest key above it.
-func (r *report) at(key, wrong, right string) {
-	for above := key; ; above = parent(above) {
-		if m, ok := r.places[above]; ok {
-			r.add(key, m, wrong, right)
+// At notes a problem where the key stands, or else the nearest key above it.
+func (r *Report) At(key, wrong, right string) {
+	for above := key; ; above = Parent(above) {
+		if m, ok := r.Places[above]; ok {
+			r.Add(key, m, wrong, right)
 			return
 		}
 	}
 }
 
-// given reports whether the file holds the key.
-func (r *report) given(key string) bool { _, ok := r.places[key]; return ok }
+// Given reports whether the file holds the key.
+func (r *Report) Given(key string) bool { _, ok := r.Places[key]; return ok }
 
-// spoilt reports whether the key, one above or one below it has a problem, so
+// Spoilt reports whether the key, one above or one below it has a problem, so
 // that a further check of it would only repeat the first finding.
-func (r *report) spoilt(key string) bool {
-	for above := key; above != ""; above = parent(above) {
-		if r.bad[above] {
+func (r *Report) Spoilt(key string) bool {
+	for above := key; above != ""; above = Parent(above) {
+		if r.Bad[above] {
 			return true
 		}
 	}
-	for b := range r.bad {
+	for b := range r.Bad {
 		if rest, ok := strings.CutPrefix(b, key); ok && (rest[0] == '.' || rest[0] == '[') {
 			return true
 		}

@@ -1,18 +1,20 @@
-package scenarios
+package plan
 
 import (
 	"bytes"
 	"testing"
+
+	"muralheat/scenarios"
 )
 
 // Every plan among the starter files reads, says that it is invented, and its cases can
 // be built.
 func TestPlanExamples(t *testing.T) {
-	if len(PlanExamples()) < 7 {
-		t.Errorf("%d plans", len(PlanExamples()))
+	if len(scenarios.PlanExamples()) < 7 {
+		t.Errorf("%d plans", len(scenarios.PlanExamples()))
 	}
-	for _, e := range PlanExamples() {
-		s, err := ParsePlan(e.Name, e.Text, LoadExample)
+	for _, e := range scenarios.PlanExamples() {
+		s, err := Parse(e.Name, e.Text, scenarios.LoadExample)
 		if err != nil {
 			t.Error(err)
 			continue

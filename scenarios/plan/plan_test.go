@@ -1,4 +1,4 @@
-package scenarios
+package plan
 
 import (
 	"math"
@@ -13,12 +13,15 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
 )
 
 // planned reads a plan over the sound scenario.
 func planned(text string) (*Sweep, error) {
-	return ParsePlan("p.yaml", []byte("title: Plan\nscenario: s.yaml\n"+text), func(path string) (*Scenario, error) {
-		return Parse(path, []byte(sound))
+	return Parse("p.yaml", []byte("title: Plan\nscenario: s.yaml\n"+text), func(path string) (*scenarios.Scenario, error) {
+		return scenarios.Parse(path, []byte(sound))
 	})
 }
 
@@ -99,7 +102,7 @@ func TestSetValues(t *testing.T) {
 			t.Errorf("case %d: %v W, %v m, name %q; want %+v", i, c.Drive.PowerW, c.Layers[0].ThicknessM, s.CaseName(i), want)
 		}
 		row := s.Values(i, of)
-		if row[0] != text(want.power) || row[1] != text(want.mucosa*1000) {
+		if row[0] != keys.Text(want.power) || row[1] != keys.Text(want.mucosa*1000) {
 			t.Errorf("case %d: row %q", i, row)
 		}
 	}
@@ -117,7 +120,7 @@ func TestValuesOnlyRead(t *testing.T) {
 	if row := s.Values(0, of); row[0] != "" || row[1] != "" {
 		t.Errorf("row %q of a wall without a cushion", row)
 	}
-	if of.file.Wall.Cushion != nil || of.Identity() != before {
+	if of.File.Wall.Cushion != nil || of.Identity() != before {
 		t.Error("making the row gave the wall a cushion")
 	}
 }
@@ -258,7 +261,7 @@ func TestIdentity(t *testing.T) {
 func TestDigest(t *testing.T) {
 	const text = "vary: [{key: current.power_W, values: [1, 2]}]\nuncertain: [{key: current.on_s, normal: {mean: 2, sd: 0.1}}]\ndraws: 2\nseed: 1\n"
 	digest := func(plan, scenario string) string {
-		s, err := ParsePlan("p.yaml", []byte("title: Plan\nscenario: s.yaml\n"+plan), func(string) (*Scenario, error) { return Parse("s.yaml", []byte(scenario)) })
+		s, err := Parse("p.yaml", []byte("title: Plan\nscenario: s.yaml\n"+plan), func(string) (*scenarios.Scenario, error) { return scenarios.Parse("s.yaml", []byte(scenario)) })
 		if err != nil {
 			t.Fatalf("%s: %v", plan, err)
 		}
@@ -383,16 +386,16 @@ func TestPlanFiles(t *testing.T) {
 	scenario := write("s.yaml", sound)
 	plan := write("p.yaml", "title: Plan\nscenario: s.yaml\nvary: [{key: current.power_W, values: [3]}]\n")
 	for path, want := range map[string]bool{plan: true, scenario: false} {
-		data, err := Read(path, "plan")
-		if err != nil || IsPlanText(path, data) != want {
+		data, err := scenarios.Read(path, "plan")
+		if err != nil || keys.IsPlanText(path, data) != want {
 			t.Errorf("%s: %v, taken for a plan: %t", path, err, !want)
 		}
 	}
-	if s, err := LoadPlan(plan); err != nil || s.Len() != 1 {
+	if s, err := Load(plan); err != nil || s.Len() != 1 {
 		t.Errorf("%v", err)
 	}
 	lost := write("lost.yaml", "title: Plan\nscenario: none.yaml\n")
-	if _, err := LoadPlan(lost); err == nil || err.Error() != filepath.Join(dir, "none.yaml")+": no such file or directory; name a scenario file that can be read" {
+	if _, err := Load(lost); err == nil || err.Error() != filepath.Join(dir, "none.yaml")+": no such file or directory; name a scenario file that can be read" {
 		t.Errorf("%v", err)
 	}
 }

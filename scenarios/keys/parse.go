@@ -1,4 +1,4 @@
-package scenarios
+package keys
 
 import (
 	"bytes"
@@ -11,15 +11,15 @@ import (
 	"go.yaml.in/yaml/v4"
 )
 
-// parse returns the root of the only document in the text.
-func parse(r *report, data []byte) *yaml.Node {
+// Parse returns the root of the only document in the text.
+func Parse(r *Report, data []byte) *yaml.Node {
 	if m, ok := notText(data); ok {
-		r.add("", m, "not UTF-8 text, or a control character", "save the file as plain UTF-8")
+		r.Add("", m, "not UTF-8 text, or a control character", "save the file as plain UTF-8")
 		return nil
 	}
 	loader, err := yaml.NewLoader(bytes.NewReader(data))
 	if err != nil {
-		r.add("", mark{1, 1}, err.Error(), "")
+		r.Add("", mark{1, 1}, err.Error(), "")
 		return nil
 	}
 	var doc, second yaml.Node
@@ -28,12 +28,12 @@ func parse(r *report, data []byte) *yaml.Node {
 		return nil
 	}
 	if len(doc.Content) == 0 || doc.Content[0].Tag == "!!null" {
-		r.add("", mark{1, 1}, "empty", "write a "+r.kind+"; `muralheat examples` has starter files")
+		r.Add("", mark{1, 1}, "empty", "write a "+r.kind+"; `muralheat examples` has starter files")
 		return nil
 	}
 	switch err := loader.Load(&second); {
 	case err == nil:
-		r.add("", mark{second.Line, second.Column}, "a second document after ---", "one "+r.kind+" per file")
+		r.Add("", mark{second.Line, second.Column}, "a second document after ---", "one "+r.kind+" per file")
 	case !errors.Is(err, io.EOF):
 		r.syntax(err, data)
 	}
@@ -48,9 +48,9 @@ func notText(data []byte) (mark, bool) {
 		if c == utf8.RuneError && size == 1 || unicode.IsControl(c) && !strings.ContainsRune("\n\r\t\u0085", c) {
 			return m, true
 		}
-		m.column++
+		m.Column++
 		if c == '\n' {
-			m = mark{m.line + 1, 1}
+			m = mark{m.Line + 1, 1}
 		}
 		i += size
 	}
@@ -58,9 +58,9 @@ func notText(data []byte) (mark, bool) {
 }
 
 // syntax notes what the YAML parser stumbled over.
-func (r *report) syntax(err error, data []byte) {
+func (r *Report) syntax(err error, data []byte) {
 	if errors.Is(err, io.EOF) {
-		r.add("", mark{1, 1}, "empty", "write a "+r.kind+"; `muralheat examples` has starter files")
+		r.Add("", mark{1, 1}, "empty", "write a "+r.kind+"; `muralheat examples` has starter files")
 		return
 	}
 	m, message := mark{1, 1}, err.Error()
@@ -72,11 +72,11 @@ func (r *report) syntax(err error, data []byte) {
 		}
 	}
 	right := "check brackets, quotes and the colons of this line and the one before"
-	if lines := bytes.Split(data, []byte("\n")); m.line <= len(lines) && leadingTab(lines[m.line-1]) {
+	if lines := bytes.Split(data, []byte("\n")); m.Line <= len(lines) && leadingTab(lines[m.Line-1]) {
 		message, right = "a tab indents this line", "indent with spaces"
 	}
 	message, _, _ = strings.Cut(message, "\n")
-	r.add("", m, "not valid YAML: "+message, right)
+	r.Add("", m, "not valid YAML: "+message, right)
 }
 
 func leadingTab(line []byte) bool {

@@ -1,4 +1,4 @@
-package scenarios
+package plan
 
 import (
 	"math"
@@ -7,6 +7,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distmv"
 	"gonum.org/v1/gonum/stat/samplemv"
+
+	"muralheat/scenarios"
 )
 
 // design puts the values of the varied keys together: point p of n has, for axis a, the
@@ -14,22 +16,22 @@ import (
 type design interface {
 	len() int
 	// at returns the value of axis a at point p; false leaves the scenario as it is.
-	at(p, a int) (Value, bool)
+	at(p, a int) (scenarios.Value, bool)
 }
 
 // axis is the values one key takes.
 type axis struct {
-	list     []Value
+	list     []scenarios.Value
 	from, to float64 // of a range without steps
 	log      bool
 }
 
 // value returns the value at place u of a range, 0 to 1, or the item of a list there.
-func (x *axis) value(u float64) Value {
+func (x *axis) value(u float64) scenarios.Value {
 	if x.list != nil {
 		return x.list[min(int(u*float64(len(x.list))), len(x.list)-1)]
 	}
-	return Number(interpolate(x.from, x.to, u, x.log))
+	return scenarios.Number(interpolate(x.from, x.to, u, x.log))
 }
 
 func interpolate(from, to, u float64, log bool) float64 {
@@ -55,7 +57,7 @@ func (g grid) len() int {
 	return int(math.Min(n, math.MaxInt32))
 }
 
-func (g grid) at(p, a int) (Value, bool) {
+func (g grid) at(p, a int) (scenarios.Value, bool) {
 	for i := len(g) - 1; i > a; i-- {
 		p /= len(g[i].list)
 	}
@@ -65,8 +67,8 @@ func (g grid) at(p, a int) (Value, bool) {
 // paired takes the first values together, then the second ones, and so on.
 type paired []axis
 
-func (d paired) len() int                  { return len(d[0].list) }
-func (d paired) at(p, a int) (Value, bool) { return d[a].list[p], true }
+func (d paired) len() int                            { return len(d[0].list) }
+func (d paired) at(p, a int) (scenarios.Value, bool) { return d[a].list[p], true }
 
 // oneAtATime is the scenario as it is, then each value of each key alone.
 type oneAtATime []axis
@@ -79,13 +81,13 @@ func (d oneAtATime) len() int {
 	return n
 }
 
-func (d oneAtATime) at(p, a int) (Value, bool) {
+func (d oneAtATime) at(p, a int) (scenarios.Value, bool) {
 	p--
 	for i := range a {
 		p -= len(d[i].list)
 	}
 	if p < 0 || p >= len(d[a].list) {
-		return Value{}, false
+		return scenarios.Value{}, false
 	}
 	return d[a].list[p], true
 }
@@ -118,7 +120,7 @@ func newHalton(axes []axis, n int, seed uint64) *halton {
 
 func (h *halton) len() int { return h.n }
 
-func (h *halton) at(p, a int) (Value, bool) {
+func (h *halton) at(p, a int) (scenarios.Value, bool) {
 	base := primes[a]
 	u, scale := 0.0, 1.0
 	for _, perm := range h.perm[a] {
@@ -142,5 +144,5 @@ func newLatin(axes []axis, n int, seed uint64) *latin {
 	return &latin{axes, u}
 }
 
-func (l *latin) len() int                  { n, _ := l.u.Dims(); return n }
-func (l *latin) at(p, a int) (Value, bool) { return l.axes[a].value(l.u.At(p, a)), true }
+func (l *latin) len() int                            { n, _ := l.u.Dims(); return n }
+func (l *latin) at(p, a int) (scenarios.Value, bool) { return l.axes[a].value(l.u.At(p, a)), true }

@@ -1,4 +1,4 @@
-package scenarios
+package keys
 
 import (
 	"fmt"
@@ -9,32 +9,32 @@ import (
 	"sync"
 )
 
-// key is what the tags of File say about one key of a mapping.
-type key struct {
-	name     string
-	index    []int        // of the struct's field
-	kind     reflect.Type // of what it holds
-	required bool
-	choices  []string
-	library  bool // the choices are those of the tissue library
+// Key is what the tags of File say about one key of a mapping.
+type Key struct {
+	Name     string
+	Index    []int        // of the struct's field
+	Kind     reflect.Type // of what it holds
+	Required bool
+	Choices  []string
+	Library  bool // the choices are those of the tissue library
 	pattern  *regexp.Regexp
 
-	least, most         float64
-	hasLeast, hasMost   bool
-	openLeast, openMost bool // the end itself is out
+	Least, Most         float64
+	HasLeast, HasMost   bool
+	OpenLeast, OpenMost bool // the end itself is out
 	maxLength           int
 	minItems, maxItems  int
 }
 
 var keyCache sync.Map // reflect.Type -> []key
 
-// keysOf returns the keys of a struct in the order of its fields, those of an
+// KeysOf returns the keys of a struct in the order of its fields, those of an
 // embedded struct in its place.
-func keysOf(t reflect.Type) []key {
+func KeysOf(t reflect.Type) []Key {
 	if ks, ok := keyCache.Load(t); ok {
-		return ks.([]key)
+		return ks.([]Key)
 	}
-	var ks []key
+	var ks []Key
 	for _, f := range reflect.VisibleFields(t) {
 		if !f.Anonymous {
 			ks = append(ks, keyOf(f))
@@ -44,28 +44,28 @@ func keysOf(t reflect.Type) []key {
 	return ks
 }
 
-func keyOf(f reflect.StructField) key {
-	k := key{name: f.Tag.Get("yaml"), index: f.Index, kind: f.Type}
+func keyOf(f reflect.StructField) Key {
+	k := Key{Name: f.Tag.Get("yaml"), Index: f.Index, Kind: f.Type}
 	if f.Type.Kind() == reflect.Pointer {
-		k.kind = f.Type.Elem()
+		k.Kind = f.Type.Elem()
 	}
 	if library := f.Tag.Get("choices"); library != "" {
-		k.choices, k.library = libraryNames(library), true
+		k.Choices, k.Library = libraryNames(library), true
 	}
 	for part := range strings.SplitSeq(f.Tag.Get("jsonschema"), ",") {
 		what, value, _ := strings.Cut(part, "=")
 		switch what {
 		case "", "minLength":
 		case "required":
-			k.required = true
+			k.Required = true
 		case "enum":
-			k.choices = append(k.choices, value)
+			k.Choices = append(k.Choices, value)
 		case "pattern":
 			k.pattern = regexp.MustCompile(value)
 		case "minimum", "exclusiveMinimum":
-			k.least, k.hasLeast, k.openLeast = number(value), true, what != "minimum"
+			k.Least, k.HasLeast, k.OpenLeast = number(value), true, what != "minimum"
 		case "maximum", "exclusiveMaximum":
-			k.most, k.hasMost, k.openMost = number(value), true, what != "maximum"
+			k.Most, k.HasMost, k.OpenMost = number(value), true, what != "maximum"
 		case "maxLength":
 			k.maxLength = int(number(value))
 		case "minItems":
@@ -88,67 +88,67 @@ func number(s string) float64 {
 }
 
 // admits reports whether x is within the range of the key.
-func (k *key) admits(x float64) bool {
-	return !(k.hasLeast && (x < k.least || k.openLeast && x == k.least) ||
-		k.hasMost && (x > k.most || k.openMost && x == k.most))
+func (k *Key) admits(x float64) bool {
+	return !(k.HasLeast && (x < k.Least || k.OpenLeast && x == k.Least) ||
+		k.HasMost && (x > k.Most || k.OpenMost && x == k.Most))
 }
 
 // wants says in words what the key takes: "a number from 0.05 to 10 mm".
-func (k *key) wants() string {
-	if len(k.choices) > 0 {
-		return "choose " + list(k.choices, "or")
+func (k *Key) wants() string {
+	if len(k.Choices) > 0 {
+		return "choose " + List(k.Choices, "or")
 	}
 	s := "a number"
 	switch {
-	case k.hasLeast && k.hasMost && !k.openLeast && !k.openMost:
-		s += fmt.Sprintf(" from %s to %s", text(k.least), text(k.most))
+	case k.HasLeast && k.HasMost && !k.OpenLeast && !k.OpenMost:
+		s += fmt.Sprintf(" from %s to %s", Text(k.Least), Text(k.Most))
 	default:
-		if k.hasLeast && k.openLeast {
-			s += " above " + text(k.least)
-		} else if k.hasLeast {
-			s += " of at least " + text(k.least)
+		if k.HasLeast && k.OpenLeast {
+			s += " above " + Text(k.Least)
+		} else if k.HasLeast {
+			s += " of at least " + Text(k.Least)
 		}
-		if k.hasMost && k.openMost {
-			s += " and below " + text(k.most)
-		} else if k.hasMost {
-			s += " and at most " + text(k.most)
+		if k.HasMost && k.OpenMost {
+			s += " and below " + Text(k.Most)
+		} else if k.HasMost {
+			s += " and at most " + Text(k.Most)
 		}
 	}
-	if u := unitOf(k.name); u != "" {
+	if u := UnitOf(k.Name); u != "" {
 		s += " " + u
 	}
 	return s
 }
 
-// text prints a number so that it reads back bit for bit.
-func text(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
+// Text prints a number so that it reads back bit for bit.
+func Text(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }
 
-// parent returns the path above a path, "" above the top.
-func parent(path string) string {
+// Parent returns the path above a path, "" above the top.
+func Parent(path string) string {
 	return path[:max(0, strings.LastIndexAny(path, ".["))]
 }
 
-// join returns the path of a key below another.
-func join(path, name string) string {
+// Join returns the path of a key below another.
+func Join(path, name string) string {
 	if path == "" {
 		return name
 	}
 	return path + "." + name
 }
 
-// item returns the path of the i-th item of a list (from 0): by its name if it
+// Item returns the path of the i-th item of a list (from 0): by its name if it
 // has one that the list does not hold already, else by its number.
-func item(path string, i int, name string) string {
+func Item(path string, i int, name string) string {
 	if name != "" {
 		return path + "." + name
 	}
 	return fmt.Sprintf("%s[%d]", path, i+1)
 }
 
-// nameOf returns the name of a list item, or "".
-func nameOf(v reflect.Value) string {
+// NameOf returns the name of a list item, or "".
+func NameOf(v reflect.Value) string {
 	if v.Kind() == reflect.Pointer && hasName(v.Type().Elem()) {
-		return word(v.Elem().FieldByName("Name").Interface().(*string))
+		return Word(v.Elem().FieldByName("Name").Interface().(*string))
 	}
 	return ""
 }
@@ -159,9 +159,9 @@ func hasName(t reflect.Type) bool {
 	return ok
 }
 
-// walk visits every number, text and switch of a file that is there, in the
+// Walk visits every number, text and switch of a file that is there, in the
 // order of its keys.
-func walk(v reflect.Value, path string, visit func(path string, v reflect.Value)) {
+func Walk(v reflect.Value, path string, visit func(path string, v reflect.Value)) {
 	switch v.Kind() {
 	case reflect.Pointer:
 		if v.IsNil() {
@@ -171,32 +171,32 @@ func walk(v reflect.Value, path string, visit func(path string, v reflect.Value)
 			visit(path, v.Elem())
 			return
 		}
-		for _, k := range keysOf(v.Elem().Type()) {
-			walk(v.Elem().FieldByIndex(k.index), join(path, k.name), visit)
+		for _, k := range KeysOf(v.Elem().Type()) {
+			Walk(v.Elem().FieldByIndex(k.Index), Join(path, k.Name), visit)
 		}
 	case reflect.Slice:
 		for i := range v.Len() {
 			e := v.Index(i)
 			if e.Kind() == reflect.String {
-				visit(item(path, i, ""), e)
+				visit(Item(path, i, ""), e)
 				continue
 			}
-			walk(e, item(path, i, nameOf(e)), visit)
+			Walk(e, Item(path, i, NameOf(e)), visit)
 		}
 	}
 }
 
-// slot returns the pointer that holds the value of a path, making the mappings
+// Slot returns the pointer that holds the value of a path, making the mappings
 // on the way; false if there is no such key or list item.
-func slot(f *File, path string) (reflect.Value, bool) {
-	v, _, ok := find(f, path)
+func Slot(f *File, path string) (reflect.Value, bool) {
+	v, _, ok := Find(f, path)
 	return v, ok
 }
 
-// find does so and returns what is known of the key too.
-func find(f *File, path string) (reflect.Value, *key, bool) {
+// Find does so and returns what is known of the key too.
+func Find(f *File, path string) (reflect.Value, *Key, bool) {
 	v := reflect.ValueOf(f)
-	var of *key
+	var of *Key
 	for rest := "." + path; rest != ""; {
 		switch v.Kind() {
 		case reflect.Pointer:
@@ -213,10 +213,10 @@ func find(f *File, path string) (reflect.Value, *key, bool) {
 			}
 			rest = rest[1+len(name):]
 			found := false
-			keys := keysOf(s.Type())
+			keys := KeysOf(s.Type())
 			for i := range keys { // by index: a copy of each would cost more than all else here
-				if keys[i].name == name {
-					v, of, found = s.FieldByIndex(keys[i].index), &keys[i], true
+				if keys[i].Name == name {
+					v, of, found = s.FieldByIndex(keys[i].Index), &keys[i], true
 				}
 			}
 			if !found {
@@ -229,7 +229,7 @@ func find(f *File, path string) (reflect.Value, *key, bool) {
 					return v, nil, false
 				}
 				// Names may hold dots: the longest one that leads is meant.
-				after, ok := strings.CutPrefix(rest, item("", i, nameOf(v.Index(i))))
+				after, ok := strings.CutPrefix(rest, Item("", i, NameOf(v.Index(i))))
 				if ok && (after == "" || after[0] == '.' || after[0] == '[') && (!e.IsValid() || len(after) < len(below)) {
 					e, below = v.Index(i), after
 				}

@@ -1,4 +1,4 @@
-package scenarios
+package keys
 
 import "strings"
 
@@ -48,8 +48,8 @@ func distance(a, b string) int {
 	return row[len(t)]
 }
 
-// list joins words as in "disc, ball or needle".
-func list(words []string, and string) string {
+// List joins words as in "disc, ball or needle".
+func List(words []string, and string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}

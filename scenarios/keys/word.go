@@ -1,0 +1,27 @@
+package keys
+
+import "math"
+
+// OrNone returns 0 for a key that does not apply.
+func OrNone(p *float64) float64 {
+	if p == nil {
+		return 0
+	}
+	return *p
+}
+
+func Num(p *float64) float64 {
+	if p == nil {
+		return math.NaN()
+	}
+	return *p
+}
+
+func Word(p *string) string {
+	if p == nil {
+		return ""
+	}
+	return *p
+}
+
+func On(p *bool) bool { return p != nil && *p }

@@ -1,0 +1,115 @@
+package scenarios
+
+import (
+	"fmt"
+	"math"
+	"muralheat/scenarios/keys"
+	"muralheat/thermal"
+	"muralheat/thermal/tissue"
+)
+
+func padScene() sceneKind {
+	return sceneKind{
+		name:   scenePad,
+		keys:   []sceneKey{{"pad", "this key is needed: how large the pad is"}, {"current.as_run", ""}, {"current.rest_s", ""}},
+		rules:  func(*keys.File) []rule { return padRules },
+		checks: func(*keys.File) []check { return padChecks },
+		notes:  padNotes,
+		build:  func(f *keys.File, c *thermal.Case) { c.Electrode, c.Rest = pad(f), true },
+	}
+}
+
+// padNotes are remarks on what the scene leaves open.
+func padNotes(f *keys.File) []string {
+	notes := []string{"A model is no substitute for the thermal test of a neutral electrode (IEC 60601-2-2:2017, 201.15.101.5: 700 mA for 60 s, no more than 6 K over any 1 cm2 of skin)."}
+	if keys.Word(f.Pad.Skin) == "dry" {
+		notes = append(notes, "Dry skin conducts through its capacitance and unevenly: the contact is a stated impedance, even over the pad, and its magnitude steers the current.")
+	}
+	if f.Pad.LengthMM != nil {
+		notes = append(notes, fmt.Sprintf("The rectangular pad is computed as a disc of the same area, %.3g mm in radius: corners are hotter than that.", padOuterMM(f)))
+	}
+	return notes
+}
+
+func pad(f *keys.File) thermal.Electrode {
+	p := f.Pad
+	inner, outer := padContactMM(f)
+	e := thermal.Electrode{
+		Tip: thermal.Pad, TipRadiusM: padOuterMM(f) / 1000, ContactRadiusM: outer / 1000, InnerRadiusM: inner / 1000,
+		Surface: thermal.Surface{HeatTransferWM2K: *p.HeatTransferWM2K, TemperatureC: *p.TemperatureC},
+	}
+	if z := math.Hypot(*p.ResistanceOhmCM2, *p.ReactanceOhmCM2); z > 0 {
+		e.Film = thermal.Film{OhmM2: z / 1e4, HeatShare: *p.ResistanceOhmCM2 / z}
+	}
+	return e
+}
+
+// padOuterMM returns the radius of the whole pad, that of a disc of its area.
+func padOuterMM(f *keys.File) float64 {
+	switch p := f.Pad; {
+	case p.AreaCM2 != nil:
+		return 10 * math.Sqrt(*p.AreaCM2/math.Pi)
+	case p.RadiusMM != nil:
+		return *p.RadiusMM
+	default:
+		return math.Sqrt(keys.Num(p.LengthMM) * keys.Num(p.WidthMM) / math.Pi)
+	}
+}
+
+// padContactMM returns the radii between which it touches the skin.
+func padContactMM(f *keys.File) (inner, outer float64) {
+	r, share := padOuterMM(f), keys.Num(f.Pad.ContactSharePercent)/100
+	if keys.Word(f.Pad.ContactLost) == "centre" {
+		return r * math.Sqrt(1-share), r
+	}
+	return 0, r * math.Sqrt(share)
+}
+
+var padRules = []rule{
+	{key: "pad.width_mm", hangs: []string{"pad.length_mm"}, when: func(f *keys.File) bool { return f.Pad.LengthMM != nil },
+		unless: "belongs to a rectangular pad", right: "give length_mm with it, or leave it out", needed: "give the width of the pad in mm"},
+	{key: "pad.contact_share_percent", fill: fixed(100.0, "assumption: all of the pad touches")},
+	{key: "pad.contact_lost", fill: fixed("rim", "assumption: what is lost is peeled off at the rim")},
+	{key: "pad.skin", fill: fixed("gel", "assumption: a conductive gel couples pad and skin")},
+	{key: "pad.contact_resistance_ohm_cm2", hangs: []string{"pad.skin", "current.frequency_kHz"}, fill: func(f *keys.File) (any, string) { return contactImpedance(f, false) }},
+	{key: "pad.contact_reactance_ohm_cm2", hangs: []string{"pad.skin", "current.frequency_kHz"}, fill: func(f *keys.File) (any, string) { return contactImpedance(f, true) }},
+	{key: "pad.heat_transfer_W_m2K", fill: of(tissue.PadHeatTransfer)},
+	{key: "pad.temperature_C", fill: of(tissue.RoomTemperature)},
+}
+
+// contactImpedance is that of a square centimetre between pad and skin.
+func contactImpedance(f *keys.File, reactance bool) (any, string) {
+	switch keys.Word(f.Pad.Skin) {
+	case "gel":
+		if reactance {
+			return 0.0, "assumption: gel has soaked the horny layer, its capacitance is bridged"
+		}
+		return tissue.GelContact.Value, tissue.GelContact.Cited()
+	case "wet":
+		if reactance {
+			return 0.0, "assumption: water has soaked the horny layer, its capacitance is bridged"
+		}
+		return tissue.WetContact.Value, tissue.WetContact.Cited()
+	}
+	z, source := tissue.DryContact(keys.Num(f.Current.FrequencyKHz) * 1000)
+	if reactance {
+		return -imag(z), source
+	}
+	return real(z), source
+}
+
+var padChecks = []check{
+	{[]string{"numerics.geometry"}, flatOnly},
+	{[]string{"pad", "domain.radius_mm"}, func(f *keys.File) (string, string) {
+		if padOuterMM(f) >= *f.Domain.RadiusMM {
+			return fmt.Sprintf("a pad of %.4g mm radius reaches out of the domain", padOuterMM(f)), fmt.Sprintf("less than %g mm, or a larger domain", *f.Domain.RadiusMM)
+		}
+		return "", ""
+	}},
+	{[]string{"pad.contact_share_percent", "pad.contact_lost", "numerics.finest_um", "pad"}, func(f *keys.File) (string, string) {
+		if inner, outer := padContactMM(f); outer-inner < 2**f.Numerics.FinestUM/1000 {
+			return fmt.Sprintf("leaves a contact of %.2g mm from rim to rim", outer-inner), fmt.Sprintf("at least two cells, %.3g mm", 2**f.Numerics.FinestUM/1000)
+		}
+		return "", ""
+	}},
+}

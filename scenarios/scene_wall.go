@@ -1,0 +1,53 @@
+package scenarios
+
+import (
+	"fmt"
+	"muralheat/scenarios/keys"
+	"muralheat/thermal"
+	"muralheat/thermal/tissue"
+	"slices"
+)
+
+func wallScene() sceneKind {
+	return sceneKind{
+		name:   sceneWall,
+		keys:   []sceneKey{{"electrode", "this key is needed"}, {"motion", ""}, {"wall.modulus_kPa", ""}, {"wall.squeeze_rest_percent", ""}},
+		rules:  func(*keys.File) []rule { return slices.Concat(pressRules, electrodeRules) },
+		checks: func(f *keys.File) []check { return slices.Concat(electrodeChecks, pressChecks(f)) },
+		notes:  func(*keys.File) []string { return nil },
+		build:  func(f *keys.File, c *thermal.Case) { c.Electrode = electrode(f) },
+	}
+}
+
+func electrode(f *keys.File) thermal.Electrode {
+	e := f.Electrode
+	t := thermal.Electrode{
+		Tip:            thermal.Tip(*e.Tip),
+		ContactRadiusM: contactMM(f) / 1000,
+		TipRadiusM:     *e.RadiusMM / 1000,
+		Surface:        thermal.Surface{HeatTransferWM2K: *e.HeatTransferWM2K, TemperatureC: *e.TemperatureC},
+	}
+	if e.InsertionMM != nil {
+		t.InsertionM = *e.InsertionMM / 1000
+	}
+	if e.ForceN != nil || e.PressureKPa != nil {
+		h := hold(f)
+		t.Press = thermal.Press{ForceN: h.ForceN, PressurePa: h.PressurePa, IndentationM: h.IndentationM}
+	}
+	return t
+}
+
+var electrodeRules = []rule{
+	{key: "electrode.contact_radius_mm", hangs: []string{"electrode.tip", "electrode.force_N", "electrode.pressure_kPa"},
+		when:   func(f *keys.File) bool { return tipIs("ball")(f) && !presses(f) },
+		unless: "only a ball has a contact smaller than itself", right: "leave it out, radius_mm is the contact",
+		fill: func(f *keys.File) (any, string) {
+			return tissue.BallContactShare.Value * keys.Num(f.Electrode.RadiusMM),
+				fmt.Sprintf("%g of radius_mm; %s", tissue.BallContactShare.Value, tissue.BallContactShare.Cited())
+		}},
+	{key: "electrode.insertion_mm", hangs: []string{"electrode.tip"}, when: tipIs("needle"),
+		unless: "only a needle stands in the tissue", right: "leave it out, or write tip: needle",
+		needed: "give the depth of the needle's end in mm"},
+	{key: "electrode.heat_transfer_W_m2K", fill: of(tissue.ElectrodeHeatTransfer)},
+	{key: "electrode.temperature_C", fill: asBody},
+}
