@@ -18,7 +18,7 @@ import (
 
 var regen = flag.Bool("regen", false, "write the pictures of the gallery anew")
 
-// TestGallery holds the pictures of README.md to what the program draws today.
+// TestGallery holds the pictures of README.md and the guide to what the program draws today.
 func TestGallery(t *testing.T) {
 	if runtime.GOARCH != "amd64" {
 		t.Skip("other processors round differently in the last digit")
@@ -49,7 +49,7 @@ func TestGallery(t *testing.T) {
 	}
 }
 
-// inGallery holds a picture against the one that README.md shows.
+// inGallery holds a picture against the one that README.md or the guide shows.
 func inGallery(t *testing.T, name string, data []byte) {
 	t.Helper()
 	name = filepath.Join("gallery", name)

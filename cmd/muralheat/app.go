@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/scenarios/keys"
 	"runtime/debug"
 	"slices"
@@ -45,7 +46,7 @@ func newApp(c *console) *cli.App {
 		Action:         noCommand,
 		Commands: []*cli.Command{
 			runCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), examplesCommand(c),
-			tissuesCommand(c), schemaCommand(c), verifyCommand(c), reportCommand(c),
+			tissuesCommand(c), schemaCommand(c), verifyCommand(c), reportCommand(c), guideCommand(c),
 		},
 	}
 	for _, cmd := range app.Commands {
@@ -129,13 +130,14 @@ func takes(least, most int, what string) cli.BeforeFunc {
 	}
 }
 
-// version tells which program this is, from what the Go toolchain recorded.
+// version tells which program this is: its version, and the commit that the Go toolchain
+// recorded.
 func version() string {
+	text := record.Version
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
-		return "unknown"
+		return text
 	}
-	text := info.Main.Version
 	for _, s := range info.Settings {
 		switch {
 		case s.Key == "vcs.revision":

@@ -21,7 +21,8 @@ func examplesCommand(c *console) *cli.Command {
 		Usage:     "list, print or write starter scenarios and plans",
 		UsageText: "muralheat examples [-o FOLDER] [NAME]",
 		Description: "Without flags: a list, or the text of the one named.\n" +
-			"With -o the files are written to FOLDER; a file that exists is never overwritten.\n" +
+			"With -o the files are written to FOLDER, with the schemas that editors complete keys by; a\n" +
+			"file that exists is never overwritten.\n" +
 			"Their data are invented.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "write to `FOLDER`"},
@@ -43,7 +44,7 @@ func examplesCommand(c *console) *cli.Command {
 			}
 			switch dir := ctx.String("output"); {
 			case dir != "":
-				return writeExamples(c, dir, list)
+				return writeExamples(c, dir, list, name == "")
 			case ctx.IsSet("output"):
 				return wrong("examples: --output is empty; give a folder")
 			case name != "":
@@ -64,8 +65,8 @@ func examplesCommand(c *console) *cli.Command {
 	}
 }
 
-// writeExamples writes all files or none.
-func writeExamples(c *console, dir string, list []scenarios.Example) (err error) {
+// writeExamples writes all files or none, and the schemas that are missing.
+func writeExamples(c *console, dir string, list []scenarios.Example, all bool) (err error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return wrong("examples: %v", err)
 	}
@@ -92,8 +93,16 @@ func writeExamples(c *console, dir string, list []scenarios.Example) (err error)
 			return err
 		}
 	}
+	for name, text := range map[string][]byte{"scenario.schema.json": scenarios.Schema(), "plan.schema.json": plan.Schema()} {
+		if err := os.WriteFile(filepath.Join(dir, name), text, 0o666); err != nil { // made, not written by hand: it may be renewed
+			return wrong("examples: %v", err)
+		}
+	}
 	for _, name := range made {
 		c.print("%s\n", name)
+	}
+	if all {
+		c.say("next: muralheat check %s, then muralheat run -o result with the same file", filepath.Join(dir, scenarios.BuiltIn))
 	}
 	return nil
 }

@@ -185,11 +185,10 @@ func (m Manifest) Agrees(r *thermal.Result) bool {
 
 // Describe tells which program computed.
 func Describe(b *debug.BuildInfo) Program {
-	p := Program{Name: "muralheat", Version: "unknown", Go: runtime.Version(), OS: runtime.GOOS, Arch: runtime.GOARCH, Modules: []string{}}
+	p := Program{Name: "muralheat", Version: Version, Go: runtime.Version(), OS: runtime.GOOS, Arch: runtime.GOARCH, Modules: []string{}}
 	if b == nil {
 		return p
 	}
-	p.Version = b.Main.Version
 	for _, s := range b.Settings {
 		switch s.Key {
 		case "vcs.revision":

@@ -298,7 +298,7 @@ func sweepVersionSection(m sweepMeta, p Planned, b *dossier) document.Section {
 			{"SHA-256 of plan.yaml", record.Digest(p.Plan)}, {"SHA-256 of scenario.yaml", record.Digest(p.Scenario)},
 			{"this report by", "muralheat " + versionOf(record.Describe(b.Build))}}},
 		document.Code{Label: "To compute it again, in the folder of this sweep", Text: "sed 's/^scenario:.*/scenario: scenario.yaml/' plan.yaml > again.yaml\nmuralheat sweep -o again again.yaml\ncmp results.csv again/results.csv\n"},
-		document.Text("The table then has the same bytes on the same kind of processor with the same program, for any number of workers and in slices or not; on another kind of processor, or level of it (GOAMD64), it differs by rounding, where tissue dries by more (README.md gives what was measured)."),
+		document.Text("The table then has the same bytes on the same kind of processor with the same program, for any number of workers and in slices or not; on another kind of processor, or level of it (GOAMD64), it differs by rounding, where tissue dries by more (muralheat guide accuracy gives what was measured)."),
 		document.Code{Label: "Scenario that is varied, as it was written", Text: string(p.Scenario), Folded: true},
 	}}
 }

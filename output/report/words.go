@@ -98,7 +98,7 @@ func elsewhere(c *thermal.Case) string {
 	case thermal.Loop:
 		s = "between quality standard and a mesh twice as fine the depth under a loop moved by 0.1 to 0.3 mm, and whether a pulled one gets through may change"
 	}
-	s = "What is known of other cases: " + s + " (README.md, measured)."
+	s = "What is known of other cases: " + s + " (muralheat guide accuracy, measured)."
 	if c.Numerics.Quality == "draft" {
 		s += " This is quality draft: expect more."
 	}

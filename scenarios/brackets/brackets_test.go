@@ -12,7 +12,7 @@ import (
 	"muralheat/scenarios"
 )
 
-var regen = flag.Bool("regen", false, "write the table of DEVELOPERS.md anew")
+var regen = flag.Bool("regen", false, "write the table of the guide (page experiments) anew")
 
 // TestFiles holds the scenario files to the experiments: each is used, says what it is,
 // and is the first setting that is run from it.
@@ -84,7 +84,7 @@ func TestBrackets(t *testing.T) {
 		if strings.Contains(b.ID, "-tenth-") && math.Abs(b.Share-0.1) > 1e-3 {
 			t.Errorf("%s: absorbed share %g, not a tenth", b.ID, b.Share)
 		}
-		// The limits of every run (README.md, "What the numbers mean").
+		// The limits of every run (guide, page results).
 		if e, q := b.Result.Balance.EnergyResidual, b.Result.Balance.ChargeResidual; !(math.Abs(e) < 1e-6) || !(q < 1e-2) {
 			t.Errorf("%s: energy residual %g, charge residual %g", b.ID, e, q)
 		}
@@ -104,9 +104,9 @@ func TestBrackets(t *testing.T) {
 	}
 }
 
-// documented holds the table of DEVELOPERS.md to the one computed today.
+// documented holds the table of the guide to the one computed today.
 func documented(t *testing.T, table string) {
-	const name, begin, end = "../../DEVELOPERS.md", "<!-- go test ./scenarios/brackets -regen -->\n", "<!-- end -->\n"
+	const name, begin, end = "../../cmd/muralheat/guide/experiments.md", "<!-- go test ./scenarios/brackets -regen -->\n", "<!-- end -->\n"
 	if runtime.GOARCH != "amd64" {
 		t.Skip("other processors round differently in the last digit")
 	}
