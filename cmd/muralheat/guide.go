@@ -11,6 +11,7 @@ import (
 // The guide: the same Markdown that a code host shows.
 //
 //go:embed guide/*.md
+//go:generate go run ./guide/numbers
 var guide embed.FS
 
 // pages are those of the guide, in the order of a first reading, each with its question.
