@@ -279,6 +279,9 @@ func replace(name string, data []byte) error {
 	return put(name, func(w *os.File) error { _, err := w.Write(data); return err })
 }
 
+// syncFile makes sure that a file is on disk; tests listen to it.
+var syncFile = (*os.File).Sync
+
 // put writes a file and gives it its name when it is whole and on disk.
 func put(name string, fill func(*os.File) error) error {
 	part := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+".part")
@@ -286,7 +289,7 @@ func put(name string, fill func(*os.File) error) error {
 	if err != nil {
 		return err
 	}
-	if err := errors.Join(fill(w), w.Sync(), w.Close()); err != nil {
+	if err := errors.Join(fill(w), syncFile(w), w.Close()); err != nil {
 		os.Remove(part)
 		return err
 	}
@@ -300,7 +303,7 @@ func syncFolder(dir string) error {
 	if err != nil {
 		return err
 	}
-	d.Sync()
+	syncFile(d)
 	return d.Close()
 }
 

@@ -210,7 +210,7 @@ func (j *journal) add(finished []outcome) error {
 		}
 		*j.entry(o.i) = entry{at, int32(len(b)), o.status, int32(number)}
 	}
-	return j.file.Sync()
+	return syncFile(j.file)
 }
 
 // schema returns the number of a list of columns, written down when it is new.

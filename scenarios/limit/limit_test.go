@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -155,5 +156,57 @@ func TestEndsAnyhow(t *testing.T) {
 	}
 	if a := got[1]; a.Kind != Failed || a.Reason != "a bug: index out of range [-1]" {
 		t.Errorf("%+v", a)
+	}
+}
+
+// With four draws and a quarter allowed, one may lie beyond, not two.
+func TestAsManyDrawsAsAllowed(t *testing.T) {
+	s := asking(t, "{key: current.power_W, from: 0.1, to: 2, above: 0, probability_percent: 25, tolerance_percent: 0.05}",
+		"uncertain:\n  - {key: wall.layers.mucosa.thickness_mm, normal: {mean: 0.8, sd: 0.1}, within: {low: 0.2, high: 2}}\ndraws: 4\nseed: 3\n")
+	var drawn []float64
+	for d := range 4 {
+		c, err := s.Base.With(s.Sets(d)...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		of := c.Case()
+		drawn = append(drawn, of.Layers[0].ThicknessM*1000)
+	}
+	slices.Sort(drawn)
+	got, err := Find(context.Background(), s, known(func(p, mm float64) float64 { return mm - p }, nil), 1, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Beyond the thinnest of the four, not beyond the second.
+	if a := got[0]; a.Kind != Found || a.Measure != 0.25 || a.Limit >= drawn[1] || drawn[1]-a.Limit > 0.002 || a.Limit < drawn[0] {
+		t.Errorf("%+v, drawn %v", a, drawn)
+	}
+}
+
+// Where a result hangs on one side and falls on the other, interpolation alone would creep: the search
+// keeps off the ends.
+func TestSteepResult(t *testing.T) {
+	s := asking(t, "{key: current.power_W, from: 1, to: 9, above: 0, tolerance_percent: 0.01}", "")
+	for name, f := range map[string]func(p float64) float64{
+		"steep beyond": func(p float64) float64 {
+			if p < 7.9 {
+				return 1e-9
+			}
+			return -1e9
+		},
+		"steep before": func(p float64) float64 {
+			if p < 1.1 {
+				return 1e9
+			}
+			return -1e-9
+		},
+	} {
+		got, err := Find(context.Background(), s, known(func(p, _ float64) float64 { return f(p) }, nil), 1, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a := got[0]; a.Kind != Found || a.Computed > 60 || !(f(a.Limit) > 0 && f(a.Unsafe) < 0) {
+			t.Errorf("%s: %+v", name, a)
+		}
 	}
 }

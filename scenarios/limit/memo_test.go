@@ -3,6 +3,7 @@ package limit
 import (
 	"context"
 	"errors"
+	"muralheat/scenarios"
 	"os"
 	"path/filepath"
 	"sync/atomic"
@@ -77,5 +78,21 @@ func TestMemoIsOurs(t *testing.T) {
 		t.Error(err)
 	} else {
 		m.Close()
+	}
+}
+
+// A value is on disk before it is given.
+func TestMemoIsSynced(t *testing.T) {
+	n, was := 0, syncFile
+	syncFile = func(f *os.File) error { n++; return was(f) }
+	defer func() { syncFile = was }()
+	m, err := OpenMemo(filepath.Join(t.TempDir(), "computed"), "column", "program")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer m.Close()
+	s := asking(t, margin, "")
+	if _, err := m.Keep(func(context.Context, *scenarios.Scenario) (float64, error) { return 1, nil })(t.Context(), s.Base); err != nil || n != 1 {
+		t.Errorf("synced %d times (%v)", n, err)
 	}
 }
