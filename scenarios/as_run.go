@@ -23,7 +23,7 @@ func asRun(f *keys.File, r *keys.Report, sources map[string]string) {
 		return
 	}
 	if f.Current.Pulses != nil && r.Given("current.pulses") {
-		r.At("current.pulses", "stands beside as_run", "give rest_s in place of pulses")
+		r.At("current.pulses", "is given beside as_run", "give rest_s in place of pulses")
 		return
 	}
 	folder := keys.Beside(r.File, *f.Current.AsRun)

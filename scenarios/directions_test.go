@@ -38,7 +38,7 @@ const (
 	practice = "common practice, no source"
 	diffuses = "Rosenthal 1946, Trans ASME 68:849, at high speed: what a passing source heats above a temperature is as wide as 1/sqrt(speed)"
 	pigColon = "Norton 2002, pig colon, saline in the submucosa: deep muscle injured in 21 instead of 86 % by an argon beam of 45 W for 3 s, in 50 instead of 64 % (not significant) by a forceps of 20 W for 2 s"
-	against  = "where the model does not go with practice; the reason stands beside it"
+	against  = "where the model does not go with practice; the reason is given beside it"
 )
 
 // All scenarios are invented. Electrodes at rest; on a wall, with this current.

@@ -328,7 +328,7 @@ func peakVoltage(f *keys.File) (any, string) {
 func voltageLimit(path string, of func(*keys.File) *keys.Mode, fill func(*keys.File) (any, string)) rule {
 	return rule{key: path + ".limits.peak_voltage_V", hangs: []string{path + ".peak_voltage_V", "physics.boiling", "physics.spark_onset_V"},
 		when:   func(f *keys.File) bool { return of(f).PeakVoltageV == nil },
-		unless: "stands beside " + path + ".peak_voltage_V", right: "leave one of them out: a voltage is held or limited",
+		unless: "is given beside " + path + ".peak_voltage_V", right: "leave one of them out: a voltage is held or limited",
 		fill: fill}
 }
 

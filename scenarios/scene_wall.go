@@ -46,7 +46,7 @@ var electrodeRules = []rule{
 				fmt.Sprintf("%g of radius_mm; %s", tissue.BallContactShare.Value, tissue.BallContactShare.Cited())
 		}},
 	{key: "electrode.insertion_mm", hangs: []string{"electrode.tip"}, when: tipIs("needle"),
-		unless: "only a needle stands in the tissue", right: "leave it out, or write tip: needle",
+		unless: "only a needle is inserted into the tissue", right: "leave it out, or write tip: needle",
 		needed: "give the depth of the needle's end in mm"},
 	{key: "electrode.heat_transfer_W_m2K", fill: of(tissue.ElectrodeHeatTransfer)},
 	{key: "electrode.temperature_C", fill: asBody},

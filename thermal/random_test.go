@@ -136,10 +136,18 @@ func soaked(t *testing.T, n int, f func(t *testing.T, seed uint64), more ...uint
 	t.Log(seed, "cases")
 }
 
+// cases is how many random cases are tried: 300 where MURALHEAT_LONG is set, as .ci/run does.
+func cases() int {
+	if os.Getenv("MURALHEAT_LONG") == "" {
+		return 60
+	}
+	return 300
+}
+
 // TestAnyCase: whatever the wall, the tip and the source, temperatures are finite and above the
 // lowest around, the books close, what went in came out, time goes on and injury only grows.
 func TestAnyCase(t *testing.T) {
-	soaked(t, 300, func(t *testing.T, seed uint64) {
+	soaked(t, cases(), func(t *testing.T, seed uint64) {
 		c := someCase(rand.New(rand.NewPCG(seed, 1)))
 		r, err := thermal.Simulate(t.Context(), &c, thermal.Options{})
 		if err != nil {

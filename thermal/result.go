@@ -122,7 +122,7 @@ type Summary struct {
 	ResistanceRise     float64 // highest over lowest; NaN if no current flowed
 	PeakVoltageV       float64 // highest peak voltage that occurred
 	CrestFactor        float64 // with pulses: during a pulse
-	LimitedShare       float64 // of the time current flowed: held back by a limit of the source
+	LimitedShare       float64 // of the time current flowed: limited by the source of the source
 	SparkShare         float64 // of the time current flowed: sparks carried some of it
 	DryOutS            float64 // when no wet tissue touched the electrode any more; NaN if never
 

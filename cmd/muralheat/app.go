@@ -120,7 +120,7 @@ func takes(least, most int, what string) cli.BeforeFunc {
 		case len(words) < least:
 			return wrong("%s: %s is missing; muralheat %s --help shows how", name, what, name)
 		case len(words) > most && strings.HasPrefix(words[most], "-") && most > 0:
-			return wrong("%s: %s stands after %q; flags come before it", name, words[most], words[most-1])
+			return wrong("%s: %s comes after %q; flags come before it", name, words[most], words[most-1])
 		case len(words) > most:
 			return wrong("%s: one word too many: %q", name, words[most])
 		case slices.Contains(words, ""):

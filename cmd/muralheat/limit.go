@@ -163,7 +163,7 @@ func openMemo(dir, column string) (*limit.Memo, error) {
 	return limit.OpenMemo(filepath.Join(dir, memoName), column, program())
 }
 
-// cause is what the system says, without the path that stands beside it already.
+// cause is what the system says, without the path that is given beside it already.
 func cause(err error) error {
 	var p *os.PathError
 	if errors.As(err, &p) {

@@ -31,14 +31,14 @@ variables of a Slurm job array, or from JOB_COMPLETION_INDEX with --slices N.
 func sweepCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:        "sweep",
-		Usage:       "compute the cases of a plan: one table, in a folder that the same command goes on with",
+		Usage:       "compute the cases of a plan: one table, in a folder; the same command resumes it",
 		UsageText:   "muralheat sweep [flags] PLAN",
 		Description: sweepHelp + exitHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file and the slice)"},
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
 			&cli.StringFlag{Name: "slice", Usage: "compute slice `I/N` only, counted from 0"},
-			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler tells only which", DefaultText: "none"},
+			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler gives only the index", DefaultText: "none"},
 			&cli.StringFlag{Name: "keep-fields", Usage: "keep the complete results of these `CASES`, numbers or names, in FOLDER/cases"},
 			&cli.BoolFlag{Name: "fresh", Usage: "start over; what the folder holds is kept as FOLDER-2", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
@@ -208,7 +208,7 @@ func mergeCommand(c *console) *cli.Command {
 			}
 			for _, part := range ctx.Args().Slice()[1:] {
 				if strings.HasPrefix(part, "-") {
-					return wrong("merge: %s stands after %q; flags come before it", part, ctx.Args().First())
+					return wrong("merge: %s comes after %q; flags come before it", part, ctx.Args().First())
 				}
 			}
 			count, err := batch.Merge(dir, ctx.Args().Slice())

@@ -38,7 +38,7 @@ func tissuesCommand(c *console) *cli.Command {
 			for _, k := range []struct {
 				flag, kind string
 				list       func() []entry
-			}{{"sites", "site", siteEntries}, {"kinetics", "damage law", kineticsEntries}, {"constants", "constant", constantEntries}} {
+			}{{"sites", "site", siteEntries}, {"kinetics", "damage kinetics", kineticsEntries}, {"constants", "constant", constantEntries}} {
 				if ctx.Bool(k.flag) {
 					kind, list = k.kind, k.list()
 					chosen++

@@ -124,7 +124,7 @@ func cutLines(b *strings.Builder, r *thermal.Result) {
 	b.WriteString("Cut\n")
 	row("path", "%.2f mm of %s mm, %.2f mm/s on average", 1e3*cut.PathM, phrase.Short(1e3*r.Case.Motion.LengthM), 1e3*phrase.MeanSpeedMS(r))
 	if cut.HeldShare > 0.005 {
-		row("held up", "on %.0f %% of the way that the push alone would have made", 100*cut.HeldShare)
+		row("stopped by tissue", "on %.0f %% of the path that the push alone would have made", 100*cut.HeldShare)
 	}
 	switch {
 	case cut.RemovedM3 == 0:
@@ -160,7 +160,7 @@ func electricLines(b *strings.Builder, r *thermal.Result) {
 		row("sparks", "for %s %% of the time with current", phrase.Short(100*s.SparkShare))
 	}
 	if s.LimitedShare > 0 {
-		row("held back by a limit", "for %s %% of the time with current", phrase.Short(100*s.LimitedShare))
+		row("limited by the source", "for %s %% of the time with current", phrase.Short(100*s.LimitedShare))
 	}
 	row("highest peak voltage", "%.0f V, crest factor %.2f", s.PeakVoltageV, s.CrestFactor)
 	parts := []struct {

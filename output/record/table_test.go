@@ -87,7 +87,7 @@ func TestReportFitsATerminal(t *testing.T) {
 		"pulses of 50 ms every 600 ms at 60 W (duty cycle 50 %), 5 W between, for 4 s (mean delivered 9.9 W)",
 		"Cut path 8.00 mm of 8 mm, 2.00 mm/s on average sustained yes: 100 %", "kerf 1.60 mm wide, 1.10 mm deep; 14.08 mm3 removed",
 		"injury beside the kerf 0.70 mm", "injury below the kerf 0.94 mm", "3.10 J delivered, 0.90 J in the tissue",
-		"dried out first at 41 ms", "sparks for 31 %", "held back by a limit for 2 %", "resistance rise highest 1.64 times")
+		"dried out first at 41 ms", "sparks for 31 %", "limited by the source for 2 %", "resistance rise highest 1.64 times")
 	says("slot", fixture.Synthetics["slot"].Result(), "sustained no, the needle drags: 40 %")
 	still := fixture.Synthetics["slot"].Result()
 	still.Summary.Cut = thermal.Cut{PartedShare: math.NaN()}

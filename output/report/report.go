@@ -146,9 +146,9 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 		b.verificationSection(),
 		{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: numerical},
 		{ID: "sensitivity", Title: "Sensitivity", Blocks: []document.Block{
-			document.Note{Label: "Not computed", Text: "A single run says nothing of how its result hangs on its inputs. The plan below, saved in the folder of the run, changes conductivity, blood flow, thickness, contact and power, one at a time; muralheat sweep computes it, and muralheat report of its folder shows the outcome here."},
+			document.Note{Label: "Not computed", Text: "A single run says nothing of how its result depends on its inputs. The plan below, saved in the folder of the run, changes conductivity, blood flow, thickness, contact and power, one at a time; muralheat sweep computes it, and muralheat report of its folder shows the outcome here."},
 			document.Code{Label: "sensitivity.yaml, for muralheat sweep sensitivity.yaml", Text: studyPlan(m.Settings, b.title), Folded: true},
-			document.Text("For what is not known exactly, a plan can draw it from a law of probability (uncertain, draws)."),
+			document.Text("For what is not known exactly, a plan can draw it from a probability distribution (uncertain, draws)."),
 		}},
 		b.comparisonSection(),
 		b.factorsSection(),

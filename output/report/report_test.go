@@ -257,7 +257,7 @@ func TestSweepReport(t *testing.T) {
 			n++
 		}
 	}
-	sweep := `{"title": "What it hangs on", "program": "test", "digest": "d", "points": 5, "draws": 10, "cases": 50, "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "depth"}],
+	sweep := `{"title": "What it depends on", "program": "test", "digest": "d", "points": 5, "draws": 10, "cases": 50, "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "depth"}],
 		"inputs": [{"key": "current.power_W", "title": "power", "unit": "W"}, {"key": "electrode.radius_mm", "title": "radius", "unit": "mm"}, {"key": "body.temperature_C", "title": "body", "unit": "C", "uncertain": true}]}`
 	for name, text := range map[string]string{"sweep.json": sweep, "results.csv": table.String()} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
@@ -265,7 +265,7 @@ func TestSweepReport(t *testing.T) {
 		}
 	}
 	run, r := simulated(t, benchScenario)
-	d, err := SweepReport(dir, dir, Planned{Question: "Which?", Case: *r.Case, Settings: run.Settings, Plan: []byte("title: What it hangs on\n")}, evidence())
+	d, err := SweepReport(dir, dir, Planned{Question: "Which?", Case: *r.Case, Settings: run.Settings, Plan: []byte("title: What it depends on\n")}, evidence())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -201,7 +201,7 @@ func refinement(dir string, c *thermal.Case, statement string) ([]document.Block
 	}
 	return append(blocks,
 		document.Text("The case on three meshes, with steps, tolerances and growth of cells that go with them: observed order, value extrapolated to cells of no size, and grid convergence index of the reported value (GCI, safety factor 1.25; Celik and others 2008, J Fluids Eng 130:078001; Roache 1994, J Fluids Eng 116:405; both from memory)."),
-		document.Text("The uncertainty, in the unit of the quantity, is that index with no order above 1 counted on. Where no order can be told (order unsure: below 0.5, above 3, or towards what the quantity cannot be) it is 3 times the distance to the value of order 1; where values go up and down (oscillates), 3 times their spread. What is read where metal ends on tissue has no limit as cells shrink and is marked as of the mesh. All of this tells of cells and steps, nothing of the model or its inputs."),
+		document.Text("The uncertainty, in the unit of the quantity, is that index with no order above 1 counted on. Where no order can be given (order unsure: below 0.5, above 3, or towards what the quantity cannot be) it is 3 times the distance to the value of order 1; where values go up and down (oscillates), 3 times their spread. What is read where metal ends on tissue has no limit as cells shrink and is marked as of the mesh. All of this tells of cells and steps, nothing of the model or its inputs."),
 		first, all), true, nil
 }
 

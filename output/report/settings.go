@@ -142,7 +142,7 @@ func propertyTables(all []record.Setting) []document.Block {
 // a case and wants to know what it hangs on. The ranges are placeholders and say so.
 func studyPlan(all []record.Setting, title string) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "title: %s\nscenario: scenario.yaml\n", strconv.Quote("What it hangs on: "+title))
+	fmt.Fprintf(&b, "title: %s\nscenario: scenario.yaml\n", strconv.Quote("What it depends on: "+title))
 	b.WriteString("# The ranges are a fifth either way, an assumption: put in those you have reasons for.\ndesign: one-at-a-time\nvary:\n")
 	finestUM := 0.0
 	for _, s := range all {

@@ -75,7 +75,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	hangs = append(hangs, sensitivityTables(t)...)
 	b.sensitive = len(hangs) > 0
 	if !b.sensitive {
-		hangs = []document.Block{document.Note{Label: "Not computed", Text: "This plan varies settings together, or too few values, so that no single one's weight can be told. A plan with design: one-at-a-time, or with uncertain keys and at least 8 draws, tells it."}}
+		hangs = []document.Block{document.Note{Label: "Not computed", Text: "This plan varies settings together, or too few values, so that no single one's weight can be given. A plan with design: one-at-a-time, or with uncertain keys and at least 8 draws, tells it."}}
 	}
 	cases := fmt.Sprintf("%d of %d cases passed their self-checks, %d failed, %d doubtful", len(t.Point), t.Cases, t.Failed, t.Doubtful)
 	var answer []document.Block
@@ -98,7 +98,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 			b.driveSection(),
 			{ID: "design", Title: "What varies", Blocks: []document.Block{inputTable(t), document.Text(fmt.Sprintf("%d points%s, %d cases.", meta.Points, whenElse(t.Draws > 1, fmt.Sprintf(", %d draws at each", t.Draws), ""), t.Cases)),
 				document.Text("Sections on equations, geometry, properties, conditions and drive show the scenario as it stands; in each case the settings above take the place of theirs."),
-				document.Code{Label: "Plan as it was written, with ranges and laws of what is uncertain", Text: string(p.Plan)}}},
+				document.Code{Label: "Plan as it was written, with ranges and distributions of what is uncertain", Text: string(p.Plan)}}},
 			{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []document.Block{settingsTable(b.settings, "numerics", "Numerical settings of the scenario"), residuals}},
 			b.verificationSection(),
 			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: []document.Block{

@@ -129,7 +129,7 @@ func limits(c *thermal.Case) document.List {
 	)
 	if c.Electrode.Tip == thermal.Loop {
 		l = append(l,
-			"Whether a pulled loop gets through is the weakest answer: it hangs on the mesh, and comes and goes with power and diameter. So does the depth under it.",
+			"Whether a pulled loop gets through is the weakest answer: it depends on the mesh, and comes and goes with power and diameter. So does the depth under it.",
 			"Vessels of the stalk, which the current is to seal, are not computed: a cut that burns nothing is not a safe one.")
 	}
 	if c.Physics.Boiling {
@@ -190,7 +190,7 @@ func factors(b *dossier) document.Table {
 		{"calculation: discretisation error", whenElse(b.refined != "", "yes: section “Numerical uncertainty”", "not computed for this case")},
 		{"calculation: numerical solver error", "energy and charge balances: section “Discretisation and self-checks”"},
 		{"calculation: use error", "settings are checked for unit and range, each default is shown with its source; whether they are the right ones the reader must judge"},
-		{"model: form", "laws and assumptions listed; alternatives of the damage law can be reported beside it (damage.also)"},
+		{"model: form", "laws and assumptions listed; alternative damage kinetics can be reported beside it (damage.also)"},
 		{"model: inputs", whenElse(b.sensitive, "yes: section “Sensitivity”", "sources and assumptions listed; sensitivity not computed here")},
 		{"comparator: test samples and conditions", "published experiments only, with what their papers say; none was made for this report"},
 		{"assessment: equivalency of inputs", "what the papers leave open is assumed and said so with each comparison"},

@@ -39,11 +39,11 @@ type PlanCase struct {
 // Uncertain is a key that is drawn from a law, cut off at within.
 type Uncertain struct {
 	Key        *string     `yaml:"key" jsonschema:"required,maxLength=200" jsonschema_description:"Path of a key of the scenario, layers by name."`
-	Normal     *Normal     `yaml:"normal" jsonschema_description:"Normal law."`
-	Lognormal  *Lognormal  `yaml:"lognormal" jsonschema_description:"Law whose logarithm is normal."`
+	Normal     *Normal     `yaml:"normal" jsonschema_description:"Normal distribution."`
+	Lognormal  *Lognormal  `yaml:"lognormal" jsonschema_description:"Distribution whose logarithm is normal."`
 	Uniform    *Uniform    `yaml:"uniform" jsonschema_description:"Any value of a range alike."`
 	Triangular *Triangular `yaml:"triangular" jsonschema_description:"Least, most likely and largest value."`
-	Within     *Uniform    `yaml:"within" jsonschema_description:"Where the law is cut off."`
+	Within     *Uniform    `yaml:"within" jsonschema_description:"Where the distribution is cut off."`
 }
 
 // Normal is a normal law.

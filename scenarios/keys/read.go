@@ -70,7 +70,7 @@ func (r *Report) Mapping(n *yaml.Node, v reflect.Value, path string) {
 		}
 		here := Join(path, name.Value)
 		if first, ok := seen[name.Value]; ok {
-			r.Add(here, Place(name), "given twice", "it stands in line "+strconv.Itoa(first.Line)+" already")
+			r.Add(here, Place(name), "given twice", "it is in line "+strconv.Itoa(first.Line)+" already")
 			continue
 		}
 		seen[name.Value] = Place(name)
@@ -191,7 +191,7 @@ func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 			r.Places[here] = Place(c)
 			if r.Scalar(c, e, k, here) {
 				if seen[e.String()] {
-					r.At(here, Quote(e.String())+" stands in the list already", "name each once")
+					r.At(here, Quote(e.String())+" is in the list already", "name each once")
 				}
 				seen[e.String()] = true
 				v.Set(reflect.Append(v, e))

@@ -91,7 +91,7 @@ func (b *planner) points() {
 	if p.Cases != nil {
 		for _, k := range []string{"vary", "design", "points"} {
 			if b.Given(k) {
-				b.At(k, "stands beside cases", "give one or the other")
+				b.At(k, "is given beside cases", "give one or the other")
 			}
 		}
 		b.named()
@@ -154,7 +154,7 @@ func (b *planner) input(key, path string, title *string, uncertain bool) *keys.K
 		return nil
 	}
 	if slices.ContainsFunc(b.s.Inputs, func(in Input) bool { return in.Key == key }) {
-		b.At(keys.Join(path, "key"), keys.Quote(key)+" stands in the plan already", "name each key once")
+		b.At(keys.Join(path, "key"), keys.Quote(key)+" is in the plan already", "name each key once")
 		return nil
 	}
 	in := Input{Key: key, Title: key, Unit: keys.UnitOf(key), Number: k.Kind.Kind() == reflect.Float64, Uncertain: uncertain}
@@ -187,7 +187,7 @@ func (b *planner) axis(v *keys.Vary, path string, filling bool) axis {
 			if b.fits(n, k, here) {
 				value := scenarios.Value{Node: n}
 				if seen[value.String()] {
-					b.At(here, value.String()+" stands in the list already", "give each value once")
+					b.At(here, value.String()+" is in the list already", "give each value once")
 				}
 				seen[value.String()] = true
 				x.list = append(x.list, value)
@@ -423,7 +423,7 @@ func (b *planner) limit() {
 	}
 	switch {
 	case l.Above != nil && l.Below != nil:
-		b.At("limit.below", "stands beside above", "give one of them")
+		b.At("limit.below", "is given beside above", "give one of them")
 	case l.Above == nil && l.Below == nil:
 		b.At("limit", "neither above nor below", "say what is safe: above or below which value of "+x.Column)
 	case l.Above != nil:
