@@ -1,6 +1,10 @@
 package thermal
 
-import "muralheat/mesh"
+import (
+	"math"
+
+	"muralheat/mesh"
+)
 
 const (
 	Disc Tip = "disc" // flat face on the surface
@@ -8,8 +12,30 @@ const (
 )
 
 func init() {
-	shapes[Disc] = shape{tip: func(e *electrode) tip { return disc{plain{e}} }}
-	shapes[Ball] = shapes[Disc] // its contact is round and flat
+	shapes[Disc] = shape{
+		tip:     func(e *electrode) tip { return disc{plain{e}} },
+		sizes:   func(e Electrode) []Length { return []Length{{"radius", e.ContactRadiusM}} },
+		outline: func(e Electrode, upM float64) []Point { return bar(e.ContactRadiusM, 0, upM) },
+	}
+	shapes[Ball] = shape{
+		tip:     shapes[Disc].tip, // its contact is round and flat
+		sizes:   func(e Electrode) []Length { return []Length{{"radius", e.TipRadiusM}, {"contact", e.ContactRadiusM}} },
+		outline: func(e Electrode, _ float64) []Point { return sphere(e.ContactRadiusM, e.TipRadiusM) },
+	}
+}
+
+// sphere is the outline of a ball of radius r that touches the surface with a contact of radius a.
+func sphere(a, r float64) []Point {
+	const parts = 120
+	r = math.Max(r, a)
+	up := math.Sqrt(r*r - a*a) // height of the centre above the surface
+	from := math.Asin(math.Min(a/r, 1))
+	var line []Point
+	for n := 0; n <= parts; n++ {
+		t := from + (2*math.Pi-2*from)*float64(n)/parts // from the lowest point
+		line = append(line, Point{r * math.Sin(t), -up + r*math.Cos(t)})
+	}
+	return line
 }
 
 // disc is a round contact on the surface.

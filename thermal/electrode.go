@@ -25,6 +25,35 @@ type shape struct {
 	tip        func(*electrode) tip
 	grid       func(*Case, *Grid) // its mesh; nil: that of a tip at rest or on a track
 	wholeCells bool               // a whole number of cells to its radius: it is metal in the mesh
+
+	// How it is told and drawn; nil for a tip with a scene of its own, which has figures of its own.
+	sizes   func(Electrode) []Length
+	outline func(e Electrode, upM float64) []Point
+}
+
+// Length is one length that describes an electrode.
+type Length struct {
+	Name string
+	M    float64
+}
+
+// Point is a point of a cut through the axis of an electrode: distance from the axis and depth, m.
+type Point struct{ XM, ZM float64 }
+
+// Sizes returns the lengths that describe the electrode.
+func (e Electrode) Sizes() []Length { return shapes[e.Tip].sizes(e) }
+
+// Outline returns the metal of the electrode in a cut through its axis, as a polygon. Where it goes on
+// upwards it ends at upM above the surface.
+func (e Electrode) Outline(upM float64) []Point { return shapes[e.Tip].outline(e, upM) }
+
+// OfTheWall reports whether the electrode is a tip on or in the wall, with an outline; pads and loops have
+// scenes of their own.
+func (e Electrode) OfTheWall() bool { return shapes[e.Tip].outline != nil }
+
+// bar is the outline of a straight cylinder down to a depth.
+func bar(radiusM, depthM, upM float64) []Point {
+	return []Point{{-radiusM, -upM}, {-radiusM, depthM}, {radiusM, depthM}, {radiusM, -upM}}
 }
 
 // shapes are the electrodes that can be computed, by name.

@@ -10,7 +10,11 @@ import (
 const Needle Tip = "needle"
 
 func init() {
-	shapes[Needle] = shape{tip: func(e *electrode) tip { return needle{plain{e}} }, wholeCells: true}
+	shapes[Needle] = shape{
+		tip: func(e *electrode) tip { return needle{plain{e}} }, wholeCells: true,
+		sizes:   func(e Electrode) []Length { return []Length{{"radius", e.ContactRadiusM}, {"inserted", e.InsertionM}} },
+		outline: func(e Electrode, upM float64) []Point { return bar(e.ContactRadiusM, e.InsertionM, upM) },
+	}
 }
 
 // needle removes what it sweeps.

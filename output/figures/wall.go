@@ -151,13 +151,14 @@ func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
 	}
 	pad := 0.06 * (k.X1 - k.X0)
 	k.X0, k.X1 = k.X0-pad, k.X1+pad
-	switch e.Tip {
-	case thermal.Ball:
-		k.Head = 1.25 * 1e3 * e.TipRadiusM
-	case thermal.Disc:
-		k.Head = 0.8 * 1e3 * e.ContactRadiusM
-	case thermal.Needle:
+	switch ball := e.TipRadiusM > e.ContactRadiusM; {
+	case !e.OfTheWall():
+	case e.InsertionM > 0:
 		k.Head = 0.25 * k.Z1
+	case ball: // all of it, and a little air
+		k.Head = 1.25 * 1e3 * e.TipRadiusM
+	default:
+		k.Head = 0.8 * 1e3 * e.ContactRadiusM
 	}
 	k.Head = math.Min(math.Max(k.Head, 0.16*k.Z1), k.Z1) // of a large electrode the end is enough
 	if e.Tip == thermal.Loop {

@@ -134,20 +134,8 @@ func (k *Cut) Tip(p *chart.Panel) (x, edge float64) {
 		x = endMM(k.res)
 	}
 	var body []chart.Point
-	switch e.Tip {
-	case thermal.Ball:
-		r = math.Max(r, a)
-		up := math.Sqrt(r*r - a*a) // height of the centre above the surface
-		from := math.Asin(math.Min(a/r, 1))
-		for n := 0; n <= 120; n++ {
-			t := from + (2*math.Pi-2*from)*float64(n)/120 // from the lowest point
-			body = append(body, chart.Point{X: x + r*math.Sin(t), Y: -up + r*math.Cos(t)})
-		}
-	case thermal.Needle:
-		z := 1e3 * e.InsertionM
-		body = []chart.Point{{X: x - a, Y: -2 * k.Head}, {X: x - a, Y: z}, {X: x + a, Y: z}, {X: x + a, Y: -2 * k.Head}}
-	default:
-		body = []chart.Point{{X: x - a, Y: -2 * k.Head}, {X: x - a, Y: 0}, {X: x + a, Y: 0}, {X: x + a, Y: -2 * k.Head}}
+	for _, q := range e.Outline(2 * k.Head / 1e3) {
+		body = append(body, chart.Point{X: x + 1e3*q.XM, Y: 1e3 * q.ZM})
 	}
 	outline := chart.Stroke(chart.Ink, 1.2)
 	if k.passed() { // only its outline, so that what it left is seen

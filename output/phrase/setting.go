@@ -14,7 +14,6 @@ const Caution = "For research and teaching only; does not set treatment. Local p
 func Setting(r *thermal.Result) []string {
 	c := r.Case
 	e := c.Electrode
-	var tip string
 	switch e.Tip {
 	case thermal.Pad:
 		return []string{padSetting(c), Given(c.Drive) + delivered(r)}
@@ -24,12 +23,10 @@ func Setting(r *thermal.Result) []string {
 			source += ", ended by the cut"
 		}
 		return []string{loopSetting(c), source + delivered(r)}
-	case thermal.Disc:
-		tip = fmt.Sprintf("Disc, radius %s mm", Short(1e3*e.ContactRadiusM))
-	case thermal.Ball:
-		tip = fmt.Sprintf("Ball, radius %s mm, contact %s mm", Short(1e3*e.TipRadiusM), Short(1e3*e.ContactRadiusM))
-	case thermal.Needle:
-		tip = fmt.Sprintf("Needle, radius %s mm, %s mm deep", Short(1e3*e.ContactRadiusM), Short(1e3*e.InsertionM))
+	}
+	tip := Capital(string(e.Tip))
+	for _, l := range e.Sizes() {
+		tip += fmt.Sprintf(", %s %s mm", l.Name, Short(1e3*l.M))
 	}
 	if p := e.Press; p.ForceN > 0 {
 		tip += fmt.Sprintf(", pressed with %s N", Short(p.ForceN))

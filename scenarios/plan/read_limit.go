@@ -1,0 +1,57 @@
+package plan
+
+import (
+	"muralheat/scenarios/keys"
+	"reflect"
+)
+
+// limit reads what muralheat limit looks for.
+func (b *planner) limit() {
+	l := b.p.Limit
+	if l == nil {
+		return
+	}
+	k := b.input(*l.Key, "limit", nil, false)
+	if k == nil {
+		return
+	}
+	b.s.Inputs = b.s.Inputs[:len(b.s.Inputs)-1] // it is no input of the sweep
+	if k.Kind.Kind() != reflect.Float64 {
+		b.At("limit.key", keys.Quote(*l.Key)+" is not a number", "only a number has a limit")
+		return
+	}
+	x := &LimitSearch{Key: *l.Key, Unit: keys.UnitOf(*l.Key), From: *l.From, To: *l.To, Largest: true, Column: "margin_to_muscle_mm", Above: true, Probability: 0.05, Tolerance: 0.01, Scan: 5}
+	if l.Find != nil {
+		x.Largest = *l.Find == "largest"
+	}
+	if l.Column != nil {
+		x.Column = *l.Column
+	}
+	switch {
+	case l.Above != nil && l.Below != nil:
+		b.At("limit.below", "is given beside above", "give one of them")
+	case l.Above == nil && l.Below == nil:
+		b.At("limit", "neither above nor below", "say what is safe: above or below which value of "+x.Column)
+	case l.Above != nil:
+		x.Value = *l.Above
+	default:
+		x.Above, x.Value = false, *l.Below
+	}
+	b.ends("limit", k, x.From, x.To)
+	if !(*l.From < *l.To) {
+		b.At("limit.to", "is not above from", "give the least value, then the largest")
+	}
+	if l.Probability != nil {
+		if len(b.p.Uncertain) == 0 {
+			b.At("limit.probability_percent", "nothing is uncertain", "give uncertain and draws, or leave it out")
+		}
+		x.Probability = *l.Probability / 100
+	}
+	if l.Tolerance != nil {
+		x.Tolerance = *l.Tolerance / 100
+	}
+	if l.Scan != nil && b.integer("limit.scan", *l.Scan) {
+		x.Scan = int(*l.Scan)
+	}
+	b.s.Limit = x
+}
