@@ -16,7 +16,7 @@ type conduction struct {
 	rho     []float64 // resistivity now, ohm m
 	last    []float64 // the same when the field was last solved
 	lastXM  float64   // place of the electrode then
-	watched []int     // cells that carry heat worth watching
+	watched []watchedCell
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
 	chargeResidual               float64 // worst of any solution
@@ -25,6 +25,14 @@ type conduction struct {
 	farJ                         float64 // dissipated outside the meshed body
 	leakK                        int     // depth index above what the head of a polyp touches; -1: it hangs free
 	leakC, chargeC               float64 // charge that left there, and in all
+}
+
+// watchedCell is a cell that carries heat worth watching, with what each step asks of it: it is looked
+// up once a solution, not once a step.
+type watchedCell struct {
+	p       int
+	sigma0  float64 // conductivity at 37 C, S/m
+	latentJ float64 // heat that boils off all its water
 }
 
 func newConduction(s *state) *conduction {
@@ -102,10 +110,10 @@ func (c *conduction) stale() bool {
 		return true
 	}
 	change, sum := 0.0, 0.0
-	for _, p := range c.watched {
-		r := c.resistivity(p, c.material(p).Material.SigmaSM)
-		change += c.q[p] * math.Abs(r/c.last[p]-1)
-		sum += c.q[p]
+	for _, w := range c.watched {
+		r := c.resistivity(w.p, w.sigma0)
+		change += c.q[w.p] * math.Abs(r/c.last[w.p]-1)
+		sum += c.q[w.p]
 	}
 	return change > c.Numerics.Resolve*sum
 }
@@ -133,7 +141,9 @@ func (c *conduction) solve() {
 	floor := 1e-6 * c.sol.HeatS
 	for p := c.m.Plane(); p < c.m.Plane()+c.m.Cells(); p++ {
 		if c.q[p] > floor {
-			c.watched = append(c.watched, p)
+			i, j, k := c.m.Cell(p)
+			mt := &c.Layers[c.layerOf[k]].Material
+			c.watched = append(c.watched, watchedCell{p, mt.SigmaSM, mt.DensityKgM3 * mt.WaterFraction * c.Physics.LatentJKg * c.m.Volume(i, j, k)})
 		}
 	}
 	if c.sol.InS > 0 {
@@ -147,11 +157,8 @@ func (c *conduction) solve() {
 func (c *conduction) fastestDrying(mode drive.Mode) float64 {
 	v, _ := mode.VoltageV(c.sol.ConductanceS())
 	worst := 0.0
-	for _, p := range c.watched {
-		i, j, k := c.m.Cell(p)
-		mt := &c.Layers[c.layerOf[k]].Material
-		latent := mt.DensityKgM3 * mt.WaterFraction * c.Physics.LatentJKg * c.m.Volume(i, j, k)
-		if r := c.q[p] * v * v / latent; r > worst && c.heat.Water[p] > 0 {
+	for _, w := range c.watched {
+		if r := c.q[w.p] * v * v / w.latentJ; r > worst && c.heat.Water[w.p] > 0 {
 			worst = r
 		}
 	}
