@@ -52,6 +52,10 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 	if dir != "" {
 		fmt.Fprintf(&b, "\nFiles in %s\n", dir)
 		Paragraph(&b, "  ", strings.Join(files, "  "))
+		b.WriteString("\nNext\n")
+		Paragraph(&b, "  ", "muralheat guide results: what each file holds, what the numbers mean")
+		Paragraph(&b, "  ", "muralheat run --refine: how far the mesh makes them uncertain")
+		Paragraph(&b, "  ", "muralheat report FOLDER: the run written up for a reviewer")
 	}
 	b.WriteString("\n")
 	Paragraph(&b, "", phrase.Caution)
