@@ -213,6 +213,6 @@ func (c *Case) stalk() Layer {
 	return s
 }
 
-// stepsFreely reports whether steps need not follow the way of the electrode: a loop that
+// stepsFreely reports whether steps need not follow the path of the electrode: a loop that
 // waits goes from cell to cell as they part.
 func (c *Case) stepsFreely() bool { return c.Electrode.Tip == Loop && c.Motion.Waits }

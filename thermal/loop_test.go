@@ -46,7 +46,7 @@ func pulled(c thermal.Case, forceN float64) thermal.Case {
 	return c
 }
 
-// Whatever the loop does, the books close, and what it does not reach stays.
+// Whatever the loop does, the energy balance closes, and what it does not reach stays.
 func TestLoopBooksClose(t *testing.T) {
 	base := draft(loopCase(5e-3, 20))
 	base.Drive.OnS, base.AfterS = 3, 1

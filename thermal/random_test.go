@@ -145,7 +145,7 @@ func cases() int {
 }
 
 // TestAnyCase: whatever the wall, the tip and the source, temperatures are finite and above the
-// lowest around, the books close, what went in came out, time goes on and injury only grows.
+// lowest around, the energy balance closes, what went in came out, time goes on and injury only grows.
 func TestAnyCase(t *testing.T) {
 	soaked(t, cases(), func(t *testing.T, seed uint64) {
 		c := someCase(rand.New(rand.NewPCG(seed, 1)))
@@ -197,7 +197,7 @@ var runaway = []uint64{1018, 1743, 3621}
 // the injury that is expected, so cells are compared where that is the same for both.
 func TestMorePowerInjuresMore(t *testing.T) {
 	compared, injured := 0, 0
-	soaked(t, 300, func(t *testing.T, seed uint64) {
+	soaked(t, cases(), func(t *testing.T, seed uint64) {
 		r := rand.New(rand.NewPCG(seed, 2))
 		c := someCase(r)
 		c.Physics.Boiling, c.Physics.Carbonisation, c.Physics.SigmaPerK = false, false, 0

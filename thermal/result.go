@@ -122,7 +122,7 @@ type Summary struct {
 	ResistanceRise     float64 // highest over lowest; NaN if no current flowed
 	PeakVoltageV       float64 // highest peak voltage that occurred
 	CrestFactor        float64 // with pulses: during a pulse
-	LimitedShare       float64 // of the time current flowed: limited by the source of the source
+	LimitedShare       float64 // of the time current flowed: held below what was set by a limit of the source
 	SparkShare         float64 // of the time current flowed: sparks carried some of it
 	DryOutS            float64 // when no wet tissue touched the electrode any more; NaN if never
 
@@ -186,7 +186,7 @@ type LayerSummary struct {
 	InjuredShare float64 // deepest injured point within the layer over its thickness
 }
 
-// Balance closes the books: In = Stored + Steam + Smoke + Removed + Perfusion -
+// Balance is the energy balance: In = Stored + Steam + Smoke + Removed + Perfusion -
 // Metabolic + Electrode + Surfaces, in joules, relative to the state at the start.
 type Balance struct {
 	ElectricJ  float64 // delivered by the source

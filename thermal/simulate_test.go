@@ -28,7 +28,7 @@ func with(c thermal.Case, change func(*thermal.Case)) thermal.Case {
 	return c
 }
 
-// Whatever the case, the books close, charge is kept, time goes on, injury only
+// Whatever the case, the energy balance closes, charge is kept, time goes on, injury only
 // grows and no number is missing.
 func TestBooksClose(t *testing.T) {
 	disc := draft(antrum(thermal.Disc, 1e-3, 10, 2))
@@ -385,7 +385,7 @@ func TestCancel(t *testing.T) {
 		t.Fatalf("%v after %d steps", err, steps)
 	}
 	if math.Abs(r.Balance.EnergyResidual) > 1e-9 {
-		t.Errorf("books left open: %g", r.Balance.EnergyResidual)
+		t.Errorf("energy balance left open: %g", r.Balance.EnergyResidual)
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 //	onset(d) = SparkOnsetV + SparkVM d
 //
 // and take that voltage with them, so that the tissue behind is fed with the share
-// passed(onset/peak) of the electrode's voltage (drive.Passed). They roam: each way
+// passed(onset/peak) of the electrode's voltage (drive.Passed). They roam: each path
 // through dried tissue gets an extra conductivity S passed, most where it is shortest,
 // and S is such that sparks take the voltage they must, current by current. Where wet
 // tissue close by keeps the potential up nothing is left for them, and they go out.
@@ -132,7 +132,7 @@ func (s *sparks) set() {
 
 // lengthen returns the factor by which the resistance of the sparks must change, which
 // carried current (A/V) and took the share lost of the voltage at the last solution. The
-// rest of the current's way is taken to stay as it was, so that the voltage of a source
+// rest of the current's path is taken to stay as it was, so that the voltage of a source
 // that holds its power follows; then what sparks pass rises and what two resistors in
 // series pass falls with the factor: they agree once. It returns the conductance then, over
 // that of now, and the peak voltage too.

@@ -45,7 +45,7 @@ func uneven(m *mesh.Mesh, rng *rand.Rand) []float64 {
 	return v
 }
 
-// The books of any solution, converged or not: heat of the cells adds up to the
+// The energy balance of any solution, converged or not: heat of the cells adds up to the
 // total, and the conductance from the power is right to the square of the tolerance;
 // of a converged one: current in is current out, power is V I.
 func TestPowerAndCharge(t *testing.T) {

@@ -70,7 +70,7 @@ type Solver struct {
 	dirty   []int
 	worst   float64 // largest (sum of conductances)/capacity seen, 1/s
 	metal   []wall  // faces between tissue and an inserted electrode
-	contact []wall  // the same on the surface, for the books
+	contact []wall  // the same on the surface, for the energy balance
 	exposed []wall  // faces of tissue towards empty space inside the mesh
 	lumen   []wall
 	outer   []wall

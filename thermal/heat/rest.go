@@ -6,7 +6,7 @@ import (
 )
 
 // rest is the balance of a body with its blood and its surroundings before anything
-// heats it. What passes then is not counted in the books of a run that starts from it.
+// heats it. What passes then is not counted in the energy balance of a run that starts from it.
 type rest struct {
 	storedJ                                float64 // relative to body temperature
 	lumenW, outerW, electrodeW, perfusionW float64
@@ -120,6 +120,6 @@ func (s *Solver) balance(src []float64) {
 		madeW += src[p]
 	}
 	// To rounding what blood takes is what is made less what the surfaces take: so that the
-	// books of a run close as its steps do, whatever the iterations left.
+	// energy balance of a run closes as its steps do, whatever the iterations left.
 	s.rest.perfusionW = madeW - s.rest.lumenW - s.rest.outerW - s.rest.electrodeW
 }
