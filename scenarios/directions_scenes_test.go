@@ -66,6 +66,12 @@ var padDirections = []direction{
 var loopDirections = []direction{
 	{"a stalk of 5 to 7 mm at a held current", neck, loopAtRest, with(loopAtRest, "diameter_mm: 5", "diameter_mm: 7"),
 		[]move{falls("stalk_peak_C", 10), falls("stalk_base_peak_C", 6), falls("resistance_start_ohm", 200)}},
+	{"closing at 1 to 0.5 mm/s", practice, loopClosing, with(loopClosing, "speed_mm_s: 1", "speed_mm_s: 0.5"),
+		[]move{rises("cut_through_s", 2.4), rises("injury_depth_mm", 0.5), falls("margin_to_muscle_mm", 0.5)}},
+}
+
+// longLoopDirections take seconds each.
+var longLoopDirections = []direction{
 	{"a stalk of 5 to 8 mm, pulled", practice, loopPulled, with(loopPulled, "diameter_mm: 5", "diameter_mm: 8", "on_s: 10", "on_s: 25"),
 		[]move{rises("cut_through_s", 3), rises("energy_J", 50), stays("cut_through", 0)}},
 	// A thin stalk dries across just below the wire, and what is dry keeps the current from
@@ -76,8 +82,6 @@ var loopDirections = []direction{
 	// On cells of 100, 67 and 50 um by 0.33, 1.34 and 1.04 s, by 0.65, 0.66 and 0.78 mm (measured).
 	{"20 to 40 W, pulled", practice, loopPulled, with(loopPulled, "power_W: 20", "power_W: 40"),
 		[]move{falls("cut_through_s", 0.15), falls("injury_depth_mm", 0.4), rises("margin_to_muscle_mm", 0.4)}},
-	{"closing at 1 to 0.5 mm/s", practice, loopClosing, with(loopClosing, "speed_mm_s: 1", "speed_mm_s: 0.5"),
-		[]move{rises("cut_through_s", 2.4), rises("injury_depth_mm", 0.5), falls("margin_to_muscle_mm", 0.5)}},
 	{"a ring 4 to 1 mm above the wall, closing at a speed", practice, loopClosing, with(loopClosing, "height_mm: 4", "height_mm: 1"),
 		[]move{rises("injury_depth_mm", 0.3), rises("stalk_base_peak_C", 5), falls("margin_to_muscle_mm", 0.3)}},
 	// Pulled, the ring near the wall is through 1.6 s sooner, for less stalk has to be

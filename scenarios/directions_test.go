@@ -7,6 +7,7 @@ import (
 	"muralheat/output/record"
 	"muralheat/scenarios"
 	"muralheat/thermal"
+	"os"
 	"slices"
 	"strings"
 	"sync"
@@ -125,21 +126,6 @@ var directions = []direction{
 		with(pulled, "power_W: 1.2", "power_W: 3", "speed_mm_s: 1", "speed_mm_s: 2"), with(pulled, "power_W: 1.2", "power_W: 3"),
 		[]move{falls("mean_power_W", 0.4), rises("limited_percent", 15), stays("injury_depth_mm", 0.2)}},
 
-	// The rhythm of pulses. How far the burn reaches at its widest is decided where the
-	// needle rests, pulse or no pulse; there are fewer such places to the millimetre.
-	// It shows on a long way only: heat runs ahead by a millimetre.
-	{"pulses of 50 to 100 ms, between them as before", practice, longPulsed, with(longPulsed, "length_ms: 50, period_ms: 600", "length_ms: 100, period_ms: 650"),
-		[]move{rises("path_mm", 3), rises("mean_speed_mm_s", 0.8), falls("injured_beside_mm2", 0.12), stays("injury_beside_cut_mm", 0.15)}},
-	{"a pulse every 600 to one every 1200 ms", practice, longPulsed, with(longPulsed, "period_ms: 600", "period_ms: 1200"),
-		[]move{falls("path_mm", 1.5), falls("mean_speed_mm_s", 0.4), rises("injured_beside_mm2", 0.06)}},
-	// The rim of coagulum is what keeps a cut from bleeding; bleeding itself is not computed.
-	{"nothing to 5 W between pulses", practice, with(pulsed, ", between: {power_W: 5, duty_cycle_percent: 10}", ""), pulsed,
-		[]move{rises("injury_depth_mm", 0.06), rises("injury_beside_cut_mm", 0.06), rises("injured_beside_mm2", 0.35)}},
-	// Between pulses the needle stands in tissue that it has dried: the limit of the voltage
-	// decides what still passes, not the power set.
-	{"5 to 10 W between pulses, held by the same voltage", against, pulsed, with(pulsed, "power_W: 5", "power_W: 10"),
-		[]move{rises("limited_percent", 5), stays("injury_depth_mm", 0.1), stays("injury_beside_cut_mm", 0.1), stays("injured_beside_mm2", 0.3), stays("energy_J", 1)}},
-
 	// Continuous and interrupted current.
 	{"continuous at low voltage to interrupted at high voltage, disc, same power set", practice, dries, interrupted,
 		[]move{rises("injury_depth_mm", 0.25), rises("injury_half_width_mm", 0.2), rises("dried_depth_mm", 0.2), rises("mean_power_W", 1.5), rises("spark_share", 0.5)}},
@@ -199,13 +185,8 @@ var directions = []direction{
 	// That it is tougher to cut and lifts badly is not computed.
 	{"fibrosis under a disc", against, rightColon, with(rightColon, "site: right-colon", "site: right-colon, fibrosis: true"),
 		[]move{stays("injury_depth_mm", 0.15), stays("max_C_muscularis", 3)}},
-	{"fibrosis before a needle", against, with(pushed, "insertion_mm: 1", "insertion_mm: 1.5", "on_s: 1.5", "on_s: 0.8"),
-		with(pushed, "insertion_mm: 1", "insertion_mm: 1.5", "on_s: 1.5", "on_s: 0.8", site, site+", fibrosis: true"),
-		[]move{stays("injury_depth_mm", 0.2), stays("path_mm", 0.4)}},
 
 	// Pressing.
-	{"a cutting needle pressed harder, 50 to 100 kPa", practice, with(pushed, "pressure_kPa: 100", "pressure_kPa: 50"), pushed,
-		[]move{rises("path_mm", 0.6), rises("mean_speed_mm_s", 0.4), falls("injured_beside_mm2", 0.6), falls("injury_beside_cut_mm", 0.08)}},
 	{"a disc pressed harder, 0.02 to 0.1 N", practice, with(rest, tip, tip+", force_N: 0.02"), with(rest, tip, tip+", force_N: 0.1"),
 		[]move{rises("indentation_mm", 0.2), falls("margin_to_muscle_mm", 0.3), rises("max_C_muscularis", 4)}},
 	{"a ball pressed harder, 0.005 to 0.02 N", practice, with(rest, tip, "tip: ball, radius_mm: 1, force_N: 0.005"), with(rest, tip, "tip: ball, radius_mm: 1, force_N: 0.02"),
@@ -220,6 +201,31 @@ var directions = []direction{
 		[]move{rises("injury_depth_mm", 0.15), rises("dried_depth_mm", 0.15), rises("energy_J", 6)}},
 }
 
+// longDirections take seconds each: pulses, and a needle that waits for tissue to part.
+var longDirections = []direction{
+	// The rhythm of pulses. How far the burn reaches at its widest is decided where the
+	// needle rests, pulse or no pulse; there are fewer such places to the millimetre.
+	// It shows on a long way only: heat runs ahead by a millimetre.
+	{"pulses of 50 to 100 ms, between them as before", practice, longPulsed, with(longPulsed, "length_ms: 50, period_ms: 600", "length_ms: 100, period_ms: 650"),
+		[]move{rises("path_mm", 3), rises("mean_speed_mm_s", 0.8), falls("injured_beside_mm2", 0.12), stays("injury_beside_cut_mm", 0.15)}},
+	{"a pulse every 600 to one every 1200 ms", practice, longPulsed, with(longPulsed, "period_ms: 600", "period_ms: 1200"),
+		[]move{falls("path_mm", 1.5), falls("mean_speed_mm_s", 0.4), rises("injured_beside_mm2", 0.06)}},
+	// The rim of coagulum is what keeps a cut from bleeding; bleeding itself is not computed.
+	{"nothing to 5 W between pulses", practice, with(pulsed, ", between: {power_W: 5, duty_cycle_percent: 10}", ""), pulsed,
+		[]move{rises("injury_depth_mm", 0.06), rises("injury_beside_cut_mm", 0.06), rises("injured_beside_mm2", 0.35)}},
+	// Between pulses the needle stands in tissue that it has dried: the limit of the voltage
+	// decides what still passes, not the power set.
+	{"5 to 10 W between pulses, held by the same voltage", against, pulsed, with(pulsed, "power_W: 5", "power_W: 10"),
+		[]move{rises("limited_percent", 5), stays("injury_depth_mm", 0.1), stays("injury_beside_cut_mm", 0.1), stays("injured_beside_mm2", 0.3), stays("energy_J", 1)}},
+
+	// A scar, and a harder push.
+	{"fibrosis before a needle", against, with(pushed, "insertion_mm: 1", "insertion_mm: 1.5", "on_s: 1.5", "on_s: 0.8"),
+		with(pushed, "insertion_mm: 1", "insertion_mm: 1.5", "on_s: 1.5", "on_s: 0.8", site, site+", fibrosis: true"),
+		[]move{stays("injury_depth_mm", 0.2), stays("path_mm", 0.4)}},
+	{"a cutting needle pressed harder, 50 to 100 kPa", practice, with(pushed, "pressure_kPa: 100", "pressure_kPa: 50"), pushed,
+		[]move{rises("path_mm", 0.6), rises("mean_speed_mm_s", 0.4), falls("injured_beside_mm2", 0.6), falls("injury_beside_cut_mm", 0.08)}},
+}
+
 // Each direction, the model run both ways. Depths at rest are within 0.08 mm of a mesh
 // twice as fine, those of tracks, on coarser cells, within about 0.1 mm: no direction
 // is decided by less than that unless both runs have the same mesh.
@@ -227,7 +233,11 @@ func TestDirections(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs a hundred cases")
 	}
-	for _, d := range slices.Concat(directions, padDirections, loopDirections) {
+	all := slices.Concat(directions, padDirections, loopDirections)
+	if os.Getenv("MURALHEAT_LONG") != "" { // .ci/run sets it
+		all = slices.Concat(all, longDirections, longLoopDirections)
+	}
+	for _, d := range all {
 		t.Run(d.name, func(t *testing.T) {
 			t.Parallel()
 			one, other := numbers(t, d.one), numbers(t, d.other)

@@ -121,3 +121,32 @@ func caseOf(t *testing.T, s *plan.Sweep, i int) string {
 	}
 	return c.Identity()
 }
+
+// A file has its name only once it is on disk, and the names of a folder are on disk before its first case.
+func TestOrderOfSyncs(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "out")
+	was, folder := syncFile, false
+	syncFile = func(f *os.File) error { // one worker, one writer: no lock
+		switch name := filepath.Base(f.Name()); {
+		case f.Name() == dir:
+			folder = true
+		case name == journalName && !folder:
+			t.Error("a case is kept before the folder is on disk")
+		case strings.HasSuffix(name, ".part"):
+			final := filepath.Join(filepath.Dir(f.Name()), strings.TrimSuffix(name[1:], ".part"))
+			mine, err := f.Stat()
+			if err != nil {
+				t.Error(err)
+			}
+			if there, err := os.Stat(final); err == nil && os.SameFile(mine, there) {
+				t.Errorf("%s has its name before it is on disk", filepath.Base(final))
+			}
+		}
+		return was(f)
+	}
+	t.Cleanup(func() { syncFile = was })
+	mustRun(t, sweepOf(t, mixed), dir, options(1))
+	if !folder {
+		t.Error("the folder was never synced")
+	}
+}

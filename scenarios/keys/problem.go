@@ -57,6 +57,7 @@ func (ps Problems) Error() string {
 	return strings.Join(lines, "\n")
 }
 
+// Sort puts problems in the order of their places in the file.
 func (ps Problems) Sort() {
 	slices.SortStableFunc(ps, func(a, b Problem) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
@@ -77,6 +78,7 @@ type Report struct {
 	Problems Problems
 }
 
+// NewReport starts the report of a file; kind names what it is, root is the type it is read into.
 func NewReport(file, kind string, root reflect.Type) *Report {
 	return &Report{File: file, kind: kind, root: root, Places: map[string]mark{"": {1, 1}}, Bad: map[string]bool{}}
 }

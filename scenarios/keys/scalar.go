@@ -117,6 +117,7 @@ func choose(k *Key) string {
 	return k.wants()
 }
 
+// Place returns where a value is in its file.
 func Place(n *yaml.Node) mark { return mark{n.Line, n.Column} }
 
 // What names a value as a person would.
@@ -144,6 +145,7 @@ func Short(s string) string {
 	return q[1 : len(q)-1]
 }
 
+// Quote puts a text in quotation marks, cut to 40 characters.
 func Quote(s string) string {
 	if r := []rune(s); len(r) > 40 {
 		s = string(r[:37]) + "..."

@@ -10,6 +10,7 @@ func OrNone(p *float64) float64 {
 	return *p
 }
 
+// Num returns NaN for a key that is not given.
 func Num(p *float64) float64 {
 	if p == nil {
 		return math.NaN()
@@ -17,6 +18,7 @@ func Num(p *float64) float64 {
 	return *p
 }
 
+// Word returns "" for a key that is not given.
 func Word(p *string) string {
 	if p == nil {
 		return ""
@@ -24,4 +26,5 @@ func Word(p *string) string {
 	return *p
 }
 
+// On returns false for a key that is not given.
 func On(p *bool) bool { return p != nil && *p }

@@ -81,6 +81,24 @@ func TestMemoIsOurs(t *testing.T) {
 	}
 }
 
+// A line that is torn is cut off when the memo is opened: what is written next begins a line of its own,
+// and nothing of a longer one is left behind it.
+func TestTornMemoIsCutOff(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "memo")
+	const sound = "depth_mm" + byUs + "a\n0123,1\n"
+	if err := os.WriteFile(path, []byte(sound+"4567,1.2345"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	m, err := OpenMemo(path, "depth_mm", "a")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m.Close()
+	if text, err := os.ReadFile(path); err != nil || string(text) != sound {
+		t.Errorf("it holds %q, %v", text, err)
+	}
+}
+
 // A value is on disk before it is given.
 func TestMemoIsSynced(t *testing.T) {
 	n, was := 0, syncFile
