@@ -4,16 +4,17 @@ import (
 	"bytes"
 	"context"
 	"flag"
-	"muralheat/output/record"
-	"muralheat/scenarios"
-	"muralheat/scenarios/batch"
-	"muralheat/scenarios/plan"
-	"muralheat/thermal"
 	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
 	"testing"
+
+	"muralheat/output/record"
+	"muralheat/scenarios"
+	"muralheat/scenarios/batch"
+	"muralheat/scenarios/plan"
+	"muralheat/thermal"
 )
 
 var regen = flag.Bool("regen", false, "write the pictures of the gallery anew")

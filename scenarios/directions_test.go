@@ -4,14 +4,15 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"muralheat/output/record"
-	"muralheat/scenarios"
-	"muralheat/thermal"
 	"os"
 	"slices"
 	"strings"
 	"sync"
 	"testing"
+
+	"muralheat/output/record"
+	"muralheat/scenarios"
+	"muralheat/thermal"
 )
 
 // direction is what somebody at work expects of a change: one scenario, the other, and

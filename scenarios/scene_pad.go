@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 	"math"
+
 	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 	"muralheat/thermal/tissue"

@@ -2,10 +2,11 @@ package scenarios
 
 import (
 	"fmt"
+	"slices"
+
 	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 	"muralheat/thermal/tissue"
-	"slices"
 )
 
 func wallScene() sceneKind {

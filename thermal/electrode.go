@@ -26,7 +26,7 @@ type shape struct {
 	grid       func(*Case, *Grid) // its mesh; nil: that of a tip at rest or on a track
 	wholeCells bool               // a whole number of cells to its radius: it is metal in the mesh
 
-	// How it is told and drawn; nil for a tip with a scene of its own, which has figures of its own.
+	// How it is described and drawn; nil for a tip with a scene of its own, which has figures of its own.
 	sizes   func(Electrode) []Length
 	outline func(e Electrode, upM float64) []Point
 }

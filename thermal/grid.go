@@ -203,7 +203,7 @@ func (c *Case) layerOf(m *mesh.Mesh) []int {
 }
 
 // guessSpeed is the mean speed of the electrode: a needle that waits gets on as fast as
-// its power removes tissue, at some 8 J/mm3 all told.
+// its power removes tissue, at some 8 J/mm3 in all (assumption; it only decides where the cells are fine).
 func (c *Case) guessSpeed() float64 {
 	if e := c.Electrode; c.Motion.Waits {
 		return math.Min(c.Motion.SpeedMS, math.Max(c.guessW()/(8e9*2*e.ContactRadiusM*e.InsertionM), 0.1e-3))

@@ -2,6 +2,7 @@ package thermal
 
 import (
 	"math"
+
 	"muralheat/mesh"
 )
 

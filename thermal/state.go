@@ -9,7 +9,7 @@ import (
 )
 
 // state is what the parts of a run share. Every part reads it; each field has one writer,
-// named beside it.
+// named beside it; a second one is named too.
 type state struct {
 	*Case
 	m       *mesh.Mesh
@@ -20,7 +20,7 @@ type state struct {
 	stepS  float64        // the run: step that led there, s
 	mode   drive.Mode     // the run: what the source is to give now
 	restC  []float64      // the run: temperature before the current; nil: Body.TemperatureC
-	sol    field.Solution // the conduction: the field at 1 V, as last solved
+	sol    field.Solution // the conduction: the field at 1 V, as last solved; the electrode takes the heat of removed cells out
 	solved bool           // the conduction: whether it ever was
 	q      []float64      // the conduction, W/V2 per cell: Joule heat at 1 V; the electrode takes that of removed cells out
 

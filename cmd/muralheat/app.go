@@ -2,14 +2,15 @@ package main
 
 import (
 	"fmt"
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-	"muralheat/scenarios/keys"
 	"runtime/debug"
 	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
+
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+	"muralheat/scenarios/keys"
 )
 
 const description = `How deep a high-frequency burn goes in a layered gut wall.

@@ -3,15 +3,16 @@ package main
 import (
 	"fmt"
 	"math"
+	"strconv"
+
+	"github.com/urfave/cli/v2"
+
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/scenarios"
 	"muralheat/scenarios/keys"
 	"muralheat/scenarios/plan"
 	"muralheat/thermal"
-	"strconv"
-
-	"github.com/urfave/cli/v2"
 )
 
 func checkCommand(c *console) *cli.Command {

@@ -2,9 +2,10 @@ package main
 
 import (
 	"fmt"
+	"strconv"
+
 	"muralheat/output/phrase"
 	"muralheat/scenarios/plan"
-	"strconv"
 )
 
 // shownRows is how many cases check prints.

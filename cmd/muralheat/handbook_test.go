@@ -3,10 +3,6 @@ package main
 import (
 	"bytes"
 	"io"
-	"muralheat/output/record"
-	"muralheat/scenarios"
-	"muralheat/scenarios/keys"
-	"muralheat/scenarios/plan"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -14,6 +10,11 @@ import (
 	"testing"
 
 	"github.com/urfave/cli/v2"
+
+	"muralheat/output/record"
+	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
+	"muralheat/scenarios/plan"
 )
 
 const readme = "../../README.md"

@@ -3,16 +3,17 @@ package main
 import (
 	"context"
 	"errors"
-	"muralheat/output"
-	"muralheat/output/record"
-	"muralheat/output/study"
-	"muralheat/scenarios/plan"
-	"muralheat/thermal"
 	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
+
+	"muralheat/output"
+	"muralheat/output/record"
+	"muralheat/output/study"
+	"muralheat/scenarios/plan"
+	"muralheat/thermal"
 )
 
 // mostKept is how many cases a sweep keeps in full: a run folder is megabytes.

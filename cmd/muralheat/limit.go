@@ -5,12 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"muralheat/output/record"
-	"muralheat/output/study"
-	"muralheat/scenarios"
-	"muralheat/scenarios/limit"
-	"muralheat/scenarios/plan"
-	"muralheat/thermal"
 	"os"
 	"path/filepath"
 	"slices"
@@ -19,6 +13,13 @@ import (
 
 	"github.com/schollz/progressbar/v3"
 	"github.com/urfave/cli/v2"
+
+	"muralheat/output/record"
+	"muralheat/output/study"
+	"muralheat/scenarios"
+	"muralheat/scenarios/limit"
+	"muralheat/scenarios/plan"
+	"muralheat/thermal"
 )
 
 func limitCommand(c *console) *cli.Command {

@@ -11,7 +11,7 @@ import (
 
 // program tells which program computed, to the last bit of a result: the version, and the
 // processor and level it was built for, as rounding may differ. A build that no commit stands for is
-// told by its own checksum.
+// identified by its own checksum.
 func program() string {
 	text := version() + ", " + runtime.GOARCH
 	if info := buildInfo(); info != nil {

@@ -2,6 +2,11 @@ package main
 
 import (
 	"errors"
+	"path/filepath"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
 	"muralheat/output/document"
 	"muralheat/output/record"
 	"muralheat/output/report"
@@ -9,10 +14,6 @@ import (
 	"muralheat/scenarios/brackets"
 	"muralheat/scenarios/plan"
 	"muralheat/thermal/checks"
-	"path/filepath"
-	"strings"
-
-	"github.com/urfave/cli/v2"
 )
 
 func reportCommand(c *console) *cli.Command {

@@ -4,11 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"muralheat/output"
-	"muralheat/output/phrase"
-	"muralheat/output/record"
-	"muralheat/scenarios/batch"
-	"muralheat/scenarios/plan"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -16,6 +11,12 @@ import (
 	"strings"
 
 	"github.com/urfave/cli/v2"
+
+	"muralheat/output"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+	"muralheat/scenarios/batch"
+	"muralheat/scenarios/plan"
 )
 
 const sweepHelp = `The folder holds a journal: whatever ends a sweep, the same command goes on with the cases that

@@ -31,6 +31,7 @@ type head struct {
 	lines []string
 }
 
+// HeadWidth is how wide the lines of a head may be.
 const HeadWidth = WallWidth - 8*MM
 
 // raised writes the square centimetres of texts as figures do, which a terminal need not have.
@@ -53,6 +54,7 @@ func NewHead(title string, lines ...[]string) head {
 // Height is what it takes of the page.
 func (h head) Height() vg.Length { return 11.9*MM + vg.Length(len(h.lines))*4.3*MM }
 
+// Draw writes the head at the top of the page.
 func (h head) Draw(c draw.Canvas) {
 	x, y := c.Min.X+4*MM, c.Max.Y-4*MM
 	t := TextStyle(titleSize, Ink, text.XLeft, text.YTop)
@@ -63,6 +65,7 @@ func (h head) Draw(c draw.Canvas) {
 	}
 }
 
+// Caption writes the caution at the bottom of the page.
 func Caption(c draw.Canvas) {
 	c.FillText(TextStyle(NoteSize, Soft, text.XLeft, text.YBottom), vg.Point{X: c.Min.X + 4*MM, Y: c.Min.Y + 2*MM}, phrase.Caution)
 }

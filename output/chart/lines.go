@@ -112,6 +112,7 @@ var glyphs = []draw.GlyphDrawer{draw.CircleGlyph{}, draw.BoxGlyph{}, draw.Pyrami
 // Mark draws a point of the n-th curve, counted from 1.
 func Mark(c draw.Canvas, n int, at vg.Point) { Dot(c, n, at, 2.6) }
 
+// Dot draws the n-th mark, counted from 1, with a radius.
 func Dot(c draw.Canvas, n int, at vg.Point, radius vg.Length) {
 	n--
 	if n >= 3 { // white inside
@@ -123,6 +124,7 @@ func Dot(c draw.Canvas, n int, at vg.Point, radius vg.Length) {
 // MuscleShade is the muscle behind curves, and what counts as in it.
 var MuscleShade = color.NRGBA{0xe3, 0xc4, 0xb4, 0xff}
 
+// BarShade fills bars.
 var BarShade = color.NRGBA{0x7d, 0x93, 0xad, 0xff}
 
 // Stripe fills a range of the upright axis.

@@ -65,6 +65,7 @@ func Warmth(share float64) color.NRGBA {
 	return heat[int(math.Round(min(max(share, 0), 1)*float64(len(heat)-1)))]
 }
 
+// The other colours: lines and text, quieter text, the page, a veil behind words on colour, metal.
 var (
 	Ink   = color.NRGBA{0x1c, 0x1c, 0x1c, 0xff}
 	Soft  = color.NRGBA{0x60, 0x60, 0x60, 0xff}

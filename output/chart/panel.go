@@ -15,6 +15,7 @@ import (
 	"muralheat/output/phrase"
 )
 
+// MM is a millimetre on the page.
 const MM = vg.Millimeter
 
 // Sizes are chosen for a figure 170 mm wide in a paper; the same figure filling a
@@ -38,6 +39,7 @@ func TextStyle(size vg.Length, c color.Color, x text.XAlignment, y text.YAlignme
 	}
 }
 
+// Stroke returns a line of a width and dashes.
 func Stroke(c color.Color, width vg.Length, dashes ...vg.Length) draw.LineStyle {
 	return draw.LineStyle{Color: c, Width: width, Dashes: dashes}
 }
@@ -49,15 +51,18 @@ type Panel struct {
 	Left, Right, Bottom, Top float64
 }
 
+// NewPanel returns a panel at x, y of the page, w wide and h high, with the data values at its four sides.
 func NewPanel(c draw.Canvas, x, y, w, h vg.Length, left, right, bottom, top float64) *Panel {
 	c.Rectangle = vg.Rectangle{Min: vg.Point{X: x, Y: y}, Max: vg.Point{X: x + w, Y: y + h}}
 	return &Panel{c, left, right, bottom, top}
 }
 
+// Px returns where the data value x is across the page.
 func (p *Panel) Px(x float64) vg.Length {
 	return p.Min.X + vg.Length((x-p.Left)/(p.Right-p.Left))*(p.Max.X-p.Min.X)
 }
 
+// Py returns where the data value y is up the page.
 func (p *Panel) Py(y float64) vg.Length {
 	return p.Min.Y + vg.Length((y-p.Bottom)/(p.Top-p.Bottom))*(p.Max.Y-p.Min.Y)
 }
@@ -72,6 +77,7 @@ func (p *Panel) Back(y vg.Length) float64 {
 	return p.Bottom + float64((y-p.Min.Y)/(p.Max.Y-p.Min.Y))*(p.Top-p.Bottom)
 }
 
+// Pt returns where a point of the data is on the page.
 func (p *Panel) Pt(q Point) vg.Point { return vg.Point{X: p.Px(q.X), Y: p.Py(q.Y)} }
 
 func (p *Panel) pts(line []Point) []vg.Point {
@@ -140,6 +146,7 @@ func (p *Panel) Arrow(a, b Point) {
 	}
 }
 
+// Tick is the length of a tick on an axis.
 const Tick = 1.2 * MM
 
 // AxisX draws ticks and a label below the panel; without a label it draws ticks only.
@@ -160,6 +167,7 @@ func (p *Panel) AxisX(label string, at []float64, number func(float64) string) {
 // AxisY draws ticks and a label (turned) left of the panel.
 func (p *Panel) AxisY(label string, at []float64) { p.AxisUp(label, at, phrase.TickText) }
 
+// AxisUp is as AxisY, with numbers written by number.
 func (p *Panel) AxisUp(label string, at []float64, number func(float64) string) {
 	s := TextStyle(WordSize, Ink, text.XRight, text.YCenter)
 	for _, v := range at {

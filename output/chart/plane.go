@@ -12,6 +12,7 @@ type Plane struct {
 	V    []float64 // len(x)*len(y), x fastest
 }
 
+// Value returns the value at column i of row j.
 func (p *Plane) Value(i, j int) float64 { return p.V[j*len(p.X)+i] }
 
 // At returns the value at (x,y), clamped to the edge.

@@ -32,6 +32,7 @@ func Svg(f Figure) ([]byte, error) {
 		[]byte("font-family:'Liberation Sans',Arial,Helvetica,sans-serif;")), nil
 }
 
+// DotsPerInch is the resolution of PNG.
 const DotsPerInch = 300
 
 // Png draws f at 300 dots per inch and says so in the file.
@@ -74,6 +75,7 @@ var pdfDate = regexp.MustCompile(`\(D:\d{14}\)`)
 // (it takes premultiplied values for straight ones).
 type pdfCanvas struct{ *vgpdf.Canvas }
 
+// DrawImage draws an image upright: vgpdf would draw it upside down.
 func (c pdfCanvas) DrawImage(r vg.Rectangle, img image.Image) {
 	b := img.Bounds()
 	flipped := image.NewNRGBA(b)
@@ -85,6 +87,7 @@ func (c pdfCanvas) DrawImage(r vg.Rectangle, img image.Image) {
 	c.Canvas.DrawImage(r, flipped)
 }
 
+// SetColor sets the colour of what follows.
 func (c pdfCanvas) SetColor(k color.Color) {
 	c.Canvas.SetColor(straight(color.NRGBAModel.Convert(k).(color.NRGBA)))
 }
@@ -96,6 +99,7 @@ func (s straight) RGBA() (r, g, b, a uint32) {
 	return uint32(s.R) * 0x101, uint32(s.G) * 0x101, uint32(s.B) * 0x101, uint32(s.A) * 0x101
 }
 
+// FillString writes text in the code page of PDF fonts.
 func (c pdfCanvas) FillString(f font.Face, at vg.Point, s string) {
 	c.Canvas.FillString(f, at, phrase.Windows1252(s))
 }

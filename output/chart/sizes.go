@@ -14,6 +14,7 @@ const MarginLeft = 17 * MM
 
 const AxisHeight = 12.5 * MM
 
+// Within returns those of v between lo and hi.
 func Within(v []float64, lo, hi float64) []float64 {
 	var out []float64
 	for _, x := range v {

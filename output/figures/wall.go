@@ -105,6 +105,7 @@ type Scale struct {
 	Low, High, Most float64 // its ends, and the most that occurs
 }
 
+// NewCut returns the section s of a result, through the column i, j where the injury is deepest.
 func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
 	k := &Cut{section: s, LnOmega: s.injury(), dry: s.dried(), char: s.carbon(), gone: s.removed()}
 	warm := 45.0 // see below

@@ -2,14 +2,17 @@ package phrase
 
 import (
 	"math"
+
 	"muralheat/thermal"
 )
 
 // Cuts reports whether a needle is drawn through the tissue.
 func Cuts(c *thermal.Case) bool { return c.Electrode.Tip == thermal.Needle && c.Motion.Moving() }
 
+// BesideCutM returns how far the injury reaches beside a cut, m: its half-width less half the kerf.
 func BesideCutM(s thermal.Summary) float64 { return s.InjuryHalfWidthM - s.Cut.KerfWidthM/2 }
 
+// BelowCutM returns how far the injury reaches below a cut, m.
 func BelowCutM(s thermal.Summary) float64 { return s.InjuryDepthM - s.RemovedDepthM }
 
 // MeanSpeedMS returns the speed of a needle, mean over the time the current was on.

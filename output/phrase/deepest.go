@@ -2,6 +2,7 @@ package phrase
 
 import (
 	"math"
+
 	"muralheat/thermal"
 )
 
@@ -40,4 +41,5 @@ func ColumnDepth(res *thermal.Result, i, j int) float64 {
 // package thermal, so that the line drawn is the depth reported.
 const QuietLn = -14
 
+// LnOmega returns the logarithm of an Arrhenius integral, at least QuietLn: what isolines are drawn of.
 func LnOmega(omega float64) float64 { return math.Max(math.Log(omega), QuietLn) }

@@ -24,6 +24,7 @@ func ShortTime(s float64) string {
 	return Short(s) + " s"
 }
 
+// At returns the n-th value, not a number where there is none.
 func At(v []float64, n int) float64 {
 	if n < len(v) {
 		return v[n]
@@ -31,6 +32,7 @@ func At(v []float64, n int) float64 {
 	return math.NaN()
 }
 
+// TickText returns a number as axes write it, all its digits, with a dash for the minus.
 func TickText(v float64) string {
 	if v == 0 {
 		return "0"
@@ -42,6 +44,7 @@ func TickText(v float64) string {
 // DistanceText labels both sides of a symmetric axis with the distance.
 func DistanceText(v float64) string { return TickText(math.Abs(v)) }
 
+// Capital returns a text with a capital first.
 func Capital(s string) string { return string(s[0]&^0x20) + s[1:] }
 
 // Finite returns v, or 0 if it is no finite number: a run that failed is drawn too.

@@ -3,6 +3,7 @@ package phrase
 import (
 	"fmt"
 	"math"
+
 	"muralheat/thermal"
 )
 
@@ -56,6 +57,7 @@ func PadVerdict(r *thermal.Result) string {
 	return s + "."
 }
 
+// ContactCM2 returns the area of a pad that touches the skin, cm2.
 func ContactCM2(c *thermal.Case) float64 {
 	e := c.Electrode
 	return math.Round(1e10*math.Pi*(e.ContactRadiusM*e.ContactRadiusM-e.InnerRadiusM*e.InnerRadiusM)) / 1e6

@@ -3,6 +3,7 @@ package phrase
 import (
 	"fmt"
 	"math"
+
 	"muralheat/thermal"
 )
 

@@ -28,6 +28,7 @@ func (c Column) Cell(r *thermal.Result) string {
 	return Number(c.Number(r))
 }
 
+// Number returns a number as the tables write it: the shortest decimal that reads back the same, empty for none.
 func Number(v float64) string {
 	if math.IsNaN(v) {
 		return ""
@@ -111,7 +112,7 @@ func loopColumns(c *thermal.Case) []Column {
 	return cols
 }
 
-// SummaryColumns lists what is told of a case in one row, in order.
+// SummaryColumns lists what summary.csv reports of a case in one row, in order.
 func SummaryColumns(c *thermal.Case) []Column {
 	var cols []Column
 	switch c.Electrode.Tip {
@@ -192,6 +193,7 @@ func pressed(c *thermal.Case) bool {
 	return c.Electrode.Press.ForceN > 0 || c.Electrode.Press.PressurePa > 0
 }
 
+// Yes returns 1 for true, 0 for false.
 func Yes(b bool) float64 {
 	if b {
 		return 1
@@ -245,6 +247,7 @@ type layerColumn struct {
 	Value func(thermal.LayerSummary) float64
 }
 
+// LayerColumns are those of layers.csv behind the name of the layer.
 var LayerColumns = []layerColumn{
 	{"top_mm", func(l thermal.LayerSummary) float64 { return inMM(l.TopM) }},
 	{"bottom_mm", func(l thermal.LayerSummary) float64 { return inMM(l.BottomM) }},
@@ -256,8 +259,9 @@ var LayerColumns = []layerColumn{
 	{"injured_percent", func(l thermal.LayerSummary) float64 { return 100 * l.InjuredShare }},
 }
 
-const DepthColumn = "injury_depth_mm"
-
-const MarginColumn = "margin_to_muscle_mm"
-
-const RiseColumn = "mean_rise_1cm2_K"
+// Columns that verdicts and figures read by name.
+const (
+	DepthColumn  = "injury_depth_mm"
+	MarginColumn = "margin_to_muscle_mm"
+	RiseColumn   = "mean_rise_1cm2_K"
+)

@@ -52,6 +52,7 @@ func layersCSV(r *thermal.Result) []byte {
 	return Table(rows)
 }
 
+// Table returns rows as CSV after RFC 4180.
 func Table(rows [][]string) []byte {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
@@ -90,6 +91,7 @@ func Unguarded(cell string) string {
 	return cell
 }
 
+// OrElse returns v, or other where v is not a number.
 func OrElse(v, other float64) float64 {
 	if math.IsNaN(v) {
 		return other

@@ -40,6 +40,7 @@ type Setting struct {
 	Source string `json:"source,omitempty"` // of a default: its source or assumption
 }
 
+// ManifestName is the file that records a run.
 const ManifestName = "manifest.json"
 
 // Manifest is the record of a run. Times and host stand only here, so that every
@@ -63,6 +64,7 @@ type Manifest struct {
 	Outputs  []Written     `json:"outputs"`
 }
 
+// Program tells which program computed.
 type Program struct {
 	Name     string   `json:"name"`
 	Version  string   `json:"version"`
@@ -95,6 +97,7 @@ type numerics struct {
 	Solves           int    `json:"field_solves"`
 }
 
+// QuotedCheck is a self-check as the manifest quotes it.
 type QuotedCheck struct {
 	Name  string `json:"name"`
 	Value real   `json:"value"`
@@ -102,6 +105,7 @@ type QuotedCheck struct {
 	OK    bool   `json:"ok"`
 }
 
+// Quoted is a column of the summary as the manifest quotes it.
 type Quoted struct {
 	Name  string `json:"name"`
 	Value any    `json:"value"`
@@ -109,6 +113,7 @@ type Quoted struct {
 	Text  string `json:"text"`
 }
 
+// Written is a file of the run with its checksum.
 type Written struct {
 	File   string `json:"file"`
 	SHA256 string `json:"sha256"`
@@ -117,6 +122,7 @@ type Written struct {
 // real is a number that JSON can hold: null where there is none.
 type real float64
 
+// MarshalJSON returns the number, or null where there is none.
 func (r real) MarshalJSON() ([]byte, error) {
 	if v := float64(r); !math.IsNaN(v) && !math.IsInf(v, 0) {
 		return json.Marshal(v)
@@ -213,6 +219,7 @@ func list(files []File) []Written {
 	return out
 }
 
+// Digest returns the SHA-256 checksum in hexadecimal.
 func Digest(b []byte) string {
 	s := sha256.Sum256(b)
 	return hex.EncodeToString(s[:])

@@ -32,6 +32,7 @@ type told struct {
 	History []string // names of the columns
 }
 
+// EncodeResult returns a result as the bytes of result.npz.
 func EncodeResult(r *thermal.Result) ([]byte, error) {
 	m := r.Mesh
 	var b bytes.Buffer
@@ -81,6 +82,7 @@ func EncodeResult(r *thermal.Result) ([]byte, error) {
 	return b.Bytes(), nil
 }
 
+// DecodeResult returns the result that EncodeResult wrote. It is an error if it is not one, or is larger than it may be.
 func DecodeResult(b []byte) (*thermal.Result, error) {
 	z, err := readNPZ(b)
 	if err != nil {

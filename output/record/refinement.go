@@ -34,6 +34,7 @@ type RefinedRow struct {
 	Words     []string // in place of numbers, or of 0 and 1
 }
 
+// RefineName is the file with the numerical uncertainty of a run on three meshes.
 const RefineName = "refine.csv"
 
 // uncounted are columns that tell of the computation, not of the tissue.

@@ -42,6 +42,7 @@ func Failed(ran []checks.Ran) (failed []checks.Check, all int) {
 	return failed, all
 }
 
+// VerdictOf returns whether a check agrees, in a word.
 func VerdictOf(c checks.Check) string {
 	if c.OK() {
 		return "ok"
@@ -57,7 +58,10 @@ func UnitOf(c checks.Check) string {
 	return c.Unit
 }
 
+// Six returns a number with six significant digits.
 func Six(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
+
+// Two returns a number with two significant digits.
 func Two(v float64) string { return strconv.FormatFloat(v, 'g', 2, 64) }
 
 // verifyTable is for a terminal: a check in two lines, its source below it.

@@ -4,6 +4,12 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
 	"muralheat/output"
 	"muralheat/output/document"
 	"muralheat/output/internal/fixture/bench"
@@ -12,11 +18,6 @@ import (
 	"muralheat/scenarios/plan"
 	"muralheat/thermal"
 	"muralheat/thermal/checks"
-	"os"
-	"path/filepath"
-	"regexp"
-	"strings"
-	"testing"
 )
 
 // hostileWords wants out of its place in HTML and in Markdown.

@@ -2,10 +2,11 @@ package report
 
 import (
 	"fmt"
+	"strconv"
+
 	"muralheat/output/document"
 	"muralheat/output/record"
 	"muralheat/thermal"
-	"strconv"
 )
 
 // deliveredTable says what the source really gave.

@@ -3,12 +3,13 @@ package study
 import (
 	"fmt"
 	"math"
+	"strings"
+
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/scenarios/keys"
 	"muralheat/scenarios/limit"
 	"muralheat/scenarios/plan"
-	"strings"
 )
 
 // ColumnNamed returns the summary column of a name, or the one most likely meant.

@@ -39,6 +39,7 @@ type sweepInput struct {
 	Uncertain bool   `json:"uncertain"`
 }
 
+// SweepColumn is a column of results.csv as sweep.json describes it.
 type SweepColumn struct {
 	Name string `json:"name"`
 	Unit string `json:"unit"`
@@ -81,20 +82,20 @@ func (c inputCells) Text(row int) string {
 }
 
 // shownColumns are the results that figures are made of.
-var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, rimColumn, cutColumn}
+var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, cutColumn}
 
 const (
 	shareColumn     = "muscle_injured_percent"
 	besideColumn    = "injured_beside_mm2"
 	speedColumn     = "mean_speed_mm_s"
 	sustainedColumn = "cut_sustained"
-	rimColumn       = "rise_rim_K"
 	cutColumn       = "cut_through_s"
 )
 
 // outcome is the result by which the cases of a sweep are judged.
 type outcome struct{ Name, Column, Unit string }
 
+// Outcome returns the result by which the cases are judged.
 func (t *SweepTable) Outcome() outcome {
 	if t.Has(record.RiseColumn) {
 		return outcome{"mean rise over 1 cm2", record.RiseColumn, "K"}

@@ -3,11 +3,12 @@ package limit
 import (
 	"context"
 	"errors"
-	"muralheat/scenarios"
 	"os"
 	"path/filepath"
 	"sync/atomic"
 	"testing"
+
+	"muralheat/scenarios"
 )
 
 // A second search computes nothing, nor one after a torn line more than is missing; under

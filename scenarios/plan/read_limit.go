@@ -1,8 +1,9 @@
 package plan
 
 import (
-	"muralheat/scenarios/keys"
 	"reflect"
+
+	"muralheat/scenarios/keys"
 )
 
 // limit reads what muralheat limit looks for.
