@@ -22,7 +22,8 @@ Examples:
    muralheat run -o result start/incision-pulses.yaml
    muralheat figures result             draw again, computing nothing
    muralheat report result              for a reviewer: HTML and Markdown
-   muralheat sweep plan.yaml            many cases; the same line again goes on
+   muralheat sweep plan.yaml            many cases; the same line resumes them
+   muralheat guide                      how to write, read and trust all of it
 
 Flags come before the file. Results go to standard output, messages to standard
 error; NO_COLOR and a standard error that is no terminal are respected.
@@ -52,6 +53,7 @@ func newApp(c *console) *cli.App {
 	}
 	for _, cmd := range app.Commands {
 		cmd.HideHelpCommand = true
+		cmd.Description = strings.TrimSpace(cmd.Description) + "\n\n" + exitHelp
 		cmd.OnUsageError = usageError
 	}
 	return app

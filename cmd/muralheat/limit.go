@@ -29,7 +29,7 @@ func limitCommand(c *console) *cli.Command {
 		UsageText: "muralheat limit [flags] PLAN",
 		Description: "PLAN has a part limit: the key, the range tried, and what must stay above or below which value.\n" +
 			"It is sought at every point of the plan, with uncertain keys so that no more than a stated\n" +
-			"share of draws lies beyond. What has been computed is kept: the same line again goes on.\n\n" + exitHelp,
+			"share of draws lies beyond. What has been computed is kept: the same line again goes on.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file, with -limit)"},
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of points sought at a time", DefaultText: "one for each processor"},

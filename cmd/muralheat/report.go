@@ -25,7 +25,7 @@ func reportCommand(c *console) *cli.Command {
 			"network) and report.md are written into it: question and context of use, equations,\n" +
 			"properties with sources, code verification computed there and then, numerical\n" +
 			"uncertainty (of a run with --refine), sensitivity, published experiments, limits,\n" +
-			"version and how to compute it again. What is missing is said, with what would mend it.\n\n" + exitHelp,
+			"version and how to compute it again. What is missing is said, with what would mend it.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the report (default: that of the run)"},
 		},

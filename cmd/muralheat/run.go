@@ -23,10 +23,10 @@ func runCommand(c *console) *cli.Command {
 		UsageText: "muralheat run [flags] [SCENARIO]",
 		Description: "Without SCENARIO the built-in one is computed, " + scenarios.BuiltIn + ".\n" +
 			"An existing folder is never overwritten: a free name FOLDER-2, FOLDER-3, ... is taken.\n" +
-			"Ctrl-C stops at once and keeps nothing; a second one kills the program.\n\n" + exitHelp,
+			"Ctrl-C stops at once and keeps nothing; a second one kills the program.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file)"},
-			&cli.BoolFlag{Name: "refine", Usage: "compute two more meshes and tell the numerical uncertainty (refine.csv)", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "refine", Usage: "compute two more meshes and report the numerical uncertainty (refine.csv)", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "fields", Usage: "also write the final fields for viewers (fields.vtr)", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "json", Usage: "print one JSON object instead of the table", DisableDefaultText: true},

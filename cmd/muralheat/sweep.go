@@ -34,7 +34,7 @@ func sweepCommand(c *console) *cli.Command {
 		Name:        "sweep",
 		Usage:       "compute the cases of a plan: one table, in a folder; the same command resumes it",
 		UsageText:   "muralheat sweep [flags] PLAN",
-		Description: sweepHelp + exitHelp,
+		Description: sweepHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file and the slice)"},
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
@@ -195,8 +195,7 @@ func mergeCommand(c *console) *cli.Command {
 		Name:      "merge",
 		Usage:     "put the slices of a sweep together",
 		UsageText: "muralheat merge -o FOLDER SLICE...",
-		Description: "FOLDER gets the same bytes as from a sweep that was never cut. All slices are needed, each once.\n\n" +
-			exitHelp,
+		Description: "FOLDER gets the same bytes as from a sweep that was never cut. All slices are needed, each once.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the whole", Required: false},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print only the folder's name", DisableDefaultText: true},

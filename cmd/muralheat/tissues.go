@@ -22,7 +22,7 @@ func tissuesCommand(c *console) *cli.Command {
 			"assumed; then its source begins with \"assumption:\").",
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "sites", Usage: "walls of the gut and their layers", DisableDefaultText: true},
-			&cli.BoolFlag{Name: "kinetics", Usage: "damage laws", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "kinetics", Usage: "damage kinetics", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "constants", Usage: "constants and physical defaults", DisableDefaultText: true},
 			&cli.Float64Flag{Name: "frequency-kHz", Usage: "`F` of the electrical values, from 10 to 10000 kHz", Value: tissue.Frequency.Value},
 			&cli.BoolFlag{Name: "json", Usage: "print JSON", DisableDefaultText: true},

@@ -29,8 +29,8 @@ func verifyCommand(c *console) *cli.Command {
 		UsageText: "muralheat verify [flags] [GROUP]",
 		Description: "Every check with its source, what is expected, what this program computes here and now,\n" +
 			"and how far apart they may be; all of them in less than a minute. The tests of the program\n" +
-			"run the same checks. Comparison with experiments is another matter: see DEVELOPERS.md.\n\n" +
-			"GROUP picks one group, in quotes if its name has spaces:\n   " + strings.Join(names, "\n   ") + "\n\n" + exitHelp,
+			"run the same checks. Comparison with experiments: muralheat guide experiments.\n\n" +
+			"GROUP picks one group, in quotes if its name has spaces:\n   " + strings.Join(names, "\n   ") + "",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "`HOW` it is written: " + strings.Join(record.VerifyFormats, ", "), Value: record.VerifyFormats[0]},
 			&cli.BoolFlag{Name: "json", Usage: "the same as --format json", DisableDefaultText: true},
