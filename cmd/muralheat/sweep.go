@@ -192,9 +192,9 @@ func workersOf(ctx *cli.Context) (int, error) {
 
 func mergeCommand(c *console) *cli.Command {
 	return &cli.Command{
-		Name:      "merge",
-		Usage:     "put the slices of a sweep together",
-		UsageText: "muralheat merge -o FOLDER SLICE...",
+		Name:        "merge",
+		Usage:       "put the slices of a sweep together",
+		UsageText:   "muralheat merge -o FOLDER SLICE...",
 		Description: "FOLDER gets the same bytes as from a sweep that was never cut. All slices are needed, each once.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the whole", Required: false},
