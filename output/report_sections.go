@@ -31,7 +31,7 @@ func (b *dossier) inShort(first ...[]string) report.Table {
 		[]string{"Code verification", fmt.Sprintf("%d of %d checks against closed forms, standards and tables hold", all-len(failed), all)},
 		[]string{"Numerical uncertainty", whenElse(b.refined != "", b.refined, "not computed")},
 		[]string{"Sensitivity", whenElse(b.sensitive, "computed", "not computed")},
-		[]string{"Comparison with experiments", fmt.Sprintf("inside %d of %d published brackets; none of them is this case", inside, len(b.Compared))})
+		[]string{"Comparison with experiments", fmt.Sprintf("%d of %d published values within twice the combined spread; none of them is this case", inside, len(b.Compared))})
 	return report.Table{Caption: "Evidence at hand", Head: []string{"evidence", "state"}, Rows: rows, Stacked: true}
 }
 
@@ -214,8 +214,8 @@ func (b *dossier) comparisonSection() report.Section {
 		}
 		return n + 1
 	}
-	t := report.Table{Caption: "Published brackets and the model", Head: []string{"measured", "published", "ours", "unit", "inside", "why it may miss", "source"}, Stacked: true, Folded: true}
-	missed := report.Table{Caption: "Why the model may miss a bracket", Head: []string{"no.", "reason"}, Stacked: true, Folded: true}
+	t := report.Table{Caption: "Published values and the model", Head: []string{"measured", "published", "ours", "unit", "inside", "why it may miss", "source"}, Stacked: true, Folded: true}
+	missed := report.Table{Caption: "Why the model may miss a value", Head: []string{"no.", "reason"}, Stacked: true, Folded: true}
 	inside := 0
 	for _, c := range b.Compared {
 		why, verdict := "", "yes"
@@ -234,7 +234,7 @@ func (b *dossier) comparisonSection() report.Section {
 		refs.Rows = append(refs.Rows, []string{fmt.Sprintf("[%d]", n+1), w})
 	}
 	s.Blocks = []report.Block{
-		report.Text(fmt.Sprintf("Published experiments beside the nearest scenario, what the papers leave open assumed; computed by this version of the program and stored in it. %d of %d lie inside their bracket. A bracket is the published spread (mean ± SD or range), or what its row says; nothing in the model is tuned to it.", inside, len(b.Compared))),
+		report.Text(fmt.Sprintf("Published experiments beside a scenario that stands for them; what the papers leave open is drawn from ranges; computed by this version of the program and stored in it. %d of %d values are inside: within twice the combined spread of the measurement, of the inputs left open and of the mesh. Published is the mean ± SD. Experiments of the part “fit” may have been used to fit constants, those kept apart never (muralheat verify --against experiments).", inside, len(b.Compared))),
 		report.Text("These are experiments of their own, not of the case of this report: how near they come to it in tissue, electrode, current and time is for the reader to judge. Depths are to be compared between settings of the model, not taken for those of an animal."),
 		t, refs, missed}
 	return s

@@ -192,7 +192,7 @@ func factors(b *dossier) report.Table {
 		{"model: inputs", whenElse(b.sensitive, "yes: section “Sensitivity”", "sources and assumptions listed; sensitivity not computed here")},
 		{"comparator: test samples and conditions", "published experiments only, with what their papers say; none was made for this report"},
 		{"assessment: equivalency of inputs", "what the papers leave open is assumed and said so with each comparison"},
-		{"assessment: output comparison", "brackets, met or missed: section “Comparison with published experiments”"},
+		{"assessment: output comparison", "values, met or missed: section “Comparison with published experiments”"},
 		{"applicability: quantities of interest", "depth of injury is compared; temperatures at the serosa and widths hardly: for the reader to judge"},
 		{"applicability: validation to the context of use", whenElse(b.use != "", "for the reader to judge against the context of use stated above", "cannot be judged: no context of use is stated")},
 	}

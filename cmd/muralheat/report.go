@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"math"
 	"path/filepath"
 	"strings"
 
@@ -10,7 +11,7 @@ import (
 	"muralheat/output"
 	"muralheat/output/report"
 	"muralheat/scenarios"
-	"muralheat/scenarios/brackets"
+	"muralheat/scenarios/experiments"
 	"muralheat/thermal/checks"
 )
 
@@ -53,14 +54,20 @@ func writeReport(c *console, dir, at string) error {
 	if _, err := document(dir, at, e); err != nil {
 		return bad(err)
 	}
-	for _, b := range brackets.Stored() {
-		e.Compared = append(e.Compared, output.Compared{Measured: b.Measured, Source: b.Source, Unit: b.Unit, Why: b.Why, Low: b.Low, High: b.High, Ours: b.Ours, Inside: b.Inside})
+	all, err := experiments.Stored()
+	if err != nil {
+		return err
+	}
+	for _, r := range all {
+		for _, x := range r.Rows {
+			e.Compared = append(e.Compared, output.Compared{Measured: r.Title + ": " + x.Measured, Source: r.Source + ", " + r.Read, Unit: x.Unit, Why: r.Remark,
+				Low: x.Mean - x.SD, High: x.Mean + x.SD, Ours: x.Ours, Inside: math.Abs(x.Residual) <= 2})
+		}
 	}
 	ctx, release := interruptible(c)
 	defer release()
 	groups := checks.Groups()
 	p := newProgress(c, false)
-	var err error
 	e.Verified, err = checks.Run(ctx, groups, func(n int) { p.show(float64(n), float64(len(groups))) })
 	p.clear()
 	if err != nil {

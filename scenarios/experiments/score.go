@@ -39,6 +39,9 @@ func Scores(all []Result) []Score {
 				sources = append(sources, r.Source)
 			}
 		}
+		if s.Experiments == 0 {
+			continue
+		}
 		s.RMS, s.Sources = math.Sqrt(sum/float64(s.Experiments)), len(sources)
 		scores = append(scores, s)
 	}
