@@ -7,8 +7,10 @@ import (
 	"context"
 	"flag"
 	"fmt"
+	"math"
 	"os"
 	"runtime"
+	"slices"
 
 	"gonum.org/v1/gonum/optimize"
 
@@ -44,6 +46,7 @@ func run(evaluations, draws int, apart bool) error {
 	// score is the mean square of the residuals; constants outside their range are moved to its
 	// end and cost as much as they lie outside.
 	var failed error
+	best, bestAt := math.Inf(1), []float64(nil) // the search may end before its first simplex is whole
 	score := func(u []float64) float64 {
 		outside := 0.0
 		o := opt
@@ -61,13 +64,17 @@ func run(evaluations, draws int, apart bool) error {
 			fmt.Printf("%s %.4g  ", c.Key, c.At(u[i]))
 		}
 		fmt.Printf("-> %.3f\n", rms)
-		return rms*rms + 10*outside
+		cost := rms*rms + 10*outside
+		if cost < best {
+			best, bestAt = cost, slices.Clone(u)
+		}
+		return cost
 	}
 	start := make([]float64, len(constants))
 	for i, c := range constants {
 		start[i] = c.Place(c.Start)
 	}
-	found, err := optimize.Minimize(optimize.Problem{Func: score}, start,
+	_, err = optimize.Minimize(optimize.Problem{Func: score}, start,
 		&optimize.Settings{FuncEvaluations: evaluations}, &optimize.NelderMead{SimplexSize: 0.2})
 	if failed != nil {
 		return failed
@@ -77,7 +84,7 @@ func run(evaluations, draws int, apart bool) error {
 	}
 	var sets []scenarios.Set
 	for i, c := range constants {
-		v := c.At(found.X[i])
+		v := c.At(bestAt[i])
 		sets = append(sets, c.Set(v))
 		fmt.Printf("%s: %.4g (start %g, range %g to %g)\n", c.Key, v, c.Start, c.Low, c.High)
 	}
