@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"math"
 	"path/filepath"
 	"strings"
 
@@ -11,7 +12,7 @@ import (
 	"muralheat/output/record"
 	"muralheat/output/report"
 	"muralheat/output/study"
-	"muralheat/scenarios/brackets"
+	"muralheat/scenarios/experiments"
 	"muralheat/scenarios/plan"
 	"muralheat/thermal/checks"
 )
@@ -55,14 +56,23 @@ func writeReport(c *console, dir, at string) error {
 	if _, err := reportOf(dir, at, e); err != nil {
 		return bad(err)
 	}
-	for _, b := range brackets.Stored() {
-		e.Compared = append(e.Compared, report.Compared{Measured: b.Measured, Source: b.Source, Unit: b.Unit, Why: b.Why, Low: b.Low, High: b.High, Ours: b.Ours, Inside: b.Inside})
+	all, err := experiments.Stored()
+	if err != nil {
+		return err
+	}
+	for _, r := range all {
+		for _, x := range r.Rows {
+			e.Compared = append(e.Compared, report.Compared{Part: string(r.Part), Measured: r.Title + ": " + x.Measured, Source: r.Source + ", " + r.Read, Unit: x.Unit, Why: r.Remark,
+				Mean: x.Mean, SD: x.SD, Ours: x.Ours, OursSD: math.Hypot(x.InputSD, x.NumericalSD), Residual: x.Residual})
+		}
+	}
+	for _, s := range experiments.Scores(all) {
+		e.Scores = append(e.Scores, s.String())
 	}
 	ctx, release := interruptible(c)
 	defer release()
 	groups := checks.Groups()
 	p := newProgress(c, false)
-	var err error
 	e.Verified, err = checks.Run(ctx, groups, func(n int) { p.show(float64(n), float64(len(groups))) })
 	p.clear()
 	if err != nil {

@@ -29,14 +29,18 @@ func verifyCommand(c *console) *cli.Command {
 		UsageText: "muralheat verify [flags] [GROUP]",
 		Description: "Every check with its source, what is expected, what this program computes here and now,\n" +
 			"and how far apart they may be; all of them in less than a minute. The tests of the program\n" +
-			"run the same checks. Comparison with experiments: muralheat guide experiments.\n\n" +
+			"run the same checks. --against experiments prints published experiments beside the model.\n\n" +
 			"GROUP picks one group, in quotes if its name has spaces:\n   " + strings.Join(names, "\n   ") + "",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "`HOW` it is written: " + strings.Join(record.VerifyFormats, ", "), Value: record.VerifyFormats[0]},
+			&cli.StringFlag{Name: "against", Usage: "`WHAT` else: experiments, published ones beside the model, as computed last"},
 			&cli.BoolFlag{Name: "json", Usage: "the same as --format json", DisableDefaultText: true},
 		},
 		Before: takes(0, 1, "GROUP"),
 		Action: func(ctx *cli.Context) error {
+			if ctx.IsSet("against") {
+				return against(c, ctx)
+			}
 			format := ctx.String("format")
 			switch {
 			case ctx.Bool("json") && ctx.IsSet("format") && format != "json":

@@ -3,6 +3,7 @@ package report
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"runtime/debug"
@@ -23,14 +24,20 @@ type Evidence struct {
 	Build    *debug.BuildInfo
 	Verified []checks.Ran
 	Compared []Compared
+	Scores   []string // what the comparison comes to, a sentence for each part of the experiments
 }
 
-// Compared is a published number with its spread beside that of the model.
+// Compared is a published number beside that of the model.
 type Compared struct {
+	Part                        string // of the experiments: fit or apart
 	Measured, Source, Unit, Why string
-	Low, High, Ours             float64
-	Inside                      bool
+	Mean, SD                    float64 // measured, in Unit
+	Ours, OursSD                float64 // OursSD: by inputs that the source leaves open, and by the mesh
+	Residual                    float64 // (Ours - Mean) over the root of SD² + OursSD²
 }
+
+// Inside reports whether the model lies within twice the combined spread.
+func (c Compared) Inside() bool { return math.Abs(c.Residual) <= 2 }
 
 // dossier is what a report is made of.
 type dossier struct {

@@ -27,8 +27,8 @@ func evidence() Evidence {
 	return Evidence{
 		Verified: []checks.Ran{{Group: "drive", Checks: checks.Drive()}, {Group: hostileWords, Checks: []checks.Check{{ID: "x", What: hostileWords, Source: hostileWords, Expected: 1, Ours: 1, Tolerance: 0.1, Unit: "1"}}}},
 		Compared: []Compared{
-			{Measured: hostileWords, Source: "a paper", Unit: "mm", Why: "why", Low: 1, High: 2, Ours: 1.5, Inside: true},
-			{Measured: "another", Source: hostileWords, Unit: "mm", Why: hostileWords, Low: 1, High: 2, Ours: 3},
+			{Part: "fit", Measured: hostileWords, Source: "a paper", Unit: "mm", Why: "why", Mean: 1.25, SD: 0.5, Ours: 1.5, OursSD: 0.25, Residual: 0.447},
+			{Part: "apart", Measured: "another", Source: hostileWords, Unit: "mm", Why: hostileWords, Mean: 1.25, SD: 0.5, Ours: 3, OursSD: 0.25, Residual: 3.13},
 		},
 	}
 }
@@ -157,7 +157,7 @@ func TestRunReport(t *testing.T) {
 	for _, want := range []string{
 		"Question of interest: Does it stay short of the muscle?", "Context of use: A lecture", "Pennes 1948", "| mucosa | 0 | 0.45 | 0.45 | wall |",
 		"all 4 passed", "all 11 have the checksums of the record", fmt.Sprintf("| injury_depth_mm | %s | mm |", digits(1e3*r.Summary.InjuryDepthM)), "h = 500 W/(m² K)", "| side of the domain | open: the body goes on, the potential falls as 1/distance | no heat passes |", "| bottom of the domain | open: the body goes on, the potential falls as 1/distance | 37 °C |",
-		"current.power_W | 3 | W | given in the scenario", "muralheat run --refine", "muralheat run -o again scenario.yaml", "numerics.growth_percent | 40 | % | quality draft", "| growth of cells outside the lesion, of their distance from it | 40 | % |", "design: one-at-a-time", "inside 1 of 2 published brackets", "ASME V&amp;V 40-2018", "2030-01-02 03:04:05",
+		"current.power_W | 3 | W | given in the scenario", "muralheat run --refine", "muralheat run -o again scenario.yaml", "numerics.growth_percent | 40 | % | quality draft", "| growth of cells outside the lesion, of their distance from it | 40 | % |", "design: one-at-a-time", "1 of 2 published values within twice the combined spread", "| apart | another | 1.25 ± 0.5 | 3 ± 0.25 | mm | 3.1 | MISSED |", "ASME V&amp;V 40-2018", "2030-01-02 03:04:05",
 		"![Cross-section", "](<wall.svg>)", "jq -j .scenario.resolved manifest.json",
 	} {
 		if !strings.Contains(md, want) {

@@ -25,7 +25,7 @@ func (b *dossier) inShort(first ...[]string) document.Table {
 	failed, all := record.Failed(b.Verified)
 	inside := 0
 	for _, c := range b.Compared {
-		if c.Inside {
+		if c.Inside() {
 			inside++
 		}
 	}
@@ -33,7 +33,7 @@ func (b *dossier) inShort(first ...[]string) document.Table {
 		[]string{"Code verification", fmt.Sprintf("%d of %d checks against closed forms, standards and tables hold", all-len(failed), all)},
 		[]string{"Numerical uncertainty", whenElse(b.refined != "", b.refined, "not computed")},
 		[]string{"Sensitivity", whenElse(b.sensitive, "computed", "not computed")},
-		[]string{"Comparison with experiments", fmt.Sprintf("inside %d of %d published brackets; none of them is this case", inside, len(b.Compared))})
+		[]string{"Comparison with experiments", fmt.Sprintf("%d of %d published values within twice the combined spread; none of them is this case", inside, len(b.Compared))})
 	return document.Table{Caption: "Evidence at hand", Head: []string{"evidence", "state"}, Rows: rows, Stacked: true}
 }
 
@@ -216,17 +216,18 @@ func (b *dossier) comparisonSection() document.Section {
 		}
 		return n + 1
 	}
-	t := document.Table{Caption: "Published brackets and the model", Head: []string{"measured", "published", "ours", "unit", "inside", "why it may miss", "source"}, Stacked: true, Folded: true}
-	missed := document.Table{Caption: "Why the model may miss a bracket", Head: []string{"no.", "reason"}, Stacked: true, Folded: true}
+	t := document.Table{Caption: "Published values and the model", Head: []string{"part", "measured", "published", "ours", "unit", "residual", "inside", "why it may miss", "source"}, Stacked: true, Folded: true}
+	missed := document.Table{Caption: "Why the model may miss a value", Head: []string{"no.", "reason"}, Stacked: true, Folded: true}
 	inside := 0
 	for _, c := range b.Compared {
 		why, verdict := "", "yes"
-		if c.Inside {
+		if c.Inside() {
 			inside++
 		} else {
 			why, verdict = fmt.Sprintf("(%d)", number(&whys, c.Why)), "MISSED"
 		}
-		t.Rows = append(t.Rows, []string{c.Measured, plain(c.Low) + " to " + plain(c.High), plain(c.Ours), c.Unit, verdict, why, fmt.Sprintf("[%d]", number(&sources, c.Source))})
+		t.Rows = append(t.Rows, []string{c.Part, c.Measured, plain(c.Mean) + " ± " + plain(c.SD), plain(c.Ours) + " ± " + plain(c.OursSD), c.Unit,
+			fmt.Sprintf("%.1f", c.Residual), verdict, why, fmt.Sprintf("[%d]", number(&sources, c.Source))})
 	}
 	for n, w := range whys {
 		missed.Rows = append(missed.Rows, []string{fmt.Sprintf("(%d)", n+1), w})
@@ -236,7 +237,8 @@ func (b *dossier) comparisonSection() document.Section {
 		refs.Rows = append(refs.Rows, []string{fmt.Sprintf("[%d]", n+1), w})
 	}
 	s.Blocks = []document.Block{
-		document.Text(fmt.Sprintf("Published experiments beside the nearest scenario, what the papers leave open assumed; computed by this version of the program and stored in it. %d of %d lie inside their bracket. A bracket is the published spread (mean ± SD or range), or what its row says; nothing in the model is tuned to it.", inside, len(b.Compared))),
+		document.Text(fmt.Sprintf("Published experiments beside a scenario that stands for each; what a paper leaves open is drawn from ranges. Computed by this version of the program and stored in it. %d of %d values are inside: within twice the combined spread of the measurement, of the open inputs and of the mesh. The residual is the difference in units of that spread. Constants may be fitted to experiments of part “fit”, never to those of part “apart”.", inside, len(b.Compared))),
+		document.List(b.Scores),
 		document.Text("These are experiments of their own, not of the case of this report: how near they come to it in tissue, electrode, current and time is for the reader to judge. Depths are to be compared between settings of the model, not taken for those of an animal."),
 		t, refs, missed}
 	return s

@@ -154,7 +154,7 @@ func inwards(c *thermal.Case) string {
 }
 
 // plain prints three significant digits, without an exponent where it can be read without: with
-// two a number may look as if it lay inside a bracket that it misses.
+// two a number may look as if it were another that it is not.
 func plain(v float64) string {
 	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
 	return digits(r)
@@ -194,7 +194,7 @@ func factors(b *dossier) document.Table {
 		{"model: inputs", whenElse(b.sensitive, "yes: section “Sensitivity”", "sources and assumptions listed; sensitivity not computed here")},
 		{"comparator: test samples and conditions", "published experiments only, with what their papers say; none was made for this report"},
 		{"assessment: equivalency of inputs", "what the papers leave open is assumed and said so with each comparison"},
-		{"assessment: output comparison", "brackets, met or missed: section “Comparison with published experiments”"},
+		{"assessment: output comparison", "values, met or missed: section “Comparison with published experiments”"},
 		{"applicability: quantities of interest", "depth of injury is compared; temperatures at the serosa and widths hardly: for the reader to judge"},
 		{"applicability: validation to the context of use", whenElse(b.use != "", "for the reader to judge against the context of use stated above", "cannot be judged: no context of use is stated")},
 	}

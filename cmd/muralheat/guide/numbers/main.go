@@ -4,8 +4,8 @@
 //	<!-- end -->
 //
 // What each table holds is data, tables.go; what came out is kept with all its digits in results.csv, and the
-// pages are rendered from that alone. It is run by go generate ./cmd/muralheat; with names of tables it
-// computes only those.
+// pages are rendered from that alone, the experiments from their stored score. It is run by go generate
+// ./cmd/muralheat; with names of tables it computes only those (experiments: none).
 package main
 
 import (
@@ -25,7 +25,7 @@ func main() {
 // generate computes the tables named, or all, and renders every page in the folder dir anew.
 func generate(dir string, names []string) error {
 	for _, n := range names {
-		if !slices.ContainsFunc(tables, func(t table) bool { return t.name == n }) {
+		if n != compared.name && !slices.ContainsFunc(tables, func(t table) bool { return t.name == n }) {
 			return fmt.Errorf("no table %s", n)
 		}
 	}
@@ -50,12 +50,12 @@ func generate(dir string, names []string) error {
 	if err := writeResults(file, kept); err != nil {
 		return err
 	}
-	for _, t := range tables {
-		text, err := t.render(kept)
-		if err != nil {
-			return err
-		}
-		if err := t.put(dir, text); err != nil {
+	all, err := blocks(kept)
+	if err != nil {
+		return err
+	}
+	for b, text := range all {
+		if err := b.put(dir, text); err != nil {
 			return err
 		}
 	}

@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,10 +17,10 @@ import (
 
 // table is a table of the guide: an example, and what each change of it does.
 type table struct {
-	page, name string
-	example    string
-	columns    []column
-	rows       []row
+	block
+	example string
+	columns []column
+	rows    []row
 }
 
 // column is a result of summary.csv, rounded to digits behind the point.
@@ -117,33 +115,4 @@ func rounded(v float64, digits int) string {
 		text = strings.TrimPrefix(text, "-")
 	}
 	return text
-}
-
-// block returns where the table stands in the text of its page.
-func (t table) block(text string) (from, to int, err error) {
-	begin := "<!-- numbers: " + t.name + " -->\n"
-	from = strings.Index(text, begin)
-	if from < 0 {
-		return 0, 0, fmt.Errorf("page %s has no block %s", t.page, t.name)
-	}
-	from += len(begin)
-	to = strings.Index(text[from:], "<!-- end -->")
-	if to < 0 {
-		return 0, 0, fmt.Errorf("page %s: block %s has no end", t.page, t.name)
-	}
-	return from, from + to, nil
-}
-
-// put writes the table into its page in the folder dir.
-func (t table) put(dir, markdown string) error {
-	name := filepath.Join(dir, t.page+".md")
-	text, err := os.ReadFile(name)
-	if err != nil {
-		return err
-	}
-	from, to, err := t.block(string(text))
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(name, []byte(string(text[:from])+markdown+string(text[to:])), 0o644)
 }

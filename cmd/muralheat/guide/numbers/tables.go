@@ -3,7 +3,7 @@ package main
 // tables are those of the guide that come out of the model.
 var tables = []table{
 	{
-		page: "neutral-electrode", name: "pads", example: "pad-full",
+		block: block{"neutral-electrode", "pads"}, example: "pad-full",
 		columns: []column{{"mean over 1 cm2, K", "mean_rise_1cm2_K", 1}, {"at the rim, K", "rise_rim_K", 1}, {"at the centre, K", "rise_centre_K", 1}, {"resistance at the start, ohm", "resistance_start_ohm", 0}},
 		rows: []row{
 			{"none", nil},
@@ -20,7 +20,7 @@ var tables = []table{
 		},
 	},
 	{
-		page: "wire-loop", name: "loops", example: "stalk-pulled",
+		block: block{"wire-loop", "loops"}, example: "stalk-pulled",
 		columns: []column{{"through after, s", "cut_through_s", 1}, {"depth below the base, mm", "injury_depth_mm", 2}, {"muscle injured, %", "muscle_injured_percent", 0}, {"hottest at the base, C", "stalk_base_peak_C", 0}},
 		rows: []row{
 			{"none", nil},
@@ -40,7 +40,7 @@ var tables = []table{
 		},
 	},
 	{
-		page: "lectures", name: "incision", example: "incision-pulses",
+		block: block{"lectures", "incision"}, example: "incision-pulses",
 		columns: []column{{"path length, mm", "path_mm", 2}, {"injured beside the kerf, mm2", "injured_beside_mm2", 2}, {"depth, mm", "injury_depth_mm", 2}},
 		rows: []row{
 			{"none", []setting{{"motion.length_mm", "12"}}},
