@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"muralheat/scenarios/keys"
+	"muralheat/thermal"
 	"muralheat/thermal/tissue"
 )
 
@@ -47,6 +48,12 @@ func rulesFor(f *keys.File) []rule {
 		{key: "physics.boil_C", fill: of(tissue.BoilTemperature)},
 		dry("physics.latent_heat_J_kg", of(tissue.LatentHeat)),
 		dry("physics.dry_conductivity_share", of(tissue.DrySigmaShare)),
+		dry("physics.drying", fixed(string(thermal.Percolation), "assumption: water conducts along connected paths down to a threshold")),
+		percolating("physics.conductivity_exponent", of(tissue.SigmaExponent)),
+		percolating("physics.conductivity_threshold", of(tissue.SigmaThreshold)),
+		dry("physics.dry_permittivity", unlessSeries(tissue.DryPermittivity, 1)),
+		{key: "physics.coagulated_conductivity_rise_percent", hangs: []string{"physics.drying"}, fill: unlessSeries(tissue.CoagulatedSigmaRise, 100)},
+		dry("physics.water_diffusivity_m2_s", unlessSeries(tissue.WaterDiffusivity, 1)),
 		dry("physics.dry_k_W_mK", of(tissue.DryConductivity)),
 		{key: "physics.carbonisation", hangs: []string{"physics.boiling"}, fill: func(f *keys.File) (any, string) {
 			if !boils(f) {
@@ -366,6 +373,25 @@ func preset(key string, pick func(quality) float64, in3D float64) rule {
 
 func dry(key string, fill func(*keys.File) (any, string)) rule {
 	return rule{key: key, hangs: []string{"physics.boiling"}, when: boils, unless: "has no effect without boiling", right: "leave it out, or set physics.boiling: true", fill: fill}
+}
+
+func percolating(key string, fill func(*keys.File) (any, string)) rule {
+	return rule{key: key, hangs: []string{"physics.boiling", "physics.drying"}, when: func(f *keys.File) bool { return boils(f) && !inSeries(f) },
+		unless: "belongs to percolation", right: "leave it out, or set physics.drying: percolation", fill: fill}
+}
+
+// unlessSeries fills in scale times v, and nothing where the model of drying in series stands
+// alone, as it was stated.
+func unlessSeries(v tissue.Value, scale float64) func(*keys.File) (any, string) {
+	return func(f *keys.File) (any, string) {
+		switch {
+		case !boils(f):
+			return 0.0, "assumption: left out with boiling: tissue that only warms"
+		case inSeries(f):
+			return 0.0, "assumption: the series model is stated without it"
+		}
+		return scale * v.Value, v.Cited()
+	}
 }
 
 func carbon(key string, fill func(*keys.File) (any, string)) rule {
