@@ -26,11 +26,19 @@ const (
 //	wet = sigma0 (1 + slope (min(T, boil) - 37)) (1 + rise (1 - exp(-Omega)))
 func (s *state) wetSigma(p int, sigma0 float64) float64 {
 	wet := sigma0 * (1 + s.Physics.SigmaPerK*(min(s.heat.T[p], s.Physics.BoilC)-37))
-	if rise := s.Physics.CoagulatedSigmaRise; rise > 0 && s.omega.Sum[p] > 0 {
-		wet *= 1 - rise*math.Expm1(-s.omega.Sum[p])
+	if rise := s.Physics.CoagulatedSigmaRise; rise > 0 {
+		switch omega := s.omega.Sum[p]; {
+		case omega > wholly:
+			wet *= 1 + rise
+		case omega > 0:
+			wet *= 1 - rise*math.Expm1(-omega)
+		}
 	}
 	return wet
 }
+
+// wholly is the damage from which tissue counts as coagulated throughout: exp(-20) is 2e-9.
+const wholly = 20
 
 // drySigma returns the conductivity of cell p without its water, S/m: no less than what the
 // displacement current passes.
@@ -65,8 +73,8 @@ func (s *state) resistivityOf(wet, w, spark float64) float64 {
 	return w/wet + (1-w)/(dry+spark)
 }
 
-// gap returns what a spark must cross in cell p, as a share of the cell's length, and the share
-// of the length that is left to ordinary conduction in series with it; 0 where wet enough.
+// gap returns the share of the length of cell p that a spark must cross: that of the water it
+// has lost, 0 where it is wet enough to conduct.
 func (s *state) gap(p int) float64 {
 	w, from := s.heat.Water[p], wetFrom
 	if s.Physics.Drying == Percolation {

@@ -83,6 +83,14 @@ func (c *Case) tipGrid(g *Grid) {
 	a := c.Electrode.ContactRadiusM
 	g.X = mesh.Grading{From: 0, To: a + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 	g.xb = []float64{0, a, c.Domain.RadiusM}
+	if !c.Physics.Boiling || c.Physics.Drying != Percolation || c.Layers[0].ThicknessM < g.FinestM {
+		return
+	}
+	// A contact dries from its rim, in a layer of sqrt(D t), some 0.05 to 0.1 mm: cells there are
+	// half as large.
+	half := g.FinestM / 2
+	g.xb = []float64{0, a - half, a, a + half, c.Domain.RadiusM}
+	g.zb = insert(g.zb, half)
 }
 
 // trackGrid is that of a tip that moves: half a body along its track.

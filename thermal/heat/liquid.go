@@ -15,7 +15,9 @@ import (
 // are looked at: elsewhere w is even and nothing flows.
 type liquid struct {
 	g        mesh.Faces // water through a face per second and unit difference of w, W of latent heat; nil: none flows
+	perJ     []float64  // heat capacity of the water of each layer over its latent heat, 1/K
 	worst    float64    // largest rate at which a cell answers, 1/s
+	waitsS   float64    // time for which it has not flowed yet
 	active   []int      // cells whose water has changed
 	isActive []bool
 	moved    []int     // cells that give or get water in the present step
@@ -45,6 +47,9 @@ func (s *Solver) SetDiffusivity(d float64) {
 		material, _ := s.at(p)
 		resistance[p] = 1 / (material.LatentJM3 * d) // +Inf where there is no water
 	}
+	for _, material := range s.materials {
+		l.perJ = append(l.perJ, (material.CWetJM3K-material.CDryJM3K)/material.LatentJM3)
+	}
 	l.g = m.NewFaces()
 	m.Couple(resistance, l.g)
 	l.isActive, l.isMoved = make([]bool, n), make([]bool, n)
@@ -69,17 +74,30 @@ func (l *liquid) touch(p int) {
 	}
 }
 
-// flow moves liquid water for dt seconds.
+// flowPart is the part of the longest stable step that liquid water waits for, and mostWaitS the
+// longest time, s: it is some twenty times slower than heat. Half and double of both leave
+// depths of the examples within 0.002 mm (measured).
+const (
+	flowPart  = 0.2
+	mostWaitS = 0.02
+)
+
+// flow moves liquid water, once dt seconds more have added up to a step worth making.
 func (s *Solver) flow(dt float64) {
 	l := &s.liquid
 	if len(l.active) == 0 {
 		return
 	}
-	// Half the explicit limit: no cell gives more than half of what sets it apart.
-	n := math.Max(1, math.Ceil(2*dt*l.worst))
-	for range int(n) {
-		s.flowOnce(dt / n)
+	l.waitsS += dt
+	longest := math.Min(flowPart/l.worst, mostWaitS)
+	if l.waitsS < longest {
+		return
 	}
+	n := math.Max(1, math.Floor(l.waitsS/longest))
+	for range int(n) {
+		s.flowOnce(l.waitsS / n)
+	}
+	l.waitsS = 0
 }
 
 func (s *Solver) flowOnce(h float64) {
@@ -124,8 +142,8 @@ func (s *Solver) across(a, b int, g float64) {
 	if d < 0 {
 		a, b, d = b, a, -d
 	}
-	l, water := &s.liquid, g*d
-	from, to := s.perLatent(a), s.perLatent(b)
+	l, m, water := &s.liquid, s.m, g*d
+	from, to := l.perJ[s.layerOf[a/m.Plane()-1]], l.perJ[s.layerOf[b/m.Plane()-1]]
 	l.water[a] -= water
 	l.water[b] += water
 	l.heat[a] -= water * from * (s.T[a] - s.bodyC)
@@ -136,13 +154,6 @@ func (s *Solver) across(a, b int, g float64) {
 			l.moved = append(l.moved, p)
 		}
 	}
-}
-
-// perLatent returns the heat capacity of the water of cell p over its latent heat, 1/K.
-func (s *Solver) perLatent(p int) float64 {
-	_, _, k := s.m.Cell(p)
-	material := &s.materials[s.layerOf[k]]
-	return (material.CWetJM3K - material.CDryJM3K) / material.LatentJM3
 }
 
 // receive adds water, J of latent heat, and sensible heat, J, to cell p.
