@@ -116,7 +116,7 @@ type Physics struct {
 	Boiling             bool
 	BoilC               float64 // boiling point of tissue water
 	LatentJKg           float64 // latent heat of water, J/kg
-	Drying              Drying
+	Drying              Drying  // left empty: Series
 	DrySigmaShare       float64 // conductivity of dried over that of wet tissue
 	DryLeakSM           float64 // and no less than this, S/m: its displacement current
 	SigmaExponent       float64 // percolation: n

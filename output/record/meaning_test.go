@@ -45,7 +45,7 @@ func distinct(tip thermal.Tip, moving bool) *thermal.Result {
 		n := float64(i + 1)
 		r.Summary.Layers = append(r.Summary.Layers, thermal.LayerSummary{Name: l.Name, TopM: 0.1e-3 * n, BottomM: 0.5e-3 * n, MaxC: 60 + n, OmegaMax: 0.2 + n, CEM43MaxMin: 300 + n, InjuredM3: 1e-9 * (4 + n), InjuredShare: 0.1 * n})
 	}
-	r.Balance = thermal.Balance{ElectricJ: 91, FarJ: 92, MetabolicJ: 93, StoredJ: 94, SteamJ: 95, SmokeJ: 96, RemovedJ: 97, PerfusionJ: 98, ElectrodeJ: 99, SurfacesJ: 99.5, EnergyResidual: 1e-9, ChargeResidual: 2e-9}
+	r.Balance = thermal.Balance{ElectricJ: 91, FarJ: 92, MetabolicJ: 93, StoredJ: 94, SteamJ: 95, SmokeJ: 96, RemovedJ: 97, PerfusionJ: 98, ElectrodeJ: 99, SurfacesJ: 99.5, EnergyResidual: 1e-9, WaterResidual: 3e-9, ChargeResidual: 2e-9}
 	borders := make([]float64, len(c.Borders()))
 	for i := range borders {
 		borders[i] = 41 + float64(i)

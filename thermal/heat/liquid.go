@@ -171,7 +171,8 @@ func (s *Solver) receive(p int, water, heat float64) {
 }
 
 // WaterResidual returns the water missing from the tissue less what boiled off, over the
-// larger of the two: zero to rounding, for what flows only changes place.
+// larger of the two, by their latent heat and at least a microjoule: zero to rounding, for
+// what flows only changes place.
 func (s *Solver) WaterResidual() float64 {
 	missing := s.goneWaterJ
 	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {
@@ -179,10 +180,7 @@ func (s *Solver) WaterResidual() float64 {
 			missing += s.missing(p)
 		}
 	}
-	if largest := math.Max(math.Abs(missing), s.BoiledJ); largest > 0 {
-		return (missing - s.BoiledJ) / largest
-	}
-	return 0
+	return (missing - s.BoiledJ) / max(1e-6, math.Abs(missing), s.BoiledJ)
 }
 
 // missing returns the water that cell p has lost, J of latent heat.

@@ -43,8 +43,8 @@ var (
 		"assumption: the onset of sparks, an empirical textbook value, from memory; it lies below the Paschen minima of air (327 V) and water vapour (480 V; Skoro and others 2011, Phys Rev E 84:055401)")
 	SparkStrength = within(1.1, 0, 3, "kV/mm", Low,
 		"assumption: what a longer spark needs on top; breakdown of air, 3 kV/mm at 20 C, common textbook value, from memory, thinned to gas of 500 C")
-	PartingWater = within(0, 0, 0.5, "1", Low,
-		"assumption: tissue parts when its water has boiled away; fragments thrown out wet would mean more")
+	PartingWater = within(0.1, 0, 0.5, "1", Low,
+		"assumption: tissue parts when the water it conducts by has boiled away, down to the threshold of conductivity; fragments thrown out wet would mean more")
 
 	ElectrodeHeatTransfer = within(500, 0, 3000, "W/(m2 K)", Low,
 		"assumption: a thin steel wire as a cooling fin, sqrt(h P k A)/A with h = 10 W/(m2 K) and k = 16 W/(m K), gives 566 at 1 mm radius")
