@@ -70,7 +70,7 @@ func (s *state) resistivityOf(wet, w, spark float64) float64 {
 	if s.Physics.Drying == Percolation {
 		return 1 / (dry + (wet-dry)*s.Physics.connected(w) + spark)
 	}
-	return w/wet + (1-w)/(dry+spark)
+	return w*(1/wet) + (1-w)/(dry+spark) // rounded as stored results were
 }
 
 // gap returns the share of the length of cell p that a spark must cross: that of the water it
