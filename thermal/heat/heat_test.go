@@ -342,3 +342,26 @@ func TestWaterThatFlowsIsConserved(t *testing.T) {
 		}
 	}
 }
+
+// A dried cell draws the same water from each of its six neighbours: D h w's difference over the
+// distance, in kg/(rho W).
+func TestWaterFlowsFromAllSides(t *testing.T) {
+	const h, d, dt = 0.1 * mm, 5e-9, 0.02
+	axis := mesh.Grading{FinestM: h}.Axis(0, 0.5*mm)
+	m := mesh.New(mesh.Track, axis, axis, axis)
+	material := gut
+	material.PerfusionWM3K, material.KWetWMK, material.KDryWMK = 0, 1e-9, 1e-9
+	s := New(m, make([]int, m.NZ), []Material{material}, Phases{100, math.Inf(1), math.Inf(1)}, 37)
+	s.SetDiffusivity(d)
+	p, vol := m.Index(2, 2, 2), m.Volume(2, 2, 2)
+	src := make([]float64, m.Len())
+	src[p] = (material.CWetJM3K*63 + material.LatentJM3) * vol / 1e-6
+	s.Step(1e-6, src)
+	clear(src)
+	s.Step(dt, src)
+	for name, q := range map[string]int{"west": p - 1, "east": p + 1, "north": p - m.NX, "south": p + m.NX, "above": p - m.Plane(), "below": p + m.Plane()} {
+		if got, want := 1-s.Water[q], d*dt/(h*h); math.Abs(got-want) > 1e-3*want {
+			t.Errorf("%s: lost %.6g of its water, want %.6g", name, got, want)
+		}
+	}
+}
