@@ -2,12 +2,15 @@ package scenarios
 
 import (
 	"muralheat/scenarios/keys"
+	"muralheat/thermal"
 )
 
 // Questions to a file, which may be asked while values are missing: numbers are
 // then NaN, words empty and switches off.
 
 func boils(f *keys.File) bool { return keys.On(f.Physics.Boiling) }
+
+func inSeries(f *keys.File) bool { return keys.Word(f.Physics.Drying) == string(thermal.Series) }
 
 func tipIs(tip string) func(*keys.File) bool {
 	return func(f *keys.File) bool { return keys.Word(f.Electrode.Tip) == tip }

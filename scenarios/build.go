@@ -24,7 +24,7 @@ func build(f *keys.File) thermal.Case {
 			OnS:         *f.Current.OnS,
 			Pulses:      pulses(f.Current.Pulses),
 		},
-		Physics: physics(f.Physics),
+		Physics: physics(f.Physics, *f.Current.FrequencyKHz*1000),
 		Domain: thermal.Domain{
 			RadiusM: *f.Domain.RadiusMM / 1000,
 			Side:    thermal.Edge(*f.Domain.Side),
@@ -107,23 +107,29 @@ func pulses(p *keys.Pulses) *drive.Pulses {
 }
 
 // physics leaves at zero what is not used.
-func physics(p *keys.Physics) thermal.Physics {
+func physics(p *keys.Physics, frequencyHz float64) thermal.Physics {
 	return thermal.Physics{
-		SigmaPerK:      *p.ConductivityPerK,
-		Boiling:        *p.Boiling,
-		BoilC:          keys.OrNone(p.BoilC),
-		LatentJKg:      keys.OrNone(p.LatentHeatJKg),
-		DrySigmaShare:  keys.OrNone(p.DryConductivityPart),
-		DryKWMK:        keys.OrNone(p.DryKWMK),
-		Carbonisation:  keys.On(p.Carbonisation),
-		CarbonC:        keys.OrNone(p.CarbonC),
-		CarbonJKg:      keys.OrNone(p.CarbonJKg),
-		CarbonCeilingC: keys.OrNone(p.CarbonCeilingC),
-		SparkOnsetV:    keys.OrNone(p.SparkOnsetV),
-		SparkVM:        keys.OrNone(p.SparkKVMM) * 1e6,
-		PartingWater:   keys.OrNone(p.PartingWaterShare),
-		PerfusionStops: thermal.PerfusionStop(*p.PerfusionStops),
-		MetabolicHeat:  *p.MetabolicHeat,
+		SigmaPerK:           *p.ConductivityPerK,
+		Boiling:             *p.Boiling,
+		BoilC:               keys.OrNone(p.BoilC),
+		LatentJKg:           keys.OrNone(p.LatentHeatJKg),
+		DrySigmaShare:       keys.OrNone(p.DryConductivityPart),
+		Drying:              thermal.Drying(keys.Word(p.Drying)),
+		SigmaExponent:       keys.OrNone(p.SigmaExponent),
+		SigmaThreshold:      keys.OrNone(p.SigmaThreshold),
+		DryLeakSM:           tissue.DisplacementSM(frequencyHz, keys.OrNone(p.DryPermittivity)),
+		WaterM2S:            keys.OrNone(p.WaterM2S),
+		CoagulatedSigmaRise: keys.OrNone(p.CoagulatedRise) / 100,
+		DryKWMK:             keys.OrNone(p.DryKWMK),
+		Carbonisation:       keys.On(p.Carbonisation),
+		CarbonC:             keys.OrNone(p.CarbonC),
+		CarbonJKg:           keys.OrNone(p.CarbonJKg),
+		CarbonCeilingC:      keys.OrNone(p.CarbonCeilingC),
+		SparkOnsetV:         keys.OrNone(p.SparkOnsetV),
+		SparkVM:             keys.OrNone(p.SparkKVMM) * 1e6,
+		PartingWater:        keys.OrNone(p.PartingWaterShare),
+		PerfusionStops:      thermal.PerfusionStop(*p.PerfusionStops),
+		MetabolicHeat:       *p.MetabolicHeat,
 	}
 }
 

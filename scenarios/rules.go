@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"muralheat/scenarios/keys"
+	"muralheat/thermal"
 	"muralheat/thermal/tissue"
 )
 
@@ -47,6 +48,12 @@ func rulesFor(f *keys.File) []rule {
 		{key: "physics.boil_C", fill: of(tissue.BoilTemperature)},
 		dry("physics.latent_heat_J_kg", of(tissue.LatentHeat)),
 		dry("physics.dry_conductivity_share", of(tissue.DrySigmaShare)),
+		drying,
+		percolating("physics.conductivity_exponent", of(tissue.SigmaExponent)),
+		percolating("physics.conductivity_threshold", of(tissue.SigmaThreshold)),
+		dry("physics.dry_permittivity", unlessSeries(tissue.DryPermittivity, 1)),
+		{key: "physics.coagulated_conductivity_rise_percent", hangs: []string{"physics.drying"}, fill: unlessSeries(tissue.CoagulatedSigmaRise, 100)},
+		dry("physics.water_diffusivity_m2_s", unlessSeries(tissue.WaterDiffusivity, 1)),
 		dry("physics.dry_k_W_mK", of(tissue.DryConductivity)),
 		{key: "physics.carbonisation", hangs: []string{"physics.boiling"}, fill: func(f *keys.File) (any, string) {
 			if !boils(f) {
@@ -59,7 +66,12 @@ func rulesFor(f *keys.File) []rule {
 		carbon("physics.carbon_ceiling_C", of(tissue.CarbonCeiling)),
 		dry("physics.spark_onset_V", of(tissue.SparkOnset)),
 		dry("physics.spark_kV_mm", of(tissue.SparkStrength)),
-		dry("physics.parting_water_share", of(tissue.PartingWater)),
+		dry("physics.parting_water_share", func(f *keys.File) (any, string) {
+			if inSeries(f) {
+				return 0.0, "assumption: tissue parts when its water has boiled away"
+			}
+			return tissue.PartingWater.Value, tissue.PartingWater.Cited()
+		}),
 
 		voltageLimit("current", func(f *keys.File) *keys.Mode { return &f.Current.Mode }, peakVoltage),
 		{key: "current.limits.current_A", fill: fixed(0.0, "assumption: no limit")},
@@ -366,6 +378,36 @@ func preset(key string, pick func(quality) float64, in3D float64) rule {
 
 func dry(key string, fill func(*keys.File) (any, string)) rule {
 	return rule{key: key, hangs: []string{"physics.boiling"}, when: boils, unless: "has no effect without boiling", right: "leave it out, or set physics.boiling: true", fill: fill}
+}
+
+// drying chooses how conductivity falls with water. Needles and loops cut by a rule that was
+// stated with the series model: by percolation tissue before them keeps enough water to hold
+// together, and a pulled loop never gets through (measured).
+var drying = rule{key: "physics.drying", hangs: []string{"physics.boiling", "electrode.tip"}, when: boils, unless: "has no effect without boiling", right: "leave it out, or set physics.boiling: true", fill: func(f *keys.File) (any, string) {
+	switch keys.Word(f.Electrode.Tip) {
+	case "disc", "ball":
+		return string(thermal.Percolation), "assumption: water conducts along connected paths, down to a threshold"
+	}
+	return string(thermal.Series), "assumption: what parts before a needle or wire is stated for dried and wet tissue in series"
+}}
+
+func percolating(key string, fill func(*keys.File) (any, string)) rule {
+	return rule{key: key, hangs: []string{"physics.boiling", "physics.drying"}, when: func(f *keys.File) bool { return boils(f) && !inSeries(f) },
+		unless: "belongs to percolation", right: "leave it out, or set physics.drying: percolation", fill: fill}
+}
+
+// unlessSeries fills in scale times v, and nothing where the model of drying in series stands
+// alone, as it was stated.
+func unlessSeries(v tissue.Value, scale float64) func(*keys.File) (any, string) {
+	return func(f *keys.File) (any, string) {
+		switch {
+		case !boils(f):
+			return 0.0, "assumption: left out with boiling: tissue that only warms"
+		case inSeries(f):
+			return 0.0, "assumption: the series model is stated without it"
+		}
+		return scale * v.Value, v.Cited()
+	}
 }
 
 func carbon(key string, fill func(*keys.File) (any, string)) rule {

@@ -112,22 +112,28 @@ const (
 
 // Physics holds the switches and constants of the coupled laws.
 type Physics struct {
-	SigmaPerK      float64 // relative slope of conductivity from 37 C, 1/K, to BoilC
-	Boiling        bool
-	BoilC          float64 // boiling point of tissue water
-	LatentJKg      float64 // latent heat of water, J/kg
-	DrySigmaShare  float64 // conductivity of dried over that of wet tissue
-	DryKWMK        float64 // thermal conductivity of dried tissue (at most that of wet)
-	Carbonisation  bool
-	CarbonC        float64 // dried tissue decomposes at this temperature
-	CarbonJKg      float64 // heat of decomposition per dry mass, J/kg
-	CarbonCeilingC float64 // carbon does not get hotter: the surplus leaves as smoke
-	SparkOnsetV    float64 // peak voltage at which sparks start to cross dried tissue
-	SparkVM        float64 // and what they need on top for each metre of it, V/m
-	PartingWater   float64 // tissue parts before a needle or wire once this share of its water is left
-	TearPa         float64 // pressure of a pulled loop that cuts tissue without any current; 0: none does
-	PerfusionStops PerfusionStop
-	MetabolicHeat  bool
+	SigmaPerK           float64 // relative slope of conductivity from 37 C, 1/K, to BoilC
+	Boiling             bool
+	BoilC               float64 // boiling point of tissue water
+	LatentJKg           float64 // latent heat of water, J/kg
+	Drying              Drying  // left empty: Series
+	DrySigmaShare       float64 // conductivity of dried over that of wet tissue
+	DryLeakSM           float64 // and no less than this, S/m: its displacement current
+	SigmaExponent       float64 // percolation: n
+	SigmaThreshold      float64 // percolation: w_c
+	DryKWMK             float64 // thermal conductivity of dried tissue (at most that of wet)
+	WaterM2S            float64 // diffusivity of liquid water in tissue, m2/s; 0: it stays where it is
+	CoagulatedSigmaRise float64 // lasting rise of conductivity once coagulated, over what it was
+	Carbonisation       bool
+	CarbonC             float64 // dried tissue decomposes at this temperature
+	CarbonJKg           float64 // heat of decomposition per dry mass, J/kg
+	CarbonCeilingC      float64 // carbon does not get hotter: the surplus leaves as smoke
+	SparkOnsetV         float64 // peak voltage at which sparks start to cross dried tissue
+	SparkVM             float64 // and what they need on top for each metre of it, V/m
+	PartingWater        float64 // tissue parts before a needle or wire once this share of its water is left
+	TearPa              float64 // pressure of a pulled loop that cuts tissue without any current; 0: none does
+	PerfusionStops      PerfusionStop
+	MetabolicHeat       bool
 }
 
 // Damage names the law that draws the injury line and others reported beside it.

@@ -75,29 +75,12 @@ func newConduction(s *state) *conduction {
 // bottomLayer reports whether something solid lies past the wall.
 func (c *Case) bottomLayer() bool { return c.Layers[len(c.Layers)-1].Beyond }
 
-// resistivity returns that of cell p, ohm m, from its temperature and water: the series rule
-// of wet and dried tissue,
-//
-//	rho = w/wet + (1-w)/(share wet + sparks),   wet = sigma0 (1 + slope (min(T,100) - 37))
+// resistivity returns that of cell p, ohm m, from its temperature, water and damage.
 func (c *conduction) resistivity(p int, sigma0 float64) float64 {
 	if c.heat.Gone(p) {
 		return field.Void
 	}
-	wet, w := c.wetSigma(p, sigma0), c.heat.Water[p]
-	rho := 1 / wet
-	if w < 1 {
-		rho = w*rho + (1-w)/(c.Physics.DrySigmaShare*wet+c.spark[p])
-	}
-	return min(rho, 1e9)
-}
-
-// wetSigma returns the conductivity of cell p with its water, drySigma without it, S/m.
-func (s *state) wetSigma(p int, sigma0 float64) float64 {
-	return sigma0 * (1 + s.Physics.SigmaPerK*(min(s.heat.T[p], s.Physics.BoilC)-37))
-}
-
-func (s *state) drySigma(p int) float64 {
-	return s.Physics.DrySigmaShare * s.wetSigma(p, s.material(p).Material.SigmaSM)
+	return min(c.resistivityOf(c.wetSigma(p, sigma0), c.heat.Water[p], c.spark[p]), 1e9)
 }
 
 // stale reports whether the field must be solved again: never solved, the electrode moved by

@@ -32,13 +32,14 @@ type Grid struct {
 	FinestM    float64
 	ReachM     float64 // fine cells beyond the contact
 	NX, NY, NZ int
-	laws       int // further damage laws
+	laws       int  // further damage laws
+	flows      bool // liquid water flows
 }
 
 // Grid plans the mesh: layer borders and the rim of the electrode on grid lines,
 // fine cells where the injury is expected, growing outside.
 func (c *Case) Grid() Grid {
-	g := Grid{Geometry: mesh.Axisymmetric, FinestM: c.cellM(), NY: 1, laws: len(c.Damage.Also)}
+	g := Grid{Geometry: mesh.Axisymmetric, FinestM: c.cellM(), NY: 1, laws: len(c.Damage.Also), flows: c.Physics.Boiling && c.Physics.WaterM2S > 0}
 	g.zb = c.Edges()
 	switch own := shapes[c.Electrode.Tip].grid; {
 	case own != nil:
@@ -83,6 +84,14 @@ func (c *Case) tipGrid(g *Grid) {
 	a := c.Electrode.ContactRadiusM
 	g.X = mesh.Grading{From: 0, To: a + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 	g.xb = []float64{0, a, c.Domain.RadiusM}
+	half := g.FinestM / 2
+	if !c.Physics.Boiling || c.Physics.Drying != Percolation || c.Layers[0].ThicknessM < g.FinestM || c.Domain.RadiusM < a+g.FinestM {
+		return
+	}
+	// A contact dries from its rim, in a layer of sqrt(D t), some 0.05 to 0.1 mm: cells there are
+	// half as large.
+	g.xb = []float64{0, a - half, a, a + half, c.Domain.RadiusM}
+	g.zb = insert(g.zb, half)
 }
 
 // trackGrid is that of a tip that moves: half a body along its track.
@@ -145,13 +154,17 @@ func (g Grid) Cells() int { return g.NX * g.NY * g.NZ }
 // What Simulate allocates for one cell, in numbers of 8 bytes (measured, see the test):
 // the solvers with their outer faces, the result, and the integral of a further law.
 const (
-	fieldsPerCell = 58
+	fieldsPerCell = 59
 	fieldsPerLaw  = 3
+	fieldsOfFlow  = 6
 )
 
 // Bytes returns the memory a run needs.
 func (g Grid) Bytes() float64 {
 	fields := fieldsPerCell + fieldsPerLaw*float64(g.laws)
+	if g.flows {
+		fields += fieldsOfFlow
+	}
 	return 8 * fields * float64(g.NX) * float64(g.NY) * float64(g.NZ+2)
 }
 

@@ -201,5 +201,6 @@ type Balance struct {
 	SurfacesJ  float64 // lumen, outer surface and bottom
 
 	EnergyResidual float64 // (in - out) over the largest term
+	WaterResidual  float64 // (water missing - water boiled off) over the larger
 	ChargeResidual float64 // worst |current in - current out|/current in of any solve
 }

@@ -522,6 +522,9 @@ func TestMemoryEstimate(t *testing.T) {
 		for range also {
 			c.Damage.Also = append(c.Damage.Also, c.Damage.Kinetics)
 		}
+		if also == 0 {
+			c.Physics.WaterM2S = 5e-9
+		}
 		ctx, cancel := context.WithCancel(context.Background())
 		cancel() // allocate, compute nothing
 		var before, after runtime.MemStats
@@ -532,7 +535,7 @@ func TestMemoryEstimate(t *testing.T) {
 		runtime.ReadMemStats(&after)
 		used, said := float64(after.TotalAlloc-before.TotalAlloc), c.Grid().Bytes()
 		if used > 1.05*said || used < 0.85*said {
-			t.Errorf("%d further laws: %.1f MB allocated, %.1f MB foreseen", also, used/1e6, said/1e6)
+			t.Errorf("%d further laws, water %g m2/s: %.1f MB allocated, %.1f MB foreseen", also, c.Physics.WaterM2S, used/1e6, said/1e6)
 		}
 	}
 }

@@ -7,8 +7,7 @@ import (
 )
 
 // Sparks. Between the metal and the first cell that has its water lies dried tissue, in
-// thickness d altogether (cells that are drying count by the share they lost: the series
-// rule of conduct). Sparks cross it while the voltage over it is above
+// thickness d altogether (cells that are drying count by the share of water they lost). Sparks cross it while the voltage over it is above
 //
 //	onset(d) = SparkOnsetV + SparkVM d
 //
@@ -20,7 +19,6 @@ import (
 // Their heat falls into the dried cells they cross.
 
 const (
-	wetFrom   = 0.98 // share of water from which sparks need not cross a cell
 	sparkStep = 30.0 // most change of their conductivity from one solution to the next
 
 	// mostSparkSM is far above any tissue, S/m, and far below where the potential drop over
@@ -67,9 +65,9 @@ func (s *sparks) findPaths() {
 	for _, f := range s.feeds {
 		first, p, ok := len(s.dried), f.P, true
 		dryM, squares, dry := 0.0, 0.0, math.Inf(1)
-		for ; ok && s.heat.Water[p] < wetFrom && !s.heat.Gone(p); p, ok = s.m.Beyond(p, f.Step) {
+		for ; ok && s.gap(p) > 0 && !s.heat.Gone(p); p, ok = s.m.Beyond(p, f.Step) {
 			sigma := s.drySigma(p)
-			d := (1 - s.heat.Water[p]) * s.m.Extent(p, f.Step)
+			d := s.gap(p) * s.m.Extent(p, f.Step)
 			dryM += d
 			squares += d / (sigma + s.last[p])
 			dry = math.Min(dry, sigma)
@@ -172,7 +170,7 @@ func (s *sparks) share() float64 {
 	sum := 0.0
 	for _, f := range s.feeds {
 		extra := s.last[f.P]
-		if extra == 0 || s.heat.Water[f.P] >= wetFrom {
+		if extra == 0 || s.gap(f.P) == 0 {
 			continue
 		}
 		sum += (1 - s.conduction.field.Phi[f.P]) / (s.conduction.rho[f.P] * f.Squares) * extra / (extra + s.drySigma(f.P))

@@ -27,6 +27,7 @@ func newWarming(s *state) *warming {
 		}
 	}
 	s.heat = heat.New(s.m, s.layerOf, materials, phases, s.Body.TemperatureC)
+	s.heat.SetDiffusivity(s.Physics.WaterM2S)
 	return &warming{state: s, sourceW: make([]float64, s.m.Len())}
 }
 
@@ -79,13 +80,27 @@ func (w *warming) report(r *Result) {
 	sum.Cells, sum.Steps = w.m.Cells(), w.steps
 	w.each(func(p, i, j, k int) {
 		if !w.heat.Gone(p) && w.heat.Water[p] < driedBelow {
-			sum.DriedDepthM = math.Max(sum.DriedDepthM, w.m.Z.Faces[k+1])
+			sum.DriedDepthM = math.Max(sum.DriedDepthM, w.driedTo(p, k))
 		}
 	})
 	w.balance(&r.Balance)
 	if ph := w.Physics; ph.Boiling && ph.Carbonisation && sum.PeakC >= ph.CarbonC {
 		r.note("Tissue carbonised (above %g C): what happens there is an assumption, not measured physics.", ph.CarbonC)
 	}
+}
+
+// driedTo returns the depth, m, at which the water of cell p, dried and at depth index k, has
+// risen to driedBelow: between the centres of two cells, as the injury is read off.
+func (w *warming) driedTo(p, k int) float64 {
+	z := w.m.Z
+	if k+1 == w.m.NZ || w.heat.Gone(p+w.m.Plane()) {
+		return z.Faces[k+1]
+	}
+	here, below := w.heat.Water[p], w.heat.Water[p+w.m.Plane()]
+	if below < driedBelow { // that cell is looked at too
+		return z.Faces[k+1]
+	}
+	return z.Centres[k] + (z.Centres[k+1]-z.Centres[k])*(driedBelow-here)/(below-here)
 }
 
 // balance closes the energy balance; the electric terms are there already.
@@ -108,4 +123,5 @@ func (w *warming) balance(b *Balance) {
 		scale = math.Max(scale, math.Abs(term))
 	}
 	b.EnergyResidual = (in - out) / scale
+	b.WaterResidual = w.heat.WaterResidual()
 }

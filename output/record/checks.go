@@ -18,6 +18,8 @@ type Check struct {
 const (
 	// EnergyLimit is far above rounding and far below anything visible in a depth.
 	EnergyLimit = 1e-6
+	// WaterLimit is far above rounding: what flows only changes place.
+	WaterLimit = 1e-9
 	// chargeLimit: what leaves the electrode must arrive, to the accuracy of the
 	// iterative field solution. Power does not depend on it: the voltage is set from
 	// the heat deposited.
@@ -58,6 +60,7 @@ func Checks(r *thermal.Result) []Check {
 	}
 	return []Check{
 		judge("energy balance (in minus accounted for, over in)", r.Balance.EnergyResidual, EnergyLimit),
+		judge("water balance (missing minus boiled off, over the larger)", r.Balance.WaterResidual, WaterLimit),
 		judge("charge balance (worst current in minus out, over in)", r.Balance.ChargeResidual, ChargeLimit),
 		judge("coldest tissue (K below the coldest surroundings)", colder, coldLimit),
 		judge("values that are not a number", broken, 0),

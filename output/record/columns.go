@@ -181,6 +181,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 		num("peak_voltage_V", "V", "highest peak voltage that occurred", func(r result) float64 { return r.Summary.PeakVoltageV }),
 		num("crest_factor", "", "peak voltage over RMS voltage; with pulses, during a pulse", func(r result) float64 { return r.Summary.CrestFactor }),
 		num("energy_residual_percent", "%", "energy in minus energy accounted for, over energy in", func(r result) float64 { return 100 * r.Balance.EnergyResidual }),
+		num("water_residual_percent", "%", "water missing from the tissue minus water that boiled off, over the larger", func(r result) float64 { return 100 * r.Balance.WaterResidual }),
 		num("charge_residual_percent", "%", "worst current in minus current out, over current in", func(r result) float64 { return 100 * r.Balance.ChargeResidual }),
 		num("cells", "", "cells of the mesh", func(r result) float64 { return float64(r.Summary.Cells) }),
 		num("steps", "", "time steps", func(r result) float64 { return float64(r.Summary.Steps) }),

@@ -45,7 +45,7 @@ func distinct(tip thermal.Tip, moving bool) *thermal.Result {
 		n := float64(i + 1)
 		r.Summary.Layers = append(r.Summary.Layers, thermal.LayerSummary{Name: l.Name, TopM: 0.1e-3 * n, BottomM: 0.5e-3 * n, MaxC: 60 + n, OmegaMax: 0.2 + n, CEM43MaxMin: 300 + n, InjuredM3: 1e-9 * (4 + n), InjuredShare: 0.1 * n})
 	}
-	r.Balance = thermal.Balance{ElectricJ: 91, FarJ: 92, MetabolicJ: 93, StoredJ: 94, SteamJ: 95, SmokeJ: 96, RemovedJ: 97, PerfusionJ: 98, ElectrodeJ: 99, SurfacesJ: 99.5, EnergyResidual: 1e-9, ChargeResidual: 2e-9}
+	r.Balance = thermal.Balance{ElectricJ: 91, FarJ: 92, MetabolicJ: 93, StoredJ: 94, SteamJ: 95, SmokeJ: 96, RemovedJ: 97, PerfusionJ: 98, ElectrodeJ: 99, SurfacesJ: 99.5, EnergyResidual: 1e-9, WaterResidual: 3e-9, ChargeResidual: 2e-9}
 	borders := make([]float64, len(c.Borders()))
 	for i := range borders {
 		borders[i] = 41 + float64(i)
@@ -90,7 +90,7 @@ func TestColumnsMeanWhatTheySay(t *testing.T) {
 		"energy_removed_J": "97", "energy_perfusion_J": "98", "energy_electrode_J": "99", "energy_surfaces_J": "99.5",
 		"current_rms_A": "0.21", "heating_factor_A2s": "0.23", "mean_power_W": "10.5", "resistance_start_ohm": "111", "resistance_end_ohm": "222",
 		"resistance_rise": "3.5", "dry_out_s": "1.9", "spark_share": "0.17", "limited_percent": "13", "peak_voltage_V": "333", "crest_factor": "1.75",
-		"energy_residual_percent": "1e-07", "charge_residual_percent": "2e-07", "cells": "2500", "steps": "260", "solves": "27",
+		"energy_residual_percent": "1e-07", "water_residual_percent": "3e-07", "charge_residual_percent": "2e-07", "cells": "2500", "steps": "260", "solves": "27",
 	}
 	injury := map[string]string{
 		"injury_depth_mm_other": "1.02", "injury_half_width_mm": "1.23", "removed_depth_mm": "0.44", "dried_depth_mm": "0.55", "margin_to_muscle_mm": "0.49",

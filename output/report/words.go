@@ -37,7 +37,7 @@ func equations(c *thermal.Case) document.Table {
 	if p.Boiling {
 		rows = append(rows,
 			[]string{"Boiling", "at T = T_boil heat boils off water: ρ L dm/dt = surplus of heat; m, mass share of water, never comes back", fmt.Sprintf("T_boil = %s °C, L = %s J/kg", digits(p.BoilC), digits(p.LatentJKg))},
-			[]string{"Drying", "dried tissue conducts a share of what wet tissue does, in series with what is still wet", fmt.Sprintf("share %s, k = %s W/(m K)", digits(p.DrySigmaShare), digits(p.DryKWMK))},
+			drying(p),
 			[]string{"Sparks", "cross d mm of dried tissue above V_onset + s d (peak), and take that voltage", fmt.Sprintf("V_onset = %s V, s = %s kV/mm", digits(p.SparkOnsetV), digits(p.SparkVM/1e6))})
 	} else {
 		rows = append(rows, []string{"Boiling, drying, sparks", "–", "not computed: temperatures above 100 °C are formal"})
@@ -224,4 +224,14 @@ func assumptions(settings []record.Setting) document.Table {
 		t.Rows = append(t.Rows, []string{strings.Join(k, "; "), source})
 	}
 	return t
+}
+
+// drying tells how conductivity falls with the water of tissue, and how water flows.
+func drying(p thermal.Physics) []string {
+	share := fmt.Sprintf("s = %s, k = %s W/(m K)", digits(p.DrySigmaShare), digits(p.DryKWMK))
+	if p.Drying != thermal.Percolation {
+		return []string{"Drying", "1/σ = w/σ_wet + (1 − w)/(s σ_wet); w, share of water left: dried and wet tissue in series", share}
+	}
+	return []string{"Drying", "σ = σ_wet (s + (1 − s) xⁿ), x = max(0, (w − w_c)/(1 − w_c)); w, share of water left; ∂(ρ W w)/∂t = ∇·(ρ W D ∇w) − boiling, D in m²/s; σ_wet rises by a share r with damage, 1 − exp(−Ω)",
+		share + fmt.Sprintf(", n = %s, w_c = %s, D = %s m²/s, r = %s; at least %s S/m, its displacement current", digits(p.SigmaExponent), digits(p.SigmaThreshold), digits(p.WaterM2S), digits(p.CoagulatedSigmaRise), digits(p.DryLeakSM))}
 }

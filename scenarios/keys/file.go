@@ -162,6 +162,12 @@ type Physics struct {
 	BoilC               *float64 `yaml:"boil_C" jsonschema:"minimum=80,maximum=150" jsonschema_description:"Boiling point of tissue water in degrees C; the rise of conductivity ends there, with boiling or without."`
 	LatentHeatJKg       *float64 `yaml:"latent_heat_J_kg" jsonschema:"minimum=1000,maximum=10000000" jsonschema_description:"Latent heat of water in J/kg."`
 	DryConductivityPart *float64 `yaml:"dry_conductivity_share" jsonschema:"minimum=0.000001,maximum=1" jsonschema_description:"Electrical conductivity of dried over that of wet tissue."`
+	Drying              *string  `yaml:"drying" jsonschema:"enum=percolation,enum=series" jsonschema_description:"How electrical conductivity falls with the water of tissue: percolation along connected paths with a threshold, or a dried and a wet part in series."`
+	SigmaExponent       *float64 `yaml:"conductivity_exponent" jsonschema:"minimum=0.5,maximum=4" jsonschema_description:"Percolation: exponent n of the share of water above the threshold."`
+	SigmaThreshold      *float64 `yaml:"conductivity_threshold" jsonschema:"minimum=0,maximum=0.8" jsonschema_description:"Percolation: share of its water at which tissue stops conducting as wet tissue."`
+	DryPermittivity     *float64 `yaml:"dry_permittivity" jsonschema:"minimum=0,maximum=100" jsonschema_description:"Relative permittivity of dried tissue at the frequency of the current: its displacement current is the least that it conducts."`
+	CoagulatedRise      *float64 `yaml:"coagulated_conductivity_rise_percent" jsonschema:"minimum=0,maximum=300" jsonschema_description:"Lasting rise of electrical conductivity once tissue has coagulated, in percent of what it was."`
+	WaterM2S            *float64 `yaml:"water_diffusivity_m2_s" jsonschema:"minimum=0,maximum=0.0000001" jsonschema_description:"Diffusivity of liquid water in tissue in m2/s; 0: it stays where it is."`
 	DryKWMK             *float64 `yaml:"dry_k_W_mK" jsonschema:"minimum=0.001,maximum=500" jsonschema_description:"Thermal conductivity of dried tissue in W/(m K); at most that of wet tissue is used."`
 	Carbonisation       *bool    `yaml:"carbonisation" jsonschema_description:"Whether dried tissue decomposes when hot enough."`
 	CarbonC             *float64 `yaml:"carbon_C" jsonschema:"minimum=150,maximum=1000" jsonschema_description:"Temperature at which dried tissue decomposes, in degrees C."`

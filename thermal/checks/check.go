@@ -66,6 +66,7 @@ func Groups() []Group {
 		{"potential", Potential},
 		{"current and heat", Coupled},
 		{"whole run", WholeRun},
+		{"drying", Drying},
 		{"sparks", Sparks},
 		{"cutting", Cutting},
 		{"neutral electrode", Pads},

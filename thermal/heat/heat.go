@@ -1,5 +1,5 @@
 // Package heat advances temperature and water: Pennes' bioheat equation with
-// boiling, drying and carbonisation,
+// boiling, drying, liquid water that flows after (liquid.go) and carbonisation,
 //
 //	rho c dT/dt = div(k grad T) + q - w_b c_b (T - T_b) s - boiling
 //
@@ -39,6 +39,7 @@ type Ledger struct {
 	PerfusionJ, ElectrodeJ, LumenJ, OuterJ float64
 	SurplusJ                               float64 // cut off at the carbon ceiling
 	RemovedJ                               float64 // in tissue taken away
+	BoiledJ                                float64 // latent heat of the water that boiled off
 	JouleJ                                 float64 // received from the source array
 }
 
@@ -63,10 +64,12 @@ type Solver struct {
 	b                      []float64 // perfusion in force, W/K
 	gone                   []bool
 	goneSteamJ, goneSmokeJ float64 // carried out of cells before they went
+	goneWaterJ             float64 // latent heat of the water they had lost
 	bottom                 []mesh.EdgeFace
 	covered                []float64 // area of each surface face under the electrode, m2
 
-	wet     []bool // changed since the faces were last updated
+	wet     []bool    // water changed since the faces were last updated
+	seen    []float64 // water that they were updated for
 	dirty   []int
 	worst   float64 // largest (sum of conductances)/capacity seen, 1/s
 	metal   []wall  // faces between tissue and an inserted electrode
@@ -75,7 +78,8 @@ type Solver struct {
 	lumen   []wall
 	outer   []wall
 
-	rest rest
+	liquid liquid
+	rest   rest
 }
 
 // wall is a boundary conductance of one cell.
@@ -91,7 +95,7 @@ func New(m *mesh.Mesh, layerOf []int, materials []Material, phases Phases, bodyC
 	v := func() []float64 { return make([]float64, n) }
 	s := &Solver{
 		T: v(), Water: v(), Solid: v(), m: m, materials: materials, layerOf: layerOf, phases: phases, bodyC: bodyC,
-		next: v(), c: v(), invC: v(), rho: v(), k: m.NewFaces(), b: v(), gone: make([]bool, n), wet: make([]bool, n),
+		next: v(), c: v(), invC: v(), rho: v(), k: m.NewFaces(), b: v(), gone: make([]bool, n), wet: make([]bool, n), seen: v(),
 		covered: make([]float64, m.Plane()),
 	}
 	for k := range m.NZ {
@@ -99,7 +103,7 @@ func New(m *mesh.Mesh, layerOf []int, materials []Material, phases Phases, bodyC
 		for j := range m.NY {
 			for i := range m.NX {
 				p, vol := m.Index(i, j, k), m.Volume(i, j, k)
-				s.T[p], s.Water[p], s.Solid[p] = bodyC, 1, 1
+				s.T[p], s.Water[p], s.seen[p], s.Solid[p] = bodyC, 1, 1, 1
 				s.c[p] = material.CWetJM3K * vol
 				s.invC[p] = 1 / s.c[p]
 				s.rho[p] = 1 / material.KWetWMK

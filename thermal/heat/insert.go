@@ -21,6 +21,7 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 		steam, smoke := s.left(p)
 		s.goneSteamJ += steam
 		s.goneSmokeJ += smoke
+		s.goneWaterJ += s.missing(p)
 		s.invC[p], s.b[p] = 0, 0
 		s.rho[p] = void
 		s.m.CoupleCell(p, s.rho, s.k)
@@ -83,7 +84,7 @@ func (s *Solver) Gone(p int) bool { return s.gone[p] }
 // of cell p, relative to body temperature.
 func (s *Solver) left(p int) (steamJ, smokeJ float64) {
 	material, vol := s.at(p)
-	if dry := 1 - s.Water[p]; dry > 0 {
+	if dry := 1 - s.Water[p]; dry != 0 {
 		steamJ = dry * vol * (material.LatentJM3 + (material.CWetJM3K-material.CDryJM3K)*(s.phases.BoilC-s.bodyC))
 	}
 	if burnt := 1 - s.Solid[p]; burnt > 0 {

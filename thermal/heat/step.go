@@ -8,7 +8,8 @@ const mostParts = 1e5
 
 // Step advances by dt seconds with the heat src (W per cell) held constant, in as
 // many explicit steps as stability asks for: a cell that dries on the way answers
-// several times as fast from then on. It returns how many; 0 if there would be no end
+// several times as fast from then on. Liquid water, which is some twenty times slower than heat,
+// flows once at the end. It returns how many; 0 if there would be no end
 // to them, and the step is not done.
 func (s *Solver) Step(dt float64, src []float64) int {
 	left := dt
@@ -23,6 +24,7 @@ func (s *Solver) Step(dt float64, src []float64) int {
 		s.sweep(h, src)
 		s.T, s.next = s.next, s.T
 		if n == 1 {
+			s.flow(dt)
 			return steps
 		}
 		left -= h
@@ -128,17 +130,17 @@ func (s *Solver) change(p int, t float64) float64 {
 	if w > 0 {
 		excess := s.c[p] * (t - ph.BoilC)
 		latent := material.LatentJM3 * vol
-		if !s.wet[p] {
-			s.wet[p] = true
-			s.dirty = append(s.dirty, p)
-		}
+		s.stain(p)
+		s.liquid.touch(p)
 		if lost := excess / latent; lost < w {
 			s.Water[p] = w - lost
+			s.BoiledJ += excess
 			s.c[p] = (material.CDryJM3K + (w-lost)*(material.CWetJM3K-material.CDryJM3K)) * vol
 			s.invC[p] = 1 / s.c[p]
 			return ph.BoilC
 		}
 		s.Water[p] = 0
+		s.BoiledJ += w * latent
 		s.c[p] = material.CDryJM3K * vol
 		s.invC[p] = 1 / s.c[p]
 		t = ph.BoilC + (excess-w*latent)*s.invC[p]
@@ -163,6 +165,14 @@ func (s *Solver) change(p int, t float64) float64 {
 	return t
 }
 
+// stain has the faces of cell p brought up to date before the next step.
+func (s *Solver) stain(p int) {
+	if !s.wet[p] {
+		s.wet[p] = true
+		s.dirty = append(s.dirty, p)
+	}
+}
+
 // refresh brings the conductances up to date with the water lost.
 func (s *Solver) refresh() {
 	for _, p := range s.dirty {
@@ -170,6 +180,7 @@ func (s *Solver) refresh() {
 		if s.gone[p] {
 			continue
 		}
+		s.seen[p] = s.Water[p]
 		material, _ := s.at(p)
 		s.rho[p] = 1 / (material.KDryWMK + s.Water[p]*(material.KWetWMK-material.KDryWMK))
 		s.m.CoupleCell(p, s.rho, s.k)

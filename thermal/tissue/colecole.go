@@ -71,3 +71,11 @@ func (c ColeCole) ResistiveError(frequencyHz float64) float64 {
 	e := c.Permittivity(frequencyHz)
 	return cmplx.Abs(e)/-imag(e) - 1
 }
+
+// DisplacementSM returns the magnitude of the admittivity of a dielectric without any
+// conduction, S/m, at a frequency in Hz:
+//
+//	2 pi f eps0 permittivity
+func DisplacementSM(frequencyHz, permittivity float64) float64 {
+	return 2 * math.Pi * frequencyHz * Vacuum * permittivity
+}

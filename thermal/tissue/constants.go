@@ -12,6 +12,16 @@ var (
 		"Chin and Sherar 2001: +1.82 +- 0.28 %/K in bovine liver at 915 MHz; 1.5-2.1 %/K at radio frequency, from memory (Duck 1990; Foster and Schwan)")
 	DrySigmaShare = within(1e-3, 1e-5, 0.1, "1", Low,
 		"assumption: conductivity falls a thousandfold on drying: 1e-5 to 1e-3 S/m once dry against 0.3 to 0.55 S/m wet; 1e2 to 1e4 between 100 and 105 C is modelling convention, all from memory")
+	SigmaExponent = within(1.5, 1, 2, "1", Low,
+		"assumption: exponent of percolation, 1 (water in parallel paths) to 2 (threshold in three dimensions; Stauffer and Aharony 1994, Introduction to Percolation Theory, from memory)")
+	SigmaThreshold = within(0.1, 0, 0.4, "1", Low,
+		"assumption: share of its water at which tissue stops conducting: what is left is bound to protein; bound water is 0.1 to 0.4 of the water of soft tissue, from memory")
+	DryPermittivity = within(7, 5, 10, "1", Low,
+		"assumption: relative permittivity of dried protein and tissue below 5 MHz, 5 to 10, from memory")
+	CoagulatedSigmaRise = within(0.3, 0, 0.6, "1", Low,
+		"assumption: coagulation breaks the membranes of the cells, so that conductivity rises to what it is above their dispersion: 5 MHz over 400 kHz 1.34 in the spectrum of stomach, 1.60 in that of colon; a permanent rise on denaturation was measured in bovine liver at 915 MHz (Chin and Sherar 2001, read in abstract)")
+	WaterDiffusivity = within(5e-9, 2e-9, 2e-8, "m2/s", Low,
+		"Kassama and Ngadi 2017: 3.7e-9 to 7.4e-9 m2/s, effective diffusivity in meat that is dried by heat, read second-hand; the range is an assumption")
 	DryConductivity = within(0.2, 0.15, 0.25, "W/(m K)", Low,
 		"dried soft tissue, from memory")
 
@@ -33,8 +43,8 @@ var (
 		"assumption: the onset of sparks, an empirical textbook value, from memory; it lies below the Paschen minima of air (327 V) and water vapour (480 V; Skoro and others 2011, Phys Rev E 84:055401)")
 	SparkStrength = within(1.1, 0, 3, "kV/mm", Low,
 		"assumption: what a longer spark needs on top; breakdown of air, 3 kV/mm at 20 C, common textbook value, from memory, thinned to gas of 500 C")
-	PartingWater = within(0, 0, 0.5, "1", Low,
-		"assumption: tissue parts when its water has boiled away; fragments thrown out wet would mean more")
+	PartingWater = within(0.1, 0, 0.5, "1", Low,
+		"assumption: tissue parts when the water it conducts by has boiled away, down to the threshold of conductivity; fragments thrown out wet would mean more")
 
 	ElectrodeHeatTransfer = within(500, 0, 3000, "W/(m2 K)", Low,
 		"assumption: a thin steel wire as a cooling fin, sqrt(h P k A)/A with h = 10 W/(m2 K) and k = 16 W/(m K), gives 566 at 1 mm radius")
@@ -95,6 +105,11 @@ func Constants() []Constant {
 		{"blood-heat-capacity", "heat capacity of blood", BloodHeatCapacity},
 		{"sigma-slope", "relative slope of conductivity with temperature", SigmaSlope},
 		{"dry-sigma-share", "conductivity of dried over that of wet tissue", DrySigmaShare},
+		{"sigma-exponent", "exponent of conductivity by water content", SigmaExponent},
+		{"sigma-threshold", "share of its water at which tissue stops conducting", SigmaThreshold},
+		{"dry-permittivity", "relative permittivity of dried tissue", DryPermittivity},
+		{"coagulated-sigma-rise", "lasting rise of conductivity by coagulation", CoagulatedSigmaRise},
+		{"water-diffusivity", "diffusivity of liquid water in tissue", WaterDiffusivity},
 		{"dry-conductivity", "thermal conductivity of dried tissue", DryConductivity},
 		{"water-heat-capacity", "heat capacity of water, lost on drying", WaterHeatCapacity},
 		{"dry-heat-capacity", "least heat capacity of dried tissue", DryHeatCapacity},
