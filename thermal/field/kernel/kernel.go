@@ -32,8 +32,8 @@ func (l *Layout) Couple(rho Field, half, g Quads) {
 // diagonal is the sum d of the g of a cell's six faces and its g[D], as pivots v, and scales
 // them by 1/sqrt(v):
 //
-//	v = max(d - sum over faces to the cells before of g (g + relax (its other two)) / v_before, 0.001 d)
-//	scale = 1/sqrt(v),  inverse = sqrt(v),   both 0 without tissue (d < 1e-20)
+//	v = max(d - sum over faces to the cells before of g (g + Relax (its other two)) / v_before, Least d)
+//	scale = 1/sqrt(v),  inverse = sqrt(v),   both 0 without tissue (d < Hollow)
 //	lk[X] = g[X] scale scale_west,  lk[Y], lk[Z] likewise,   lk[D] = d/v - 2
 //
 // The other two of a face are the faces of its cell before towards cells after, as in the

@@ -34,6 +34,16 @@ const (
 	W, E = X, D
 )
 
+const (
+	// Relax is the share of the dropped fill that is put on the diagonal: 1 keeps row
+	// sums exactly (Gustafsson 1978, BIT 18:142), a little less keeps pivots safe.
+	Relax = 0.98
+	// Least is the least pivot as a share of the diagonal.
+	Least = 1e-3
+	// Hollow is the largest diagonal, in siemens, of a row of metal or missing tissue.
+	Hollow = 1e-20
+)
+
 // Layout says where cells lie in a Field: planes of rows of NX cells, rows in blocks of eight.
 // Whatever lies between and around them holds zero, or in a field of resistivities +Inf.
 type Layout struct {

@@ -6,15 +6,6 @@ import "math"
 // every machine rounds alike.
 type plain struct{}
 
-// relax is the share of dropped fill that is put on the diagonal (Gustafsson 1978, BIT 18:142),
-// least the least pivot as a share of the diagonal, hollow the largest diagonal, S, of a row
-// without tissue, as in the method in double precision of package field.
-const (
-	relax  float32 = 0.98
-	least  float32 = 1e-3
-	hollow float32 = 1e-20
-)
-
 func (plain) couple(l *Layout, rho Field, half, g Quads) {
 	at := l.first - 1
 	var east, across Lanes
@@ -48,11 +39,11 @@ func (plain) factor(l *Layout, g, lk Quads, scale, inverse, ws, wz Field) {
 			ge, gd := b[X][r], down[r]
 			d := ((a[X][r] + ge) + (a[Y][r] + gn[r])) + ((a[Z][r] + gd) + a[D][r])
 			v := d - ((wx[r] + fromSouth[r]) + fromUp[r])
-			if floor := float32(least * d); !(v > floor) {
+			if floor := float32(Least * d); !(v > floor) {
 				v = floor
 			}
 			inv := 1 / v
-			if !(d >= hollow) {
+			if !(d >= Hollow) {
 				inv = 0
 			}
 			c := float32(math.Sqrt(float64(inv)))
@@ -72,7 +63,7 @@ func (plain) factor(l *Layout, g, lk Quads, scale, inverse, ws, wz Field) {
 
 // weight is what a pivot takes from the diagonal of the cell beyond the face g.
 func weight(g, a, b, inv float32) float32 {
-	return float32(float32(g*(g+float32(relax*(a+b)))) * inv)
+	return float32(float32(g*(g+float32(Relax*(a+b)))) * inv)
 }
 
 func (plain) lift(l *Layout, t Field, lk Quads, p Field) {
