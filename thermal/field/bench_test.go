@@ -20,6 +20,7 @@ func BenchmarkSolve(b *testing.B) {
 	s.Open(m.Side(), 0)
 	s.Open(m.Bottom(), 0)
 	contacts := m.Disc(nil, 0, 1e-3)
+	q := make([]float64, m.Len())
 	s.Assemble(rho, contacts, 0)
 	single, double := newSingle(s.circuit), newDouble(s.circuit)
 	cells := func(b *testing.B, each int) {
@@ -52,6 +53,21 @@ func BenchmarkSolve(b *testing.B) {
 			n, _ := single.solve(s.Phi, 5e-3)
 			return n
 		})
+	})
+	b.Run("single/warm", func(b *testing.B) { // what each step of a track does
+		i := 0
+		b.ReportAllocs()
+		for b.Loop() {
+			rho[m.Index(40+i%20, 0, 0)] *= 1.1
+			i++
+			s.Assemble(rho, contacts, 0)
+			n, _ := single.solve(s.Phi, 5e-3)
+			if i > 1 && n > 20 {
+				b.Fatal(n)
+			}
+			single.heat(q)
+		}
+		cells(b, b.N)
 	})
 	b.Run("double/cold", func(b *testing.B) {
 		solve(b, func() int {

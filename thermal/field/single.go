@@ -19,8 +19,9 @@ type single struct {
 	constantS          float64      // its energy: all current that enters or leaves
 	r, p, t, u, w, y   kernel.Field // scale y is what the iteration adds to the constant
 	pastT, pastW       kernel.Field
-	known              int // how many of phi and old are solutions
-	ends               []end
+	known              int   // how many of phi and old are solutions
+	starts             int   // how often an iteration was begun
+	ends               []end // far faces, then contacts
 }
 
 // end is a contact or a far face, and the potential of its cell.
@@ -97,39 +98,61 @@ func (s *single) assemble() {
 		}
 	})
 	s.Couple(s.rho, s.half, s.faces)
-	for _, e := range s.ends {
-		s.faces[e.step][kernel.D][e.lane] = 0
-	}
-	s.ends, s.constantS = s.ends[:0], 0
-	add := func(p int, g float64, isContact bool) {
-		step, lane := s.place(p)
-		s.ends = append(s.ends, end{p: p, step: step, lane: lane, g: g, isContact: isContact})
-		s.faces[step][kernel.D][lane] += float32(g)
-		s.constantS += g
-	}
-	for i, c := range s.contacts {
-		add(c.P, s.contactS[i], true)
-	}
-	for _, f := range s.far {
-		add(f.P, f.g, false)
-	}
+	s.feed()
 	s.Factor(s.faces, s.links, s.scale, s.inverse, s.u, s.w)
 	s.Lift(s.inverse, s.links, s.constant)
 	s.Forward(s.constant, s.inverse, s.links, s.u, s.image)
 }
 
-// span is how far, in energy, single precision follows the residual before that is computed
-// anew.
-const span = 1e-4
+// feed brings in contacts and far faces; those stay where they are.
+func (s *single) feed() {
+	for _, e := range s.ends {
+		s.faces[e.step][kernel.D][e.lane] = 0
+	}
+	for i := len(s.ends); i < len(s.far); i++ {
+		step, lane := s.place(s.far[i].P)
+		s.ends = append(s.ends, end{p: s.far[i].P, step: step, lane: lane})
+	}
+	s.ends = s.ends[:len(s.far)]
+	for i, f := range s.far {
+		s.ends[i].g = f.g
+	}
+	for i, c := range s.contacts {
+		step, lane := s.place(c.P)
+		s.ends = append(s.ends, end{p: c.P, step: step, lane: lane, g: s.contactS[i], isContact: true})
+	}
+	s.constantS = 0
+	for _, e := range s.ends {
+		s.faces[e.step][kernel.D][e.lane] += float32(e.g)
+		s.constantS += e.g
+	}
+}
+
+const (
+	// span is how far, in energy, single precision follows the residual before that is
+	// computed anew.
+	span = 1e-4
+	// blur is the share of the conductance of all contacts below which power is lost in the
+	// rounding of potentials next to the metal's 1 V, a hundred times 6e-8.
+	blur = 6e-6
+)
 
 // solve improves phi, and reports false if it does not get to the tolerance: if starting anew
-// from what it has does not bring the residual down.
+// from what it has does not bring the residual down, or power cannot be told from rounding, and
+// then phi is as it was.
 func (s *single) solve(phi []float64, tol float64) (iterations int, ok bool) {
 	s.assemble()
 	for last := math.Inf(1); ; {
-		constant, first, done := s.improve(tol, &iterations)
+		constant, first, power, reached := s.improve(tol, &iterations)
+		if !(power >= blur*s.allS) { // nor can what is no number
+			return iterations, false
+		}
+		if math.IsInf(last, 1) { // else what is found replaces where it began anew
+			s.phi, s.old = s.old, s.phi
+			s.known = min(s.known+1, memory)
+		}
 		s.finish(phi, constant)
-		if done {
+		if reached {
 			return iterations, true
 		}
 		if !(first < 0.1*last) || iterations >= MostIterations {
@@ -140,11 +163,11 @@ func (s *single) solve(phi []float64, tol float64) (iterations int, ok bool) {
 }
 
 // improve iterates from the best start until the tolerance or the span of single precision is
-// reached. It returns the share of the constant, the energy of the first residual, and whether
-// it was the tolerance.
-func (s *single) improve(tol float64, iterations *int) (constant, first float64, done bool) {
+// reached. It returns the share of the constant, the energy of the first residual, the power of
+// the solution, and whether it was the tolerance.
+func (s *single) improve(tol float64, iterations *int) (constant, first, power float64, reached bool) {
+	s.starts++
 	constant, rr, cr := s.start()
-	power := 0.0
 	for _, e := range s.ends {
 		if e.isContact {
 			power += e.g * (1 - constant - s.correction(e))
@@ -154,17 +177,20 @@ func (s *single) improve(tol float64, iterations *int) (constant, first float64,
 	least, rounding := rr, 1e-12*s.allS
 	for beta := 0.0; ; *iterations++ {
 		if rr <= tol*tol*max(power, rounding) {
-			return constant, first, true
+			return constant, first, power, true
 		}
 		if !(rr >= span*first && rr <= 10*least) || *iterations >= MostIterations {
-			return constant, first, false
+			return constant, first, power, false
 		}
 		least = min(least, rr)
 		s.Backward(float32(beta), float32(cr/s.constantS), s.r, s.constant, s.p, s.links, s.t)
 		pw := s.Forward(s.p, s.t, s.links, s.u, s.w)
 		old := rr
-		power -= rr * rr / pw
+		power -= rr * rr / pw // each step takes its energy from what is left over
 		rr, cr = s.Update(float32(rr/pw), s.t, s.w, s.image, s.y, s.r)
+		if !(rr < math.Inf(1)) {
+			return constant, first, math.NaN(), false
+		}
 		beta = rr / old
 	}
 }
@@ -197,21 +223,12 @@ func (s *single) start() (constant, rr, cr float64) {
 		a[i][0] = a[0][i]
 	}
 	if s.known > 0 {
-		t, phi, inverse := s.Cells(s.pastT), s.Cells(s.phi), s.Cells(s.inverse)
-		for i := range t {
-			for lane := range t[i] {
-				t[i][lane] = phi[i][lane] * inverse[i][lane]
-			}
-		}
+		scaled(s.Cells(s.pastT), s.Cells(s.phi), s.Cells(s.inverse))
 		direction(1, s.pastT, s.pastW)
 	}
 	if s.known > 1 {
-		t, phi, old, inverse := s.Cells(s.t), s.Cells(s.phi), s.Cells(s.old), s.Cells(s.inverse)
-		for i := range t {
-			for lane := range t[i] {
-				t[i][lane] = (phi[i][lane] - old[i][lane]) * inverse[i][lane]
-			}
-		}
+		less(s.Cells(s.w), s.Cells(s.phi), s.Cells(s.old))
+		scaled(s.Cells(s.t), s.Cells(s.w), s.Cells(s.inverse))
 		direction(2, s.t, s.w)
 		a[1][2] = dotLanes(s.Cells(s.p), s.Cells(s.pastW))
 		a[2][1] = a[1][2]
@@ -272,12 +289,35 @@ func combine(a [memory + 1][memory + 1]float64, b [memory + 1]float64) (x [memor
 	return x
 }
 
+// scaled sets y to the products, less to the differences, of a and b cell by cell.
+func scaled(y, a, b kernel.Field) {
+	a, b = a[:len(y)], b[:len(y)]
+	for i := range y {
+		yy, aa, bb := &y[i], &a[i], &b[i]
+		for lane := range yy {
+			yy[lane] = aa[lane] * bb[lane]
+		}
+	}
+}
+
+func less(y, a, b kernel.Field) {
+	a, b = a[:len(y)], b[:len(y)]
+	for i := range y {
+		yy, aa, bb := &y[i], &a[i], &b[i]
+		for lane := range yy {
+			yy[lane] = aa[lane] - bb[lane]
+		}
+	}
+}
+
 // dotLanes returns the product of two fields.
 func dotLanes(a, b kernel.Field) float64 {
 	var sum [len(kernel.Lanes{})]float64
+	b = b[:len(a)]
 	for i := range a {
+		aa, bb := &a[i], &b[i]
 		for lane := range sum {
-			sum[lane] += float64(float32(a[i][lane] * b[i][lane]))
+			sum[lane] += float64(float32(aa[lane] * bb[lane]))
 		}
 	}
 	total := 0.0
@@ -301,8 +341,6 @@ func (s *single) finish(out []float64, constant float64) {
 	}
 	shift := surplus / s.constantS
 	base := float32(constant + shift)
-	s.phi, s.old = s.old, s.phi
-	s.known = min(s.known+1, memory)
 	s.rows(func(p, step, lane int) {
 		out, phi, scale, y := out[p:][:s.NX], s.phi[step:][:s.NX], s.scale[step:][:s.NX], s.y[step:][:s.NX]
 		for i := range out {
