@@ -57,7 +57,7 @@ func newSingle(c *circuit) *single {
 		if m.NY == 1 {
 			across, down = h.Z, 1
 		}
-		for d, v := range map[int]float64{kernel.W: h.West, kernel.E: h.East, kernel.Y: across, kernel.Z: down} {
+		for d, v := range [...]float64{kernel.W: h.West, kernel.E: h.East, kernel.Y: across, kernel.Z: down} {
 			if v == 0 { // at the axis; void is +Inf there, and times 0 no number
 				v = 1
 			}

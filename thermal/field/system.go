@@ -24,7 +24,7 @@ type Solver struct {
 	FilmOhmM2, FilmHeatShare float64
 
 	circuit *circuit
-	single  *single // room for it is made when first needed
+	single  *single
 	double  *double
 	last    precision // of the last solution
 }
@@ -39,7 +39,8 @@ const (
 
 // New returns a solver on m with nowhere yet for the current to go.
 func New(m *mesh.Mesh) *Solver {
-	return &Solver{Phi: make([]float64, m.Len()), circuit: &circuit{m: m}}
+	c := &circuit{m: m}
+	return &Solver{Phi: make([]float64, m.Len()), circuit: c, single: newSingle(c), double: newDouble(c)}
 }
 
 // Ground holds the far side of faces at 0 V.
@@ -87,9 +88,6 @@ const tightest = 5e-5
 func (s *Solver) Solve(tol float64) int {
 	n := 0
 	if tol >= tightest && s.FilmOhmM2 == 0 {
-		if s.single == nil {
-			s.single = newSingle(s.circuit)
-		}
 		if s.last == inDouble {
 			s.single.adopt(s.Phi, s.double.coarse.past[0])
 		}
@@ -99,9 +97,6 @@ func (s *Solver) Solve(tol float64) int {
 		if ok {
 			return n
 		}
-	}
-	if s.double == nil {
-		s.double = newDouble(s.circuit)
 	}
 	if s.last == inSingle {
 		s.single.before(s.double.coarse.past[0])
