@@ -27,14 +27,15 @@ loop: {height_mm: 4, force_N: 4}
 current: {power_W: 20, limits: {peak_voltage_V: 400}, on_s: 10}
 `
 
+const finerCells = "numerics: {finest_um: 67}\n"
+
 var (
-	loopPulledFine = loopPulled + "numerics: {finest_um: 67}\n"
-	loopClosing    = with(loopPulled, "force_N: 4", "speed_mm_s: 1", ", on_s: 10", "")
-	loopHeavy      = with(loopPulled, "height_mm: 8", "height_mm: 8, head_diameter_mm: 14", "on_s: 10", "on_s: 20")
-	loopAtRest     = with(loopPulled, ", force_N: 4", "", "power_W: 20", "current_A: 0.1", "on_s: 10", "on_s: 0.5")
-	padOverFat     = with(padOn, "site: thigh", "layers: [{name: skin, thickness_mm: 1.5, tissue: skin-wet}, {name: fat, thickness_mm: 5, tissue: fat}]")
-	padLost        = with(padOn, "area_cm2: 100", "area_cm2: 100, contact_share_percent: 50")
-	touching       = with(loopPulled, "height_mm: 8", "height_mm: 8, opposite: {contact_diameter_mm: 2}")
+	loopClosing = with(loopPulled, "force_N: 4", "speed_mm_s: 1", ", on_s: 10", "")
+	loopHeavy   = with(loopPulled, "height_mm: 8", "height_mm: 8, head_diameter_mm: 14", "on_s: 10", "on_s: 20")
+	loopAtRest  = with(loopPulled, ", force_N: 4", "", "power_W: 20", "current_A: 0.1", "on_s: 10", "on_s: 0.5")
+	padOverFat  = with(padOn, "site: thigh", "layers: [{name: skin, thickness_mm: 1.5, tissue: skin-wet}, {name: fat, thickness_mm: 5, tissue: fat}]")
+	padLost     = with(padOn, "area_cm2: 100", "area_cm2: 100, contact_share_percent: 50")
+	touching    = with(loopPulled, "height_mm: 8", "height_mm: 8, opposite: {contact_diameter_mm: 2}")
 )
 
 var padDirections = []direction{
@@ -77,7 +78,7 @@ var loopDirections = []direction{
 	// On cells of 100, 67 and 50 um by 0.33, 1.34 and 1.04 s, by 0.65, 0.66 and 0.78 mm (measured).
 	// On cells of 100 um the time at 20 W scatters by 0.2 s with the tolerance or rounding of the
 	// field (standard deviation over six tolerances), as much as power takes off it: so finer cells.
-	{"20 to 40 W, pulled", practice, loopPulledFine, with(loopPulledFine, "power_W: 20", "power_W: 40"),
+	{"20 to 40 W, pulled", practice, loopPulled + finerCells, with(loopPulled+finerCells, "power_W: 20", "power_W: 40"),
 		[]move{falls("cut_through_s", 0.3), falls("injury_depth_mm", 0.4), rises("margin_to_muscle_mm", 0.4)}},
 	{"closing at 1 to 0.5 mm/s", practice, loopClosing, with(loopClosing, "speed_mm_s: 1", "speed_mm_s: 0.5"),
 		[]move{rises("cut_through_s", 2.4), rises("injury_depth_mm", 0.5), falls("margin_to_muscle_mm", 0.5)}},
