@@ -146,3 +146,17 @@ func (m *Mesh) SplitJoule(rho, phi []float64, g Faces, q []float64) float64 {
 	}
 	return total
 }
+
+// HalfSquares are the half cells of a cell as lengths over areas, 1/m, from its centre to its
+// faces: times a resistivity they are resistances. Those towards y and z are alike on both sides.
+type HalfSquares struct{ West, East, Y, Z float64 }
+
+// HalfSquares returns those of cell p.
+func (m *Mesh) HalfSquares(p int) HalfSquares {
+	i, j, k := m.Cell(p)
+	xy := m.wy[j] * m.dz[k]
+	return HalfSquares{
+		West: m.hxw[i] / xy, East: m.hxe[i] / xy,
+		Y: m.hy[j] / (2 * m.dz[k] * m.wx[i]), Z: m.dz[k] / 2 / m.Area(i, j),
+	}
+}

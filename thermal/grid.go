@@ -152,9 +152,10 @@ func insert(list []float64, v float64) []float64 {
 func (g Grid) Cells() int { return g.NX * g.NY * g.NZ }
 
 // What Simulate allocates for one cell, in numbers of 8 bytes (measured, see the test):
-// the solvers with their outer faces, the result, and the integral of a further law.
+// the solvers with their outer faces, the field in both precisions, the result, and the integral of
+// a further law.
 const (
-	fieldsPerCell = 59
+	fieldsPerCell = 81
 	fieldsPerLaw  = 3
 	fieldsOfFlow  = 6
 )

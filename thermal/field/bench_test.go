@@ -20,24 +20,63 @@ func BenchmarkSolve(b *testing.B) {
 	s.Open(m.Side(), 0)
 	s.Open(m.Bottom(), 0)
 	contacts := m.Disc(nil, 0, 1e-3)
-	b.Run("assemble", func(b *testing.B) {
-		for b.Loop() {
-			s.Assemble(rho, contacts, 0)
-		}
-		b.ReportMetric(float64(m.Cells())*float64(b.N)/b.Elapsed().Seconds()/1e6, "Mcell/s")
-	})
-	b.Run("cold", func(b *testing.B) {
+	q := make([]float64, m.Len())
+	s.Assemble(rho, contacts, 0)
+	single, double := newSingle(s.circuit), newDouble(s.circuit)
+	cells := func(b *testing.B, each int) {
+		b.ReportMetric(float64(m.Cells())*float64(each)/b.Elapsed().Seconds()/1e6, "Mcell/s")
+	}
+	solve := func(b *testing.B, solve func() int) {
 		b.ReportAllocs()
 		n := 0
 		for b.Loop() {
-			clear(s.Phi)
-			for l := range s.coarse.past {
-				clear(s.coarse.past[l])
-			}
-			s.Assemble(rho, contacts, 0)
-			n += s.Solve(5e-3)
+			n += solve()
 		}
 		b.ReportMetric(float64(n)/float64(b.N), "iterations")
-		b.ReportMetric(float64(m.Cells())*float64(n)/b.Elapsed().Seconds()/1e6, "Mcell/s")
+		cells(b, n)
+	}
+	b.Run("single/assemble", func(b *testing.B) {
+		for b.Loop() {
+			single.assemble()
+		}
+		cells(b, b.N)
+	})
+	b.Run("double/assemble", func(b *testing.B) {
+		for b.Loop() {
+			double.assemble()
+		}
+		cells(b, b.N)
+	})
+	b.Run("single/cold", func(b *testing.B) {
+		solve(b, func() int {
+			single.known = 0
+			n, _ := single.solve(s.Phi, 5e-3)
+			return n
+		})
+	})
+	b.Run("single/warm", func(b *testing.B) { // what each step of a track does
+		i := 0
+		b.ReportAllocs()
+		for b.Loop() {
+			rho[m.Index(40+i%20, 0, 0)] *= 1.1
+			i++
+			s.Assemble(rho, contacts, 0)
+			n, _ := single.solve(s.Phi, 5e-3)
+			if i > 1 && n > 20 {
+				b.Fatal(n)
+			}
+			single.heat(q)
+		}
+		cells(b, b.N)
+	})
+	b.Run("double/cold", func(b *testing.B) {
+		solve(b, func() int {
+			clear(s.Phi)
+			for l := range double.coarse.past {
+				clear(double.coarse.past[l])
+			}
+			double.assemble()
+			return double.solve(s.Phi, 5e-3)
+		})
 	})
 }

@@ -196,15 +196,20 @@ func TestVoid(t *testing.T) {
 		hole := m.Index(m.X.Find(3*mm), 0, 3)
 		rho[hole] = Void
 		s.Assemble(rho, contacts, 0)
-		s.Solve(1e-8)
-		q := make([]float64, m.Len())
-		sol := s.Heat(q)
-		if math.Abs(sol.InS-sol.OutS) > 1e-6*sol.InS || !(sol.InS > 0) {
-			t.Errorf("%v: %g S in, %g S out", m.Geometry, sol.InS, sol.OutS)
-		}
-		for _, p := range append(metal, hole) {
-			if q[p] > 1e-12*sol.HeatS {
-				t.Fatalf("%v: %g W/V2 where there is no tissue", m.Geometry, q[p])
+		for _, tol := range []float64{1e-3, 1e-8} {
+			s.Solve(tol)
+			q := make([]float64, m.Len())
+			sol := s.Heat(q)
+			if math.Abs(sol.InS-sol.OutS) > 1e-6*sol.InS || !(sol.InS > 0) {
+				t.Errorf("%v, tolerance %g: %g S in, %g S out", m.Geometry, tol, sol.InS, sol.OutS)
+			}
+			for _, p := range append(metal, hole) {
+				if !(q[p] <= 1e-12*sol.HeatS) {
+					t.Fatalf("%v, tolerance %g: %g W/V2 where there is no tissue", m.Geometry, tol, q[p])
+				}
+			}
+			if tol == 1e-3 && s.last != inSingle {
+				t.Errorf("%v: metal in precision %d, want single", m.Geometry, s.last)
 			}
 		}
 	}

@@ -1,9 +1,6 @@
 package field
 
-// MostIterations ends a solve that does not get to its tolerance.
-const MostIterations = 1000
-
-// Solve improves Phi by conjugate gradients until the power of its error, as the
+// solve improves phi by conjugate gradients until the power of its error, as the
 // preconditioner sees it, is below tol squared of that of the solution. It returns the
 // number of iterations.
 //
@@ -17,20 +14,16 @@ const MostIterations = 1000
 // (Eisenstat 1981, SIAM J Sci Stat Comput 2:1):
 //
 //	t = (I-L')^-1 p,   w = t + (I-L)^-1 (p + (D-2I) t)
-func (s *Solver) Solve(tol float64) int {
+func (s *double) solve(phi []float64, tol float64) int {
 	m := s.m
 	n0, n1 := m.Plane(), m.Plane()+m.Cells()
 	r, p, t := s.rHat, s.pHat, s.t
 
-	s.start(r)
+	s.start(phi, r)
 	s.lift(r)
 	con, cim := s.coarse.basis[0][n0:n1], s.coarse.image[0][n0:n1]
 	rr, cr := dot(r[n0:n1], r[n0:n1]), dot(cim, r[n0:n1])
-	all := 0.0
-	for _, c := range s.contacts {
-		all += s.conductance(c)
-	}
-	power, rounding := all-s.coarse.energy, 1e-12*all
+	power, rounding := s.allS-s.coarse.energy, 1e-12*s.allS
 	clear(p[n0:n1])
 	for it, beta := 0, 0.0; ; it++ {
 		if rr <= tol*tol*max(power, rounding) || it == MostIterations {
@@ -41,7 +34,7 @@ func (s *Solver) Solve(tol float64) int {
 		pw := s.product(t, p)
 		old := rr
 		power -= rr * rr / pw // each step takes its energy from what is left over
-		rr, cr = s.update(rr/pw, cim)
+		rr, cr = s.update(phi, rr/pw, cim)
 		beta = rr / old
 	}
 }

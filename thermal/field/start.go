@@ -1,6 +1,10 @@
 package field
 
-import "math"
+import (
+	"math"
+
+	"muralheat/thermal/field/kernel"
+)
 
 // Two kinds of smooth error converge slowly: the tissue as a whole at a wrong
 // potential behind a dried contact, and what a moving electrode or a drying contact
@@ -33,17 +37,17 @@ func newCoarse(n int) (c coarse) {
 	return c
 }
 
-// start replaces Phi, the last solution, by the projected start and sets r to its
-// residual b - A Phi.
-func (s *Solver) start(r []float64) {
+// start replaces phi, the last solution, by the projected start and sets r to its
+// residual b - A phi.
+func (s *double) start(phi, r []float64) {
 	m, c := s.m, &s.coarse
 	n0, n1 := m.Plane(), m.Plane()+m.Cells()
 	last := c.past[memory-1]
 	copy(c.past[1:], c.past[:memory-1])
-	c.past[0], s.Phi = s.Phi, last
+	c.past[0] = last
+	copy(last, phi)
 
 	c.kept, c.energy = 0, 0
-	phi := s.Phi[n0:n1]
 	clear(phi)
 	copy(r[n0:n1], s.b[n0:n1])
 
@@ -51,7 +55,7 @@ func (s *Solver) start(r []float64) {
 	v, a := c.basis[0], c.image[0]
 	for i := n0; i < n1; i++ {
 		v[i] = 1
-		if s.diag[i] < hollow { // no potential there: whatever is left would grow
+		if s.diag[i] < kernel.Hollow { // no potential there: whatever is left would grow
 			v[i] = 0
 			for l := range c.past {
 				c.past[l][i] = 0
@@ -62,21 +66,21 @@ func (s *Solver) start(r []float64) {
 	for _, f := range s.far {
 		a[f.P] += f.g
 	}
-	s.project(r, dot(a[n0:n1], v[n0:n1]))
+	s.project(phi, r, dot(a[n0:n1], v[n0:n1]))
 	for l := range c.past {
 		v, a := c.basis[c.kept], c.image[c.kept]
 		copy(v[n0:n1], c.past[l][n0:n1])
 		if l > 0 {
 			add(v[n0:n1], -1, c.past[l-1][n0:n1])
 		}
-		s.project(r, s.apply(a, v))
+		s.project(phi, r, s.apply(a, v))
 	}
 }
 
 // project makes basis[kept], whose image is known, a direction of the space unless
-// it is one already, and takes the solution's share along it from r to Phi. norm is
+// it is one already, and takes the solution's share along it from r to phi. norm is
 // its energy.
-func (s *Solver) project(r []float64, norm float64) {
+func (s *double) project(phi, r []float64, norm float64) {
 	m, c := s.m, &s.coarse
 	n0, n1 := m.Plane(), m.Plane()+m.Cells()
 	v, a := c.basis[c.kept][n0:n1], c.image[c.kept][n0:n1]
@@ -99,7 +103,7 @@ func (s *Solver) project(r []float64, norm float64) {
 		a[i] *= inv
 	}
 	along := dot(s.b[n0:n1], v)
-	add(s.Phi[n0:n1], along, v)
+	add(phi[n0:n1], along, v)
 	add(r[n0:n1], -along, a)
 	c.energy += along * along
 	c.kept++
@@ -109,7 +113,7 @@ func (s *Solver) project(r []float64, norm float64) {
 // its residual, in place:
 //
 //	basis <- (I-L') S^-1 basis,   image <- (I-L)^-1 S image,   r <- (I-L)^-1 S r
-func (s *Solver) lift(r []float64) {
+func (s *double) lift(r []float64) {
 	m := s.m
 	row, pl := m.NX, m.Plane()
 	v, a, sc := s.coarse.basis[0], s.coarse.image[0], s.scale
@@ -142,7 +146,7 @@ func add(y []float64, a float64, x []float64) {
 }
 
 // apply sets a = A v and returns v.A v.
-func (s *Solver) apply(a, v []float64) float64 {
+func (s *double) apply(a, v []float64) float64 {
 	m := s.m
 	gx, gy, gz := s.g.X, s.g.Y, s.g.Z
 	row, pl := m.NX, m.Plane()

@@ -1,7 +1,7 @@
 package field
 
 // backward sets t = (I-L')^-1 p.
-func (s *Solver) backward(t, p []float64) {
+func (s *double) backward(t, p []float64) {
 	m := s.m
 	row, pl := m.NX, m.Plane()
 	for i := pl + m.Cells() - row; i >= pl; i -= row {
@@ -28,7 +28,7 @@ func (s *Solver) backward(t, p []float64) {
 // returns p.w:
 //
 //	u = (I-L)^-1 (p + (D-2I) t),   w = t + u
-func (s *Solver) product(t, p []float64) float64 {
+func (s *double) product(t, p []float64) float64 {
 	m := s.m
 	row, pl := m.NX, m.Plane()
 	sum := 0.0
@@ -58,9 +58,9 @@ func (s *Solver) product(t, p []float64) float64 {
 
 // update moves along the search direction, phi += alpha S t and r -= alpha w, and
 // returns r.r and c.r.
-func (s *Solver) update(alpha float64, c []float64) (rr, cr float64) {
+func (s *double) update(phi []float64, alpha float64, c []float64) (rr, cr float64) {
 	n0, n := s.m.Plane(), s.m.Cells()
-	f, t, sc := s.Phi[n0:][:n], s.t[n0:][:n], s.scale[n0:][:n]
+	f, t, sc := phi[n0:][:n], s.t[n0:][:n], s.scale[n0:][:n]
 	r, w := s.rHat[n0:][:n], s.w[n0:][:n]
 	c = c[:n]
 	for i := range f {

@@ -1,0 +1,46 @@
+package kernel
+
+import (
+	"math/rand/v2"
+	"testing"
+)
+
+// BenchmarkKernels runs every kernel on the mesh of a track, with the bytes it must move from
+// memory beside the time. The triads are what this machine can move on as many bytes as an
+// iteration touches: in Go, number by number, and as Update, which only streams.
+func BenchmarkKernels(b *testing.B) {
+	p := random(110, 36, 32, rand.New(rand.NewPCG(1, 1)))
+	p.run(use)
+	cells := float64(p.NX * p.NRow * p.NPlane)
+	run := func(name string, numbers int, kernel func()) {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				kernel()
+			}
+			ns := float64(b.Elapsed().Nanoseconds()) / float64(b.N)
+			b.ReportMetric(ns/cells, "ns/cell")
+			b.ReportMetric(float64(4*numbers*p.n*rows)/ns, "GB/s")
+		})
+	}
+	const touched = 14 // numbers of a cell that an iteration works on
+	x, y, z := make([]float32, touched*p.n*rows/3), make([]float32, touched*p.n*rows/3), make([]float32, touched*p.n*rows/3)
+	run("triad/go", touched, func() {
+		for i := range x {
+			x[i] = y[i] + 1.5*z[i]
+		}
+	})
+	both := func(name string, numbers int, kernel func(k loops)) {
+		run(name+"/plain", numbers, func() { kernel(plain{}) })
+		if hasVectors {
+			run(name+"/vectors", numbers, func() { kernel(fastest()) })
+		}
+	}
+	l := &p.Layout
+	both("update", 7, func(k loops) { k.update(l, 1e-9, p.t, p.w, p.con, p.y, p.r) })
+	both("backward", 9, func(k loops) { k.backward(l, 0.5, 0.1, p.r, p.con, p.p, p.lk, p.t) })
+	both("forward", 8, func(k loops) { k.forward(l, p.p, p.t, p.lk, p.u, p.w) })
+	both("lift", 6, func(k loops) { k.lift(l, p.t, p.lk, p.w) })
+	both("couple", 8, func(k loops) { k.couple(l, p.rho, p.half, p.g) })
+	both("factor", 12, func(k loops) { k.factor(l, p.g, p.lk, p.scale, p.inverse, p.ws, p.wz) })
+	both("joule", 11, func(k loops) { k.joule(l, p.phi, p.rho, p.half, p.g, p.q) })
+}

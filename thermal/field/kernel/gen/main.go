@@ -1,0 +1,397 @@
+// Command gen writes the vector kernels of package kernel as Go assembly for AVX2. Each equals,
+// bit for bit, the loop of the same name in plain.go: the same operations on eight lanes at a
+// time in the same order, none of them fused.
+package main
+
+import (
+	"math"
+
+	. "github.com/mmcloughlin/avo/build"
+	. "github.com/mmcloughlin/avo/operand"
+	"github.com/mmcloughlin/avo/reg"
+)
+
+const (
+	lane   = 4          // bytes of a number
+	vector = 8 * lane   // of the lanes of a Field
+	links  = 4 * vector // of those of Links or Halves
+)
+
+// The parts of Links and Halves.
+const (
+	x = iota * vector
+	y
+	z
+	d
+)
+
+const w, e = x, d // of Halves: towards the west and the east
+
+func main() {
+	ConstraintExpr("amd64")
+	tables()
+	couple()
+	factor()
+	lift()
+	backward()
+	forward()
+	update()
+	joule()
+	Generate()
+}
+
+var southTable, northTable, constants Mem
+
+// Places of the constants.
+const (
+	one = iota * lane
+	two
+	relax
+	least
+	hollow
+	largest
+)
+
+func tables() {
+	southTable = GLOBL("southLanes", RODATA|NOPTR)
+	for i, v := range []uint32{0, 0, 1, 2, 3, 4, 5, 6} {
+		DATA(4*i, U32(v))
+	}
+	northTable = GLOBL("northLanes", RODATA|NOPTR)
+	for i, v := range []uint32{1, 2, 3, 4, 5, 6, 7, 7} {
+		DATA(4*i, U32(v))
+	}
+	constants = GLOBL("constants", RODATA|NOPTR)
+	for i, v := range []float32{1, 2, 0.98, 1e-3, 1e-20, math.MaxFloat32} {
+		DATA(4*i, U32(math.Float32bits(v))) // F32 writes a whole number as an integer
+	}
+}
+
+// start begins a kernel.
+func start(name, parameters, result string) {
+	TEXT(name, NOSPLIT, "func("+parameters+") "+result)
+	Pragma("noescape")
+}
+
+// array is a parameter that points to vectors, or to quadruples of them.
+type array struct {
+	base reg.Register
+	size int // bytes of a step
+}
+
+func field(name string) array { return array{Load(Param(name), GP64()), vector} }
+func quads(name string) array { return array{Load(Param(name), GP64()), links} }
+
+// loop is over the vectors; i is where it is, in bytes of a Field.
+type loop struct{ i, n reg.GPVirtual }
+
+func upwards() loop {
+	l := loop{GP64(), GP64()}
+	Load(Param("n"), l.n)
+	SHLQ(Imm(5), l.n)
+	XORQ(l.i, l.i)
+	Label("next")
+	return l
+}
+
+func (l loop) up() {
+	ADDQ(Imm(vector), l.i)
+	CMPQ(l.i, l.n)
+	JLT(LabelRef("next"))
+}
+
+// at addresses part of step i+steps of a.
+func (l loop) at(a array, steps, part int) Mem {
+	return Mem{Base: a.base, Index: l.i, Scale: uint8(a.size / vector), Disp: steps*a.size + part}
+}
+
+// shifted is at, moved by so many bytes.
+func shifted(m Mem, bytes int) Mem { m.Disp += bytes; return m }
+
+func load(m Mem) reg.VecVirtual {
+	v := YMM()
+	VMOVUPS(m, v)
+	return v
+}
+
+func constant(at int) reg.VecVirtual {
+	v := YMM()
+	VBROADCASTSS(shifted(constants, at), v)
+	return v
+}
+
+func zero() reg.VecVirtual {
+	v := YMM()
+	VXORPS(v, v, v)
+	return v
+}
+
+func set(from, to reg.VecVirtual) { VMOVAPS(from, to) }
+
+func table(m Mem) reg.VecVirtual {
+	v := YMM()
+	VMOVDQU(m, v)
+	return v
+}
+
+// Arithmetic; m may be a register or memory.
+func add(v reg.VecVirtual, m Op) reg.VecVirtual { o := YMM(); VADDPS(m, v, o); return o }
+func mul(v reg.VecVirtual, m Op) reg.VecVirtual { o := YMM(); VMULPS(m, v, o); return o }
+func sub(v reg.VecVirtual, m Op) reg.VecVirtual { o := YMM(); VSUBPS(m, v, o); return o }
+func div(v reg.VecVirtual, m Op) reg.VecVirtual { o := YMM(); VDIVPS(m, v, o); return o }
+
+// southOf returns v with every lane moved up by one and the lane below from edge.
+func southOf(v, lanes, edge reg.VecVirtual) reg.VecVirtual {
+	o := YMM()
+	VPERMPS(v, lanes, o)
+	VBLENDPS(Imm(0x01), edge, o, o)
+	return o
+}
+
+// northOf is its counterpart.
+func northOf(v, lanes, edge reg.VecVirtual) reg.VecVirtual {
+	o := YMM()
+	VPERMPS(v, lanes, o)
+	VBLENDPS(Imm(0x80), edge, o, o)
+	return o
+}
+
+// south loads at m what southOf would return of the step before.
+func (l loop) south(m, edge Mem) reg.VecVirtual {
+	v, o := YMM(), YMM()
+	VBROADCASTSS(edge, v)
+	VMOVUPS(m, o)
+	VBLENDPS(Imm(0x01), v, o, o)
+	return o
+}
+
+func (l loop) north(m, edge Mem) reg.VecVirtual {
+	v, o := YMM(), YMM()
+	VBROADCASTSS(edge, v)
+	VMOVUPS(m, o)
+	VBLENDPS(Imm(0x80), v, o, o)
+	return o
+}
+
+func broadcast(m Mem) reg.VecVirtual {
+	v := YMM()
+	VBROADCASTSS(m, v)
+	return v
+}
+
+// scalarProduct returns the product of two numbers in every lane.
+func scalarProduct(a, b Mem) reg.VecVirtual {
+	s, v := XMM(), YMM()
+	VMOVSS(a, s)
+	VMULSS(b, s, s)
+	VBROADCASTSS(s, v)
+	return v
+}
+
+// sum adds up numbers in double precision.
+type sum struct{ low, high reg.VecVirtual }
+
+func newSum() sum { return sum{zero(), zero()} }
+
+func (s sum) add(v reg.VecVirtual) {
+	a, b, h := YMM(), YMM(), XMM()
+	VCVTPS2PD(v.AsX(), a)
+	VEXTRACTF128(Imm(1), v, h)
+	VCVTPS2PD(h, b)
+	VADDPD(a, s.low, s.low)
+	VADDPD(b, s.high, s.high)
+}
+
+func (s sum) store(result int) {
+	a, h := YMM(), XMM()
+	VADDPD(s.high, s.low, a)
+	VEXTRACTF128(Imm(1), a, h)
+	VADDPD(h, a.AsX(), h)
+	u := XMM()
+	VUNPCKHPD(h, h, u)
+	VADDSD(u, h, h)
+	Store(h, ReturnIndex(result))
+}
+
+func end() {
+	VZEROUPPER()
+	RET()
+}
+
+func couple() {
+	start("coupleAVX2", "n int, rho *[8]float32, half *[4][8]float32, faces *[4][8]float32, rhoEdge *[8]float32, halfEdge *[4][8]float32, rhoUp *[8]float32, halfUp *[4][8]float32", "")
+	rho, half, g := field("rho"), quads("half"), quads("faces")
+	rhoEdge, halfEdge, rhoUp, halfUp := field("rhoEdge"), quads("halfEdge"), field("rhoUp"), quads("halfUp")
+	unit, lanes := constant(one), table(southTable)
+	east := mul(load(Mem{Base: rho.base, Disp: -vector}), Mem{Base: half.base, Disp: -links + e})
+	across := mul(load(Mem{Base: rho.base, Disp: -vector}), Mem{Base: half.base, Disp: -links + y})
+	l := upwards()
+	here := load(l.at(rho, 0, 0))
+	VMOVUPS(div(unit, add(east, mul(here, l.at(half, 0, w)))), l.at(g, 0, x))
+	set(mul(here, l.at(half, 0, e)), east)
+	south := southOf(across, lanes, scalarProduct(shifted(l.at(rhoEdge, 0, 0), 7*lane), shifted(l.at(halfEdge, 0, y), 7*lane)))
+	set(mul(here, l.at(half, 0, y)), across)
+	VMOVUPS(div(unit, add(south, across)), l.at(g, 0, y))
+	up := mul(load(l.at(rhoUp, 0, 0)), l.at(halfUp, 0, z))
+	VMOVUPS(div(unit, add(up, mul(here, l.at(half, 0, z)))), l.at(g, 0, z))
+	l.up()
+	end()
+}
+
+func factor() {
+	start("factorAVX2", "n int, faces, l *[4][8]float32, scale, inverse, ws, wz *[8]float32, gNorth, gDown *[4][8]float32, scaleSouth, scaleUp, wsSouth, wzUp *[8]float32", "")
+	g, lk := quads("faces"), quads("l")
+	scale, inverse, ws, wz := field("scale"), field("inverse"), field("ws"), field("wz")
+	gNorth, gDown := quads("gNorth"), quads("gDown")
+	scaleSouth, scaleUp, wsSouth, wzUp := field("scaleSouth"), field("scaleUp"), field("wsSouth"), field("wzUp")
+	lanes := table(southTable)
+	wx, wy, west := zero(), zero(), zero()
+	l := upwards()
+	gw, gs, gu := load(l.at(g, 0, x)), load(l.at(g, 0, y)), load(l.at(g, 0, z))
+	ge, gd := load(l.at(g, 1, x)), load(l.at(gDown, 0, z))
+	gn := l.north(shifted(l.at(g, 1, y), lane), l.at(gNorth, 0, y))
+	diagonal := add(add(add(gw, ge), add(gs, gn)), add(add(gu, gd), l.at(g, 0, d)))
+	dropped := add(add(wx, southOf(wy, lanes, broadcast(shifted(l.at(wsSouth, 0, 0), 7*lane)))), l.at(wzUp, 0, 0))
+	pivot, floor := sub(diagonal, dropped), mul(constant(least), diagonal)
+	VMAXPS(floor, pivot, pivot)
+	tissue := YMM()
+	VCMPPS(Imm(13), constant(hollow), diagonal, tissue) // diagonal >= hollow
+	inv, s := div(constant(one), pivot), YMM()
+	VANDPS(tissue, inv, inv)
+	VSQRTPS(inv, s)
+	VMOVUPS(mul(mul(gw, s), west), l.at(lk, 0, x))
+	VMOVUPS(mul(mul(gs, s), southOf(west, lanes, broadcast(shifted(l.at(scaleSouth, 0, 0), 7*lane)))), l.at(lk, 0, y))
+	VMOVUPS(mul(mul(gu, s), l.at(scaleUp, 0, 0)), l.at(lk, 0, z))
+	VMOVUPS(sub(mul(diagonal, inv), constant(two)), l.at(lk, 0, d))
+	VMOVUPS(s, l.at(scale, 0, 0))
+	VMOVUPS(mul(pivot, s), l.at(inverse, 0, 0))
+	set(s, west)
+	rel := constant(relax)
+	weight := func(g, a, b reg.VecVirtual) reg.VecVirtual {
+		return mul(mul(g, add(g, mul(rel, add(a, b)))), inv)
+	}
+	set(weight(ge, gn, gd), wx)
+	set(weight(gn, ge, gd), wy)
+	VMOVUPS(wy, l.at(ws, 0, 0))
+	VMOVUPS(weight(gd, ge, gn), l.at(wz, 0, 0))
+	l.up()
+	end()
+}
+
+func lift() {
+	start("liftAVX2", "n int, t *[8]float32, l *[4][8]float32, p, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32", "")
+	t, lk, p := field("t"), quads("l"), field("p")
+	tNorth, lNorth, tDown, lDown := field("tNorth"), quads("lNorth"), field("tDown"), quads("lDown")
+	l := upwards()
+	v := sub(load(l.at(t, 0, 0)), mul(load(l.at(lk, 1, x)), l.at(t, 1, 0)))
+	north := mul(load(shifted(l.at(lk, 1, y), lane)), shifted(l.at(t, 1, 0), lane))
+	VBLENDPS(Imm(0x80), scalarProduct(l.at(lNorth, 0, y), l.at(tNorth, 0, 0)), north, north)
+	v = sub(v, north)
+	v = sub(v, mul(load(l.at(lDown, 0, z)), l.at(tDown, 0, 0)))
+	VMOVUPS(v, l.at(p, 0, 0))
+	l.up()
+	end()
+}
+
+func backward() {
+	start("backwardAVX2", "n int, beta, share float32, r, con, p *[8]float32, l *[4][8]float32, t, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32", "")
+	r, con, p, lk, t := field("r"), field("con"), field("p"), quads("l"), field("t")
+	tNorth, lNorth, tDown, lDown := field("tNorth"), quads("lNorth"), field("tDown"), quads("lDown")
+	beta, share := YMM(), YMM()
+	arg := func(name string, v reg.VecVirtual) {
+		a, err := Param(name).Resolve()
+		if err != nil {
+			panic(err)
+		}
+		VBROADCASTSS(a.Addr, v)
+	}
+	arg("beta", beta)
+	arg("share", share)
+	lanes, v := table(northTable), zero()
+	l := loop{i: GP64()}
+	Load(Param("n"), l.i)
+	SHLQ(Imm(5), l.i)
+	SUBQ(Imm(vector), l.i)
+	Label("next")
+	q := sub(add(load(l.at(r, 0, 0)), mul(beta, l.at(p, 0, 0))), mul(share, l.at(con, 0, 0)))
+	VMOVUPS(q, l.at(p, 0, 0))
+	q = add(q, mul(load(l.at(lDown, 0, z)), l.at(tDown, 0, 0)))
+	north := northOf(mul(v, l.at(lk, 1, y)), lanes, scalarProduct(l.at(lNorth, 0, y), l.at(tNorth, 0, 0)))
+	set(add(add(q, mul(v, l.at(lk, 1, x))), north), v)
+	VMOVUPS(v, l.at(t, 0, 0))
+	SUBQ(Imm(vector), l.i)
+	JGE(LabelRef("next"))
+	end()
+}
+
+func forward() {
+	start("forwardAVX2", "n int, p, t *[8]float32, l *[4][8]float32, u, w, uSouth, uUp *[8]float32", "float64")
+	p, t, lk, u, out := field("p"), field("t"), quads("l"), field("u"), field("w")
+	uSouth, uUp := field("uSouth"), field("uUp")
+	lanes, v, total := table(southTable), zero(), newSum()
+	l := upwards()
+	pp, tt := load(l.at(p, 0, 0)), load(l.at(t, 0, 0))
+	q := add(pp, mul(tt, l.at(lk, 0, d)))
+	q = add(q, mul(load(l.at(lk, 0, z)), l.at(uUp, 0, 0)))
+	south := southOf(v, lanes, broadcast(shifted(l.at(uSouth, 0, 0), 7*lane)))
+	set(add(add(q, mul(v, l.at(lk, 0, x))), mul(south, l.at(lk, 0, y))), v)
+	VMOVUPS(v, l.at(u, 0, 0))
+	image := add(tt, v)
+	VMOVUPS(image, l.at(out, 0, 0))
+	total.add(mul(pp, image))
+	l.up()
+	total.store(0)
+	end()
+}
+
+func update() {
+	start("updateAVX2", "n int, alpha float32, t, w, c, y, r *[8]float32", "(rr, cr float64)")
+	t, image, c, yy, r := field("t"), field("w"), field("c"), field("y"), field("r")
+	alpha := YMM()
+	a, err := Param("alpha").Resolve()
+	if err != nil {
+		panic(err)
+	}
+	VBROADCASTSS(a.Addr, alpha)
+	rr, cr := newSum(), newSum()
+	l := upwards()
+	VMOVUPS(add(load(l.at(yy, 0, 0)), mul(alpha, l.at(t, 0, 0))), l.at(yy, 0, 0))
+	v := sub(load(l.at(r, 0, 0)), mul(alpha, l.at(image, 0, 0)))
+	VMOVUPS(v, l.at(r, 0, 0))
+	rr.add(mul(v, v))
+	cr.add(mul(v, l.at(c, 0, 0)))
+	l.up()
+	rr.store(0)
+	cr.store(1)
+	end()
+}
+
+func joule() {
+	start("jouleAVX2", "n int, phi, rho *[8]float32, half, faces *[4][8]float32, q, phiSouth, phiNorth *[8]float32, gNorth *[4][8]float32, phiUp, phiDown *[8]float32, gDown *[4][8]float32", "")
+	phi, rho, half, g, q := field("phi"), field("rho"), quads("half"), quads("faces"), field("q")
+	phiSouth, phiNorth, gNorth := field("phiSouth"), field("phiNorth"), quads("gNorth")
+	phiUp, phiDown, gDown := field("phiUp"), field("phiDown"), quads("gDown")
+	big, west := constant(largest), zero()
+	l := upwards()
+	square := func(g reg.VecVirtual, here reg.VecVirtual, there Op) reg.VecVirtual {
+		i := mul(g, sub(here, there))
+		return mul(i, i)
+	}
+	here := load(l.at(phi, 0, 0))
+	east := square(load(l.at(g, 1, x)), here, l.at(phi, 1, 0))
+	along := add(mul(west, l.at(half, 0, w)), mul(east, l.at(half, 0, e)))
+	set(east, west)
+	south := square(load(l.at(g, 0, y)), here, l.south(shifted(l.at(phi, -1, 0), -lane), shifted(l.at(phiSouth, 0, 0), 7*lane)))
+	north := square(l.north(shifted(l.at(g, 1, y), lane), l.at(gNorth, 0, y)), here, l.north(shifted(l.at(phi, 1, 0), lane), l.at(phiNorth, 0, 0)))
+	across := mul(add(south, north), l.at(half, 0, y))
+	up := square(load(l.at(g, 0, z)), here, l.at(phiUp, 0, 0))
+	down := square(load(l.at(gDown, 0, z)), here, l.at(phiDown, 0, 0))
+	across = add(across, mul(add(up, down), l.at(half, 0, z)))
+	r := load(l.at(rho, 0, 0))
+	v, tissue := mul(add(along, across), r), YMM()
+	VCMPPS(Imm(2), big, r, tissue) // rho <= largest
+	VANDPS(tissue, v, v)
+	VMOVUPS(v, l.at(q, 0, 0))
+	l.up()
+	end()
+}

@@ -1,0 +1,371 @@
+package kernel
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// problem is a system with all its fields filled at random.
+type problem struct {
+	Layout
+	rho              Field
+	half, g, lk      Quads
+	scale, inverse   Field
+	ws, wz           Field
+	r, con, p, t     Field
+	u, w, y, phi, q  Field
+	pw, rr, cr, back float64
+}
+
+// random is resistivity of tissue, one cell in ten dried up and one in ten missing.
+func random(nx, nrow, nplane int, rng *rand.Rand) *problem {
+	b := &problem{Layout: NewLayout(nx, nrow, nplane)}
+	for _, f := range []*Field{&b.rho, &b.scale, &b.inverse, &b.ws, &b.wz, &b.r, &b.con, &b.p, &b.t, &b.u, &b.w, &b.y, &b.phi, &b.q} {
+		*f = b.NewField()
+	}
+	b.half, b.g, b.lk = b.NewQuads(), b.NewQuads(), b.NewQuads()
+	for s := range b.rho {
+		for r := range rows {
+			b.rho[s][r] = Void()
+			for d := range 4 {
+				b.half[s][d][r] = 1
+			}
+		}
+	}
+	for k := range nplane {
+		for j := range nrow {
+			s, r := b.Row(j, k)
+			for i := range nx {
+				v := 1 + rng.Float32()
+				switch rng.IntN(10) {
+				case 0:
+					v *= 1e6
+				case 1:
+					v = Void()
+				}
+				b.rho[s+i][r] = v
+				for d := range 4 {
+					b.half[s+i][d][r] = 1e3 * (1 + rng.Float32())
+				}
+				if rng.IntN(20) == 0 && v < Void() {
+					b.g[s+i][D][r] = 1e-3 * rng.Float32()
+				}
+				for _, f := range []Field{b.r, b.con, b.p, b.phi, b.y} {
+					if v < Void() {
+						f[s+i][r] = 2*rng.Float32() - 1
+					}
+				}
+			}
+		}
+	}
+	return b
+}
+
+// run calls every kernel, each on what the one before it left.
+func (b *problem) run(k loops) {
+	l := &b.Layout
+	k.couple(l, b.rho, b.half, b.g)
+	k.factor(l, b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
+	k.joule(l, b.phi, b.rho, b.half, b.g, b.q)
+	for range 3 {
+		k.backward(l, 0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
+		b.pw = k.forward(l, b.p, b.t, b.lk, b.u, b.w)
+		b.rr, b.cr = k.update(l, 1e-3, b.t, b.w, b.con, b.y, b.r)
+	}
+	k.lift(l, b.y, b.lk, b.u)
+}
+
+func (b *problem) bits() []uint32 {
+	var out []uint32
+	for _, f := range []Field{b.scale, b.inverse, b.ws, b.wz, b.r, b.p, b.t, b.u, b.w, b.y, b.q} {
+		for s := range f {
+			for r := range rows {
+				out = append(out, math.Float32bits(f[s][r]))
+			}
+		}
+	}
+	for _, q := range []Quads{b.g, b.lk} {
+		for s := range q {
+			for d := range 4 {
+				for r := range rows {
+					out = append(out, math.Float32bits(q[s][d][r]))
+				}
+			}
+		}
+	}
+	for _, v := range []float64{b.pw, b.rr, b.cr} {
+		u := math.Float64bits(v)
+		out = append(out, uint32(u), uint32(u>>32))
+	}
+	return out
+}
+
+var sizes = [][3]int{{1, 1, 1}, {1, 7, 2}, {2, 8, 3}, {3, 9, 1}, {7, 16, 2}, {8, 5, 4}, {31, 17, 5}, {40, 23, 3}}
+
+// Vectors give the bits of the loops in Go.
+func TestVectorsEqualPlain(t *testing.T) {
+	if !hasVectors {
+		t.Skip("this processor has no AVX2: the loops in Go are all there is")
+	}
+	for i, n := range sizes {
+		t.Run(fmt.Sprint(n), func(t *testing.T) {
+			p := random(n[0], n[1], n[2], rand.New(rand.NewPCG(1, uint64(i))))
+			v := random(n[0], n[1], n[2], rand.New(rand.NewPCG(1, uint64(i))))
+			p.run(plain{})
+			v.run(fastest())
+			a, b := p.bits(), v.bits()
+			for i := range a {
+				if a[i] != b[i] {
+					t.Fatalf("number %d of %d: %x (%g) in Go, %x (%g) in assembly", i, len(a), a[i], math.Float32frombits(a[i]), b[i], math.Float32frombits(b[i]))
+				}
+			}
+		})
+	}
+}
+
+// both runs a test on the loops in Go and on vectors, if there are any.
+func both(t *testing.T, test func(t *testing.T)) {
+	before := use
+	defer func() { use = before }()
+	use = plain{}
+	t.Run("plain", test)
+	if hasVectors {
+		use = fastest()
+		t.Run("vectors", test)
+	}
+}
+
+// The kernels do what their documentation says, cell by cell in double precision: the factor
+// has the pivots it claims, one substitution undoes the other product, and the preconditioned
+// matrix is (I-L)^-1 S A S (I-L')^-1.
+func TestEquations(t *testing.T) {
+	both(t, func(t *testing.T) {
+		for i, n := range sizes {
+			b := random(n[0], n[1], n[2], rand.New(rand.NewPCG(2, uint64(i))))
+			b.equations(t)
+		}
+	})
+}
+
+// grid is a field cell by cell, with neighbours by index.
+type grid struct {
+	b *problem
+	v map[[3]int]float64
+}
+
+func (b *problem) read(f func(s, r int) float32) grid {
+	g := grid{b, map[[3]int]float64{}}
+	for k := range b.NPlane {
+		for j := range b.NRow {
+			s, r := b.Row(j, k)
+			for i := range b.NX {
+				g.v[[3]int{i, j, k}] = float64(f(s+i, r))
+			}
+		}
+	}
+	return g
+}
+
+func (b *problem) field(f Field) grid { return b.read(func(s, r int) float32 { return f[s][r] }) }
+func (b *problem) part(q Quads, d int) grid {
+	return b.read(func(s, r int) float32 { return q[s][d][r] })
+}
+
+// steps to the cells before, and the part of Quads that belongs to the face.
+var before = [3][3]int{{-1, 0, 0}, {0, -1, 0}, {0, 0, -1}}
+
+func plus(c, d [3]int, sign int) [3]int {
+	return [3]int{c[0] + sign*d[0], c[1] + sign*d[1], c[2] + sign*d[2]}
+}
+
+func (b *problem) equations(t *testing.T) {
+	t.Helper()
+	near := func(what string, c [3]int, got, want, size float64) {
+		t.Helper()
+		if !(math.Abs(got-want) <= 2e-5*math.Abs(size)+1e-12) {
+			t.Fatalf("%d x %d x %d, %s of cell %v: %g, want %g", b.NX, b.NRow, b.NPlane, what, c, got, want)
+		}
+	}
+	b.Couple(b.rho, b.half, b.g)
+	b.Factor(b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
+	rho := b.field(b.rho)
+	low := [3]grid{b.part(b.half, W), b.part(b.half, Y), b.part(b.half, Z)}
+	high := [3]grid{b.part(b.half, E), b.part(b.half, Y), b.part(b.half, Z)}
+	g := [3]grid{b.part(b.g, X), b.part(b.g, Y), b.part(b.g, Z)}
+	diagonal := b.part(b.g, D)
+	for c, v := range rho.v {
+		for d := range 3 {
+			want := 0.0
+			if n := plus(c, before[d], 1); rho.v[n] != 0 {
+				want = 1 / (rho.v[n]*high[d].v[n] + v*low[d].v[c])
+			}
+			near("conductance", c, g[d].v[c], want, want)
+		}
+	}
+	for c := range rho.v {
+		for d := range 3 {
+			diagonal.v[c] += g[d].v[c]
+			if n := plus(c, before[d], 1); rho.v[n] != 0 {
+				diagonal.v[n] += g[d].v[c]
+			}
+		}
+	}
+	lk := [3]grid{b.part(b.lk, X), b.part(b.lk, Y), b.part(b.lk, Z)}
+	scale, inverse, dd := b.field(b.scale), b.field(b.inverse), b.part(b.lk, D)
+	for c, v := range rho.v {
+		if math.IsInf(v, 1) || diagonal.v[c] < 1e-20 {
+			near("scale without tissue", c, scale.v[c], 0, 0)
+			continue
+		}
+		pivot := diagonal.v[c]
+		for d := range 3 {
+			n := plus(c, before[d], 1)
+			others := 0.0
+			for o := range 3 {
+				if o != d {
+					others += g[o].v[plus(n, before[o], -1)]
+				}
+			}
+			x := g[d].v[c]
+			pivot -= x * (x + 0.98*others) * scale.v[n] * scale.v[n]
+			near("coupling", c, lk[d].v[c], x*scale.v[c]*scale.v[n], x*scale.v[c]*scale.v[n])
+		}
+		pivot = max(pivot, 1e-3*diagonal.v[c])
+		near("pivot", c, 1/(scale.v[c]*scale.v[c]), pivot, diagonal.v[c])
+		near("inverse", c, inverse.v[c]*scale.v[c], 1, 1)
+		near("diagonal", c, dd.v[c]+2, diagonal.v[c]*scale.v[c]*scale.v[c], 1+diagonal.v[c]/pivot)
+	}
+
+	b.Joule(b.phi, b.rho, b.half, b.g, b.q)
+	phi, q := b.field(b.phi), b.field(b.q)
+	for c, v := range rho.v {
+		want := 0.0
+		for d := range 3 {
+			i, o := g[d].v[c]*(phi.v[c]-phi.v[plus(c, before[d], 1)]), plus(c, before[d], -1)
+			j := g[d].v[o] * (phi.v[c] - phi.v[o])
+			if !math.IsInf(v, 1) {
+				want += v * (low[d].v[c]*i*i + high[d].v[c]*j*j)
+			}
+		}
+		near("heat", c, q.v[c], want, want)
+	}
+
+	// Backward with beta and share, against its own equation; forward against the matrix.
+	r, con, was := b.field(b.r), b.field(b.con), b.field(b.p)
+	b.Backward(0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
+	pw := b.Forward(b.p, b.t, b.lk, b.u, b.w)
+	p, x, u, w := b.field(b.p), b.field(b.t), b.field(b.u), b.field(b.w)
+	sum := 0.0
+	for c := range rho.v {
+		near("direction", c, p.v[c], r.v[c]+0.75*was.v[c]-0.1*con.v[c], 2)
+		back, size := x.v[c], math.Abs(x.v[c])
+		fore := u.v[c] - p.v[c] - dd.v[c]*x.v[c]
+		size += math.Abs(u.v[c]) + math.Abs(dd.v[c]*x.v[c])
+		for d := range 3 {
+			o, n := plus(c, before[d], -1), plus(c, before[d], 1)
+			back -= lk[d].v[o] * x.v[o]
+			fore -= lk[d].v[c] * u.v[n]
+			size += math.Abs(lk[d].v[o]*x.v[o]) + math.Abs(lk[d].v[c]*u.v[n])
+		}
+		near("backward substitution", c, back, p.v[c], size)
+		near("forward substitution", c, fore, 0, size)
+		near("image", c, w.v[c], x.v[c]+u.v[c], size)
+		sum += p.v[c] * w.v[c]
+	}
+	if math.Abs(pw-sum) > 1e-5*math.Abs(sum)+1e-9 {
+		t.Fatalf("p.w is %g, want %g", pw, sum)
+	}
+
+	b.Lift(b.t, b.lk, b.u) // gives p back
+	again := b.field(b.u)
+	for c := range rho.v {
+		size := math.Abs(x.v[c])
+		for d := range 3 {
+			o := plus(c, before[d], -1)
+			size += math.Abs(lk[d].v[o] * x.v[o])
+		}
+		near("lift", c, again.v[c], p.v[c], size)
+	}
+
+	y := b.field(b.y)
+	rr, cr := b.Update(0.5, b.t, b.w, b.con, b.y, b.r)
+	y2, r2 := b.field(b.y), b.field(b.r)
+	wantRR, wantCR := 0.0, 0.0
+	for c := range rho.v {
+		near("y", c, y2.v[c], y.v[c]+0.5*x.v[c], 1+math.Abs(x.v[c]))
+		near("residual", c, r2.v[c], r.v[c]-0.5*w.v[c], 1+math.Abs(w.v[c]))
+		wantRR += r2.v[c] * r2.v[c]
+		wantCR += r2.v[c] * con.v[c]
+	}
+	if math.Abs(rr-wantRR) > 1e-6*wantRR+1e-12 || math.Abs(cr-wantCR) > 1e-5*(wantRR+1) {
+		t.Fatalf("r.r %g and c.r %g, want %g and %g", rr, cr, wantRR, wantCR)
+	}
+}
+
+// A pivot that dropped fill would make small or negative is kept at the least share of the
+// diagonal. Circuits hardly come to that: here one cell has a source on its diagonal.
+func TestLeastPivot(t *testing.T) {
+	both(t, func(t *testing.T) {
+		b := random(9, 11, 4, rand.New(rand.NewPCG(4, 4)))
+		for s := range b.rho {
+			for r := range rows {
+				if b.rho[s][r] < Void() {
+					b.rho[s][r], b.g[s][D][r] = 1, 0
+				}
+			}
+		}
+		b.Couple(b.rho, b.half, b.g)
+		at, lane := b.Row(5, 2)
+		at += 4
+		sum := float64(b.g[at+1][X][lane]) + float64(b.g[at+1][Y][lane+1]) + float64(b.g[at+b.plane][Z][lane])
+		for d := range 3 {
+			sum += float64(b.g[at][d][lane])
+		}
+		b.g[at][D][lane] = -0.95 * float32(sum)
+		b.Factor(b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
+		diagonal := sum + float64(b.g[at][D][lane])
+		if pivot := 1 / math.Pow(float64(b.scale[at][lane]), 2); math.Abs(pivot/(Least*diagonal)-1) > 1e-4 {
+			t.Errorf("pivot %g of a diagonal of %g, want the share %g", pivot, diagonal, Least)
+		}
+	})
+}
+
+// What lies between and around the rows stays zero, so that sums are of cells alone.
+func TestPaddingStaysZero(t *testing.T) {
+	both(t, func(t *testing.T) {
+		for i, n := range sizes {
+			b := random(n[0], n[1], n[2], rand.New(rand.NewPCG(3, uint64(i))))
+			b.run(use)
+			cell := map[[2]int]bool{}
+			for k := range b.NPlane {
+				for j := range b.NRow {
+					s, r := b.Row(j, k)
+					for i := range b.NX {
+						cell[[2]int{s + i, r}] = true
+					}
+				}
+			}
+			for _, f := range []Field{b.scale, b.inverse, b.r, b.p, b.t, b.u, b.w, b.y, b.q} {
+				for s := range f {
+					for r, v := range f[s] {
+						if v != 0 && !cell[[2]int{s, r}] {
+							t.Fatalf("%v: %g at step %d, lane %d", n, v, s, r)
+						}
+					}
+				}
+			}
+		}
+	})
+}
+
+func TestOtherLayout(t *testing.T) {
+	defer func() {
+		if recover() == nil {
+			t.Error("a field of another layout is taken")
+		}
+	}()
+	l, other := NewLayout(4, 4, 4), NewLayout(5, 4, 4)
+	l.Lift(l.NewField(), l.NewQuads(), other.NewField())
+}

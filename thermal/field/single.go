@@ -1,0 +1,391 @@
+package field
+
+import (
+	"math"
+
+	"muralheat/thermal/field/kernel"
+)
+
+// single is the method of double on vectors of single precision. It starts from a constant and
+// the last two solutions, too: directions known beforehand, of whose energies those with the
+// constant are exact.
+type single struct {
+	*circuit
+	kernel.Layout
+	half, faces, links kernel.Quads
+	scale, inverse     kernel.Field // 1/sqrt of the pivots, and sqrt; 0 without tissue
+	rho, phi, old      kernel.Field // old: the solution before phi
+	constant, image    kernel.Field // the constant as a direction, and the matrix times it
+	constantS          float64      // its energy: all current that enters or leaves
+	r, p, t, u, w, y   kernel.Field // scale y is what the iteration adds to the constant
+	pastT, pastW       kernel.Field
+	known              int   // how many of phi and old are solutions
+	starts             int   // how often an iteration was begun
+	ends               []end // far faces, then contacts
+}
+
+// end is a contact or a far face, and the potential of its cell.
+type end struct {
+	p, step, lane int
+	g, phi        float64 // S, V
+	isContact     bool
+}
+
+func newSingle(c *circuit) *single {
+	m := c.m
+	s := &single{circuit: c, Layout: kernel.NewLayout(m.NX, m.NY, m.NZ)}
+	if m.NY == 1 { // rows of vectors need rows side by side
+		s.Layout = kernel.NewLayout(m.NX, m.NZ, 1)
+	}
+	for _, f := range []*kernel.Field{&s.scale, &s.inverse, &s.rho, &s.phi, &s.old, &s.constant, &s.image,
+		&s.r, &s.p, &s.t, &s.u, &s.w, &s.y, &s.pastT, &s.pastW} {
+		*f = s.NewField()
+	}
+	s.half, s.faces, s.links = s.NewQuads(), s.NewQuads(), s.NewQuads()
+	for i := range s.rho {
+		for lane := range s.rho[i] {
+			s.rho[i][lane] = kernel.Void()
+			for d := range s.half[i] {
+				s.half[i][d][lane] = 1
+			}
+		}
+	}
+	for p := m.Plane(); p < m.Plane()+m.Cells(); p++ {
+		step, lane := s.place(p)
+		h := m.HalfSquares(p)
+		across, down := h.Y, h.Z
+		if m.NY == 1 {
+			across, down = h.Z, 1
+		}
+		for d, v := range [...]float64{kernel.W: h.West, kernel.E: h.East, kernel.Y: across, kernel.Z: down} {
+			if v == 0 { // at the axis; void is +Inf there, and times 0 no number
+				v = 1
+			}
+			s.half[step][d][lane] = float32(v)
+		}
+	}
+	return s
+}
+
+// place returns where cell p of the mesh lies.
+func (s *single) place(p int) (step, lane int) {
+	i, j, k := s.m.Cell(p)
+	if s.m.NY == 1 {
+		j, k = k, 0
+	}
+	step, lane = s.Row(j, k)
+	return step + i, lane
+}
+
+// rows calls visit with every row: its first cell in the mesh, and where that lies.
+func (s *single) rows(visit func(p, step, lane int)) {
+	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p += s.NX {
+		step, lane := s.place(p)
+		visit(p, step, lane)
+	}
+}
+
+// assemble sets up the equations and their factor.
+func (s *single) assemble() {
+	s.rows(func(p, step, lane int) {
+		to := s.rho[step:][:s.NX]
+		for i, v := range s.circuit.rho[p:][:s.NX] {
+			if v > 1e20 {
+				to[i][lane] = kernel.Void()
+			} else {
+				to[i][lane] = float32(v)
+			}
+		}
+	})
+	s.Couple(s.rho, s.half, s.faces)
+	s.feed()
+	s.Factor(s.faces, s.links, s.scale, s.inverse, s.u, s.w)
+	s.Lift(s.inverse, s.links, s.constant)
+	s.Forward(s.constant, s.inverse, s.links, s.u, s.image)
+}
+
+// feed brings in contacts and far faces; those stay where they are.
+func (s *single) feed() {
+	for _, e := range s.ends {
+		s.faces[e.step][kernel.D][e.lane] = 0
+	}
+	for i := len(s.ends); i < len(s.far); i++ {
+		step, lane := s.place(s.far[i].P)
+		s.ends = append(s.ends, end{p: s.far[i].P, step: step, lane: lane})
+	}
+	s.ends = s.ends[:len(s.far)]
+	for i, f := range s.far {
+		s.ends[i].g = f.g
+	}
+	for i, c := range s.contacts {
+		step, lane := s.place(c.P)
+		s.ends = append(s.ends, end{p: c.P, step: step, lane: lane, g: s.contactS[i], isContact: true})
+	}
+	s.constantS = 0
+	for _, e := range s.ends {
+		s.faces[e.step][kernel.D][e.lane] += float32(e.g)
+		s.constantS += e.g
+	}
+}
+
+const (
+	// span is how far, in energy, single precision follows the residual before that is
+	// computed anew.
+	span = 1e-4
+	// blur is the share of the conductance of all contacts below which power is lost in the
+	// rounding of potentials next to the metal's 1 V, a hundred times 6e-8.
+	blur = 6e-6
+)
+
+// solve improves phi, and reports false if it does not get to the tolerance: if starting anew
+// from what it has does not bring the residual down, or power cannot be told from rounding, and
+// then phi is as it was.
+func (s *single) solve(phi []float64, tol float64) (iterations int, ok bool) {
+	s.assemble()
+	for last := math.Inf(1); ; {
+		constant, first, power, reached := s.improve(tol, &iterations)
+		if !(power >= blur*s.allS) { // nor can what is no number
+			return iterations, false
+		}
+		if math.IsInf(last, 1) { // else what is found replaces where it began anew
+			s.phi, s.old = s.old, s.phi
+			s.known = min(s.known+1, memory)
+		}
+		s.finish(phi, constant)
+		if reached {
+			return iterations, true
+		}
+		if !(first < 0.1*last) || iterations >= MostIterations {
+			return iterations, false
+		}
+		last = first
+	}
+}
+
+// improve iterates from the best start until the tolerance or the span of single precision is
+// reached. It returns the share of the constant, the energy of the first residual, the power of
+// the solution, and whether it was the tolerance.
+func (s *single) improve(tol float64, iterations *int) (constant, first, power float64, reached bool) {
+	s.starts++
+	constant, rr, cr := s.start()
+	for _, e := range s.ends {
+		if e.isContact {
+			power += e.g * (1 - constant - s.correction(e))
+		}
+	}
+	first = rr
+	least, rounding := rr, 1e-12*s.allS
+	for beta := 0.0; ; *iterations++ {
+		if rr <= tol*tol*max(power, rounding) {
+			return constant, first, power, true
+		}
+		if !(rr >= span*first && rr <= 10*least) || *iterations >= MostIterations {
+			return constant, first, power, false
+		}
+		least = min(least, rr)
+		s.Backward(float32(beta), float32(cr/s.constantS), s.r, s.constant, s.p, s.links, s.t)
+		pw := s.Forward(s.p, s.t, s.links, s.u, s.w)
+		old := rr
+		power -= rr * rr / pw // each step takes its energy from what is left over
+		rr, cr = s.Update(float32(rr/pw), s.t, s.w, s.image, s.y, s.r)
+		if !(rr < math.Inf(1)) {
+			return constant, first, math.NaN(), false
+		}
+		beta = rr / old
+	}
+}
+
+// correction returns the potential of an end over that of the constant.
+func (s *single) correction(e end) float64 {
+	return float64(s.scale[e.step][e.lane]) * float64(s.y[e.step][e.lane])
+}
+
+// start sets y to the best start in the span of a constant and the last two solutions, and r
+// to its residual. It returns the share of the constant, r.r and image.r.
+func (s *single) start() (constant, rr, cr float64) {
+	clear(s.y)
+	var a [memory + 1][memory + 1]float64 // energies of the directions
+	var b [memory + 1]float64             // and their product with the current fed in
+	a[0][0], b[0] = s.constantS, s.allS
+	direction := func(i int, t, w kernel.Field) {
+		s.Lift(t, s.links, s.p)
+		a[i][i] = s.Forward(s.p, t, s.links, s.u, w)
+		for _, e := range s.ends {
+			v := float64(s.phi[e.step][e.lane])
+			if i == 2 {
+				v = float64(s.phi[e.step][e.lane] - s.old[e.step][e.lane])
+			}
+			a[0][i] += e.g * v
+			if e.isContact {
+				b[i] += e.g * v
+			}
+		}
+		a[i][0] = a[0][i]
+	}
+	if s.known > 0 {
+		scaled(s.Cells(s.pastT), s.Cells(s.phi), s.Cells(s.inverse))
+		direction(1, s.pastT, s.pastW)
+	}
+	if s.known > 1 {
+		less(s.Cells(s.w), s.Cells(s.phi), s.Cells(s.old))
+		scaled(s.Cells(s.t), s.Cells(s.w), s.Cells(s.inverse))
+		direction(2, s.t, s.w)
+		a[1][2] = dotLanes(s.Cells(s.p), s.Cells(s.pastW))
+		a[2][1] = a[1][2]
+	}
+	x := combine(a, b)
+
+	clear(s.p)
+	for _, e := range s.ends {
+		source := -x[0] * e.g
+		if e.isContact {
+			source += e.g
+		}
+		s.p[e.step][e.lane] += float32(source * float64(s.scale[e.step][e.lane]))
+	}
+	s.Forward(s.p, s.y, s.links, s.u, s.r)
+	rr, cr = s.Update(float32(x[1]), s.pastT, s.pastW, s.image, s.y, s.r)
+	if s.known > 1 {
+		rr, cr = s.Update(float32(x[2]), s.t, s.w, s.image, s.y, s.r)
+	}
+	return x[0], rr, cr
+}
+
+// combine returns the combination of directions of energies a that is nearest, in energy, to
+// the solution of products b with them; 0 for those that are in the span of the ones before
+// to rounding.
+func combine(a [memory + 1][memory + 1]float64, b [memory + 1]float64) (x [memory + 1]float64) {
+	var l [memory + 1][memory + 1]float64 // Cholesky factor; 0 on the diagonal: left out
+	var z [memory + 1]float64
+	for i := range a {
+		left, rest := a[i][i], b[i]
+		for j := range i {
+			if l[j][j] == 0 {
+				continue
+			}
+			v := a[i][j]
+			for k := range j {
+				v -= l[i][k] * l[j][k]
+			}
+			l[i][j] = v / l[j][j]
+			left -= l[i][j] * l[i][j]
+			rest -= l[i][j] * z[j]
+		}
+		if left > 1e-6*a[i][i] {
+			l[i][i] = math.Sqrt(left)
+			z[i] = rest / l[i][i]
+		}
+	}
+	for i := memory; i >= 0; i-- {
+		if l[i][i] == 0 {
+			continue
+		}
+		v := z[i]
+		for k := i + 1; k <= memory; k++ {
+			v -= l[k][i] * x[k]
+		}
+		x[i] = v / l[i][i]
+	}
+	return x
+}
+
+// scaled sets y to the products, less to the differences, of a and b cell by cell.
+func scaled(y, a, b kernel.Field) {
+	a, b = a[:len(y)], b[:len(y)]
+	for i := range y {
+		yy, aa, bb := &y[i], &a[i], &b[i]
+		for lane := range yy {
+			yy[lane] = aa[lane] * bb[lane]
+		}
+	}
+}
+
+func less(y, a, b kernel.Field) {
+	a, b = a[:len(y)], b[:len(y)]
+	for i := range y {
+		yy, aa, bb := &y[i], &a[i], &b[i]
+		for lane := range yy {
+			yy[lane] = aa[lane] - bb[lane]
+		}
+	}
+}
+
+// dotLanes returns the product of two fields.
+func dotLanes(a, b kernel.Field) float64 {
+	var sum [len(kernel.Lanes{})]float64
+	b = b[:len(a)]
+	for i := range a {
+		aa, bb := &a[i], &b[i]
+		for lane := range sum {
+			sum[lane] += float64(float32(aa[lane] * bb[lane]))
+		}
+	}
+	total := 0.0
+	for _, v := range sum {
+		total += v
+	}
+	return total
+}
+
+// finish makes potentials of the constant and y, and shifts them all by what makes the current
+// in equal the current out.
+func (s *single) finish(out []float64, constant float64) {
+	surplus := 0.0
+	for i := range s.ends {
+		e := &s.ends[i]
+		e.phi = constant + s.correction(*e)
+		surplus -= e.g * e.phi
+		if e.isContact {
+			surplus += e.g
+		}
+	}
+	shift := surplus / s.constantS
+	base := float32(constant + shift)
+	s.rows(func(p, step, lane int) {
+		out, phi, scale, y := out[p:][:s.NX], s.phi[step:][:s.NX], s.scale[step:][:s.NX], s.y[step:][:s.NX]
+		for i := range out {
+			v := float32(0)
+			if c := scale[i][lane]; c > 0 {
+				v = base + float32(c*y[i][lane])
+			}
+			phi[i][lane], out[i] = v, float64(v)
+		}
+	})
+	for i := range s.ends {
+		e := &s.ends[i]
+		e.phi += shift
+		out[e.p] = e.phi
+	}
+}
+
+// heat sets q to the heat of the currents through inner faces, W/V2, and returns its sum.
+func (s *single) heat(q []float64) float64 {
+	s.Joule(s.phi, s.rho, s.half, s.faces, s.u)
+	sum := 0.0
+	s.rows(func(p, step, lane int) {
+		q, from := q[p:][:s.NX], s.u[step:][:s.NX]
+		for i := range q {
+			q[i] = float64(from[i][lane])
+			sum += q[i]
+		}
+	})
+	return sum
+}
+
+// adopt takes phi and the solution before it as the last ones; before writes that to old.
+func (s *single) adopt(phi, old []float64) {
+	s.rows(func(p, step, lane int) {
+		for i := range s.NX {
+			s.phi[step+i][lane], s.old[step+i][lane] = float32(phi[p+i]), float32(old[p+i])
+		}
+	})
+	s.known = memory
+}
+
+func (s *single) before(old []float64) {
+	s.rows(func(p, step, lane int) {
+		for i := range s.NX {
+			old[p+i] = float64(s.old[step+i][lane])
+		}
+	})
+}
