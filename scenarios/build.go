@@ -127,7 +127,7 @@ func physics(p *keys.Physics, frequencyHz float64) thermal.Physics {
 		CarbonCeilingC:      keys.OrNone(p.CarbonCeilingC),
 		SparkOnsetV:         keys.OrNone(p.SparkOnsetV),
 		SparkVM:             keys.OrNone(p.SparkKVMM) * 1e6,
-		PartingWater:        keys.OrNone(p.PartingWaterShare),
+		VaporisedShare:      keys.OrNone(p.VaporisedShare),
 		PerfusionStops:      thermal.PerfusionStop(*p.PerfusionStops),
 		MetabolicHeat:       *p.MetabolicHeat,
 	}

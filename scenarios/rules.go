@@ -66,12 +66,7 @@ func rulesFor(f *keys.File) []rule {
 		carbon("physics.carbon_ceiling_C", of(tissue.CarbonCeiling)),
 		dry("physics.spark_onset_V", of(tissue.SparkOnset)),
 		dry("physics.spark_kV_mm", of(tissue.SparkStrength)),
-		dry("physics.parting_water_share", func(f *keys.File) (any, string) {
-			if inSeries(f) {
-				return 0.0, "assumption: tissue parts when its water has boiled away"
-			}
-			return tissue.PartingWater.Value, tissue.PartingWater.Cited()
-		}),
+		dry("physics.vaporised_share", of(tissue.VaporisedShare)),
 
 		voltageLimit("current", func(f *keys.File) *keys.Mode { return &f.Current.Mode }, peakVoltage),
 		{key: "current.limits.current_A", fill: fixed(0.0, "assumption: no limit")},
@@ -380,16 +375,8 @@ func dry(key string, fill func(*keys.File) (any, string)) rule {
 	return rule{key: key, hangs: []string{"physics.boiling"}, when: boils, unless: "has no effect without boiling", right: "leave it out, or set physics.boiling: true", fill: fill}
 }
 
-// drying chooses how conductivity falls with water. Needles and loops cut by a rule that was
-// stated with the series model: by percolation tissue before them keeps enough water to hold
-// together, and a pulled loop never gets through (measured).
-var drying = rule{key: "physics.drying", hangs: []string{"physics.boiling", "electrode.tip"}, when: boils, unless: "has no effect without boiling", right: "leave it out, or set physics.boiling: true", fill: func(f *keys.File) (any, string) {
-	switch keys.Word(f.Electrode.Tip) {
-	case "disc", "ball":
-		return string(thermal.Percolation), "assumption: water conducts along connected paths, down to a threshold"
-	}
-	return string(thermal.Series), "assumption: what parts before a needle or wire is stated for dried and wet tissue in series"
-}}
+// drying chooses how conductivity falls with water.
+var drying = dry("physics.drying", fixed(string(thermal.Percolation), "assumption: water conducts along connected paths, down to a threshold"))
 
 func percolating(key string, fill func(*keys.File) (any, string)) rule {
 	return rule{key: key, hangs: []string{"physics.boiling", "physics.drying"}, when: func(f *keys.File) bool { return boils(f) && !inSeries(f) },

@@ -94,7 +94,7 @@ afterwards_s: 3
 body: {temperature_C: 36, blood_heat_capacity_J_kgK: 3600}
 physics: {conductivity_per_K: 0.02, boiling: true, boil_C: 101, latent_heat_J_kg: 2.2e6, dry_conductivity_share: 0.02,
   dry_k_W_mK: 0.3, carbonisation: true, carbon_C: 340, carbon_J_kg: 2e6, carbon_ceiling_C: 480,
-  spark_onset_V: 250, spark_kV_mm: 1.5, parting_water_share: 0.1, perfusion_stops: at-injury, metabolic_heat: false}
+  spark_onset_V: 250, spark_kV_mm: 1.5, vaporised_share: 0.5, perfusion_stops: at-injury, metabolic_heat: false}
 damage: {A_per_s: 1e80, E_over_R_K: 62000, also: [skin-1947]}
 domain: {radius_mm: 6, half_width_mm: 5, side: grounded, bottom: insulated}
 probes: [{name: p, x_mm: 4, y_mm: 1, z_mm: 0.5}]
@@ -116,7 +116,7 @@ numerics: {quality: fine, finest_um: 80, tolerance: 1e-3, resolve_percent: 2, ma
 		{"pulse", c.Drive.Pulses.LengthS, 0.05}, {"period", c.Drive.Pulses.PeriodS, 0.6},
 		{"power between", c.Drive.Pulses.Between.PowerW, 5}, {"duty between", c.Drive.Pulses.Between.DutyCycle, 0.25},
 		{"current between", c.Drive.Pulses.Between.Limits.CurrentA, 0.5},
-		{"spark onset", c.Physics.SparkOnsetV, 250}, {"spark strength", c.Physics.SparkVM, 1.5e6}, {"parting", c.Physics.PartingWater, 0.1},
+		{"spark onset", c.Physics.SparkOnsetV, 250}, {"spark strength", c.Physics.SparkVM, 1.5e6}, {"vaporised", c.Physics.VaporisedShare, 0.5},
 		{"body", c.Body.TemperatureC, 36}, {"blood", c.Body.BloodHeatCapacityJKgK, 3600},
 		{"slope", c.Physics.SigmaPerK, 0.02}, {"boil", c.Physics.BoilC, 101}, {"latent", c.Physics.LatentJKg, 2.2e6},
 		{"dry share", c.Physics.DrySigmaShare, 0.02}, {"dry k", c.Physics.DryKWMK, 0.3}, {"carbon", c.Physics.CarbonC, 340},
@@ -251,7 +251,7 @@ func TestDerivedDefaults(t *testing.T) {
 		{"duty cycle", end, end, "current.duty_cycle_percent", "100"},
 		{"sparks", end, end, "physics.spark_onset_V", keys.Text(tissue.SparkOnset.Value)},
 		{"spark strength", end, end, "physics.spark_kV_mm", keys.Text(tissue.SparkStrength.Value)},
-		{"parting", end, end, "physics.parting_water_share", keys.Text(tissue.PartingWater.Value)},
+		{"vaporised", end, end, "physics.vaporised_share", keys.Text(tissue.VaporisedShare.Value)},
 		{"off between", end, end + pulsed + "}\n", "current.pulses.between.power_W", "0"},
 		{"duty cycle between", end, end + pulsed + ", between: {power_W: 6}}\n  duty_cycle_percent: 40\n", "current.pulses.between.duty_cycle_percent", "40"},
 		{"voltage between", end, end + pulsed + ", between: {power_W: 6}}\n  limits: {peak_voltage_V: 700}\n", "current.pulses.between.limits.peak_voltage_V", "700"},
@@ -325,7 +325,7 @@ func TestUnits(t *testing.T) {
 			if of.FieldByIndex(k.Index).Type == reflect.TypeFor[*float64]() {
 				u := keys.UnitOf(k.Name)
 				seen[u] = true
-				if u == "" && !slices.Contains([]string{"dry_conductivity_share", "conductivity_exponent", "conductivity_threshold", "dry_permittivity", "parting_water_share", "water_fraction", "tolerance", "stretch"}, k.Name) {
+				if u == "" && !slices.Contains([]string{"dry_conductivity_share", "conductivity_exponent", "conductivity_threshold", "dry_permittivity", "vaporised_share", "water_fraction", "tolerance", "stretch"}, k.Name) {
 					t.Errorf("%s names no unit", k.Name)
 				}
 			}

@@ -32,7 +32,7 @@ func antrum(tip thermal.Tip, radiusM, powerW, onS float64) thermal.Case {
 			LatentJKg: tissue.LatentHeat.Value, DrySigmaShare: tissue.DrySigmaShare.Value, DryKWMK: tissue.DryConductivity.Value,
 			Carbonisation: true, CarbonC: tissue.CarbonTemperature.Value, CarbonJKg: tissue.CarbonHeat.Value,
 			CarbonCeilingC: tissue.CarbonCeiling.Value, PerfusionStops: thermal.WithDamage,
-			SparkOnsetV: tissue.SparkOnset.Value, SparkVM: tissue.SparkStrength.Value * 1e6,
+			SparkOnsetV: tissue.SparkOnset.Value, SparkVM: tissue.SparkStrength.Value * 1e6, VaporisedShare: tissue.VaporisedShare.Value,
 		},
 		Domain:   thermal.Domain{RadiusM: 60e-3, Side: thermal.Open, Bottom: thermal.Open},
 		Numerics: thermal.Numerics{FinestM: 100e-6, Tolerance: 5e-3, Resolve: 0.05, MaxStepS: 10e-3},

@@ -89,7 +89,7 @@ type Press struct {
 type Motion struct {
 	LengthM float64
 	SpeedMS float64 // of a loop closed by a force: at the start, rising as it narrows
-	Waits   bool    // goes no further than tissue has parted before it; else speed is forced
+	Waits   bool    // goes no further than tissue has been removed before it; else speed is forced
 }
 
 // Moving reports whether the electrode moves.
@@ -128,9 +128,9 @@ type Physics struct {
 	CarbonC             float64 // dried tissue decomposes at this temperature
 	CarbonJKg           float64 // heat of decomposition per dry mass, J/kg
 	CarbonCeilingC      float64 // carbon does not get hotter: the surplus leaves as smoke
-	SparkOnsetV         float64 // peak voltage at which sparks start to cross dried tissue
+	SparkOnsetV         float64 // peak voltage at which sparks start to cross dried tissue, and which the gap before a cutting electrode takes
 	SparkVM             float64 // and what they need on top for each metre of it, V/m
-	PartingWater        float64 // tissue parts before a needle or wire once this share of its water is left
+	VaporisedShare      float64 // of the water of tissue that a cutting electrode removes; the rest is thrown out as liquid
 	TearPa              float64 // pressure of a pulled loop that cuts tissue without any current; 0: none does
 	PerfusionStops      PerfusionStop
 	MetabolicHeat       bool

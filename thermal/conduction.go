@@ -20,9 +20,9 @@ type conduction struct {
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
 	chargeResidual               float64 // worst of any solution
-	flowV                        float64 // voltage while current last flowed, RMS
+	flowV                        float64 // voltage over the tissue while current last flowed, RMS
 	startOhm, endOhm             float64
-	farJ                         float64 // dissipated outside the meshed body
+	farJ, heatJ                  float64 // dissipated outside the meshed body, and in it
 	leakK                        int     // depth index above what the head of a polyp touches; -1: it hangs free
 	leakC, chargeC               float64 // charge that left there, and in all
 }
@@ -138,7 +138,7 @@ func (c *conduction) solve() {
 // fastestDrying returns the largest share of its water that a cell would boil off per second,
 // were all its heat to do so, in mode.
 func (c *conduction) fastestDrying(mode drive.Mode) float64 {
-	v, _ := mode.VoltageV(c.sol.ConductanceS())
+	v := c.over(mode).FaceV
 	worst := 0.0
 	for _, w := range c.watched {
 		if r := c.q[w.p] * v * v / w.latentJ; r > worst && c.heat.Water[w.p] > 0 {
@@ -159,19 +159,21 @@ func (c *conduction) leak() float64 {
 
 // tally adds up a step of dt seconds.
 func (c *conduction) tally(dt float64) {
-	current := c.voltageV * c.sol.ConductanceS()
+	v := c.supply.FaceV
+	current := v * c.sol.ConductanceS()
 	c.chargeC += current * dt
 	c.leakC += current * dt * c.leak()
-	c.farJ += c.voltageV * c.voltageV * c.sol.FarS * dt
+	c.farJ += v * v * c.sol.FarS * dt
+	c.heatJ += v * v * c.sol.HeatS * dt
 	if c.mode.DutyCycle == 0 {
 		return
 	}
-	c.endOhm = 1 / c.sol.ConductanceS()
+	c.endOhm = c.ohm()
 	if math.IsNaN(c.startOhm) {
 		c.startOhm = c.endOhm
 	}
-	if c.voltageV != 0 {
-		c.flowV = c.voltageV
+	if v != 0 {
+		c.flowV = v
 	}
 }
 
@@ -185,7 +187,7 @@ func (c *conduction) report(r *Result) {
 	})
 	sum.ResistanceStartOhm, sum.ResistanceEndOhm = c.startOhm, c.endOhm
 	sum.Solves, sum.Iterations = c.solves, c.iterations
-	b.FarJ, b.ChargeResidual = c.farJ, c.chargeResidual
+	b.FarJ, b.InTissueJ, b.ChargeResidual = c.farJ, c.heatJ, c.chargeResidual
 	if c.chargeC > 0 {
 		sum.Stalk.LeakShare = c.leakC / c.chargeC
 	}

@@ -11,11 +11,12 @@ import (
 type electrode struct {
 	*state
 	tip      tip
+	front    *front
 	contacts []mesh.Contact // of heat
 
 	travelM              float64 // place at the end of the current
 	askedM               float64 // path of a tip that waits, were nothing in its way
-	removedM3, draggedM3 float64 // removed by the moving tip; of that, tissue that had not parted
+	removedM3, draggedM3 float64 // removed by the moving tip; of that, dragged along for want of heat
 	dryOutS              float64 // when no wet tissue touched the metal any more; NaN before
 }
 
@@ -66,8 +67,8 @@ type tip interface {
 	place()
 	// speedMS is that of the tip with nothing in its way, m/s.
 	speedMS() float64
-	// free returns how far, up to xM, tissue lets a tip go that waits for it to part.
-	free(xM float64) float64
+	// ahead lists the tissue that the metal comes to on its way to xM, nearest first.
+	ahead(xM float64) []obstacle
 	// beneath is where history is taken at depth zM.
 	beneath(zM float64) Probe
 	// record adds to a row of history, tally to what flowed in a step, report to the result.
@@ -77,16 +78,22 @@ type tip interface {
 }
 
 func newElectrode(s *state) *electrode {
-	e := &electrode{state: s, dryOutS: math.NaN()}
+	e := &electrode{state: s, front: &front{state: s}, dryOutS: math.NaN()}
 	e.tip = shapes[s.Electrode.Tip].tip(e)
 	return e
+}
+
+// obstacle is a cell of tissue and where the metal comes to it, m along the track.
+type obstacle struct {
+	p   int
+	atM float64
 }
 
 // plain is what a tip does unless it says otherwise.
 type plain struct{ *electrode }
 
 func (t plain) speedMS() float64         { return t.Motion.SpeedMS }
-func (t plain) free(xM float64) float64  { return xM }
+func (t plain) ahead(float64) []obstacle { return nil }
 func (t plain) beneath(zM float64) Probe { return Probe{XM: t.whereM(), ZM: zM} }
 func (t plain) record(*Sample)           {}
 func (t plain) tally()                   {}
@@ -124,6 +131,7 @@ func (e *electrode) beneath(zM float64) Probe { return e.tip.beneath(zM) }
 // place puts the electrode where it is in the middle of the coming step, dt long, and removes
 // the tissue it sweeps.
 func (e *electrode) place(dt float64) {
+	e.front.light()
 	e.advance(dt)
 	e.contacts, e.feeds = e.contacts[:0], e.feeds[:0]
 	e.tip.place()
@@ -142,22 +150,31 @@ func (e *electrode) advance(dt float64) {
 	}
 	x := math.Min(e.xM+e.speedMS()*(e.stepS+dt)/2, e.Motion.LengthM)
 	e.askedM += x - e.xM
-	e.xM = math.Max(e.xM, math.Min(x, e.tip.free(x)))
+	left := e.front.budgetJ
+	for _, o := range e.tip.ahead(x) {
+		if left -= e.front.costJ(o.p); left < 0 {
+			x = o.atM - clearanceM
+			break
+		}
+	}
+	e.xM = math.Max(e.xM, x)
 }
 
 // clearanceM keeps the metal off a cell's centre by more than rounding, m.
 const clearanceM = 1e-9
 
-// whole reports whether the tissue of cell p holds together before the metal.
-func (e *electrode) whole(p int) bool {
-	return !e.heat.Gone(p) && e.heat.Water[p] > e.Physics.PartingWater
-}
-
 // insert makes the cells of metal metal: their tissue is removed, with its heat and with the
 // current that the last solution sent through it. Until the next one the source feeds what
 // remains, which leaves the metal wherever there is tissue.
 func (e *electrode) insert() {
-	e.heat.Insert(e.metal, e.contacts, e.Electrode.HeatTransferWM2K, e.Electrode.TemperatureC)
+	if e.burning {
+		e.heat.Insert(e.metal, e.contacts, faceWM2K, e.Physics.BoilC)
+		e.front.hold()
+		e.look()
+		e.front.strike(e.speedMS())
+	} else {
+		e.heat.Insert(e.metal, e.contacts, e.Electrode.HeatTransferWM2K, e.Electrode.TemperatureC)
+	}
 	if e.solved {
 		removed := 0.0
 		for _, p := range e.metal {
@@ -175,23 +192,30 @@ func (e *electrode) insert() {
 	}
 }
 
-// count adds up the tissue that the metal is about to remove.
-func (e *electrode) count() {
+// sweep pays for the tissue that the metal is about to remove.
+func (e *electrode) sweep() {
 	for _, p := range e.metal {
 		if i, j, k := e.m.Cell(p); !e.heat.Gone(p) {
-			e.removedM3 += e.m.Volume(i, j, k)
-			if e.whole(p) {
-				e.draggedM3 += e.m.Volume(i, j, k)
-			}
+			volume := e.m.Volume(i, j, k)
+			e.removedM3 += volume
+			e.draggedM3 += volume * (1 - e.front.pay(p))
 		}
 	}
 }
 
-// sustainedShare is the share of the removed tissue that must have parted for a cut to
+// look sets what the next layer of cells before the metal costs.
+func (e *electrode) look() {
+	e.front.nextJ = 0
+	for _, o := range e.tip.ahead(e.xM + e.finestM) {
+		e.front.nextJ += e.front.costJ(o.p)
+	}
+}
+
+// sustainedShare is the share of the removed tissue that heat must have removed for a cut to
 // count as sustained; assumption: the rest tears.
 const sustainedShare = 0.9
 
-// parted returns the share of the removed tissue that had parted before the metal came, and
+// parted returns the share of the removed tissue that heat removed before the metal came, and
 // whether that is enough for a sustained cut; NaN if none was removed.
 func (e *electrode) parted() (share float64, sustained bool) {
 	if e.removedM3 == 0 {
@@ -202,13 +226,14 @@ func (e *electrode) parted() (share float64, sustained bool) {
 }
 
 // tally adds up a step.
-func (e *electrode) tally(float64) {
+func (e *electrode) tally(dt float64) {
 	if e.timeS <= e.offS() {
 		e.travelM = e.whereM()
 	}
-	if e.mode.DutyCycle > 0 && e.voltageV > 0 && math.IsNaN(e.dryOutS) && e.driedOut() {
+	if e.mode.DutyCycle > 0 && e.supply.FaceV > 0 && math.IsNaN(e.dryOutS) && e.driedOut() {
 		e.dryOutS = e.timeS
 	}
+	e.front.tally(dt)
 	e.tip.tally()
 }
 
@@ -218,6 +243,8 @@ func (e *electrode) driedOut() bool {
 }
 
 func (e *electrode) report(r *Result) {
+	b, led := &r.Balance, e.heat.Ledger
+	b.RemovedJ, b.ElectrodeJ, b.CuttingJ = led.RemovedJ, led.ElectrodeJ+e.front.wallJ, e.front.gapJ-e.front.wallJ
 	r.Summary.DryOutS = e.dryOutS
 	r.Fields.Removed = make([]bool, e.m.Len())
 	e.each(func(p, i, j, k int) {

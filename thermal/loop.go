@@ -80,7 +80,7 @@ func (t loop) place() {
 	if t.empty == nil {
 		t.clear()
 	} else {
-		t.count()
+		t.sweep()
 	}
 	t.insert()
 	if t.touched() >= 0 {
@@ -101,7 +101,7 @@ func (t loop) report(r *Result) {
 		r.note("The loop did not cut through: it still held %.2g mm when the current ended.", 2*st.RingRadiusM*1e3)
 	}
 	if st.PartedShare < sustainedShare {
-		r.note("Of the tissue the wire went through, %.0f %% had not boiled dry before it came: there it would have to tear its way; it is taken as removed all the same.", 100*(1-st.PartedShare))
+		r.note("The heat at the wire was short by what %.0f %% of the tissue in its way needs: there it would have to tear its way; it is taken as removed all the same.", 100*(1-st.PartedShare))
 	}
 }
 
@@ -121,22 +121,21 @@ func (t loop) clear() {
 	t.heat.Expose(t.Lumen.HeatTransferWM2K, t.Lumen.TemperatureC)
 }
 
-// free returns how far, up to x, a ring can shrink without running into tissue that has
-// not parted.
-func (t loop) free(x float64) float64 {
+// ahead is nothing where a pull cuts without any current.
+func (t loop) ahead(xM float64) []obstacle {
 	a, open := t.Electrode.ContactRadiusM, t.Electrode.TipRadiusM
 	if pressure := t.Electrode.Press.ForceN / (4 * a * t.ringM()); t.Physics.TearPa > 0 && pressure >= t.Physics.TearPa {
-		return x
+		return nil
 	}
-	for k := t.m.Z.Find(-t.Electrode.HeightM - a); t.m.Z.Centres[k] < -t.Electrode.HeightM+a; k++ {
-		for i := t.m.X.Find(t.ringM()); i >= 0 && t.m.X.Centres[i] > open-x; i-- {
-			if t.m.X.Centres[i] < t.ringM() && t.whole(t.m.Index(i, 0, k)) {
-				x = open - t.m.X.Centres[i] - clearanceM
-				break
+	var list []obstacle
+	for i := t.m.X.Find(t.ringM()); i >= 0 && t.m.X.Centres[i] > open-xM; i-- {
+		for k := t.m.Z.Find(-t.Electrode.HeightM - a); t.m.Z.Centres[k] < -t.Electrode.HeightM+a; k++ {
+			if p := t.m.Index(i, 0, k); t.m.X.Centres[i] <= t.ringM() && !t.heat.Gone(p) {
+				list = append(list, obstacle{p, open - t.m.X.Centres[i]})
 			}
 		}
 	}
-	return x
+	return list
 }
 
 // summary reads off what the loop did.

@@ -1,7 +1,9 @@
 package thermal
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"muralheat/mesh"
 )
@@ -24,29 +26,28 @@ func (t needle) place() {
 	e, air := &t.Electrode, t.Lumen
 	t.metal, t.contacts = t.m.Needle(t.metal[:0], t.contacts, t.xM, e.ContactRadiusM, e.InsertionM)
 	if t.timeS > 0 { // before, it is put in, nothing is swept
-		t.count()
+		t.sweep()
 	}
 	t.insert()
 	t.heat.SetSurface(air.HeatTransferWM2K, air.TemperatureC, nil, 0, 0)
 }
 
-// free returns how far, up to xM, a needle can go from where it is without running into
-// tissue that has not parted.
-func (t needle) free(xM float64) float64 {
+func (t needle) ahead(xM float64) []obstacle {
 	m, a := t.m, t.Electrode.ContactRadiusM
+	var list []obstacle
 	for k := 0; k < m.NZ && m.Z.Centres[k] < t.Electrode.InsertionM; k++ {
 		for j := 0; j < m.NY && m.Y.Centres[j] < a; j++ {
 			y := m.Y.Centres[j]
 			edge := math.Sqrt(a*a - y*y)
 			for i := m.X.Find(t.xM); i < m.NX && m.X.Centres[i]-edge < xM; i++ {
-				if p := m.Index(i, j, k); t.whole(p) {
-					xM = m.X.Centres[i] - edge - clearanceM
-					break
+				if p := m.Index(i, j, k); !t.heat.Gone(p) {
+					list = append(list, obstacle{p, m.X.Centres[i] - edge})
 				}
 			}
 		}
 	}
-	return xM
+	slices.SortStableFunc(list, func(a, b obstacle) int { return cmp.Compare(a.atM, b.atM) })
+	return list
 }
 
 // beneath is in the first cell beside the shaft.
@@ -68,7 +69,7 @@ func (t needle) report(r *Result) {
 	cut := t.cut(r)
 	r.Summary.Cut = cut
 	if cut.RemovedM3 > 0 && !cut.Sustained {
-		r.note("The cut was not sustained: of the tissue the needle swept aside, %.0f %% had not boiled dry before it came. There it would push and drag, not cut; it is taken as removed all the same.", 100*(1-cut.PartedShare))
+		r.note("The cut was not sustained: the heat at the needle was short by what %.0f %% of the tissue in its way needs. There it would push and drag, not cut; it is taken as removed all the same.", 100*(1-cut.PartedShare))
 	}
 	if t.Motion.Waits && cut.PathM < t.Motion.LengthM-t.finestM {
 		r.note("The needle came %.3g mm far of %g mm while the current was on, %g s.", cut.PathM*1e3, t.Motion.LengthM*1e3, t.Drive.OnS)
@@ -100,7 +101,7 @@ func (t needle) cut(r *Result) Cut {
 		}
 	})
 	c.BurntM2 = (burnt - kerf) / (m.X.Faces[i1] - m.X.Faces[i0])
-	c.HeatJM3 = t.heat.IntoRemovedJ() / t.removedM3
+	c.HeatJM3 = (t.heat.IntoRemovedJ() + t.front.spentJ) / t.removedM3
 	c.EnergyJM3 = r.Balance.ElectricJ / t.removedM3
 	return c
 }

@@ -1,6 +1,10 @@
 package thermal
 
-import "muralheat/mesh"
+import (
+	"math"
+
+	"muralheat/mesh"
+)
 
 // Result is everything a computation leaves behind.
 type Result struct {
@@ -186,16 +190,18 @@ type LayerSummary struct {
 	InjuredShare float64 // deepest injured point within the layer over its thickness
 }
 
-// Balance is the energy balance: In = Stored + Steam + Smoke + Removed + Perfusion -
-// Metabolic + Electrode + Surfaces, in joules, relative to the state at the start.
+// Balance is the energy balance, in joules, relative to the state at the start. Each part of a run
+// writes its own terms.
 type Balance struct {
 	ElectricJ  float64 // delivered by the source
 	FarJ       float64 // of that, dissipated outside the meshed domain
+	InTissueJ  float64 // and in the meshed tissue by its current
 	MetabolicJ float64
 	StoredJ    float64
 	SteamJ     float64 // latent and sensible heat of the water that left
 	SmokeJ     float64 // decomposition and surplus above the carbon ceiling
 	RemovedJ   float64 // heat in tissue swept away
+	CuttingJ   float64 // spent in the gap before a cutting electrode: on what it removed, and left with the vapour
 	PerfusionJ float64
 	ElectrodeJ float64 // given to the metal
 	SurfacesJ  float64 // lumen, outer surface and bottom
@@ -203,4 +209,27 @@ type Balance struct {
 	EnergyResidual float64 // (in - out) over the largest term
 	WaterResidual  float64 // (water missing - water boiled off) over the larger
 	ChargeResidual float64 // worst |current in - current out|/current in of any solve
+}
+
+// in and out are what must be equal:
+//
+//	Electric - Far + Metabolic = Stored + Steam + Smoke + Removed + Cutting + Perfusion + Electrode + Surfaces
+func (b *Balance) in() float64 { return b.ElectricJ - b.FarJ + b.MetabolicJ }
+
+func (b *Balance) out() []float64 {
+	return []float64{b.StoredJ, b.SteamJ, b.SmokeJ, b.RemovedJ, b.CuttingJ, b.PerfusionJ, b.ElectrodeJ, b.SurfacesJ}
+}
+
+// close sets the residual, over the largest term or turnoverJ, what the body at rest turns over: what a
+// cold surface takes may be a million times what a weak source gives. A microjoule is the least: below,
+// the balance of a body of some kilojoules holds little but rounding.
+func (b *Balance) close(turnoverJ float64) {
+	residual := b.in()
+	scale := max(1e-6, math.Abs(residual), turnoverJ)
+	sum := 0.0
+	for _, term := range b.out() {
+		sum += term
+		scale = math.Max(scale, math.Abs(term))
+	}
+	b.EnergyResidual = (residual - sum) / math.Max(scale, math.Abs(sum))
 }

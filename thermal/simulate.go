@@ -38,6 +38,7 @@ func Simulate(ctx context.Context, c *Case, opt Options) (*Result, error) {
 	for _, p := range r.parts() {
 		p.report(r.res)
 	}
+	r.res.Balance.close(r.heat.AtRestW() * r.timeS)
 	return r.res, err
 }
 
@@ -143,7 +144,7 @@ func (r *run) simulate(ctx context.Context, opt Options) error {
 		}
 	}
 	if switched {
-		r.mode, r.voltageV = drive.Mode{}, 0
+		r.mode, r.supply = drive.Mode{}, drive.Supply{}
 		r.watch.sample()
 	}
 	return nil

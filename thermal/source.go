@@ -11,8 +11,7 @@ import (
 // source is what the generator gives: it sets the voltage by its mode and its limits.
 type source struct {
 	*state
-	limit  drive.Limit   // that holds the voltage below what the mode asks for now
-	limits []drive.Limit // every one that ever did
+	limits []drive.Limit // every one that ever held the voltage below what the mode asked for
 
 	energyJ, heatingA2S float64
 	flowS, limitedS     float64 // time with current; of that, held below the quantity set
@@ -21,29 +20,53 @@ type source struct {
 }
 
 // regulate sets the voltage by the mode of the source and the conductance solved last.
-func (s *source) regulate() { s.voltageV, s.limit = s.mode.VoltageV(s.sol.ConductanceS()) }
+func (s *source) regulate() { s.supply = s.over(s.mode) }
+
+// over returns what the source gives in mode to the conductance solved last.
+func (s *state) over(mode drive.Mode) drive.Supply {
+	if !s.burning {
+		return mode.Across(0, s.sol.ConductanceS())
+	}
+	supply := mode.Across(s.Physics.SparkOnsetV, s.striking*s.sol.ConductanceS())
+	supply.FaceV *= math.Sqrt(s.striking)
+	return supply
+}
 
 // rest switches the voltage off.
-func (s *source) rest() { s.voltageV, s.limit = 0, drive.None }
+func (s *source) rest() { s.supply = drive.Supply{} }
 
 // tally adds up what flowed during a step of dt seconds.
 func (s *source) tally(dt float64) {
-	s.energyJ += s.voltageV * s.voltageV * s.sol.PowerS() * dt
-	current := s.voltageV * s.sol.ConductanceS()
+	s.energyJ += s.powerW() * dt
+	current := s.supply.FaceV * s.sol.ConductanceS()
 	s.heatingA2S += current * current * dt
-	if s.mode.DutyCycle == 0 || s.voltageV == 0 {
+	if s.mode.DutyCycle == 0 || s.supply.FaceV == 0 {
 		return
 	}
 	s.flowS += dt
-	if s.limit != drive.None {
+	if held := s.supply.Held; held != drive.None {
 		s.limitedS += dt
-		if !slices.Contains(s.limits, s.limit) {
-			s.limits = append(s.limits, s.limit)
+		if !slices.Contains(s.limits, held) {
+			s.limits = append(s.limits, held)
 		}
 	}
-	s.peakV = math.Max(s.peakV, s.voltageV*s.mode.CrestFactor())
-	r := 1 / s.sol.ConductanceS()
+	s.peakV = math.Max(s.peakV, s.supply.VoltageV*s.mode.CrestFactor())
+	r := s.ohm()
 	s.leastOhm, s.mostOhm = math.Min(s.leastOhm, r), math.Max(s.mostOhm, r)
+}
+
+// powerW is the power that the source delivers now, mean over bursts.
+func (s *state) powerW() float64 {
+	return s.supply.FaceV*s.supply.FaceV*s.sol.PowerS() + s.supply.GapW
+}
+
+// ohm is the resistance that the source sees now: RMS voltage over RMS current, a gap included.
+func (s *state) ohm() float64 {
+	r := 1 / s.sol.ConductanceS()
+	if s.supply.FaceV > 0 {
+		r *= s.supply.VoltageV / s.supply.FaceV
+	}
+	return r
 }
 
 func (s *source) report(r *Result) {

@@ -90,10 +90,10 @@ func (s *sparks) set() {
 		s.spark[p] = 0
 	}
 	s.sparking, s.foreseen = s.sparking[:0], 1
-	if s.Electrode.Tip == Pad { // gel covers what dries: none are computed
+	if s.Electrode.Tip == Pad || s.burning { // gel covers what dries: none are computed; those of a front are its gap
 		return
 	}
-	if !s.state.solved || s.voltageV*s.mode.CrestFactor() <= s.Physics.SparkOnsetV {
+	if !s.state.solved || s.supply.VoltageV*s.mode.CrestFactor() <= s.Physics.SparkOnsetV {
 		return
 	}
 	s.findPaths()
@@ -164,6 +164,9 @@ func (s *sparks) lengthen(current, lost float64) (factor, gain, peakV float64) {
 // share returns the share of the current that left the metal in sparks at the
 // last solution.
 func (s *sparks) share() float64 {
+	if s.burning && s.supply.FaceV > 0 {
+		return 1
+	}
 	if s.sol.InS <= 0 || len(s.sparking) == 0 {
 		return 0
 	}
@@ -183,7 +186,7 @@ const sparkSeen = 0.01
 
 // tally adds up a step of dt seconds.
 func (s *sparks) tally(dt float64) {
-	if s.mode.DutyCycle == 0 || s.voltageV == 0 {
+	if s.mode.DutyCycle == 0 || s.supply.FaceV == 0 {
 		return
 	}
 	s.flowS += dt

@@ -24,8 +24,10 @@ type state struct {
 	solved bool           // the conduction: whether it ever was
 	q      []float64      // the conduction, W/V2 per cell: Joule heat at 1 V; the electrode takes that of removed cells out
 
-	voltageV float64   // the source: RMS on the electrode
-	spark    []float64 // the sparks: extra conductivity of dried tissue, S/m
+	supply   drive.Supply // the source: voltage on the electrode, and over the tissue where a gap lies between
+	burning  bool         // the front: whether such a gap does
+	striking float64      // the front: share of time that sparks cross it
+	spark    []float64    // the sparks: extra conductivity of dried tissue, S/m
 
 	heat  *heat.Solver     // temperature, water, dry mass; the electrode removes tissue and sets the boundaries
 	omega *damage.Integral // the injury

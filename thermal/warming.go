@@ -52,7 +52,7 @@ func (w *warming) step(dt float64) error {
 
 // setSource sets the heat of the coming step: of the current, and of metabolism.
 func (w *warming) setSource() {
-	v2 := w.voltageV * w.voltageV
+	v2 := w.supply.FaceV * w.supply.FaceV
 	for p, q := range w.q {
 		w.sourceW[p] = q * v2
 	}
@@ -83,7 +83,13 @@ func (w *warming) report(r *Result) {
 			sum.DriedDepthM = math.Max(sum.DriedDepthM, w.driedTo(p, k))
 		}
 	})
-	w.balance(&r.Balance)
+	b, led := &r.Balance, w.heat.Ledger
+	b.StoredJ, b.SteamJ, b.SmokeJ = w.heat.Stores()
+	b.PerfusionJ, b.SurfacesJ = led.PerfusionJ, led.LumenJ+led.OuterJ
+	if w.Physics.MetabolicHeat && !w.Rest { // at rest it only keeps things as they are
+		b.MetabolicJ = led.JouleJ - b.InTissueJ
+	}
+	b.WaterResidual = w.heat.WaterResidual()
 	if ph := w.Physics; ph.Boiling && ph.Carbonisation && sum.PeakC >= ph.CarbonC {
 		r.note("Tissue carbonised (above %g C): what happens there is an assumption, not measured physics.", ph.CarbonC)
 	}
@@ -101,27 +107,4 @@ func (w *warming) driedTo(p, k int) float64 {
 		return z.Faces[k+1]
 	}
 	return z.Centres[k] + (z.Centres[k+1]-z.Centres[k])*(driedBelow-here)/(below-here)
-}
-
-// balance closes the energy balance; the electric terms are there already.
-func (w *warming) balance(b *Balance) {
-	led := w.heat.Ledger
-	b.StoredJ, b.SteamJ, b.SmokeJ = w.heat.Stores()
-	b.RemovedJ, b.PerfusionJ = led.RemovedJ, led.PerfusionJ
-	b.ElectrodeJ, b.SurfacesJ = led.ElectrodeJ, led.LumenJ+led.OuterJ
-	b.MetabolicJ = led.JouleJ - (b.ElectricJ - b.FarJ)
-	if !w.Physics.MetabolicHeat || w.Rest { // at rest it only keeps things as they are
-		b.MetabolicJ = 0
-	}
-	in := b.ElectricJ - b.FarJ + b.MetabolicJ
-	out := b.StoredJ + b.SteamJ + b.SmokeJ + b.RemovedJ + b.PerfusionJ + b.ElectrodeJ + b.SurfacesJ
-	// Over the largest term: what a cold surface takes may be a million times what a weak
-	// source gives. A microjoule is the least: below, the balance of a body of some kilojoules
-	// holds little but rounding.
-	scale := max(1e-6, math.Abs(in), math.Abs(out), w.heat.AtRestW()*w.timeS)
-	for _, term := range []float64{b.StoredJ, b.SteamJ, b.SmokeJ, b.RemovedJ, b.PerfusionJ, b.ElectrodeJ, b.SurfacesJ} {
-		scale = math.Max(scale, math.Abs(term))
-	}
-	b.EnergyResidual = (in - out) / scale
-	b.WaterResidual = w.heat.WaterResidual()
 }

@@ -20,9 +20,8 @@ func newWatch(s *state, e *electrode, k *sparks) *watch { return &watch{s, e, k,
 func (w *watch) sample() {
 	row := Sample{TimeS: w.timeS, PositionM: w.electrode.whereM(), ResistanceOhm: math.NaN()}
 	if w.mode.DutyCycle > 0 && w.solved {
-		g := w.sol.ConductanceS()
-		row.VoltageV, row.CurrentA, row.PowerW = w.voltageV, w.voltageV*g, w.voltageV*w.voltageV*w.sol.PowerS()
-		row.ResistanceOhm, row.SparkShare = 1/g, w.sparks.share()
+		row.VoltageV, row.CurrentA, row.PowerW = w.supply.VoltageV, w.supply.FaceV*w.sol.ConductanceS(), w.powerW()
+		row.ResistanceOhm, row.SparkShare = w.ohm(), w.sparks.share()
 	}
 	for _, b := range w.borders {
 		row.BorderC = append(row.BorderC, w.at(w.heat.T, w.electrode.beneath(b.DepthM)))

@@ -51,7 +51,7 @@ func equations(c *thermal.Case) document.Table {
 	}
 	rows = append(rows, []string{"Thermal dose", "CEM43 = ∫ R^(43 − T) dt, R = 0.5 above 43 °C, 0.25 below; min", "reported, decides nothing (Sapareto and Dewey 1984)"})
 	if phrase.Cuts(c) || e.Tip == thermal.Loop {
-		rows = append(rows, []string{"Cutting", "metal takes away the tissue it sweeps; tissue parts when no more than a share of its water is left", fmt.Sprintf("share %s; %s", digits(p.PartingWater), whenElse(c.Motion.Waits, "the electrode waits for what has not parted", "the speed is forced"))})
+		rows = append(rows, []string{"Cutting", "sparks in a gap of constant voltage hold the face of the cut at the boiling point, and what heat is left removes tissue", fmt.Sprintf("gap %s V peak; %s of the removed water boils away; %s", digits(p.SparkOnsetV), digits(p.VaporisedShare), whenElse(c.Motion.Waits, "the electrode waits for what has not been removed", "the speed is forced, and tissue for which there is no heat is dragged along"))})
 	}
 	if e.Film.OhmM2 > 0 {
 		rows = append(rows, []string{"Contact of the pad", "j = (V_metal − V_skin)/Z; Z in ohm m²; its resistive share heats the skin", fmt.Sprintf("Z = %s ohm cm², %s %% of it resistive", digits(1e4*e.Film.OhmM2), digits(100*e.Film.HeatShare))})

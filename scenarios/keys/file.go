@@ -175,7 +175,7 @@ type Physics struct {
 	CarbonCeilingC      *float64 `yaml:"carbon_ceiling_C" jsonschema:"minimum=150,maximum=3000" jsonschema_description:"Carbon gets no hotter, in degrees C: the surplus leaves as smoke."`
 	SparkOnsetV         *float64 `yaml:"spark_onset_V" jsonschema:"minimum=1,maximum=20000" jsonschema_description:"Peak voltage above which sparks start to cross dried tissue, in V."`
 	SparkKVMM           *float64 `yaml:"spark_kV_mm" jsonschema:"minimum=0,maximum=20" jsonschema_description:"Peak voltage they need on top for each mm of dried tissue, in kV/mm."`
-	PartingWaterShare   *float64 `yaml:"parting_water_share" jsonschema:"minimum=0,maximum=0.9" jsonschema_description:"Tissue parts before a needle once no more than this share of its water is left."`
+	VaporisedShare      *float64 `yaml:"vaporised_share" jsonschema:"minimum=0,maximum=1" jsonschema_description:"Share of the water of the tissue that a cutting electrode removes which boils away; the rest is thrown out wet."`
 }
 
 // Damage is the law that draws the injury line.

@@ -23,6 +23,7 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 		s.goneSmokeJ += smoke
 		s.goneWaterJ += s.missing(p)
 		s.invC[p], s.b[p] = 0, 0
+		s.T[p] = math.Min(s.T[p], s.phases.BoilC) // what is gone boils no more
 		s.rho[p] = void
 		s.m.CoupleCell(p, s.rho, s.k)
 	}
@@ -39,6 +40,29 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 		}
 		s.metal = append(s.metal, wall{c.P, 1 / (s.rho[c.P]*c.Squares + 1/(he*c.AreaM2)), electrodeC})
 	}
+}
+
+// LimitMetal lowers the temperature of the metal that was inserted last, so that it gives no more
+// than mostW watts to the tissue as that is now. It returns what it would give without.
+func (s *Solver) LimitMetal(mostW float64) (wouldW float64) {
+	g, given := 0.0, 0.0
+	for _, w := range s.metal {
+		g += w.g
+		given += w.g * (w.tC - s.T[w.p])
+	}
+	if given > mostW && g > 0 {
+		for i := range s.metal {
+			s.metal[i].tC -= (given - mostW) / g
+		}
+	}
+	return given
+}
+
+// ToBoil returns the heat that brings cell p to the boiling point, negative if it is hotter, and that
+// which boils off the water it has left, J.
+func (s *Solver) ToBoil(p int) (sensibleJ, latentJ float64) {
+	material, vol := s.at(p)
+	return s.c[p] * (s.phases.BoilC - s.T[p]), s.Water[p] * material.LatentJM3 * vol
 }
 
 // Expose sets the loss of tissue to the space that was emptied by Insert, as it is now:

@@ -43,8 +43,8 @@ var (
 		"assumption: the onset of sparks, an empirical textbook value, from memory; it lies below the Paschen minima of air (327 V) and water vapour (480 V; Skoro and others 2011, Phys Rev E 84:055401)")
 	SparkStrength = within(1.1, 0, 3, "kV/mm", Low,
 		"assumption: what a longer spark needs on top; breakdown of air, 3 kV/mm at 20 C, common textbook value, from memory, thinned to gas of 500 C")
-	PartingWater = within(0.1, 0, 0.5, "1", Low,
-		"assumption: tissue parts when the water it conducts by has boiled away, down to the threshold of conductivity; fragments thrown out wet would mean more")
+	VaporisedShare = within(1, 0.3, 1, "1", Low,
+		"assumption: all the water of the tissue that a cutting electrode removes boils away; fragments thrown out wet would mean less")
 
 	ElectrodeHeatTransfer = within(500, 0, 3000, "W/(m2 K)", Low,
 		"assumption: a thin steel wire as a cooling fin, sqrt(h P k A)/A with h = 10 W/(m2 K) and k = 16 W/(m K), gives 566 at 1 mm radius")
@@ -120,7 +120,7 @@ func Constants() []Constant {
 		{"carbon-ceiling", "highest temperature of carbon", CarbonCeiling},
 		{"spark-onset", "peak voltage above which sparks start", SparkOnset},
 		{"spark-strength", "peak voltage a longer spark needs on top", SparkStrength},
-		{"parting-water", "share of its water at which tissue parts before a needle", PartingWater},
+		{"vaporised-share", "share of the water of removed tissue that boils away before a cutting electrode", VaporisedShare},
 		{"electrode-heat-transfer", "heat transfer from tissue to electrode", ElectrodeHeatTransfer},
 		{"lumen-gas-heat-transfer", "heat transfer of the free surface to gas", LumenGasHeatTransfer},
 		{"lumen-water-heat-transfer", "heat transfer of the free surface to water", LumenWaterHeatTransfer},
