@@ -13,6 +13,7 @@ import (
 	"strconv"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/disk"
 )
 
 // A journal is a file of lines that is only ever added to:
@@ -210,7 +211,7 @@ func (j *journal) add(finished []outcome) error {
 		}
 		*j.entry(o.i) = entry{at, int32(len(b)), o.status, int32(number)}
 	}
-	return syncFile(j.file)
+	return disk.Sync(j.file)
 }
 
 // schema returns the number of a list of columns, written down when it is new.
