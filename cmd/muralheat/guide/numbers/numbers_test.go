@@ -3,58 +3,52 @@ package main
 import (
 	"math"
 	"os"
-	"path/filepath"
-	"regexp"
 	"runtime"
 	"testing"
 )
 
-// TestPagesAreWhatWasComputed: each block of a page is what results.csv renders to, and that file holds just the
-// cells of the tables. A figure changed by hand, in either, is found.
+// TestPagesAreWhatWasComputed: each block and each marked number of a page is what results.csv renders to, and
+// that file holds just the cells of the tables. A figure changed by hand, in either, is found.
 func TestPagesAreWhatWasComputed(t *testing.T) {
 	kept, err := readResults(resultsName)
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, err := blocks(kept)
-	if err != nil {
-		t.Fatal(err)
-	}
-	known, cells := map[string]bool{}, 0
+	cells := 0
 	for _, tab := range tables {
-		cells += len(tab.rows) * len(tab.columns)
-	}
-	for b, want := range all {
-		known[b.name] = true
-		text, err := os.ReadFile(filepath.Join("..", b.page+".md"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		from, to, err := b.find(string(text))
-		if err != nil {
-			t.Error(err)
-			continue
-		}
-		if got := string(text[from:to]); got != want {
-			t.Errorf("page %s says\n%s\nit should say\n%s", b.page, got, want)
-		}
+		cells += tab.cells()
 	}
 	if len(kept) != cells {
 		t.Errorf("%s has %d numbers, the tables have %d cells", resultsName, len(kept), cells)
 	}
-	pages, err := filepath.Glob("../*.md")
-	if err != nil || len(pages) == 0 {
+	all, err := pages("..", kept)
+	if err != nil || len(all) == 0 {
 		t.Fatal("no pages", err)
 	}
-	for _, p := range pages {
-		text, err := os.ReadFile(p)
+	for name, want := range all {
+		text, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, m := range regexp.MustCompile(`<!-- numbers: (\S+) -->`).FindAllStringSubmatch(string(text), -1) {
-			if !known[m[1]] {
-				t.Errorf("%s: block %s is no table", p, m[1])
-			}
+		if string(text) != want {
+			t.Errorf("%s says\n%s\nit should say\n%s", name, text, want)
+		}
+	}
+}
+
+func TestMarkedNumbers(t *testing.T) {
+	kept := []result{{"boil", "wall", "", "J_mm3", 2.04}}
+	for text, want := range map[string]string{
+		"takes (-9<!-- = boil/wall --> J": "takes (2.0<!-- = boil/wall --> J",
+		"takes <!-- = boil/wall --> J":    "takes 2.0<!-- = boil/wall --> J",
+	} {
+		if got, err := render("results", text, nil, kept); got != want || err != nil {
+			t.Errorf("%q, %v; want %q", got, err, want)
+		}
+	}
+	for _, wrong := range []string{"1<!-- = boil/floor -->", "1<!-- = loops/none -->", "<!-- numbers: nothing -->\n<!-- end -->"} {
+		if got, err := render("results", wrong, nil, kept); err == nil {
+			t.Errorf("%q became %q", wrong, got)
 		}
 	}
 }
@@ -79,7 +73,7 @@ func TestNumbers(t *testing.T) {
 			}
 			for _, n := range now {
 				for _, k := range kept {
-					if k.table == n.table && k.row == n.row && k.column == n.column && math.Float64bits(k.value) != math.Float64bits(n.value) {
+					if k.table == n.table && k.row == n.row && k.tried == n.tried && k.column == n.column && math.Float64bits(k.value) != math.Float64bits(n.value) {
 						t.Errorf("%s, %s, %s: %v is kept, %v comes out: run go generate ./cmd/muralheat", k.table, k.row, k.column, k.value, n.value)
 					}
 				}
