@@ -35,7 +35,7 @@ func (r *Report) plain(n *yaml.Node, path string) bool {
 	case n.Kind == yaml.AliasNode || n.Anchor != "":
 		r.Add(path, Place(n), "an anchor or alias (& or *)", "write the value out")
 	case n.Style&yaml.TaggedStyle != 0:
-		r.Add(path, Place(n), "a type tag (!)", "write the value alone")
+		r.Add(path, Place(n), "a type tag (!)", "write the value without it")
 	default:
 		return true
 	}
@@ -70,7 +70,7 @@ func (r *Report) Mapping(n *yaml.Node, v reflect.Value, path string) {
 		}
 		here := Join(path, name.Value)
 		if first, ok := seen[name.Value]; ok {
-			r.Add(here, Place(name), "given twice", "it is in line "+strconv.Itoa(first.Line)+" already")
+			r.Add(here, Place(name), "given twice", "it is already in line "+strconv.Itoa(first.Line))
 			continue
 		}
 		seen[name.Value] = Place(name)
@@ -191,7 +191,7 @@ func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 			r.Places[here] = Place(c)
 			if r.Scalar(c, e, k, here) {
 				if seen[e.String()] {
-					r.At(here, Quote(e.String())+" is in the list already", "name each once")
+					r.At(here, Quote(e.String())+" is already in the list", "give each once")
 				}
 				seen[e.String()] = true
 				v.Set(reflect.Append(v, e))
@@ -207,7 +207,7 @@ func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 		r.Places[here] = Place(c)
 		r.Mapping(c, e.Elem(), here)
 		if nameNode != nil && seen[name] {
-			r.Add(Join(here, "name"), Place(nameNode), Quote(name)+" is taken by an item above", "give each its own name")
+			r.Add(Join(here, "name"), Place(nameNode), Quote(name)+" is the name of an item above", "give each item its own name")
 		}
 		seen[name] = true
 		v.Set(reflect.Append(v, e))

@@ -45,13 +45,13 @@ func readNumber(n *yaml.Node, v reflect.Value, k *Key) (wrong, right string) {
 	if n.Tag != "!!float" && n.Tag != "!!int" {
 		switch {
 		case n.Tag == "!!str" && decimal.MatchString(n.Value) && n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0:
-			return Short(n.Value) + " is too large for a computer's numbers", k.wants()
+			return Short(n.Value) + " is too large a number", k.wants()
 		case n.Tag == "!!str" && decimal.MatchString(n.Value):
 			return What(n) + " where a number is needed", "write it without quotes"
 		case n.Tag == "!!str" && decimal.MatchString(strings.Replace(n.Value, ",", ".", 1)):
-			return What(n) + " where a number is needed", "write the decimals after a point"
+			return What(n) + " where a number is needed", "use a decimal point"
 		case n.Tag == "!!str" && decimal.MatchString(firstWord(n.Value)):
-			return What(n) + " where a number is needed", "write the number alone, the key names its unit"
+			return What(n) + " where a number is needed", "write the number alone; its unit is in the name of the key"
 		}
 		return What(n) + " where a number is needed", k.wants()
 	}

@@ -31,7 +31,7 @@ func (l listing) compute(dir string) (string, error) {
 	}
 	defer os.RemoveAll(out)
 	cmd := exec.Command("go", append(append([]string{"run", "."}, l.args...), "-o", filepath.Join(out, "run"))...)
-	cmd.Dir = filepath.Dir(filepath.Clean(dir))
+	cmd.Dir = filepath.Join(dir, "..")
 	var said bytes.Buffer
 	cmd.Stderr = &said
 	printed, err := cmd.Output()

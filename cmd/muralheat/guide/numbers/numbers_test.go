@@ -53,7 +53,29 @@ func TestMarkedNumbers(t *testing.T) {
 	}
 }
 
-// TestNumbers computes the first and the last row of every table again.
+// TestTables: each row of each table is a case of this program with the columns that are shown.
+func TestTables(t *testing.T) {
+	labels := map[[2]string]bool{}
+	for _, tab := range tables {
+		for _, r := range tab.rows {
+			if at := [2]string{tab.name, r.label}; labels[at] {
+				t.Errorf("%s: two rows %s", tab.name, r.label)
+			} else {
+				labels[at] = true
+			}
+			for _, v := range r.tries() {
+				if r.value != nil {
+					continue
+				}
+				if _, _, err := tab.problem(r, v); err != nil {
+					t.Errorf("%s, %s %s: %v", tab.name, r.label, v, err)
+				}
+			}
+		}
+	}
+}
+
+// TestNumbers computes the first and the last row of every table again, and the listings.
 func TestNumbers(t *testing.T) {
 	if os.Getenv("MURALHEAT_LONG") == "" {
 		t.Skip("computes rows of every table: set MURALHEAT_LONG=1, as .ci/run does")
@@ -78,6 +100,15 @@ func TestNumbers(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+	for _, l := range listings {
+		now, err := l.compute("..")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if kept, err := os.ReadFile(l.file("..")); err != nil || string(kept) != now {
+			t.Errorf("%s is kept as\n%s\n%v, it comes out as\n%s", l.name, kept, err, now)
 		}
 	}
 }

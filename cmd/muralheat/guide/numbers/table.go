@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -21,6 +22,7 @@ import (
 type table struct {
 	block
 	first   string // heading of the first column
+	tries   string // heading of the values that keys have, "values tried" if empty
 	example string
 	base    []setting // what all rows share
 	columns []column
@@ -100,11 +102,7 @@ func (t table) compute(r row) ([]result, error) {
 	}
 	var out []result
 	for _, v := range r.tries() {
-		set := slices.Concat(t.base, r.set)
-		if r.key != "" {
-			set = append(set, setting{r.key, v})
-		}
-		values, err := t.simulate(r, set)
+		values, err := t.simulate(r, v)
 		if err != nil {
 			return nil, fmt.Errorf("%s %s: %w", r.key, v, err)
 		}
@@ -117,32 +115,12 @@ func (t table) compute(r row) ([]result, error) {
 
 // simulate returns the columns of one case. A run that fails a self-check is an error: it is no number for a
 // guide.
-func (t table) simulate(r row, set []setting) ([]float64, error) {
-	name := t.example
-	if r.example != "" {
-		name = r.example
-	}
-	e, ok := scenarios.FindExample(name)
-	if !ok {
-		return nil, fmt.Errorf("no example %s", name)
-	}
-	s, err := scenarios.Parse(e.Name, e.Text)
+func (t table) simulate(r row, v string) ([]float64, error) {
+	c, columns, err := t.problem(r, v)
 	if err != nil {
 		return nil, err
 	}
-	var sets []scenarios.Set
-	for _, x := range set {
-		var n yaml.Node
-		if err := yaml.Load([]byte(x.value), &n); err != nil {
-			return nil, err
-		}
-		sets = append(sets, scenarios.Set{Key: x.key, Value: scenarios.Value{Node: n.Content[0]}})
-	}
-	if s, err = s.With(sets...); err != nil {
-		return nil, err
-	}
-	c := s.Case()
-	of, err := thermal.Simulate(context.Background(), &c, thermal.Options{})
+	of, err := thermal.Simulate(context.Background(), c, thermal.Options{})
 	if err != nil {
 		return nil, err
 	}
@@ -151,16 +129,50 @@ func (t table) simulate(r row, set []setting) ([]float64, error) {
 			return nil, fmt.Errorf("a self-check failed: %s", check)
 		}
 	}
-	all := record.SummaryColumns(&c)
 	var out []float64
-	for _, col := range t.columns {
-		i := slices.IndexFunc(all, func(k record.Column) bool { return k.Name == col.name })
-		if i < 0 {
-			return nil, fmt.Errorf("no column %s", col.name)
-		}
-		out = append(out, all[i].Number(of))
+	for _, k := range columns {
+		out = append(out, k.Number(of))
 	}
 	return out, nil
+}
+
+// problem returns the case of a row with one of its values, and the columns of it that the table shows.
+func (t table) problem(r row, v string) (*thermal.Case, []record.Column, error) {
+	name := cmp.Or(r.example, t.example)
+	e, ok := scenarios.FindExample(name)
+	if !ok {
+		return nil, nil, fmt.Errorf("no example %s", name)
+	}
+	s, err := scenarios.Parse(e.Name, e.Text)
+	if err != nil {
+		return nil, nil, err
+	}
+	set := slices.Concat(t.base, r.set)
+	if r.key != "" {
+		set = append(set, setting{r.key, v})
+	}
+	var sets []scenarios.Set
+	for _, x := range set {
+		var n yaml.Node
+		if err := yaml.Load([]byte(x.value), &n); err != nil {
+			return nil, nil, err
+		}
+		sets = append(sets, scenarios.Set{Key: x.key, Value: scenarios.Value{Node: n.Content[0]}})
+	}
+	if s, err = s.With(sets...); err != nil {
+		return nil, nil, err
+	}
+	c := s.Case()
+	all := record.SummaryColumns(&c)
+	var out []record.Column
+	for _, col := range t.columns {
+		i := slices.IndexFunc(all, func(k record.Column) bool { return k.Name == col.name && k.Number != nil })
+		if i < 0 {
+			return nil, nil, fmt.Errorf("no column %s", col.name)
+		}
+		out = append(out, all[i])
+	}
+	return &c, out, nil
 }
 
 // render returns the table as Markdown from what is kept.
@@ -168,7 +180,7 @@ func (t table) render(kept []result) (string, error) {
 	head := []string{t.first}
 	several := slices.ContainsFunc(t.rows, func(r row) bool { return r.key != "" })
 	if several {
-		head = append(head, "values tried")
+		head = append(head, cmp.Or(t.tries, "values tried"))
 	}
 	for _, c := range t.columns {
 		head = append(head, c.heading)

@@ -64,7 +64,7 @@ var tables = []table{
 		},
 	},
 	{
-		block: block{"neutral-electrode", "pad-meshes"}, first: "example",
+		block: block{"neutral-electrode", "pad-meshes"}, first: "example", tries: "quality",
 		columns: []column{{"mean over 1 cm2, K", "mean_rise_1cm2_K", 3}, {"at the rim, K", "rise_rim_K", 2}},
 		rows:    []row{meshes("pad-full"), meshes("pad-peeled")},
 	},
@@ -84,7 +84,7 @@ var tables = []table{
 		},
 	},
 	{
-		block: block{"wire-loop", "loop-meshes"}, first: "example",
+		block: block{"wire-loop", "loop-meshes"}, first: "example", tries: "quality",
 		columns: []column{{"depth below the base, mm", "injury_depth_mm", 2}, {"through after, s", "cut_through_s", 1}, {"parted, %", "cut_parted_percent", 0}},
 		rows:    []row{meshes("stalk-pulled"), meshes("stalk-opposite"), meshes("stalk-loop")},
 	},
@@ -97,7 +97,7 @@ var tables = []table{
 		},
 	},
 	{
-		block: block{"accuracy", "meshes"}, first: "example",
+		block: block{"accuracy", "meshes"}, first: "example", tries: "quality",
 		columns: []column{{"depth, mm", "injury_depth_mm", 3}, {"half-width, mm", "injury_half_width_mm", 3}},
 		rows: []row{meshes("ball-touch"), meshes("marking-dots"), meshes("haemostasis-jaws"), meshes("colon-thin"),
 			meshes("colon-cushion"), meshes("disc-antrum"), meshes("disc-held")},
