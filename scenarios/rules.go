@@ -44,7 +44,7 @@ func rulesFor(f *keys.File) []rule {
 		{key: "physics.conductivity_per_K", fill: of(tissue.SigmaSlope)},
 		{key: "physics.metabolic_heat", fill: fixed(false, "assumption: the body starts in balance: perfusion already carries metabolic heat away")},
 		{key: "physics.perfusion_stops", fill: fixed("with-damage", "assumption: blood flow follows the share of tissue not yet injured, exp(-Omega); usual practice, from memory")},
-		{key: "physics.boiling", fill: fixed(true, "assumption: tissue water boils; without it injury comes out 0.7 to 1.2 mm deeper at 10 W")},
+		{key: "physics.boiling", fill: fixed(true, "assumption: tissue water boils; without that, temperatures rise beyond boiling and injury comes out deeper")},
 		{key: "physics.boil_C", fill: of(tissue.BoilTemperature)},
 		dry("physics.latent_heat_J_kg", of(tissue.LatentHeat)),
 		dry("physics.dry_conductivity_share", of(tissue.DrySigmaShare)),
@@ -177,9 +177,9 @@ var domainRules = []rule{
 			return max(60, 2*keys.Num(f.Stalk.HeadDiameterMM)), "assumption: 60 mm, at least twice the head"
 		}
 		if threeD(f) {
-			return max(20, 10*contactMM(f)), "assumption: 20 mm, at least 10 contact radii: depth within 0.01 mm of a body four times as wide; over fat the resistance at the start is 7 % below that of a much wider body (computed)"
+			return max(20, 10*contactMM(f)), "assumption: 20 mm, at least 10 contact radii; over fat a wider body has a higher resistance (muralheat guide results)"
 		}
-		return max(60, 10*contactMM(f)), "assumption: 60 mm, at least 10 contact radii: over fat the wall carries current some 30 mm sideways; resistance at the start 3 % below that of a much wider body (computed)"
+		return max(60, 10*contactMM(f)), "assumption: 60 mm, at least 10 contact radii; over fat the wall carries current far sideways, and a wider body has a higher resistance (muralheat guide results)"
 	}},
 	{key: "domain.half_width_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "leave it out: radius_mm is enough",
 		fill: func(f *keys.File) (any, string) { return keys.Num(f.Domain.RadiusMM), "assumption: as radius_mm" }},

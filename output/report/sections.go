@@ -121,7 +121,7 @@ func (b *dossier) boundariesSection() document.Section {
 	return document.Section{ID: "boundaries", Title: "Boundary and initial conditions", Blocks: []document.Block{
 		document.Table{Caption: "Conditions", Head: []string{"where", "electric", "thermal"}, Rows: rows, Stacked: true},
 		settingsTable(b.settings, "boundaries", "Their values"),
-		document.Text("The size of the computed part of the body is an assumption; what is known of its effect stands beside domain.radius_mm. To test it for this case, double that key and compare.")}}
+		document.Text("The size of the computed part of the body is an assumption; muralheat guide results shows what it changes in an example. To test it for this case, double domain.radius_mm and compare.")}}
 }
 
 func (b *dossier) driveSection(more ...document.Block) document.Section {
