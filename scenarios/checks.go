@@ -100,7 +100,7 @@ var electrodeChecks = []check{
 	}},
 	{[]string{"numerics.finest_um", "electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm"}, func(f *keys.File) (string, string) {
 		if *f.Numerics.FinestUM > contactMM(f)*1000/2 {
-			return fmt.Sprintf("%g um leaves fewer than two cells to the contact radius", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, half the contact radius", contactMM(f)*1000/2)
+			return fmt.Sprintf("%g um leaves fewer than two cells per contact radius", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, half the contact radius", contactMM(f)*1000/2)
 		}
 		return "", ""
 	}},
@@ -159,7 +159,7 @@ var physicsChecks = []check{
 		if 1+slope*(cold-37) >= leastConduct {
 			return "", ""
 		}
-		return fmt.Sprintf("%g per K leaves tissue at %g C without conductivity", slope, cold), fmt.Sprintf("at most %.3g, or a higher lowest temperature", (1-leastConduct)/(37-cold))
+		return fmt.Sprintf("%g per K leaves tissue at %g C without conductivity", slope, cold), fmt.Sprintf("at most %.3g, or raise the lowest temperature", (1-leastConduct)/(37-cold))
 	}},
 	{[]string{"physics.carbonisation", "physics.boiling"}, func(f *keys.File) (string, string) {
 		if *f.Physics.Carbonisation && !boils(f) {
@@ -206,7 +206,7 @@ var domainChecks = []check{
 	}},
 	{[]string{"domain.bottom", "wall.beyond"}, func(f *keys.File) (string, string) {
 		if *f.Domain.Bottom == "open" && !solidBeyond(f) {
-			return "open, but beyond lies no tissue for the current to flow into", "write insulated or grounded, or put a tissue in wall.beyond"
+			return "open, but there is no tissue beyond for the current to flow into", "write insulated or grounded, or put a tissue in wall.beyond"
 		}
 		return "", ""
 	}},

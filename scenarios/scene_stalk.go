@@ -176,7 +176,7 @@ var stalkChecks = []check{
 	}},
 	{[]string{"numerics.finest_um", "loop.wire_diameter_mm"}, func(f *keys.File) (string, string) {
 		if most := wireMM(f) * 1000 / 2; *f.Numerics.FinestUM > most {
-			return fmt.Sprintf("%g um leaves fewer than four cells to the wire", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, a quarter of loop.wire_diameter_mm", most)
+			return fmt.Sprintf("%g um leaves fewer than four cells across the wire", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, a quarter of loop.wire_diameter_mm", most)
 		}
 		return "", ""
 	}},

@@ -31,7 +31,7 @@ func tissuesCommand(c *console) *cli.Command {
 		Action: func(ctx *cli.Context) error {
 			kHz := ctx.Float64("frequency-kHz")
 			if !(kHz >= 10 && kHz <= 10000) {
-				return wrong("tissues: --frequency-kHz %g is out of range; a number from 10 to 10000", kHz)
+				return wrong("tissues: --frequency-kHz %g is out of range; give a number from 10 to 10000", kHz)
 			}
 			kind, list := "tissue", tissueEntries(kHz)
 			chosen := 0

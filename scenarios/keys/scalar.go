@@ -26,7 +26,7 @@ func (r *Report) Scalar(n *yaml.Node, v reflect.Value, k *Key, path string) bool
 		if n.Tag == "!!bool" {
 			v.SetBool(strings.EqualFold(n.Value, "true"))
 		} else {
-			wrong, right = What(n)+" where a switch is needed", "write true or false"
+			wrong, right = What(n)+" where yes or no is needed", "write true or false"
 		}
 	default:
 		wrong, right = readText(n, v, k)
