@@ -153,7 +153,7 @@ func TestSameBytes(t *testing.T) {
 		"a gap":      {parts[:2], "slice 2/3 is missing; give all 3"},
 		"twice":      {[]string{parts[0], parts[1], parts[1]}, "are both slice 1/3"},
 		"a whole":    {[]string{one}, "holds a whole sweep"},
-		"no sweep":   {[]string{root}, "is no folder of a sweep"},
+		"no sweep":   {[]string{root}, "is not the folder of a sweep"},
 		"own folder": {append(parts[:3:3], one), "holds a whole sweep"},
 	} {
 		var refused Refusal

@@ -133,9 +133,9 @@ func TestRefusals(t *testing.T) {
 		"another plan":    {changed, dir, options(1), "holds results of another plan or scenario; give another folder with -o, or --fresh"},
 		"another program": {s, dir, other, "holds results of another program (test, this is test 2); "},
 		"another slice":   {s, dir, sliced, "holds results of another slice (the whole, not 0/2); "},
-		"something else":  {s, full, options(1), "holds something that is no sweep"},
+		"something else":  {s, full, options(1), "holds files that are not those of a sweep"},
 		"a file":          {s, file, options(1), "not a directory; give another folder"},
-		"endless journal": {s, endless, options(1), "journal is no file; give another folder"},
+		"endless journal": {s, endless, options(1), "journal is not a file; give another folder"},
 		"hollow journal":  {s, hollow, options(1), "journal: is a directory; give another folder"},
 		"below a file":    {s, filepath.Join(file, "out"), options(1), "not a directory; give another folder"},
 	} {
@@ -169,7 +169,7 @@ func TestTwoAtOnce(t *testing.T) {
 		}
 	}
 	mustRun(t, s, dir, opt)
-	if second == nil || !strings.Contains(second.Error(), "another sweep is at work there") {
+	if second == nil || !strings.Contains(second.Error(), "another sweep is running there") {
 		t.Errorf("%v", second)
 	}
 }

@@ -123,7 +123,7 @@ func open(s *plan.Sweep, dir string, opt Options) (*folder, error) {
 func (f *folder) take() error {
 	switch there, err := os.ReadDir(f.dir); {
 	case err == nil && !isSweep(there):
-		return refuse("%s holds something that is no sweep; give another folder with -o", f.dir)
+		return refuse("%s holds files that are not those of a sweep; give another folder with -o", f.dir)
 	case err != nil && !errors.Is(err, os.ErrNotExist):
 		return refuse("%s: %v; give another folder with -o", f.dir, cause(err))
 	}
@@ -142,7 +142,7 @@ func hold(dir string) (*flock.Flock, error) {
 	case err != nil:
 		return nil, refuse("%s: %v; give another folder", dir, cause(err))
 	case !got:
-		return nil, refuse("%s: another sweep is at work there; wait for it, or give another folder", dir)
+		return nil, refuse("%s: another sweep is running there; wait for it, or give another folder", dir)
 	}
 	return lock, nil
 }

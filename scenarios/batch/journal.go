@@ -118,7 +118,7 @@ func openJournal(path string, slice Slice, cases int) (*journal, error) {
 	}
 	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
 		file.Close()
-		return nil, refuse("%s is no file; give another folder with -o", path)
+		return nil, refuse("%s is not a file; give another folder with -o", path)
 	}
 	j := &journal{file: file, slice: slice, cases: cases, rows: make([]entry, slice.cases(cases)), seen: map[string]int{}, firsts: map[identity]int{}}
 	if err := j.read(); err != nil {

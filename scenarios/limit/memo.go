@@ -31,8 +31,8 @@ const byUs = " by muralheat "
 
 // Errors of OpenMemo that are somebody's, not the disk's.
 var (
-	ErrForeign = errors.New("no memo of a search")
-	ErrBusy    = errors.New("another search is at work there")
+	ErrForeign = errors.New("not the record of a search")
+	ErrBusy    = errors.New("another search is running there")
 )
 
 // OpenMemo opens the memo of a file, made if it is not there, for this process alone. What
