@@ -23,7 +23,7 @@ func asRun(f *keys.File, r *keys.Report, sources map[string]string) {
 		return
 	}
 	if f.Current.Pulses != nil && r.Given("current.pulses") {
-		r.At("current.pulses", "is given beside as_run", "give rest_s in place of pulses")
+		r.At("current.pulses", "is given together with as_run", "give rest_s in place of pulses")
 		return
 	}
 	folder := keys.Beside(r.File, *f.Current.AsRun)
@@ -53,7 +53,7 @@ func asRun(f *keys.File, r *keys.Report, sources map[string]string) {
 func currentOf(folder string) (amps, seconds float64, err error) {
 	file, err := os.Open(filepath.Join(folder, "summary.csv"))
 	if err != nil {
-		return 0, 0, errors.New("no summary.csv in it")
+		return 0, 0, errors.New("it has no summary.csv")
 	}
 	defer file.Close()
 	rows, err := csv.NewReader(file).ReadAll()

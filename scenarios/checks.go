@@ -48,7 +48,7 @@ func wallChecks(f *keys.File) []check {
 		{[]string{"wall.beyond.name", wallKeys, "wall.site", "stalk"}, func(f *keys.File) (string, string) {
 			name := f.Wall.Beyond.Name
 			if name != nil && (onTop(f, *name) || slices.ContainsFunc(sheets(f), func(s sheet) bool { return s.name == *name })) {
-				return keys.Quote(*name) + " is the name of a layer too", "give wall.beyond.name another"
+				return keys.Quote(*name) + " is also the name of a layer", "give wall.beyond.name another"
 			}
 			return "", ""
 		}},
@@ -61,7 +61,7 @@ func wallChecks(f *keys.File) []check {
 			case !keys.On(l.Muscle):
 				return "", ""
 			case muscle != "":
-				return "a second muscle layer, after " + muscle, "mark the one whose injury is judged, set the other false"
+				return "a second muscle layer, after " + muscle, "mark only the one whose injury is judged"
 			}
 			muscle = keys.Word(l.Name)
 			return "", ""
@@ -69,7 +69,7 @@ func wallChecks(f *keys.File) []check {
 	}
 	return append(checks, check{[]string{wallKeys}, func(f *keys.File) (string, string) {
 		if name := twice(borders(f)); name != "" {
-			return "two borders are both called " + keys.Quote(name), "rename a layer"
+			return "two borders between layers have the name " + keys.Quote(name), "rename a layer"
 		}
 		return "", ""
 	}})
@@ -78,13 +78,13 @@ func wallChecks(f *keys.File) []check {
 var electrodeChecks = []check{
 	{[]string{"electrode.contact_radius_mm", "electrode.radius_mm", "electrode.tip"}, func(f *keys.File) (string, string) {
 		if contactMM(f) > *f.Electrode.RadiusMM {
-			return fmt.Sprintf("%g mm is more than the ball itself", contactMM(f)), fmt.Sprintf("at most radius_mm, %g", *f.Electrode.RadiusMM)
+			return fmt.Sprintf("%g mm is larger than the ball", contactMM(f)), fmt.Sprintf("at most radius_mm, %g", *f.Electrode.RadiusMM)
 		}
 		return "", ""
 	}},
 	{[]string{"electrode.insertion_mm", "electrode.tip", wallKeys, "wall.site", "wall.beyond"}, func(f *keys.File) (string, string) {
 		if tipIs("needle")(f) && *f.Electrode.InsertionMM >= depthMM(f) {
-			return fmt.Sprintf("%g mm reaches through all that is computed", *f.Electrode.InsertionMM), fmt.Sprintf("less than %.6g mm, or a thicker wall.beyond", depthMM(f))
+			return fmt.Sprintf("%g mm goes through everything that is computed", *f.Electrode.InsertionMM), fmt.Sprintf("less than %.6g mm, or a thicker wall.beyond", depthMM(f))
 		}
 		return "", ""
 	}},
@@ -94,13 +94,13 @@ var electrodeChecks = []check{
 			room = min(room, *f.Domain.HalfWidthMM)
 		}
 		if max(contactMM(f), *f.Electrode.RadiusMM) >= room {
-			return fmt.Sprintf("%g mm reaches out of the domain", *f.Electrode.RadiusMM), fmt.Sprintf("less than %g mm, or a larger domain", room)
+			return fmt.Sprintf("%g mm does not fit into the domain", *f.Electrode.RadiusMM), fmt.Sprintf("less than %g mm, or a larger domain", room)
 		}
 		return "", ""
 	}},
 	{[]string{"numerics.finest_um", "electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm"}, func(f *keys.File) (string, string) {
 		if *f.Numerics.FinestUM > contactMM(f)*1000/2 {
-			return fmt.Sprintf("%g um leaves fewer than two cells on the contact", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, half the contact radius", contactMM(f)*1000/2)
+			return fmt.Sprintf("%g um leaves fewer than two cells per contact radius", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, half the contact radius", contactMM(f)*1000/2)
 		}
 		return "", ""
 	}},
@@ -115,7 +115,7 @@ var electrodeChecks = []check{
 func currentChecks(f *keys.File) []check {
 	checks := []check{{[]string{"current.pulses.length_ms", "current.pulses.period_ms"}, func(f *keys.File) (string, string) {
 		if p := f.Current.Pulses; p != nil && *p.LengthMS >= *p.PeriodMS {
-			return fmt.Sprintf("%g ms leaves nothing of the period", *p.LengthMS), fmt.Sprintf("less than period_ms, %g, or no pulses", *p.PeriodMS)
+			return fmt.Sprintf("%g ms fills the whole period", *p.LengthMS), fmt.Sprintf("less than period_ms, %g, or leave pulses out", *p.PeriodMS)
 		}
 		return "", ""
 	}}}
@@ -127,7 +127,7 @@ func currentChecks(f *keys.File) []check {
 				if *this.ResistanceOhm > *last.ResistanceOhm {
 					return "", ""
 				}
-				return fmt.Sprintf("%g ohm does not lie above the point before", *this.ResistanceOhm), fmt.Sprintf("more than %g ohm: points go by ascending resistance", *last.ResistanceOhm)
+				return fmt.Sprintf("%g ohm is not above the point before", *this.ResistanceOhm), fmt.Sprintf("more than %g ohm: give points in ascending order of resistance", *last.ResistanceOhm)
 			}})
 		}
 	}
@@ -159,7 +159,7 @@ var physicsChecks = []check{
 		if 1+slope*(cold-37) >= leastConduct {
 			return "", ""
 		}
-		return fmt.Sprintf("%g per K leaves tissue of %g C without conductivity", slope, cold), fmt.Sprintf("at most %.3g, or nothing as cold as that", (1-leastConduct)/(37-cold))
+		return fmt.Sprintf("%g per K leaves tissue at %g C without conductivity", slope, cold), fmt.Sprintf("at most %.3g, or raise the lowest temperature", (1-leastConduct)/(37-cold))
 	}},
 	{[]string{"physics.carbonisation", "physics.boiling"}, func(f *keys.File) (string, string) {
 		if *f.Physics.Carbonisation && !boils(f) {
@@ -169,7 +169,7 @@ var physicsChecks = []check{
 	}},
 	{[]string{"physics.carbon_C", "physics.boil_C", "physics.carbonisation"}, func(f *keys.File) (string, string) {
 		if f.Physics.CarbonC != nil && *f.Physics.CarbonC <= *f.Physics.BoilC {
-			return fmt.Sprintf("%g C is not above boiling", *f.Physics.CarbonC), fmt.Sprintf("more than boil_C, %g", *f.Physics.BoilC)
+			return fmt.Sprintf("%g C is not above the boiling point", *f.Physics.CarbonC), fmt.Sprintf("more than boil_C, %g", *f.Physics.BoilC)
 		}
 		return "", ""
 	}},
@@ -185,13 +185,13 @@ var physicsChecks = []check{
 		}
 		law := lawByHand(f.Damage)
 		if !(law.Rate(*f.Body.TemperatureC)*(*f.Current.OnS+*f.AfterwardsS) < 1) {
-			return fmt.Sprintf("this law injures tissue at body temperature, %g C, within the time computed", *f.Body.TemperatureC), "check A_per_s and the unit of the energy (J/mol or K, not kJ/mol)"
+			return fmt.Sprintf("these kinetics injure tissue at body temperature, %g C, within the time computed", *f.Body.TemperatureC), "check A_per_s and the unit of the energy (J/mol or K, not kJ/mol)"
 		}
 		return "", ""
 	}},
 	{[]string{"damage.also", "damage.kinetics"}, func(f *keys.File) (string, string) {
 		if f.Damage.Kinetics != nil && slices.Contains(f.Damage.Also, *f.Damage.Kinetics) {
-			return keys.Quote(*f.Damage.Kinetics) + " draws the injury line already", "leave it out here"
+			return keys.Quote(*f.Damage.Kinetics) + " already draws the injury line", "leave it out here"
 		}
 		return "", ""
 	}},
@@ -200,13 +200,13 @@ var physicsChecks = []check{
 var domainChecks = []check{
 	{[]string{"domain.bottom", "domain.side"}, func(f *keys.File) (string, string) {
 		if *f.Domain.Bottom == "insulated" && *f.Domain.Side == "insulated" {
-			return "side and bottom are both insulated: the current has no way back", "make one of them open or grounded"
+			return "side and bottom are both insulated: the current has no return path", "make one of them open or grounded"
 		}
 		return "", ""
 	}},
 	{[]string{"domain.bottom", "wall.beyond"}, func(f *keys.File) (string, string) {
 		if *f.Domain.Bottom == "open" && !solidBeyond(f) {
-			return "open, but no tissue lies beyond that the current could go on in", "write insulated or grounded, or put a tissue in wall.beyond"
+			return "open, but there is no tissue beyond for the current to flow into", "write insulated or grounded, or put a tissue in wall.beyond"
 		}
 		return "", ""
 	}},

@@ -40,6 +40,7 @@ const (
 	practice = "common practice, no source"
 	diffuses = "Rosenthal 1946, Trans ASME 68:849, at high speed: what a passing source heats above a temperature is as wide as 1/sqrt(speed)"
 	pigColon = "Norton 2002, pig colon, saline in the submucosa: deep muscle injured in 21 instead of 86 % by an argon beam of 45 W for 3 s, in 50 instead of 64 % (not significant) by a forceps of 20 W for 2 s"
+	karaki   = "Karaki and others 2020, a blade moved through pig liver, read in abstract: the width of the injury hardly grows with the power"
 	against  = "where the model does not go with practice; the reason is given beside it"
 )
 
@@ -118,9 +119,9 @@ var directions = []direction{
 	{"a disc pulled slower, 1 to 0.5 mm/s", practice + "; " + diffuses, pulled, with(pulled, "speed_mm_s: 1", "speed_mm_s: 0.5"),
 		[]move{stays("mean_power_W", 1e-3), rises("injury_depth_mm", 0.25), rises("injury_half_width_mm", 0.2)}},
 	{"a needle drawn slower, 2 to 1 mm/s", practice + "; " + diffuses, cutting, with(cutting, "speed_mm_s: 2", "speed_mm_s: 1"),
-		[]move{stays("mean_power_W", 1), rises("injury_depth_mm", 0.1), rises("injury_beside_cut_mm", 0.12), rises("injured_beside_mm2", 0.5)}},
+		[]move{falls("mean_power_W", 1.5), rises("injury_depth_mm", 0.01), rises("injury_beside_cut_mm", 0.03), rises("injured_beside_mm2", 0.12)}},
 	{"a needle drawn faster, 2 to 4 mm/s", practice + "; " + diffuses, cutting, with(cutting, "speed_mm_s: 2", "speed_mm_s: 4"),
-		[]move{stays("mean_power_W", 1), falls("injured_beside_mm2", 0.15), falls("cut_parted_percent", 3)}},
+		[]move{rises("mean_power_W", 3), falls("injured_beside_mm2", 0.15)}},
 	// Water flows after what boils off: the source still gives all it is set to.
 	{"a disc at 3 W, pulled slower, 2 to 1 mm/s", practice,
 		with(pulled, "power_W: 1.2", "power_W: 3", "speed_mm_s: 1", "speed_mm_s: 2"), with(pulled, "power_W: 1.2", "power_W: 3"),
@@ -135,9 +136,14 @@ var directions = []direction{
 		[]move{rises("energy_J", 3), rises("injury_depth_mm", 0.12), rises("dried_depth_mm", 0.09)}},
 	{"continuous to interrupted, both with the voltage they need, needle, same power set", practice, cutting,
 		with(cutting, "power_W: 10, limits: {peak_voltage_V: 500}", "power_W: 10, duty_cycle_percent: 6, limits: {peak_voltage_V: 1500}"),
-		[]move{stays("mean_power_W", 0.5), rises("injury_depth_mm", 0.2), rises("injury_beside_cut_mm", 0.3), rises("injured_beside_mm2", 1.3)}},
+		[]move{rises("mean_power_W", 2), rises("injury_depth_mm", 0.2), rises("injury_beside_cut_mm", 0.3), rises("injured_beside_mm2", 1.3)}},
+	{"limit of the peak voltage 300 to 500 V, needle", practice, with(cutting, "peak_voltage_V: 500", "peak_voltage_V: 300"), cutting,
+		[]move{rises("injury_beside_cut_mm", 0.2), rises("injured_beside_mm2", 0.6)}},
+	// Sparks strike as often as there is tissue to remove: what more is set is not given.
+	{"10 to 40 W, needle", karaki, cutting, with(cutting, "power_W: 10", "power_W: 40"),
+		[]move{stays("mean_power_W", 0.5), stays("injury_beside_cut_mm", 0.05)}},
 	{"continuous with sparks to continuous without, needle", practice, cutting, with(cutting, "peak_voltage_V: 500", "peak_voltage_V: 190"),
-		[]move{falls("cut_sustained", 1), falls("cut_parted_percent", 50), falls("spark_share", 0.5), falls("mean_power_W", 3)}},
+		[]move{falls("cut_sustained", 1), falls("cut_parted_percent", 50), falls("spark_share", 0.5)}},
 	// At one and the same limit both spark, and continuous current, at four times the RMS
 	// voltage, gets more in; but what it has more goes into smoke and steam at the contact:
 	// it is the peak voltage, not the duty cycle, that makes the depth.
@@ -209,23 +215,30 @@ var longDirections = []direction{
 	// needle rests, pulse or no pulse; there are fewer such places to the millimetre.
 	// It shows on a long way only: heat runs ahead by a millimetre.
 	{"pulses of 50 to 100 ms, between them as before", practice, longPulsed, with(longPulsed, "length_ms: 50, period_ms: 600", "length_ms: 100, period_ms: 650"),
-		[]move{rises("path_mm", 3), rises("mean_speed_mm_s", 0.8), falls("injured_beside_mm2", 0.12), stays("injury_beside_cut_mm", 0.15)}},
-	{"a pulse every 600 to one every 1200 ms", practice, longPulsed, with(longPulsed, "period_ms: 600", "period_ms: 1200"),
-		[]move{falls("path_mm", 1.5), falls("mean_speed_mm_s", 0.4), rises("injured_beside_mm2", 0.06)}},
+		[]move{rises("path_mm", 3), rises("mean_speed_mm_s", 0.8), falls("injured_beside_mm2", 0.12), falls("injury_beside_cut_mm", 0.05)}},
+	// The contact dries within the pause. What flows after that is little, and the longer pause
+	// lets the heat of one pulse spread before the next.
+	{"a pulse every 600 to one every 1200 ms", against, longPulsed, with(longPulsed, "period_ms: 600", "period_ms: 1200"),
+		[]move{falls("path_mm", 1.5), falls("mean_speed_mm_s", 0.4), falls("injured_beside_mm2", 0.2)}},
 	// The rim of coagulum is what keeps a cut from bleeding; bleeding itself is not computed.
 	{"nothing to 5 W between pulses", practice, with(pulsed, ", between: {power_W: 5, duty_cycle_percent: 10}", ""), pulsed,
 		[]move{rises("injury_depth_mm", 0.06), rises("injury_beside_cut_mm", 0.06), rises("injured_beside_mm2", 0.35)}},
 	// Between pulses the needle stands in tissue that it has dried: the limit of the voltage
 	// decides what still passes, not the power set.
 	{"5 to 10 W between pulses, held by the same voltage", against, pulsed, with(pulsed, "power_W: 5", "power_W: 10"),
-		[]move{rises("limited_percent", 5), stays("injury_depth_mm", 0.1), stays("injury_beside_cut_mm", 0.1), stays("injured_beside_mm2", 0.3), stays("energy_J", 1)}},
+		[]move{rises("limited_percent", 5), stays("injury_depth_mm", 0.1), stays("injury_beside_cut_mm", 0.1), stays("injured_beside_mm2", 0.3), stays("energy_J", 2)}},
 
 	// A scar, and a harder push.
 	{"fibrosis before a needle", against, with(pushed, "insertion_mm: 1", "insertion_mm: 1.5", "on_s: 1.5", "on_s: 0.8"),
 		with(pushed, "insertion_mm: 1", "insertion_mm: 1.5", "on_s: 1.5", "on_s: 0.8", site, site+", fibrosis: true"),
 		[]move{stays("injury_depth_mm", 0.2), stays("path_mm", 0.4)}},
-	{"a cutting needle pressed harder, 50 to 100 kPa", practice, with(pushed, "pressure_kPa: 100", "pressure_kPa: 50"), pushed,
-		[]move{rises("path_mm", 0.6), rises("mean_speed_mm_s", 0.4), falls("injured_beside_mm2", 0.6), falls("injury_beside_cut_mm", 0.08)}},
+	{"a cutting needle pressed harder, 50 to 100 kPa", practice, with(pushed, "pressure_kPa: 100", "pressure_kPa: 50", "on_s: 1.5", "on_s: 3"), pushed,
+		[]move{rises("mean_speed_mm_s", 0.4), stays("path_mm", 0.1), falls("injured_beside_mm2", 0.1), falls("injury_beside_cut_mm", 0.03)}},
+}
+
+// isCut reports whether a needle cuts, which takes seconds.
+func isCut(d direction) bool {
+	return strings.Contains(d.one, "tip: needle") && strings.Contains(d.one, "motion:")
 }
 
 // Each direction, the model run both ways. Depths at rest are within 0.08 mm of a mesh
@@ -235,9 +248,9 @@ func TestDirections(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs a hundred cases")
 	}
-	all := slices.Concat(directions, padDirections, loopDirections)
-	if os.Getenv("MURALHEAT_LONG") != "" { // .ci/run sets it
-		all = slices.Concat(all, longDirections, longLoopDirections)
+	all := slices.Concat(directions, padDirections, loopDirections, longDirections, longLoopDirections)
+	if os.Getenv("MURALHEAT_LONG") == "" { // .ci/run sets it
+		all = slices.Concat(slices.DeleteFunc(slices.Clone(directions), isCut), padDirections, loopDirections)
 	}
 	for _, d := range all {
 		t.Run(d.name, func(t *testing.T) {

@@ -88,7 +88,7 @@ func pressed(key string, fill func(*keys.File) (any, string)) rule {
 
 // Rules of the motion.
 var (
-	motionAdvance = rule{key: "motion.advance", when: moves, fill: fixed("at-speed", "assumption: the hand keeps the speed")}
+	motionAdvance = rule{key: "motion.advance", when: moves, fill: fixed("at-speed", "assumption: the speed is kept")}
 	motionSpeed   = rule{key: "motion.speed_mm_s", hangs: []string{"motion.advance"}, when: func(f *keys.File) bool { return moves(f) && !fromPressure(f) },
 		unless: "is decided by the pressure", right: "leave it out, or write advance: at-speed", needed: "give a number from 0.01 to 100 mm/s"}
 	motionMobility = rule{key: "motion.mobility_mm_s_kPa", hangs: []string{"motion.advance"}, when: fromPressure,
@@ -119,7 +119,7 @@ func pressChecks(f *keys.File) []check {
 			case !tipIs("needle")(f):
 				return "from-pressure, but a " + keys.Word(f.Electrode.Tip) + " does not cut", "write at-speed, or tip: needle"
 			case !pushes(f):
-				return "from-pressure, but it is not said how hard the needle is pressed", "give electrode.force_N or pressure_kPa"
+				return "from-pressure, but neither force nor pressure is given", "give electrode.force_N or pressure_kPa"
 			}
 			return "", ""
 		}},
@@ -148,14 +148,14 @@ func handNotes(f *keys.File) []string {
 		}
 		furthest := ""
 		if h.Furthest {
-			furthest = ", as far as it can"
+			furthest = ", its limit"
 		}
-		return []string{fmt.Sprintf("Pressed by %.3g N (%.3g kPa): contact %.3g mm, the wall gives way by %.3g mm%s; depths count in the pressed wall (%s).",
+		return []string{fmt.Sprintf("Pressed with %.3g N (%.3g kPa): contact radius %.3g mm, wall indented by %.3g mm%s; depths count from the surface of the pressed wall (%s).",
 			h.ForceN, h.PressurePa/1000, contactMM(f), h.IndentationM*1000, furthest, strings.Join(thinned, ", "))}
 	}
-	note := fmt.Sprintf("Pressed by %.3g N: %.3g kPa on the needle's front.", h.ForceN, h.PressurePa/1000)
+	note := fmt.Sprintf("Pressed with %.3g N: %.3g kPa on the front of the needle.", h.ForceN, h.PressurePa/1000)
 	if fromPressure(f) {
-		note = fmt.Sprintf("%s It advances at up to %.3g mm/s, and no faster than tissue parts.", note, speedMMS(f))
+		note = fmt.Sprintf("%s It advances at no more than %.3g mm/s and no faster than tissue parts.", note, speedMMS(f))
 		if reach := speedMMS(f) * *f.Current.OnS; reach < *f.Motion.LengthMM*(1-1e-9) {
 			note += fmt.Sprintf(" The current stops at the latest %.3g mm along the track of %g mm.", reach, *f.Motion.LengthMM)
 		}

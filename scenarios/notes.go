@@ -19,8 +19,8 @@ func (s *Scenario) Notes() []string {
 	}
 	f := s.File
 	kHz := *f.Current.FrequencyKHz
-	note(kHz < 200, "%g kHz is below 200 kHz, where current stimulates nerve and muscle (IEC 60601-2-2, from memory; older editions drew the line at 300 kHz): that is not computed.", kHz)
-	note(kHz > 5000, "%g kHz is above 5 MHz, where leakage through capacitance is hard to keep small (IEC 60601-2-2, from memory): that is not computed.", kHz)
+	note(kHz < 200, "%g kHz is below 200 kHz, where current stimulates nerve and muscle (IEC 60601-2-2, from memory; 300 kHz in older editions). Stimulation is not computed.", kHz)
+	note(kHz > 5000, "%g kHz is above 5 MHz, where capacitive leakage currents are hard to keep small (IEC 60601-2-2, from memory). Leakage is not computed.", kHz)
 	seen := map[string]bool{}
 	for _, name := range s.tissues() {
 		if t, ok := tissue.FindTissue(name); ok && !seen[name] {
@@ -40,10 +40,10 @@ func (s *Scenario) Notes() []string {
 	notes = append(notes, sceneOf(f).notes(f)...)
 	contact := contactMM(f)
 	note(scene(f) == sceneWall && *f.Domain.Side != "open" && *f.Domain.RadiusMM < 10*contact || scene(f) == sceneWall && *f.Domain.RadiusMM < 5*contact,
-		"The domain reaches only %.3g contact radii: its side is felt.", *f.Domain.RadiusMM/contact)
+		"The radius of the domain is only %.3g contact radii: its side influences the result.", *f.Domain.RadiusMM/contact)
 	note(!boils(f), "Boiling is off: results above %g C have no meaning.", tissue.BoilTemperature.Value)
 	source := s.Case().Drive
-	note(boils(f) && math.IsInf(source.HighestPeakV(), 1), "No limit of the peak voltage: once tissue dries the source drives it with any voltage.")
+	note(boils(f) && math.IsInf(source.HighestPeakV(), 1), "The peak voltage has no limit: once tissue dries, the source raises it as far as its setting asks.")
 	if p := source.Pulses; p != nil {
 		note(source.OnS < p.PeriodS*(1-1e-9), "The current stops after %g s, within the first period of the pulses, %g s.", source.OnS, p.PeriodS)
 	}

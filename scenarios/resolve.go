@@ -201,7 +201,7 @@ func oneOf(r *keys.Report, path string, needed bool, names ...string) {
 	}
 	switch {
 	case len(given) > 1 && !r.Bad[keys.Join(path, given[1])]:
-		r.At(keys.Join(path, given[1]), "is given beside "+given[0], "give one of "+keys.List(names, "or"))
+		r.At(keys.Join(path, given[1]), "is given together with "+given[0], "give only one of "+keys.List(names, "and"))
 	case len(given) == 0 && needed && len(names) > 2:
 		r.At(path, "none of "+keys.List(names, "or"), "give one of them")
 	case len(given) == 0 && needed:

@@ -31,7 +31,7 @@ func rulesFor(f *keys.File) []rule {
 			if scene(f) == scenePad {
 				return 15.0, "IEC 60601-2-2:2017, 201.15.101.5: skin is looked at within 15 s of switching off"
 			}
-			return 10.0, "assumption: the heat that is left has spread and damage has ended after some seconds"
+			return 10.0, "assumption: after some seconds the remaining heat has spread and damage has ended"
 		}},
 		{key: "body.temperature_C", fill: of(tissue.BodyTemperature)},
 		{key: "body.blood_heat_capacity_J_kgK", fill: of(tissue.BloodHeatCapacity)},
@@ -42,9 +42,9 @@ func rulesFor(f *keys.File) []rule {
 		{key: "current.duty_cycle_percent", fill: fixed(100.0, "assumption: continuous sine")},
 
 		{key: "physics.conductivity_per_K", fill: of(tissue.SigmaSlope)},
-		{key: "physics.metabolic_heat", fill: fixed(false, "assumption: the body starts in balance with its blood; metabolic heat is what its perfusion already carries away")},
-		{key: "physics.perfusion_stops", fill: fixed("with-damage", "assumption: flow follows the share not yet injured, exp(-Omega); usual practice, from memory")},
-		{key: "physics.boiling", fill: fixed(true, "assumption: tissue water boils; without it injury comes out 0.7 to 1.2 mm deeper at 10 W")},
+		{key: "physics.metabolic_heat", fill: fixed(false, "assumption: the body starts in balance: perfusion already carries metabolic heat away")},
+		{key: "physics.perfusion_stops", fill: fixed("with-damage", "assumption: blood flow follows the share of tissue not yet injured, exp(-Omega); usual practice, from memory")},
+		{key: "physics.boiling", fill: fixed(true, "assumption: tissue water boils; without that, temperatures rise beyond boiling and injury comes out deeper")},
 		{key: "physics.boil_C", fill: of(tissue.BoilTemperature)},
 		dry("physics.latent_heat_J_kg", of(tissue.LatentHeat)),
 		dry("physics.dry_conductivity_share", of(tissue.DrySigmaShare)),
@@ -59,7 +59,7 @@ func rulesFor(f *keys.File) []rule {
 			if !boils(f) {
 				return false, "nothing dries without boiling"
 			}
-			return true, "assumption: dried tissue decomposes; without it temperatures have no end"
+			return true, "assumption: dried tissue decomposes; without that its temperature would rise without limit"
 		}},
 		carbon("physics.carbon_C", of(tissue.CarbonTemperature)),
 		carbon("physics.carbon_J_kg", of(tissue.CarbonHeat)),
@@ -86,7 +86,7 @@ func rulesFor(f *keys.File) []rule {
 }
 
 // timeRule comes late: the default hangs on how far and how fast the electrode goes.
-var timeRule = rule{key: "current.on_s", hangs: []string{"motion", "loop", "stalk"}, fill: travel, needed: "give the time the current is on in s"}
+var timeRule = rule{key: "current.on_s", hangs: []string{"motion", "loop", "stalk"}, fill: travel, needed: "give the time in s for which the current is on"}
 
 // betweenRules are those of what flows between pulses.
 var betweenRules = []rule{
@@ -112,15 +112,15 @@ var betweenRules = []rule{
 var damageRules = []rule{
 	{key: "damage.kinetics", hangs: []string{"damage.A_per_s"}, when: func(f *keys.File) bool { return f.Damage.APerS == nil }, fill: fixed(tissue.DefaultKinetics, kineticsSource(tissue.DefaultKinetics))},
 	{key: "damage.Ea_J_mol", hangs: []string{"damage.A_per_s", "damage.E_over_R_K"}, when: func(f *keys.File) bool { return f.Damage.APerS != nil && f.Damage.EOverRK == nil },
-		unless: "belongs to a law given by A_per_s", right: "give A_per_s with it, or leave both out",
+		unless: "belongs to kinetics given by A_per_s", right: "give A_per_s with it, or leave both out",
 		needed: "give Ea_J_mol or E_over_R_K with A_per_s"},
 	{key: "damage.E_over_R_K", hangs: []string{"damage.A_per_s"}, when: func(f *keys.File) bool { return f.Damage.APerS != nil },
-		unless: "belongs to a law given by A_per_s", right: "give A_per_s with it, or leave both out",
+		unless: "belongs to kinetics given by A_per_s", right: "give A_per_s with it, or leave both out",
 		fill: none},
 }
 
 var numericsRules = []rule{
-	{key: "numerics.quality", fill: fixed("standard", "assumption: error of the depth below the spread of the model")},
+	{key: "numerics.quality", fill: fixed("standard", "assumption: the error of the depth is below the spread of the model")},
 	{key: "numerics.finest_um", hangs: []string{"numerics.quality", "electrode"}, fill: func(f *keys.File) (any, string) {
 		q, name := qualityOf(f)
 		return min(q.finestUM, contactMM(f)*1000/2), name + "; at most half the contact radius"
@@ -129,7 +129,7 @@ var numericsRules = []rule{
 	preset("numerics.tolerance", func(q quality) float64 { return q.tolerance }, 2),
 	preset("numerics.resolve_percent", func(q quality) float64 { return q.resolvePercent }, 20),
 	preset("numerics.max_step_ms", func(q quality) float64 { return q.maxStepMS }, 1),
-	{key: "numerics.geometry", fill: fixed("auto", "assumption: the cheaper of two that agree")},
+	{key: "numerics.geometry", fill: fixed("auto", "assumption: axisymmetric is faster and agrees with 3-D")},
 }
 
 // quality is one preset of numerics.
@@ -172,11 +172,11 @@ var domainRules = []rule{
 			return max(60, 2*keys.Num(f.Stalk.HeadDiameterMM)), "assumption: 60 mm, at least twice the head"
 		}
 		if threeD(f) {
-			return max(20, 10*contactMM(f)), "assumption: 20 mm, at least 10 contact radii: depth within 0.01 mm of a body four times as wide; start resistance over fat 7 % below that of a body much wider (measured)"
+			return max(20, 10*contactMM(f)), "assumption: 20 mm, at least 10 contact radii; over fat a wider body has a higher resistance (muralheat guide results)"
 		}
-		return max(60, 10*contactMM(f)), "assumption: 60 mm, at least 10 contact radii: fat makes the wall carry current sideways some 30 mm; start resistance 3 % below that of a body much wider (measured)"
+		return max(60, 10*contactMM(f)), "assumption: 60 mm, at least 10 contact radii; over fat the wall carries current far sideways, and a wider body has a higher resistance (muralheat guide results)"
 	}},
-	{key: "domain.half_width_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "leave it out, radius_mm is enough",
+	{key: "domain.half_width_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "leave it out: radius_mm is enough",
 		fill: func(f *keys.File) (any, string) { return keys.Num(f.Domain.RadiusMM), "assumption: as radius_mm" }},
 	{key: "domain.side", fill: fixed("open", "assumption: the body goes on")},
 	{key: "domain.bottom", hangs: []string{"wall.beyond"}, fill: func(f *keys.File) (any, string) {
@@ -207,17 +207,17 @@ func wallRules(f *keys.File) []rule {
 				if b.Tissue != nil {
 					return *b.Tissue, "the tissue's name"
 				}
-				return "beyond", "assumption: a plain name"
+				return "beyond", "assumption: no other name given"
 			}),
 			solid("thickness_mm", func(f *keys.File) (any, string) {
 				if scene(f) == scenePad {
-					return 180.0, "assumption: deep enough not to be felt; a body is not a half-space"
+					return 180.0, "assumption: so deep that it does not matter; a body is not a half-space"
 				}
 				return of(tissue.BeyondThickness)(f)
 			}),
 			rule{key: "wall.beyond.heat_transfer_W_m2K", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out with a tissue or material",
 				fill: func(*keys.File) (any, string) { return mediumTransfer(keys.Word(b.Medium)) }},
-			rule{key: "wall.beyond.temperature_C", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out, its far side stays at body temperature",
+			rule{key: "wall.beyond.temperature_C", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out: its far side stays at body temperature",
 				fill: asBody},
 		)
 		rules = append(rules, materialRules("wall.beyond", b.Material, b.Tissue)...)
@@ -314,19 +314,19 @@ func asBody(f *keys.File) (any, string) {
 
 func travel(f *keys.File) (any, string) {
 	if inScene(sceneStalk)(f) && f.Loop.SpeedMMS != nil {
-		return keys.Num(f.Loop.ClosedToMM) / 2 / *f.Loop.SpeedMMS, "half of closed_to_mm over speed_mm_s: on until the ring meets the axis"
+		return keys.Num(f.Loop.ClosedToMM) / 2 / *f.Loop.SpeedMMS, "half of closed_to_mm over speed_mm_s: on until the ring closes"
 	}
 	if f.Motion == nil || fromPressure(f) {
 		return nil, ""
 	}
-	return keys.Num(f.Motion.LengthMM) / keys.Num(f.Motion.SpeedMMS), "length_mm over speed_mm_s: on for the whole travel"
+	return keys.Num(f.Motion.LengthMM) / keys.Num(f.Motion.SpeedMMS), "length_mm over speed_mm_s: on for the whole track"
 }
 
 // peakVoltage keeps a power-controlled source from driving dried tissue with
 // thousands of volts.
 func peakVoltage(f *keys.File) (any, string) {
 	if boils(f) {
-		return keys.Num(f.Physics.SparkOnsetV), "assumption: held at the onset of sparks, physics.spark_onset_V; give a limit to compute sparks"
+		return keys.Num(f.Physics.SparkOnsetV), "assumption: limited to the onset of sparks, physics.spark_onset_V; give a higher limit to compute sparks"
 	}
 	return 0.0, "no limit: without boiling nothing dries"
 }
@@ -335,7 +335,7 @@ func peakVoltage(f *keys.File) (any, string) {
 func voltageLimit(path string, of func(*keys.File) *keys.Mode, fill func(*keys.File) (any, string)) rule {
 	return rule{key: path + ".limits.peak_voltage_V", hangs: []string{path + ".peak_voltage_V", "physics.boiling", "physics.spark_onset_V"},
 		when:   func(f *keys.File) bool { return of(f).PeakVoltageV == nil },
-		unless: "is given beside " + path + ".peak_voltage_V", right: "leave one of them out: a voltage is held or limited",
+		unless: "is given together with " + path + ".peak_voltage_V", right: "give one of them: a voltage is either held or limited",
 		fill: fill}
 }
 
@@ -389,7 +389,7 @@ func unlessSeries(v tissue.Value, scale float64) func(*keys.File) (any, string) 
 	return func(f *keys.File) (any, string) {
 		switch {
 		case !boils(f):
-			return 0.0, "assumption: left out with boiling: tissue that only warms"
+			return 0.0, "assumption: none without boiling"
 		case inSeries(f):
 			return 0.0, "assumption: the series model is stated without it"
 		}

@@ -12,7 +12,7 @@ import (
 func padScene() sceneKind {
 	return sceneKind{
 		name:   scenePad,
-		keys:   []sceneKey{{"pad", "this key is needed: how large the pad is"}, {"current.as_run", ""}, {"current.rest_s", ""}},
+		keys:   []sceneKey{{"pad", "this key is needed: it says how large the pad is"}, {"current.as_run", ""}, {"current.rest_s", ""}},
 		rules:  func(*keys.File) []rule { return padRules },
 		checks: func(*keys.File) []check { return padChecks },
 		notes:  padNotes,
@@ -24,10 +24,10 @@ func padScene() sceneKind {
 func padNotes(f *keys.File) []string {
 	notes := []string{"A model is no substitute for the thermal test of a neutral electrode (IEC 60601-2-2:2017, 201.15.101.5: 700 mA for 60 s, no more than 6 K over any 1 cm2 of skin)."}
 	if keys.Word(f.Pad.Skin) == "dry" {
-		notes = append(notes, "Dry skin conducts through its capacitance and unevenly: the contact is a stated impedance, even over the pad, and its magnitude steers the current.")
+		notes = append(notes, "Dry skin conducts unevenly and through its capacitance. Here the contact is a given impedance, the same all over the pad, whose magnitude steers the current.")
 	}
 	if f.Pad.LengthMM != nil {
-		notes = append(notes, fmt.Sprintf("The rectangular pad is computed as a disc of the same area, %.3g mm in radius: corners are hotter than that.", padOuterMM(f)))
+		notes = append(notes, fmt.Sprintf("The rectangular pad is computed as a disc of the same area, %.3g mm in radius: its corners are hotter than that.", padOuterMM(f)))
 	}
 	return notes
 }
@@ -69,8 +69,8 @@ func padContactMM(f *keys.File) (inner, outer float64) {
 var padRules = []rule{
 	{key: "pad.width_mm", hangs: []string{"pad.length_mm"}, when: func(f *keys.File) bool { return f.Pad.LengthMM != nil },
 		unless: "belongs to a rectangular pad", right: "give length_mm with it, or leave it out", needed: "give the width of the pad in mm"},
-	{key: "pad.contact_share_percent", fill: fixed(100.0, "assumption: all of the pad touches")},
-	{key: "pad.contact_lost", fill: fixed("rim", "assumption: what is lost is peeled off at the rim")},
+	{key: "pad.contact_share_percent", fill: fixed(100.0, "assumption: the whole pad touches")},
+	{key: "pad.contact_lost", fill: fixed("rim", "assumption: contact is lost by peeling at the rim")},
 	{key: "pad.skin", fill: fixed("gel", "assumption: a conductive gel couples pad and skin")},
 	{key: "pad.contact_resistance_ohm_cm2", hangs: []string{"pad.skin", "current.frequency_kHz"}, fill: func(f *keys.File) (any, string) { return contactImpedance(f, false) }},
 	{key: "pad.contact_reactance_ohm_cm2", hangs: []string{"pad.skin", "current.frequency_kHz"}, fill: func(f *keys.File) (any, string) { return contactImpedance(f, true) }},
@@ -103,13 +103,13 @@ var padChecks = []check{
 	{[]string{"numerics.geometry"}, flatOnly},
 	{[]string{"pad", "domain.radius_mm"}, func(f *keys.File) (string, string) {
 		if padOuterMM(f) >= *f.Domain.RadiusMM {
-			return fmt.Sprintf("a pad of %.4g mm radius reaches out of the domain", padOuterMM(f)), fmt.Sprintf("less than %g mm, or a larger domain", *f.Domain.RadiusMM)
+			return fmt.Sprintf("a pad of %.4g mm radius does not fit into the domain", padOuterMM(f)), fmt.Sprintf("less than %g mm, or a larger domain", *f.Domain.RadiusMM)
 		}
 		return "", ""
 	}},
 	{[]string{"pad.contact_share_percent", "pad.contact_lost", "numerics.finest_um", "pad"}, func(f *keys.File) (string, string) {
 		if inner, outer := padContactMM(f); outer-inner < 2**f.Numerics.FinestUM/1000 {
-			return fmt.Sprintf("leaves a contact of %.2g mm from rim to rim", outer-inner), fmt.Sprintf("at least two cells, %.3g mm", 2**f.Numerics.FinestUM/1000)
+			return fmt.Sprintf("leaves a contact only %.2g mm wide", outer-inner), fmt.Sprintf("at least two cells, %.3g mm", 2**f.Numerics.FinestUM/1000)
 		}
 		return "", ""
 	}},

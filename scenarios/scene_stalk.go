@@ -12,7 +12,7 @@ import (
 func stalkScene() sceneKind {
 	return sceneKind{
 		name: sceneStalk,
-		keys: []sceneKey{{"stalk", "this key is needed: how thick the stalk is"}, {"loop", ""}},
+		keys: []sceneKey{{"stalk", "this key is needed: it says how thick the stalk is"}, {"loop", ""}},
 		rules: func(f *keys.File) []rule {
 			return append(slices.Clone(stalkRules), materialRules("stalk", f.Stalk.Material, f.Stalk.Tissue)...)
 		},
@@ -29,10 +29,10 @@ func stalkScene() sceneKind {
 func stalkNotes(f *keys.File) []string {
 	var notes []string
 	if *f.Loop.ClosedToMM < *f.Stalk.DiameterMM {
-		notes = append(notes, "The squeezed stalk is a groove with flanks of 45 degrees (assumption).")
+		notes = append(notes, "The groove that the ring squeezes into the stalk has flanks of 45 degrees (assumption).")
 	}
 	if pulled(f) {
-		notes = append(notes, fmt.Sprintf("Pulled by %.3g N: %.3g MPa under the wire at the start, rising as the ring narrows.", *f.Loop.ForceN, pullKPa(f)/1000))
+		notes = append(notes, fmt.Sprintf("Pulled with %.3g N: %.3g MPa under the wire at the start, rising as the ring closes.", *f.Loop.ForceN, pullKPa(f)/1000))
 	}
 	return notes
 }
@@ -164,26 +164,26 @@ var stalkChecks = []check{
 	{[]string{"loop.height_mm", "loop.wire_diameter_mm", "stalk.height_mm"}, func(f *keys.File) (string, string) {
 		wire, z := *f.Loop.WireDiameterMM, *f.Loop.HeightMM
 		if z < wire || z > *f.Stalk.HeightMM-wire {
-			return fmt.Sprintf("%g mm is not on the stalk", z), fmt.Sprintf("from %g to %g mm: a wire's thickness off its ends", wire, *f.Stalk.HeightMM-wire)
+			return fmt.Sprintf("%g mm is off the stalk", z), fmt.Sprintf("from %g to %g mm: one wire diameter away from its ends", wire, *f.Stalk.HeightMM-wire)
 		}
 		return "", ""
 	}},
 	{[]string{"stalk.head_diameter_mm", "domain.radius_mm"}, func(f *keys.File) (string, string) {
 		if *f.Stalk.HeadDiameterMM/2 >= *f.Domain.RadiusMM {
-			return fmt.Sprintf("%g mm reaches out of the domain", *f.Stalk.HeadDiameterMM), fmt.Sprintf("less than %g mm, or a larger domain", 2**f.Domain.RadiusMM)
+			return fmt.Sprintf("%g mm does not fit into the domain", *f.Stalk.HeadDiameterMM), fmt.Sprintf("less than %g mm, or a larger domain", 2**f.Domain.RadiusMM)
 		}
 		return "", ""
 	}},
 	{[]string{"numerics.finest_um", "loop.wire_diameter_mm"}, func(f *keys.File) (string, string) {
 		if most := wireMM(f) * 1000 / 2; *f.Numerics.FinestUM > most {
-			return fmt.Sprintf("%g um leaves fewer than four cells on the wire", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, a quarter of loop.wire_diameter_mm", most)
+			return fmt.Sprintf("%g um leaves fewer than four cells across the wire", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, a quarter of loop.wire_diameter_mm", most)
 		}
 		return "", ""
 	}},
 	{[]string{wallKeys, "stalk"}, func(f *keys.File) (string, string) {
 		for _, s := range sheets(f) {
 			if onTop(f, s.name) {
-				return "a layer is named " + s.name, "give it another name: what stands on the wall has that one"
+				return "a layer is named " + s.name, "give it another name: part of the polyp has this one"
 			}
 		}
 		return "", ""

@@ -41,7 +41,7 @@ func electrode(f *keys.File) thermal.Electrode {
 var electrodeRules = []rule{
 	{key: "electrode.contact_radius_mm", hangs: []string{"electrode.tip", "electrode.force_N", "electrode.pressure_kPa"},
 		when:   func(f *keys.File) bool { return tipIs("ball")(f) && !presses(f) },
-		unless: "only a ball has a contact smaller than itself", right: "leave it out, radius_mm is the contact",
+		unless: "only a ball has a contact smaller than itself", right: "leave it out: radius_mm is the contact radius",
 		fill: func(f *keys.File) (any, string) {
 			return tissue.BallContactShare.Value * keys.Num(f.Electrode.RadiusMM),
 				fmt.Sprintf("%g of radius_mm; %s", tissue.BallContactShare.Value, tissue.BallContactShare.Cited())

@@ -94,9 +94,9 @@ var siteFits = check{[]string{"wall.site", "scene"}, func(f *keys.File) (string,
 	site, _ := tissue.FindSite(*f.Wall.Site)
 	switch {
 	case site.BodyWall && scene(f) != scenePad:
-		return keys.Quote(*f.Wall.Site) + " is a body wall", "it goes with scene: " + scenePad
+		return keys.Quote(*f.Wall.Site) + " is a body wall", "use it with scene: " + scenePad
 	case !site.BodyWall && scene(f) == scenePad:
-		return keys.Quote(*f.Wall.Site) + " is a gut wall", "choose a body wall, as thigh, or give layers"
+		return keys.Quote(*f.Wall.Site) + " is a gut wall", "choose a body wall such as thigh, or give layers"
 	}
 	return "", ""
 }}

@@ -278,8 +278,8 @@ func TestNotes(t *testing.T) {
 		{end, end + "motion: {length_mm: 2, speed_mm_s: 2}\n", "rests at the end of its track for 1 s"},
 		{end, end + "domain: {radius_mm: 4}\n", "only 4 contact radii"},
 		{end, end + "physics: {boiling: false}\n", "Boiling is off"},
-		{end, end + "  limits: {peak_voltage_V: 0}\n", "No limit of the peak voltage"},
-		{end, end + "  limits: {peak_voltage_V: 300}\n" + pulsed + ", between: {power_W: 6, limits: {peak_voltage_V: 0}}}\n", "No limit of the peak voltage"},
+		{end, end + "  limits: {peak_voltage_V: 0}\n", "The peak voltage has no limit"},
+		{end, end + "  limits: {peak_voltage_V: 300}\n" + pulsed + ", between: {power_W: 6, limits: {peak_voltage_V: 0}}}\n", "The peak voltage has no limit"},
 		{end, end + "  pulses: {length_ms: 50, period_ms: 3000}\n", "stops after 2 s, within the first period of the pulses, 3 s"},
 	} {
 		if notes := parse1(t, c.old, c.new).Notes(); !strings.Contains(strings.Join(notes, "\n"), c.want) {

@@ -79,15 +79,15 @@ var cushionChecks = []check{
 			switch name := keys.Word(l.Name); name {
 			case submucosa:
 				if keys.On(l.Muscle) {
-					return "would part the layer whose injury is judged", "mark another layer as the muscle"
+					return "would split the layer whose injury is judged", "mark another layer as the muscle"
 				}
 				found = true
 			case cushion, deepSubmucosa:
-				return "a layer is named " + name + " already", "give the layer another name, or leave the cushion out"
+				return "a layer is already named " + name, "give the layer another name, or leave the cushion out"
 			}
 		}
 		if !found {
-			return "no layer is named " + submucosa, "give that name to the layer the fluid goes into"
+			return "no layer is named " + submucosa, "give that name to the layer into which the fluid goes"
 		}
 		return "", ""
 	}},
@@ -102,10 +102,10 @@ func wallNotes(f *keys.File) []string {
 	if f.Wall.Cushion == nil {
 		return notes
 	}
-	notes = append(notes, "The cushion is fluid that stays where it is: its flow is not computed, and injury drawn in it only marks how far the heat got.")
+	notes = append(notes, "The fluid of the cushion does not flow in this model. An injury line in it only marks how far the heat went.")
 	for _, l := range f.Wall.Layers {
 		if keys.Word(l.Name) == submucosa && keys.Word(l.Tissue) == tissue.FibroticSubmucosa {
-			notes = append(notes, fmt.Sprintf("A cushion of %g mm in a scar: fibrosis lifts badly, less may be had (common practice, no source).", *f.Wall.Cushion.ThicknessMM))
+			notes = append(notes, fmt.Sprintf("A cushion of %g mm in a scar: fibrotic tissue lifts poorly, and the cushion may turn out thinner (common practice, no source).", *f.Wall.Cushion.ThicknessMM))
 		}
 	}
 	return notes

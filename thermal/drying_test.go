@@ -27,9 +27,9 @@ func TestConductivityByWater(t *testing.T) {
 		{"dry", percolation, 0, 0, 0.0005, 1},
 		{"dry, sparks", percolation, 0, 2, 2.0005, 1},
 		{"dry, leaking", leaking, 0, 0, 0.01, 1},
-		{"series, half dry", series, 0.5, 0, 1 / (0.5/0.5 + 0.5/0.0005), 0.5},
+		{"series, half dry", series, 0.5, 0, 1 / (1 + 0.5/0.0005), 0.5},
 		{"series, a tenth dry", series, 0.9, 0, 1 / (0.9/0.5 + 0.1/0.0005), 0.1},
-		{"series, sparks", series, 0.5, 0.5, 1 / (0.5/0.5 + 0.5/0.5005), 0.5},
+		{"series, sparks", series, 0.5, 0.5, 1 / (1 + 0.5/0.5005), 0.5},
 	} {
 		s := &state{Case: &Case{Physics: tt.physics}, heat: &heat.Solver{Water: []float64{tt.w}}}
 		if got := 1 / s.resistivityOf(0.5, tt.w, tt.spark); math.Abs(got-tt.sigma) > 1e-7*tt.sigma {

@@ -18,10 +18,10 @@ import (
 func checkCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "check",
-		Usage:     "check a scenario or a plan; show every setting with its source, and what it will cost",
+		Usage:     "check a scenario or a plan; show every setting with its source, memory and time",
 		UsageText: "muralheat check [flags] SCENARIO | PLAN",
-		Description: "Every value is shown with its unit and whether it was given, else where it comes from.\n" +
-			"Of a plan: its cases, and those of them that stand for the cost.\n" +
+		Description: "Every value is shown with its unit and its source, unless the scenario gives it.\n" +
+			"For a plan: its cases, and memory and time estimated from some of them.\n" +
 			"The expected time is an estimate from half a second of computing.",
 		Flags: []cli.Flag{
 			&cli.BoolFlag{Name: "json", Usage: "print one JSON object", DisableDefaultText: true},
@@ -94,7 +94,7 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 	if refused == nil {
 		cost.ExpectedS, cost.ExpectedNote = expect(problem)
 		if cost.ExpectedS > mostUnasked.Seconds() {
-			cost.ExpectedNote += "; more than a day must be asked for with --long"
+			cost.ExpectedNote += "; more than a day needs --long"
 		}
 	}
 	if asJSON {

@@ -19,7 +19,7 @@ const exitHelp = `Exit codes:
    0   done
    1   computed, but a self-check failed; or an internal error
    2   the input is wrong: command line, scenario or folder
-   75  interrupted; a sweep goes on with the same command`
+   75  interrupted; a sweep resumes with the same command`
 
 // An inputError is something the person can put right.
 type inputError struct{ text string }
@@ -32,7 +32,7 @@ func wrong(format string, args ...any) error { return inputError{fmt.Sprintf(for
 var errInterrupted = errors.New("interrupted: nothing was kept, a single run cannot be resumed")
 
 // errUnverified ends a verification, or the report that asked for it, that a signal stopped.
-var errUnverified = errors.New("interrupted: nothing was written, the same command starts anew")
+var errUnverified = errors.New("interrupted: nothing was written, the same command starts over")
 
 // errStopped ends a sweep or a search that a signal stopped and that can go on.
 var errStopped = errors.New("interrupted")

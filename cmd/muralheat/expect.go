@@ -33,7 +33,7 @@ func asked(name string, seconds float64, of string, long bool) error {
 	if long || seconds <= mostUnasked.Seconds() {
 		return nil
 	}
-	return wrong("%s: about %s expected for %s, which keeps nothing when stopped; choose a coarser quality, a smaller domain or track, or a shorter time, or give --long",
+	return wrong("%s: about %s expected for %s, and nothing is kept if it is stopped; choose a coarser quality, a smaller domain or track, or a shorter time, or give --long",
 		name, about(seconds), of)
 }
 
@@ -95,7 +95,7 @@ func expect(full thermal.Case) (seconds float64, note string) {
 	case part <= partFirst:
 		return size * time.Since(start).Seconds() / max(part, 1/least), "an estimate from a single step"
 	case part >= 1 && size == 1:
-		return took, "as measured"
+		return took, "measured"
 	}
 	return size * (first + (took-first)/(part-partFirst)*(1-partFirst)), "an estimate from half a second of computing"
 }

@@ -13,7 +13,7 @@ import (
 func figuresCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:        "figures",
-		Usage:       "draw the figures of a run or a sweep again, computing nothing",
+		Usage:       "draw the figures of a run or a sweep again from its results",
 		UsageText:   "muralheat figures FOLDER",
 		Description: "FOLDER is the output folder of a run or a sweep; its figures are replaced one by one.",
 		Before:      takes(1, 1, "FOLDER"),

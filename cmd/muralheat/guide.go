@@ -3,6 +3,7 @@ package main
 import (
 	"embed"
 	"path"
+	"regexp"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -30,6 +31,9 @@ var pages = []struct{ name, answers string }{
 	{"clusters", "how do I use many machines?"},
 }
 
+// marks are the comments by which guide/numbers finds its numbers in a page.
+var marks = regexp.MustCompile(`(?m)^<!-- (numbers: .*|end) -->\n|<!-- = .*? -->`)
+
 func guideCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:        "guide",
@@ -55,7 +59,7 @@ func guideCommand(c *console) *cli.Command {
 			if err != nil {
 				return wrong("guide: no page %q; %s", name, guess(name, names, "muralheat guide lists them"))
 			}
-			c.print("%s", text)
+			c.print("%s", marks.ReplaceAll(text, nil))
 			return nil
 		},
 	}

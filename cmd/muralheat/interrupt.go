@@ -18,7 +18,7 @@ func interruptible(c *console) (ctx context.Context, release func()) {
 		select {
 		case <-signals:
 			signal.Stop(signals)
-			c.say("stopping; once more to kill")
+			c.say("stopping; press Ctrl-C again to kill")
 			cancel()
 		case <-done:
 		}

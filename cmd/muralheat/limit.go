@@ -25,14 +25,14 @@ import (
 func limitCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "limit",
-		Usage:     "the value of a setting up to which a result keeps to a stated side",
+		Usage:     "find the value of a setting up to which a result stays within a bound",
 		UsageText: "muralheat limit [flags] PLAN",
-		Description: "PLAN has a part limit: the key, the range tried, and what must stay above or below which value.\n" +
-			"It is sought at every point of the plan, with uncertain keys so that no more than a stated\n" +
-			"share of draws lies beyond. What has been computed is kept: the same line again goes on.",
+		Description: "PLAN has a part limit: the key, the range tried, and the value that a result must stay above or\n" +
+			"below. The limit is sought at every point of the plan; with uncertain keys no more than a stated\n" +
+			"share of the draws may lie beyond it. Computed cases are kept: the same command resumes.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file, with -limit)"},
-			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of points sought at a time", DefaultText: "one for each processor"},
+			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of points computed at a time", DefaultText: "one for each processor"},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
 		},
@@ -73,7 +73,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 		if near != "" {
 			right = "did you mean " + near + "?"
 		}
-		return wrong("%s: limit.column: %q is no column with numbers; %s", plan.Name, plan.Limit.Column, right)
+		return wrong("%s: limit.column: %q is not a column of numbers; %s", plan.Name, plan.Limit.Column, right)
 	}
 	memory := memoryBytes() / float64(min(workers, plan.Points()))
 	if err := fits(plan.Name, problem.Grid(), memory); err != nil {
@@ -93,7 +93,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 		}
 	}
 	if n := memo.Known(); n > 0 && !quiet {
-		c.say("going on: %d cases have been computed before", n)
+		c.say("resuming: %d cases are already computed", n)
 	}
 	ctx, release := interruptible(c)
 	defer release()
@@ -121,7 +121,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 	}
 	answers, err := limit.Find(ctx, plan, memo.Keep(value), workers, show)
 	if errors.Is(err, context.Canceled) {
-		return fmt.Errorf("%w: what was computed is kept in %s; the same line goes on", errStopped, dir)
+		return fmt.Errorf("%w: what was computed is kept in %s; the same command resumes", errStopped, dir)
 	}
 	if err != nil {
 		return err
@@ -159,7 +159,7 @@ func openMemo(dir, column string) (*limit.Memo, error) {
 	}
 	begun := slices.ContainsFunc(there, func(e fs.DirEntry) bool { return e.Name() == memoName })
 	if !begun && slices.ContainsFunc(there, func(e fs.DirEntry) bool { return !strings.HasPrefix(e.Name(), ".") }) {
-		return nil, errors.New("it holds something that is no search for a limit")
+		return nil, errors.New("it holds files that are not those of a search for a limit")
 	}
 	return limit.OpenMemo(filepath.Join(dir, memoName), column, program())
 }

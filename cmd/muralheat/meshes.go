@@ -88,7 +88,7 @@ func (m *meshes) refine(ctx context.Context, own *thermal.Result, bytes float64,
 			err = fmt.Errorf("it failed: %s", strings.TrimPrefix(err.Error(), "thermal: "))
 		}
 		if err != nil {
-			return nil, fmt.Errorf("numerical uncertainty is not known, the run holds: on cells of %.3g um %w", 1e6*m.cases[i].Grid().FinestM, err)
+			return nil, fmt.Errorf("the run is valid, but its numerical uncertainty is unknown: on cells of %.3g um %w", 1e6*m.cases[i].Grid().FinestM, err)
 		}
 		results[i] = r
 	}

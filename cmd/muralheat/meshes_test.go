@@ -73,7 +73,7 @@ func TestMeshThatFails(t *testing.T) {
 	m.cases[0].Drive.Mode.PowerW = 1e6
 	m.cases[0].Drive.Mode.Limits.PeakVoltageV = 0
 	refinement, err := m.refine(context.Background(), own, 1e9, func(_, _ float64) {})
-	if refinement != nil || exitCode(err) != exitFailed || !strings.Contains(err.Error(), "the run holds: on cells of 88.9 um it failed") {
+	if refinement != nil || exitCode(err) != exitFailed || !strings.Contains(err.Error(), "its numerical uncertainty is unknown: on cells of 88.9 um it failed") {
 		t.Errorf("%v, %v", refinement, err)
 	}
 	ctx, cancel := context.WithCancel(context.Background())

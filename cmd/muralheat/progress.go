@@ -83,7 +83,7 @@ func newCaseProgress(c *console, quiet bool) *caseProgress {
 func (p *caseProgress) show(n batch.Count) {
 	if p.first < 0 {
 		if p.first = n.Done; n.Done > 0 && n.Done < n.Of && !p.quiet {
-			p.c.say("going on: %d of %d cases are finished", n.Done, n.Of)
+			p.c.say("resuming: %d of %d cases are finished", n.Done, n.Of)
 		}
 	}
 	switch {

@@ -19,7 +19,7 @@ import (
 	"muralheat/scenarios/plan"
 )
 
-const sweepHelp = `The folder holds a journal: whatever ends a sweep, the same command goes on with the cases that
+const sweepHelp = `The folder holds a journal: whatever ends a sweep, the same command resumes with the cases that
 are missing. Ctrl-C keeps what is finished; a second one kills the program, and loses no more
 than the cases at work.
 
@@ -103,13 +103,13 @@ func sweep(c *console, s *plan.Sweep, dir string, kept []int, opt batch.Options,
 	case errors.As(err, &refused):
 		return wrong("sweep: %v", err)
 	case errors.Is(err, context.Canceled):
-		return fmt.Errorf("%w: %d of %d cases are finished and kept in %s; the same command goes on", errStopped, count.Done, count.Of, dir)
+		return fmt.Errorf("%w: %d of %d cases are finished and kept in %s; the same command resumes", errStopped, count.Done, count.Of, dir)
 	case err != nil:
-		return fmt.Errorf("%w; %d of %d cases are finished and kept in %s; the same command goes on", err, count.Done, count.Of, dir)
+		return fmt.Errorf("%w; %d of %d cases are finished and kept in %s; the same command resumes", err, count.Done, count.Of, dir)
 	}
 	switch err := keep(ctx, c, s, dir, kept); {
 	case errors.Is(err, context.Canceled):
-		return fmt.Errorf("%w while cases were kept: the table is in %s; the same command goes on", errStopped, dir)
+		return fmt.Errorf("%w while cases were kept: the table is in %s; the same command resumes", errStopped, dir)
 	case err != nil:
 		return fmt.Errorf("sweep: keeping cases: %w", err)
 	}
@@ -195,9 +195,9 @@ func mergeCommand(c *console) *cli.Command {
 		Name:        "merge",
 		Usage:       "put the slices of a sweep together",
 		UsageText:   "muralheat merge -o FOLDER SLICE...",
-		Description: "FOLDER gets the same bytes as from a sweep that was never cut. All slices are needed, each once.",
+		Description: "FOLDER gets the same bytes as from a sweep in one piece. All slices are needed, each once.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the whole", Required: false},
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the whole sweep", Required: false},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print only the folder's name", DisableDefaultText: true},
 		},
 		Before: takes(1, 1<<20, "SLICE"),

@@ -16,7 +16,7 @@ func tissuesCommand(c *console) *cli.Command {
 		Name:      "tissues",
 		Usage:     "show the library: every number with range, unit, confidence and source",
 		UsageText: "muralheat tissues [flags] [NAME]",
-		Description: "Without flags the tissues; NAME picks what has that name. Each number has the range in use or in\n" +
+		Description: "Without flags: the tissues. NAME picks one entry. Each number has the range in use or in\n" +
 			"the literature, and how far it can be trusted: high (read in the source, or confirmed\n" +
 			"twice), medium (second-hand, or recalled and cross-checked), low (recalled, derived or\n" +
 			"assumed; then its source begins with \"assumption:\").",
@@ -31,7 +31,7 @@ func tissuesCommand(c *console) *cli.Command {
 		Action: func(ctx *cli.Context) error {
 			kHz := ctx.Float64("frequency-kHz")
 			if !(kHz >= 10 && kHz <= 10000) {
-				return wrong("tissues: --frequency-kHz %g is out of range; a number from 10 to 10000", kHz)
+				return wrong("tissues: --frequency-kHz %g is out of range; give a number from 10 to 10000", kHz)
 			}
 			kind, list := "tissue", tissueEntries(kHz)
 			chosen := 0

@@ -15,7 +15,7 @@ import (
 )
 
 // errDiffers ends a verification in which a check differs.
-var errDiffers = errors.New("the solver differs from what is known from outside: do not use this program")
+var errDiffers = errors.New("the solver does not reproduce known values: do not use this program")
 
 func verifyCommand(c *console) *cli.Command {
 	groups := checks.Groups()
@@ -25,15 +25,15 @@ func verifyCommand(c *console) *cli.Command {
 	}
 	return &cli.Command{
 		Name:      "verify",
-		Usage:     "hold the solver against closed forms, standards and tables",
+		Usage:     "compare the solver with closed-form solutions, standards and published tables",
 		UsageText: "muralheat verify [flags] [GROUP]",
-		Description: "Every check with its source, what is expected, what this program computes here and now,\n" +
-			"and how far apart they may be; all of them in less than a minute. The tests of the program\n" +
-			"run the same checks. --against experiments prints published experiments beside the model.\n\n" +
+		Description: "Every check is shown with its source, the expected value, the value that this program computes\n" +
+			"now, and the tolerance. All checks take less than a minute; the tests of the program run them\n" +
+			"too. --against experiments compares the model with published experiments.\n\n" +
 			"GROUP picks one group, in quotes if its name has spaces:\n   " + strings.Join(names, "\n   ") + "",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "format", Usage: "`HOW` it is written: " + strings.Join(record.VerifyFormats, ", "), Value: record.VerifyFormats[0]},
-			&cli.StringFlag{Name: "against", Usage: "`WHAT` else: experiments, published ones beside the model, as computed last"},
+			&cli.StringFlag{Name: "format", Usage: "`FORMAT` of the output: " + strings.Join(record.VerifyFormats, ", "), Value: record.VerifyFormats[0]},
+			&cli.StringFlag{Name: "against", Usage: "compare with `WHAT` instead: experiments (published, with the model as last computed)"},
 			&cli.BoolFlag{Name: "json", Usage: "the same as --format json", DisableDefaultText: true},
 		},
 		Before: takes(0, 1, "GROUP"),

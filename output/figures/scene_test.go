@@ -16,25 +16,6 @@ import (
 	"muralheat/thermal"
 )
 
-func TestSceneFiguresAreTheSameEachTime(t *testing.T) {
-	for _, name := range []string{"pad-peeled", "stalk-opposite"} {
-		r := fixture.Computed(t, name)
-		a, err := chart.Rendered(Of(r))
-		if err != nil {
-			t.Fatal(err)
-		}
-		b, err := chart.Rendered(Of(r))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for i := range a {
-			if a[i].Name != b[i].Name || !bytes.Equal(a[i].Data, b[i].Data) {
-				t.Errorf("%s: %s differs from one drawing to the next", name, a[i].Name)
-			}
-		}
-	}
-}
-
 func TestSceneFiguresSay(t *testing.T) {
 	for _, c := range []struct {
 		of   string

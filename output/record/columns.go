@@ -53,22 +53,22 @@ func num(name, unit, text string, f func(result) float64) Column {
 
 // injuryColumns tell how deep the wall is injured.
 func injuryColumns(c *thermal.Case) []Column {
-	cols := []Column{num("injury_depth_mm", "mm", "deepest point with an Arrhenius integral of at least 1, or removed by a moving needle, below the surface",
+	cols := []Column{num("injury_depth_mm", "mm", "deepest point below the surface with an Arrhenius integral of at least 1, or removed by a moving needle",
 		func(r result) float64 { return inMM(r.Summary.InjuryDepthM) })}
 	for i, k := range c.Damage.Also {
-		cols = append(cols, num("injury_depth_mm_"+k.Name, "mm", "the same by the kinetics "+k.Name,
+		cols = append(cols, num("injury_depth_mm_"+k.Name, "mm", "injury depth by the damage kinetics "+k.Name,
 			func(r result) float64 { return inMM(r.Summary.InjuryDepthAlsoM[i]) }))
 	}
 	return append(cols,
-		num("injury_half_width_mm", "mm", "farthest injured point of the wall from the axis or the track", func(r result) float64 { return inMM(r.Summary.InjuryHalfWidthM) }),
-		num("removed_depth_mm", "mm", "deepest removed tissue", func(r result) float64 { return inMM(r.Summary.RemovedDepthM) }),
-		num("dried_depth_mm", "mm", "deepest tissue that has lost most of its water", func(r result) float64 { return inMM(r.Summary.DriedDepthM) }),
-		num("margin_to_muscle_mm", "mm", "top of the muscle minus injury depth; negative: the injury is in the muscle", func(r result) float64 { return inMM(r.Summary.MarginToMuscleM) }),
+		num("injury_half_width_mm", "mm", "distance from the axis or the track to the farthest injured point of the wall", func(r result) float64 { return inMM(r.Summary.InjuryHalfWidthM) }),
+		num("removed_depth_mm", "mm", "depth of the deepest removed tissue", func(r result) float64 { return inMM(r.Summary.RemovedDepthM) }),
+		num("dried_depth_mm", "mm", "depth of the deepest tissue that has lost most of its water", func(r result) float64 { return inMM(r.Summary.DriedDepthM) }),
+		num("margin_to_muscle_mm", "mm", "depth of the top of the muscle minus injury depth; negative: the injury is in the muscle", func(r result) float64 { return inMM(r.Summary.MarginToMuscleM) }),
 		num("muscle_injured_percent", "%", "injured share of the thickness of the muscle", func(r result) float64 { return 100 * r.Summary.MuscleInjuredShare }),
 		num("transmural", "", "1 if the injury reaches the outer surface of the wall, else 0", func(r result) float64 { return Yes(r.Summary.Transmural) }),
 		Column{Name: "deepest_layer", Text: "deepest layer with injury; empty if there is none", Word: func(r result) string { return r.Summary.DeepestLayer }},
-		num("peak_C", "C", "hottest temperature reached anywhere", func(r result) float64 { return r.Summary.PeakC }),
-		num("outer_surface_peak_C", "C", "hottest temperature reached at the outer surface of the wall", func(r result) float64 { return r.Summary.OuterSurfacePeakC }),
+		num("peak_C", "C", "highest temperature reached anywhere", func(r result) float64 { return r.Summary.PeakC }),
+		num("outer_surface_peak_C", "C", "highest temperature reached at the outer surface of the wall", func(r result) float64 { return r.Summary.OuterSurfacePeakC }),
 	)
 }
 
@@ -78,12 +78,12 @@ func padColumns() []Column {
 		return num(name, unit, text, func(r result) float64 { return f(r.Summary.Pad) })
 	}
 	return []Column{
-		pad("mean_rise_1cm2_K", "K", "highest mean rise over any round square centimetre of skin, as IEC 60601-2-2:2017, 201.15.101.5, judges a neutral electrode", func(p thermal.PadSummary) float64 { return p.MeanRiseK }),
+		pad("mean_rise_1cm2_K", "K", "highest mean temperature rise over any round square centimetre of skin, by which IEC 60601-2-2:2017, 201.15.101.5, judges a neutral electrode", func(p thermal.PadSummary) float64 { return p.MeanRiseK }),
 		pad("mean_rise_at_mm", "mm", "distance of that square centimetre from the centre of the pad", func(p thermal.PadSummary) float64 { return inMM(p.MeanRiseAtM) }),
-		pad("highest_rise_K", "K", "highest rise anywhere in the body", func(p thermal.PadSummary) float64 { return p.HighestRiseK }),
-		pad("rise_rim_K", "K", "highest rise of the skin at the rim of the contact", func(p thermal.PadSummary) float64 { return p.RimRiseK }),
-		pad("rise_centre_K", "K", "highest rise of the skin at the centre of the pad", func(p thermal.PadSummary) float64 { return p.CentreRiseK }),
-		pad("skin_peak_C", "C", "hottest skin", func(p thermal.PadSummary) float64 { return p.SkinPeakC }),
+		pad("highest_rise_K", "K", "highest temperature rise anywhere in the body", func(p thermal.PadSummary) float64 { return p.HighestRiseK }),
+		pad("rise_rim_K", "K", "highest temperature rise of the skin at the rim of the contact", func(p thermal.PadSummary) float64 { return p.RimRiseK }),
+		pad("rise_centre_K", "K", "highest temperature rise of the skin at the centre of the pad", func(p thermal.PadSummary) float64 { return p.CentreRiseK }),
+		pad("skin_peak_C", "C", "highest temperature of the skin", func(p thermal.PadSummary) float64 { return p.SkinPeakC }),
 		num("contact_area_cm2", "cm2", "area that touches the skin", func(r result) float64 { return phrase.ContactCM2(r.Case) }),
 		num("injury_depth_mm", "mm", "deepest point with an Arrhenius integral of at least 1", func(r result) float64 { return inMM(r.Summary.InjuryDepthM) }),
 		Column{Name: "deepest_layer", Text: "deepest layer with injury; empty if there is none", Word: func(r result) string { return r.Summary.DeepestLayer }},
@@ -96,18 +96,18 @@ func loopColumns(c *thermal.Case) []Column {
 		return num(name, unit, text, func(r result) float64 { return f(r.Summary.Stalk) })
 	}
 	cols := []Column{
-		stalk("cut_through", "", "1 if the ring met the axis of the stalk while current flowed, else 0", func(s thermal.StalkSummary) float64 { return Yes(!math.IsNaN(s.CutThroughS)) }),
-		stalk("cut_through_s", "s", "when it did; empty if it did not", func(s thermal.StalkSummary) float64 { return s.CutThroughS }),
+		stalk("cut_through", "", "1 if the ring closed to the axis of the stalk while current flowed, else 0", func(s thermal.StalkSummary) float64 { return Yes(!math.IsNaN(s.CutThroughS)) }),
+		stalk("cut_through_s", "s", "time at which the ring had cut through; empty if it did not", func(s thermal.StalkSummary) float64 { return s.CutThroughS }),
 		stalk("ring_radius_mm", "mm", "inner radius of the ring at the end", func(s thermal.StalkSummary) float64 { return inMM(s.RingRadiusM) }),
-		stalk("cut_parted_percent", "%", "share of the tissue the wire went through that had boiled dry before it came; empty if it went through none", func(s thermal.StalkSummary) float64 { return 100 * s.PartedShare }),
-		stalk("stalk_peak_C", "C", "hottest temperature reached in stalk and head", func(s thermal.StalkSummary) float64 { return s.PeakC }),
-		stalk("stalk_base_peak_C", "C", "hottest temperature reached at the base of the stalk", func(s thermal.StalkSummary) float64 { return s.BasePeakC }),
-		stalk("injured_below_ring_mm", "mm", "longest injured stretch of the stalk below the wire", func(s thermal.StalkSummary) float64 { return inMM(s.BelowRingM) }),
+		stalk("cut_parted_percent", "%", "share of the tissue passed by the wire that had boiled dry before; empty if it passed none", func(s thermal.StalkSummary) float64 { return 100 * s.PartedShare }),
+		stalk("stalk_peak_C", "C", "highest temperature reached in stalk and head", func(s thermal.StalkSummary) float64 { return s.PeakC }),
+		stalk("stalk_base_peak_C", "C", "highest temperature reached at the base of the stalk", func(s thermal.StalkSummary) float64 { return s.BasePeakC }),
+		stalk("injured_below_ring_mm", "mm", "greatest injured length of the stalk below the wire", func(s thermal.StalkSummary) float64 { return inMM(s.BelowRingM) }),
 	}
 	if phrase.Touches(c) {
 		cols = append(cols,
-			stalk("leak_percent", "%", "share of the charge that left through the head", func(s thermal.StalkSummary) float64 { return 100 * s.LeakShare }),
-			stalk("opposite_peak_C", "C", "hottest temperature reached in the opposite wall", func(s thermal.StalkSummary) float64 { return s.OppositePeakC }))
+			stalk("leak_percent", "%", "share of the charge that flowed through the head into the opposite wall", func(s thermal.StalkSummary) float64 { return 100 * s.LeakShare }),
+			stalk("opposite_peak_C", "C", "highest temperature reached in the opposite wall", func(s thermal.StalkSummary) float64 { return s.OppositePeakC }))
 	}
 	return cols
 }
@@ -129,9 +129,9 @@ func SummaryColumns(c *thermal.Case) []Column {
 			return func(r result) float64 { return f(r.Summary.Layers[i]) }
 		}
 		cols = append(cols,
-			num("max_C_"+l.Name, "C", "hottest temperature reached in the layer", layer(layerMaxC)),
+			num("max_C_"+l.Name, "C", "highest temperature reached in the layer", layer(layerMaxC)),
 			num("omega_max_"+l.Name, "", "largest Arrhenius integral in the layer", layer(layerOmega)),
-			num("injured_mm3_"+l.Name, "mm3", "injured volume of the layer, with what a moving needle or wire removed", layer(layerInjured)),
+			num("injured_mm3_"+l.Name, "mm3", "injured volume of the layer, including what a moving needle or wire removed", layer(layerInjured)),
 			num("cem43_max_"+l.Name, "min", "largest cumulative equivalent minutes at 43 C in the layer", layer(layerCEM43)))
 	}
 	balance := func(name, text string, f func(thermal.Balance) float64) Column {
@@ -139,53 +139,53 @@ func SummaryColumns(c *thermal.Case) []Column {
 	}
 	if phrase.Cuts(c) {
 		cols = append(cols,
-			num("cut_sustained", "", "1 if the tissue parted as fast as the needle came, else 0", func(r result) float64 { return Yes(r.Summary.Cut.Sustained) }),
-			num("cut_parted_percent", "%", "share of the removed tissue that had parted before the needle came", func(r result) float64 { return 100 * r.Summary.Cut.PartedShare }),
-			num("held_up_percent", "%", "share of the path that the push alone would have made on which unparted tissue stopped the needle; 0 at a forced speed", func(r result) float64 { return 100 * r.Summary.Cut.HeldShare }),
-			num("kerf_width_mm", "mm", "widest removed tissue across the track", func(r result) float64 { return inMM(r.Summary.Cut.KerfWidthM) }),
-			num("removed_mm3", "mm3", "tissue removed by the needle", func(r result) float64 { return 1e9 * r.Summary.Cut.RemovedM3 }),
+			num("cut_sustained", "", "1 if the tissue parted as fast as the needle advanced, else 0", func(r result) float64 { return Yes(r.Summary.Cut.Sustained) }),
+			num("cut_parted_percent", "%", "share of the removed tissue that had parted before the needle arrived", func(r result) float64 { return 100 * r.Summary.Cut.PartedShare }),
+			num("held_up_percent", "%", "share of the path that the push alone would have made but that unparted tissue prevented; 0 at a set speed", func(r result) float64 { return 100 * r.Summary.Cut.HeldShare }),
+			num("kerf_width_mm", "mm", "greatest width of the removed tissue across the track", func(r result) float64 { return inMM(r.Summary.Cut.KerfWidthM) }),
+			num("removed_mm3", "mm3", "volume of tissue removed by the needle", func(r result) float64 { return 1e9 * r.Summary.Cut.RemovedM3 }),
 			num("injury_beside_cut_mm", "mm", "injury half-width minus half the kerf", func(r result) float64 { return inMM(phrase.BesideCutM(r.Summary)) }),
 			num("injury_below_cut_mm", "mm", "injury depth minus removed depth", func(r result) float64 { return inMM(phrase.BelowCutM(r.Summary)) }),
 			num("injured_beside_mm2", "mm2", "cross-section of the injured tissue left behind, mean over the middle half of the path", func(r result) float64 { return 1e6 * r.Summary.Cut.BurntM2 }),
-			num("path_mm", "mm", "path length of the needle by the end of the current", func(r result) float64 { return inMM(r.Summary.Cut.PathM) }),
+			num("path_mm", "mm", "path length of the needle when the current stops", func(r result) float64 { return inMM(r.Summary.Cut.PathM) }),
 			num("mean_speed_mm_s", "mm/s", "path length over the time the current was on", func(r result) float64 { return inMM(phrase.MeanSpeedMS(r)) }),
-			num("energy_per_removed_J_mm3", "J/mm3", "energy delivered over removed volume", func(r result) float64 { return phrase.PerRemoved(r, r.Summary.Cut.EnergyJM3) }),
-			num("heat_in_removed_J_mm3", "J/mm3", "heat that went into the removed tissue over its volume", func(r result) float64 { return phrase.PerRemoved(r, r.Summary.Cut.HeatJM3) }))
+			num("energy_per_removed_J_mm3", "J/mm3", "energy delivered per volume removed", func(r result) float64 { return phrase.PerRemoved(r, r.Summary.Cut.EnergyJM3) }),
+			num("heat_in_removed_J_mm3", "J/mm3", "heat in the removed tissue per volume of it", func(r result) float64 { return phrase.PerRemoved(r, r.Summary.Cut.HeatJM3) }))
 	}
 	cols = append(cols, num("contact_radius_mm", "mm", "radius of the contact; of a needle, of its shaft; of a loop, of its wire", func(r result) float64 { return inMM(r.Case.Electrode.ContactRadiusM) }))
 	if pressed(c) {
 		cols = append(cols,
 			num("pressure_kPa", "kPa", "pressure of the electrode on the tissue", func(r result) float64 { return r.Case.Electrode.Press.PressurePa / 1000 }),
-			num("indentation_mm", "mm", "how far the wall gives way under the electrode", func(r result) float64 { return inMM(r.Case.Electrode.Press.IndentationM) }))
+			num("indentation_mm", "mm", "indentation of the wall under the electrode", func(r result) float64 { return inMM(r.Case.Electrode.Press.IndentationM) }))
 	}
 	return append(cols,
 		balance("energy_J", "energy delivered by the source", func(b thermal.Balance) float64 { return b.ElectricJ }),
-		balance("energy_far_J", "of that, dissipated in the body outside the meshed part", func(b thermal.Balance) float64 { return b.FarJ }),
+		balance("energy_far_J", "part of energy_J that is dissipated in the body outside the mesh", func(b thermal.Balance) float64 { return b.FarJ }),
 		balance("energy_metabolic_J", "metabolic heat", func(b thermal.Balance) float64 { return b.MetabolicJ }),
 		balance("energy_stored_J", "heat still in the tissue at the end", func(b thermal.Balance) float64 { return b.StoredJ }),
-		balance("energy_steam_J", "carried away by water that boiled off", func(b thermal.Balance) float64 { return b.SteamJ }),
-		balance("energy_smoke_J", "spent on carbonisation", func(b thermal.Balance) float64 { return b.SmokeJ }),
+		balance("energy_steam_J", "heat carried away by water that boiled off", func(b thermal.Balance) float64 { return b.SteamJ }),
+		balance("energy_smoke_J", "heat spent on carbonisation", func(b thermal.Balance) float64 { return b.SmokeJ }),
 		balance("energy_removed_J", "heat in tissue that was removed", func(b thermal.Balance) float64 { return b.RemovedJ }),
-		balance("energy_perfusion_J", "carried away by blood", func(b thermal.Balance) float64 { return b.PerfusionJ }),
-		balance("energy_electrode_J", "given to the metal of the electrode", func(b thermal.Balance) float64 { return b.ElectrodeJ }),
-		balance("energy_surfaces_J", "lost through the surfaces of the meshed part", func(b thermal.Balance) float64 { return b.SurfacesJ }),
+		balance("energy_perfusion_J", "heat carried away by blood", func(b thermal.Balance) float64 { return b.PerfusionJ }),
+		balance("energy_electrode_J", "heat given to the metal of the electrode", func(b thermal.Balance) float64 { return b.ElectrodeJ }),
+		balance("energy_surfaces_J", "heat lost through the surfaces of the mesh", func(b thermal.Balance) float64 { return b.SurfacesJ }),
 		num("current_rms_A", "A", "RMS current over the time it was on", func(r result) float64 { return r.Summary.CurrentRMSA }),
-		num("heating_factor_A2s", "A2 s", "integral of the current squared, which the neutral electrode has to bear (IEC 60601-2-2:2017, heating factor)", func(r result) float64 { return r.Summary.HeatingFactorA2S }),
+		num("heating_factor_A2s", "A2 s", "integral of the squared current, the load on the neutral electrode (IEC 60601-2-2:2017, heating factor)", func(r result) float64 { return r.Summary.HeatingFactorA2S }),
 		num("mean_power_W", "W", "delivered power, mean over the time the current was on", func(r result) float64 { return r.Summary.MeanPowerW }),
 		num("resistance_start_ohm", "ohm", "resistance at the start", func(r result) float64 { return r.Summary.ResistanceStartOhm }),
 		num("resistance_end_ohm", "ohm", "resistance when the current stopped", func(r result) float64 { return r.Summary.ResistanceEndOhm }),
 		num("resistance_rise", "", "highest resistance over the lowest", func(r result) float64 { return r.Summary.ResistanceRise }),
-		num("dry_out_s", "s", "when for the first time no wet tissue touched the electrode; empty if that never came", func(r result) float64 { return r.Summary.DryOutS }),
+		num("dry_out_s", "s", "time at which no wet tissue touched the electrode for the first time; empty if that never happened", func(r result) float64 { return r.Summary.DryOutS }),
 		num("spark_share", "", "share of the time with current in which sparks carried some of it, 0 to 1", func(r result) float64 { return r.Summary.SparkShare }),
-		num("limited_percent", "%", "share of the time with current in which a limit of the source kept it below what was set", func(r result) float64 { return 100 * r.Summary.LimitedShare }),
-		num("peak_voltage_V", "V", "highest peak voltage that occurred", func(r result) float64 { return r.Summary.PeakVoltageV }),
+		num("limited_percent", "%", "share of the time with current in which a limit kept the source below its setting", func(r result) float64 { return 100 * r.Summary.LimitedShare }),
+		num("peak_voltage_V", "V", "highest peak voltage reached", func(r result) float64 { return r.Summary.PeakVoltageV }),
 		num("crest_factor", "", "peak voltage over RMS voltage; with pulses, during a pulse", func(r result) float64 { return r.Summary.CrestFactor }),
 		num("energy_residual_percent", "%", "energy in minus energy accounted for, over energy in", func(r result) float64 { return 100 * r.Balance.EnergyResidual }),
 		num("water_residual_percent", "%", "water missing from the tissue minus water that boiled off, over the larger", func(r result) float64 { return 100 * r.Balance.WaterResidual }),
 		num("charge_residual_percent", "%", "worst current in minus current out, over current in", func(r result) float64 { return 100 * r.Balance.ChargeResidual }),
-		num("cells", "", "cells of the mesh", func(r result) float64 { return float64(r.Summary.Cells) }),
-		num("steps", "", "time steps", func(r result) float64 { return float64(r.Summary.Steps) }),
-		num("solves", "", "solutions of the electric field", func(r result) float64 { return float64(r.Summary.Solves) }),
+		num("cells", "", "number of cells of the mesh", func(r result) float64 { return float64(r.Summary.Cells) }),
+		num("steps", "", "number of time steps", func(r result) float64 { return float64(r.Summary.Steps) }),
+		num("solves", "", "number of solutions of the electric field", func(r result) float64 { return float64(r.Summary.Solves) }),
 	)
 }
 

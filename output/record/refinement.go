@@ -300,7 +300,7 @@ func (f *Refinement) lines(b *strings.Builder, r *thermal.Result) {
 		}
 	}
 	if len(dependent) > 0 {
-		row("depend on the mesh", "%s: read at the rim of the metal, where the density of heat has no limit; compare at a stated distance instead", strings.Join(dependent, ", "))
+		row("depend on the mesh", "%s: read at the rim of the metal, where the heat density has no limit; compare at a stated distance instead", strings.Join(dependent, ", "))
 	}
 	if len(differ) > 0 {
 		row("differ between meshes", "%s", strings.Join(differ, ", "))

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"muralheat/scenarios/disk"
 	"muralheat/thermal"
 )
 
@@ -148,9 +149,6 @@ func claim(work, name string) error {
 	return os.Rename(work, name)
 }
 
-// syncFile makes sure that a file is on disk; tests listen to it.
-var syncFile = (*os.File).Sync
-
 // write writes a file and makes sure it is on disk.
 func write(name string, data []byte) error {
 	f, err := os.Create(name)
@@ -158,7 +156,7 @@ func write(name string, data []byte) error {
 		return err
 	}
 	_, err = f.Write(data)
-	return errors.Join(err, syncFile(f), f.Close())
+	return errors.Join(err, disk.Sync(f), f.Close())
 }
 
 // Load reads the result of a run back from its folder.

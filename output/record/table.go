@@ -23,7 +23,7 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 	if run.Failure != "" {
 		b.WriteString("\n")
 		Paragraph(&b, "", "STOPPED EARLY: "+run.Failure)
-		Paragraph(&b, "", "What follows is the state up to then, for finding out why; do not use it.")
+		Paragraph(&b, "", "What follows is the state at that time, to find out why; do not use it.")
 	}
 	b.WriteString("\n")
 	depthLines(&b, r)

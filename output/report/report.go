@@ -111,8 +111,8 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	b.ask("", "")
 	drawn, err := embedded(figures.Of(r), dir, at, map[string]string{
 		"wall":       crossSection(r.Case) + " " + answerTold(r.Case, m),
-		"skin":       "Highest rise of the skin from the middle of the pad outwards, what touches, and the square centimetre that is judged.",
-		"timecourse": "Course in time: temperatures at the borders of the layers, power, resistance and depth of injury.",
+		"skin":       "Highest temperature rise of the skin from the middle of the pad outwards, the contact, and the square centimetre that is judged.",
+		"timecourse": "Time course: temperatures at the borders of the layers, power, resistance and depth of injury.",
 	})
 	if err != nil {
 		return nil, err
@@ -126,7 +126,7 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	}
 	kept := digests(dir, m.Outputs)
 	if !m.Agrees(r) {
-		kept.verdict += "; the record itself was CHANGED: it does not quote result.npz, take no number below for granted"
+		kept.verdict += "; the record itself was CHANGED: it does not agree with result.npz, so trust no number below"
 	}
 	short := b.inShort([]string{"Self-checks of this run", selfChecked(m)}, []string{"Files since the run", kept.verdict})
 	d := &document.Document{
@@ -135,7 +135,7 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	}
 	var answer []document.Block
 	if m.Failure != "" {
-		answer = append(answer, document.Note{Label: "Stopped early", Text: m.Failure + ". What follows is the state up to then, for finding out why; do not use it."})
+		answer = append(answer, document.Note{Label: "Stopped early", Text: m.Failure + ". What follows is the state at that time, to find out why; do not use it."})
 	}
 	first, rest := summaryTables(m.Summary)
 	answer = append(answer, document.Lead(phrase.Verdict(r)), short, first, drawn[0], layerTable(r), rest)
@@ -152,9 +152,9 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 		b.verificationSection(),
 		{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: numerical},
 		{ID: "sensitivity", Title: "Sensitivity", Blocks: []document.Block{
-			document.Note{Label: "Not computed", Text: "A single run says nothing of how its result depends on its inputs. The plan below, saved in the folder of the run, changes conductivity, blood flow, thickness, contact and power, one at a time; muralheat sweep computes it, and muralheat report of its folder shows the outcome here."},
+			document.Note{Label: "Not computed", Text: "A single run does not show how its result depends on its inputs. Save the plan below in the folder of the run: it changes conductivity, blood flow, thickness, contact and power, one at a time. muralheat sweep computes it, and the report of that sweep shows the outcome in this section."},
 			document.Code{Label: "sensitivity.yaml, for muralheat sweep sensitivity.yaml", Text: studyPlan(m.Settings, b.title), Folded: true},
-			document.Text("For what is not known exactly, a plan can draw it from a probability distribution (uncertain, draws)."),
+			document.Text("A plan can also draw inputs that are not known exactly from probability distributions (uncertain, draws)."),
 		}},
 		b.comparisonSection(),
 		b.factorsSection(),
@@ -167,9 +167,9 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 // crossSection says what is drawn in the first figure of a case.
 func crossSection(c *thermal.Case) string {
 	if c.Electrode.Tip == thermal.Pad {
-		return "Cross-section: the highest rise each point reached, the line of 6 K, the electrode with what of it touches, and the layers."
+		return "Cross-section: the highest temperature rise at each point, the line of 6 K, the electrode and its contact, and the layers."
 	}
-	return "Cross-section: the hottest temperature each point reached, the line of injury, what dried, and the layers."
+	return "Cross-section: the highest temperature at each point, the injury line, dried tissue, and the layers."
 }
 
 // answerTold is what a record has for the quantity its case is judged by, for who cannot see
@@ -232,8 +232,8 @@ func quotedValue(q record.Quoted) string {
 // summaryTables lists what was reported: first the injury, then all the rest.
 func summaryTables(all []record.Quoted) (first, rest document.Table) {
 	head := []string{"quantity", "value", "unit", "what it is"}
-	first = document.Table{Caption: "What came out", Head: head, Stacked: true}
-	rest = document.Table{Caption: "Every other reported quantity", Head: head, Stacked: true, Folded: true}
+	first = document.Table{Caption: "Results", Head: head, Stacked: true}
+	rest = document.Table{Caption: "All other quantities", Head: head, Stacked: true, Folded: true}
 	t := &first
 	for _, q := range all {
 		if strings.HasPrefix(q.Name, "max_C_") {
@@ -271,7 +271,7 @@ func notesOf(notes []string) []document.Block {
 	if len(notes) == 0 {
 		return nil
 	}
-	return []document.Block{document.Text("Notes of the program on this case:"), document.List(notes)}
+	return []document.Block{document.Text("Remarks of the program on this case:"), document.List(notes)}
 }
 
 // digested is what the checksums of a record say of the files today.
@@ -329,7 +329,7 @@ func (b *dossier) runVersionSection(m record.Manifest, files document.Table) doc
 		get = "git checkout " + p.Commit + "\n" + get
 	}
 	if !isCommit(p.Commit) || p.Modified {
-		blocks = append(blocks, document.Note{Label: "Gap", Text: "The program was not built from a commit as it stands (go run, or changed sources): its version cannot be fetched again by the record alone. Build from a clean clone for a result that others are to repeat."})
+		blocks = append(blocks, document.Note{Label: "Gap", Text: "The program was not built from an unchanged commit (go run, or changed sources), so the record alone does not lead back to its version. For a result that others are to repeat, build from a clean clone."})
 	}
 	refined := whenElse(b.refined != "", "--refine ", "")
 	modules := document.List{}
@@ -343,7 +343,7 @@ func (b *dossier) runVersionSection(m record.Manifest, files document.Table) doc
 		document.Code{Label: "Scenario with every default written out", Text: m.Scenario.Resolved, Folded: true},
 		document.Code{Label: fmt.Sprintf("Go modules (%d)", len(modules)), Text: strings.Join(modules, "\n"), Folded: true},
 	)
-	return document.Section{ID: "version", Title: "Version and how to reproduce", Blocks: blocks}
+	return document.Section{ID: "version", Title: "Version and how to compute it again", Blocks: blocks}
 }
 
 // isCommit reports whether s can be the name of a commit: a record is a file that anybody can
@@ -353,4 +353,4 @@ func isCommit(s string) bool {
 }
 
 // rerunSays is what may be expected of a repetition.
-const rerunSays = "The tables, the fields (result.npz) and the figures then have the same bytes on the same kind of processor with the same program; scenario.yaml has the same values, but takes them as given. Where products and sums are fused (arm64, and amd64 built with GOAMD64=v3 or v4), results differ by rounding, and where tissue dries by more than that: README.md gives what was measured."
+const rerunSays = "The tables, the fields (result.npz) and the figures then have the same bytes on the same kind of processor with the same program; scenario.yaml has the same values, but marked as given. Where products and sums are fused (arm64, and amd64 built with GOAMD64=v3 or v4), results differ by rounding, and by more where tissue dries: muralheat guide accuracy says how much."

@@ -157,7 +157,7 @@ func TestRunReport(t *testing.T) {
 	for _, want := range []string{
 		"Question of interest: Does it stay short of the muscle?", "Context of use: A lecture", "Pennes 1948", "| mucosa | 0 | 0.45 | 0.45 | wall |",
 		"all 5 passed", "all 11 have the checksums of the record", fmt.Sprintf("| injury_depth_mm | %s | mm |", digits(1e3*r.Summary.InjuryDepthM)), "h = 500 W/(m² K)", "| side of the domain | open: the body goes on, the potential falls as 1/distance | no heat passes |", "| bottom of the domain | open: the body goes on, the potential falls as 1/distance | 37 °C |",
-		"current.power_W | 3 | W | given in the scenario", "muralheat run --refine", "muralheat run -o again scenario.yaml", "numerics.growth_percent | 40 | % | quality draft", "| growth of cells outside the lesion, of their distance from it | 40 | % |", "design: one-at-a-time", "1 of 2 published values within twice the combined spread", "| apart | another | 1.25 ± 0.5 | 3 ± 0.25 | mm | 3.1 | MISSED |", "ASME V&amp;V 40-2018", "2030-01-02 03:04:05",
+		"current.power_W | 3 | W | given in the scenario", "muralheat run --refine", "muralheat run -o again scenario.yaml", "numerics.growth_percent | 40 | % | quality draft", "| growth of cells with distance from the lesion | 40 | % |", "design: one-at-a-time", "1 of 2 published values within twice the combined spread", "| apart | another | 1.25 ± 0.5 | 3 ± 0.25 | mm | 3.1 | MISSED |", "ASME V&amp;V 40-2018", "2030-01-02 03:04:05",
 		"![Cross-section", "](<wall.svg>)", "jq -j .scenario.resolved manifest.json",
 	} {
 		if !strings.Contains(md, want) {
@@ -290,7 +290,7 @@ func TestSweepReport(t *testing.T) {
 			t.Fatal(err)
 		}
 		_, md := filesOf(t, dir, d)
-		for _, told := range []string{"results.csv was CHANGED", "does not mean what was computed", "Changed since the sweep:"} {
+		for _, told := range []string{"results.csv was CHANGED", "does not describe what was computed", "Changed since the sweep:"} {
 			if strings.Contains(md, told) != (meant == "e") {
 				t.Errorf("plan %q: %q told: %v", meant, told, meant != "e")
 			}
@@ -324,9 +324,9 @@ func TestWordsOfEachScene(t *testing.T) {
 		quality       string
 		says, saysNot []string
 	}{
-		"disc": {thermal.Disc, "standard", []string{"for discs and needles", "gut wall"}, []string{"loop", "pad", "draft"}},
-		"loop": {thermal.Loop, "draft", []string{"the depth under a loop moved", "Whether a pulled loop gets through", "quality draft: expect more"}, []string{"for discs and needles", "pads"}},
-		"pad":  {thermal.Pad, "standard", []string{"mean rise over 1 cm²", "no half-space", "cannot replace"}, []string{"gut wall", "for discs and needles", "injected", "loop"}},
+		"disc": {thermal.Disc, "standard", []string{"guide accuracy", "gut wall"}, []string{"loop", "pad", "draft"}},
+		"loop": {thermal.Loop, "draft", []string{"guide wire-loop", "does not converge", "Whether a pulled loop gets through", "quality draft: its error is larger"}, []string{"guide accuracy", "pads"}},
+		"pad":  {thermal.Pad, "standard", []string{"guide neutral-electrode", "not a half-space", "cannot replace"}, []string{"gut wall", "guide accuracy", "injected", "loop"}},
 	} {
 		var k thermal.Case
 		k.Electrode.Tip, k.Numerics.Quality, k.Physics.Boiling = c.tip, c.quality, true

@@ -30,7 +30,7 @@ func (b *dossier) inShort(first ...[]string) document.Table {
 		}
 	}
 	rows = append(rows,
-		[]string{"Code verification", fmt.Sprintf("%d of %d checks against closed forms, standards and tables hold", all-len(failed), all)},
+		[]string{"Code verification", fmt.Sprintf("%d of %d checks against closed-form solutions, standards and published tables hold", all-len(failed), all)},
 		[]string{"Numerical uncertainty", whenElse(b.refined != "", b.refined, "not computed")},
 		[]string{"Sensitivity", whenElse(b.sensitive, "computed", "not computed")},
 		[]string{"Comparison with experiments", fmt.Sprintf("%d of %d published values within twice the combined spread; none of them is this case", inside, len(b.Compared))})
@@ -40,29 +40,29 @@ func (b *dossier) inShort(first ...[]string) document.Table {
 func (b *dossier) contextSection(file string) document.Section {
 	blocks := []document.Block{}
 	for _, x := range []struct{ name, text, key, instead string }{
-		{"Question of interest", b.question, "question", fmt.Sprintf("From its title one gathers: %s", b.title)},
-		{"Context of use", b.use, "context_of_use", "By default: research and teaching; a comparison of settings of the model with each other"},
+		{"Question of interest", b.question, "question", fmt.Sprintf("The title says: %s", b.title)},
+		{"Context of use", b.use, "context_of_use", "The default is research and teaching, to compare settings of the model with each other"},
 	} {
 		if x.text != "" {
 			blocks = append(blocks, document.Text(x.name+": "+x.text))
 			continue
 		}
-		blocks = append(blocks, document.Note{Label: x.name + " not stated in the scenario", Text: fmt.Sprintf("%s. To state it, write the key %s into %s.", x.instead, x.key, file)})
+		blocks = append(blocks, document.Note{Label: x.name + " not stated in the scenario", Text: fmt.Sprintf("%s. To state it, add the key %s to %s.", x.instead, x.key, file)})
 	}
 	blocks = append(blocks,
-		document.Text("Not a use of this model: to choose or to change a setting for a patient, to certify a device, or to replace bench or animal data."),
-		document.Note{Label: "For the reader to judge", Text: "Model risk, the weight of the model in a decision times the consequence of a wrong one (ASME V&V 40-2018; FDA guidance on the credibility of computational models, November 2023), depends on that decision: the program cannot know it. How much of the evidence below is enough follows from it."})
+		document.Text("This model must not be used to choose or change a setting for a patient, to certify a device, or to replace bench or animal data."),
+		document.Note{Label: "For the reader to judge", Text: "Model risk combines the influence of the model on a decision with the consequence of a wrong decision (ASME V&V 40-2018; FDA guidance on the credibility of computational models, November 2023). The program does not know the decision. How much evidence is enough depends on that risk."})
 	return document.Section{ID: "context", Title: "Question and context of use", Blocks: blocks}
 }
 
 func (b *dossier) equationsSection() document.Section {
 	return document.Section{ID: "equations", Title: "Equations and assumptions in force", Blocks: []document.Block{
-		equations(b.c), settingsTable(b.settings, "laws", "Constants and switches of the laws"),
-		document.Text("What is taken for granted and no setting changes:"), structure(b.c), assumptions(b.settings)}}
+		equations(b.c), settingsTable(b.settings, "laws", "Constants and switches of the equations"),
+		document.Text("Assumptions that no setting changes:"), structure(b.c), assumptions(b.settings)}}
 }
 
 func (b *dossier) geometrySection(d *thermal.Domain, geometry string) document.Section {
-	t := document.Table{Caption: "Layers as computed, " + inwards(b.c) + " (a stretched, lifted or squeezed wall: as it then is)", Head: []string{"layer", "top mm", "bottom mm", "thickness mm", "role"}}
+	t := document.Table{Caption: "Layers as computed, " + inwards(b.c) + " (of a stretched, lifted or compressed wall: as it is then)", Head: []string{"layer", "top mm", "bottom mm", "thickness mm", "role"}}
 	z := 0.0
 	for _, l := range b.c.Layers {
 		if l.Above {
@@ -86,7 +86,7 @@ func (b *dossier) geometrySection(d *thermal.Domain, geometry string) document.S
 	if b.c.Motion.Moving() && b.c.Electrode.Tip != thermal.Loop || d.ThreeD {
 		around = fmt.Sprintf("%s mm ahead of, behind and beside the track", digits(1e3*d.RadiusM))
 	}
-	blocks := []document.Block{document.Text(fmt.Sprintf("Computed piece of body: %s, %s, %s mm deep in all.", geometry, around, digits(1e3*z))),
+	blocks := []document.Block{document.Text(fmt.Sprintf("Computed part of the body: %s, %s, %s mm deep in all.", geometry, around, digits(1e3*z))),
 		t, settingsTable(b.settings, "geometry", "Wall, electrode, motion and domain")}
 	return document.Section{ID: "geometry", Title: "Geometry", Blocks: blocks}
 }
@@ -112,7 +112,7 @@ func (b *dossier) boundariesSection() document.Section {
 		bottom, below = "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Beyond.HeatTransferWM2K), digits(c.Beyond.TemperatureC))
 	}
 	rows := [][]string{
-		{"electrode", "one potential over its contact, set so that the source's quantity is held", fmt.Sprintf("h = %s W/(m² K) to metal of %s °C", digits(c.Electrode.HeatTransferWM2K), digits(c.Electrode.TemperatureC))},
+		{"electrode", "one potential over its contact, set so that the source holds its quantity", fmt.Sprintf("h = %s W/(m² K) to metal of %s °C", digits(c.Electrode.HeatTransferWM2K), digits(c.Electrode.TemperatureC))},
 		{whenElse(c.Electrode.Tip == thermal.Pad, "free skin", "free inner surface"), "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Lumen.HeatTransferWM2K), digits(c.Lumen.TemperatureC))},
 		{"side of the domain", edge(c.Domain.Side), "no heat passes"},
 		{"bottom of the domain", bottom, below},
@@ -121,7 +121,7 @@ func (b *dossier) boundariesSection() document.Section {
 	return document.Section{ID: "boundaries", Title: "Boundary and initial conditions", Blocks: []document.Block{
 		document.Table{Caption: "Conditions", Head: []string{"where", "electric", "thermal"}, Rows: rows, Stacked: true},
 		settingsTable(b.settings, "boundaries", "Their values"),
-		document.Text("The size of the computed piece of body is an assumption; where its effect was measured, that is said beside domain.radius_mm. To test it for this case, double that key and compare.")}}
+		document.Text("The size of the computed part of the body is an assumption; muralheat guide results shows what it changes in an example. To test it for this case, double domain.radius_mm and compare.")}}
 }
 
 func (b *dossier) driveSection(more ...document.Block) document.Section {
@@ -132,13 +132,13 @@ func (b *dossier) driveSection(more ...document.Block) document.Section {
 	}
 	blocks := append([]document.Block{document.Table{Caption: "Source", Head: []string{"what", "value"}, Rows: rows, Stacked: true},
 		settingsTable(b.settings, "drive", "Its settings")}, more...)
-	blocks = append(blocks, document.Text("Delivered means into the tissue. IEC 60601-2-2 allows a generator's output to differ from its setting by 20 % (from memory), and leads and contact take their share: compare on delivered energy."))
+	blocks = append(blocks, document.Text("Delivered means into the tissue. IEC 60601-2-2 allows the output of a generator to differ from its setting by 20 % (from memory), and leads and contact take their share. Compare settings on delivered energy."))
 	return document.Section{ID: "drive", Title: "Drive", Blocks: blocks}
 }
 
 func (b *dossier) verificationSection() document.Section {
 	failed, all := record.Failed(b.Verified)
-	sum := document.Table{Caption: "Groups of checks", Head: []string{"group", "hold", "of", "nearest to its tolerance", "unit"}, Stacked: true}
+	sum := document.Table{Caption: "Groups of checks", Head: []string{"group", "hold", "of", "share of tolerance used", "unit"}, Stacked: true}
 	full := document.Table{Caption: fmt.Sprintf("All %d checks", all), Head: []string{"id", "what", "expected", "ours", "differ by", "tolerance", "unit", "verdict", "source"}, Folded: true, Stacked: true}
 	for _, g := range b.Verified {
 		bad, near := 0, 0.0
@@ -150,16 +150,16 @@ func (b *dossier) verificationSection() document.Section {
 			near = max(near, 100*differ/c.Tolerance)
 			full.Rows = append(full.Rows, []string{c.ID, c.What, record.Six(c.Expected), record.Six(c.Ours), record.Two(differ), record.Two(c.Tolerance), record.UnitOf(c), record.VerdictOf(c), c.Source})
 		}
-		sum.Rows = append(sum.Rows, []string{g.Group, fmt.Sprint(len(g.Checks) - bad), fmt.Sprint(len(g.Checks)), fmt.Sprintf("%.0f", near), "% of it"})
+		sum.Rows = append(sum.Rows, []string{g.Group, fmt.Sprint(len(g.Checks) - bad), fmt.Sprint(len(g.Checks)), fmt.Sprintf("%.0f", near), "%"})
 	}
 	var blocks []document.Block
 	if len(failed) > 0 {
-		blocks = append(blocks, document.Note{Label: "Differ", Text: fmt.Sprintf("%d checks differ by more than their tolerance: do not use results of this program before it is clear why.", len(failed))})
+		blocks = append(blocks, document.Note{Label: "Differ", Text: fmt.Sprintf("%d checks differ by more than their tolerance. Do not use results of this program until the reason is known.", len(failed))})
 	}
 	blocks = append(blocks,
-		document.Text(fmt.Sprintf("The solver was run for this report, by muralheat %s, on problems whose answer is known from outside: %d of %d checks hold. Each check has its tolerance beside it, and the table says how near the nearest of a group comes to its own. Observed orders of accuracy are in the group of that name.", versionOf(record.Describe(b.Build)), all-len(failed), all)),
+		document.Text(fmt.Sprintf("For this report muralheat %s ran the solver on problems with known answers: %d of %d checks hold. The first table gives, for each group, the largest share of its tolerance that a check uses; the second gives every check with its tolerance. Observed orders of accuracy are in the group of that name.", versionOf(record.Describe(b.Build)), all-len(failed), all)),
 		sum, full,
-		document.Text("Four full cases are also held against finite elements by two other programs (testdata/reference): depth within 0.05 mm; temperatures within 1.5 % of the rise where nothing boils, 3 % around a needle two cells thick; where it boils, at quality fine, energy and resistance within 5 %, temperatures within 10 % at the moment of drying (at standard DEVELOPERS.md has 8 % of the energy and 16 %)."))
+		document.Text("A test also compares four complete cases with finite elements computed by two other programs (testdata/reference). It allows 0.05 mm of depth and, where nothing boils, 1.5 % of the temperature rise, or 3 % around a needle two cells thick. Where tissue boils it allows, at quality fine, 5 % of energy and resistance and 10 % of the temperature rise. DEVELOPERS.md lists the differences found."))
 	return document.Section{ID: "code-verification", Title: "Code verification", Blocks: blocks}
 }
 
@@ -168,9 +168,9 @@ func refinement(dir string, c *thermal.Case, statement string) ([]document.Block
 	data, err := os.ReadFile(filepath.Join(dir, record.RefineName))
 	if errors.Is(err, fs.ErrNotExist) {
 		return []document.Block{
-			document.Note{Label: "Not computed", Text: "This case was computed on one mesh. On three meshes and time steps, with observed order, extrapolated value and grid convergence index of each quantity (Celik and others 2008, J Fluids Eng 130:078001), it is computed by the command below."},
+			document.Note{Label: "Not computed", Text: "This case was computed on one mesh. The command below computes it on three meshes, with time steps to match, and gives observed order, extrapolated value and grid convergence index of each quantity (Celik and others 2008, J Fluids Eng 130:078001)."},
 			document.Code{Label: "In the folder of this run", Text: "muralheat run --refine -o refined scenario.yaml\nmuralheat report refined\n"},
-			document.Text(elsewhere(c) + " For this one it may be another."),
+			document.Text(elsewhere(c) + " This case may behave differently."),
 		}, false, nil
 	}
 	if err != nil {
@@ -200,8 +200,8 @@ func refinement(dir string, c *thermal.Case, statement string) ([]document.Block
 		blocks = append(blocks, document.Lead(phrase.Capital(statement)+"."))
 	}
 	return append(blocks,
-		document.Text("The case on three meshes, with steps, tolerances and growth of cells that go with them: observed order, value extrapolated to cells of no size, and grid convergence index of the reported value (GCI, safety factor 1.25; Celik and others 2008, J Fluids Eng 130:078001; Roache 1994, J Fluids Eng 116:405; both from memory)."),
-		document.Text("The uncertainty, in the unit of the quantity, is that index with no order above 1 counted on. Where no order can be given (order unsure: below 0.5, above 3, or towards what the quantity cannot be) it is 3 times the distance to the value of order 1; where values go up and down (oscillates), 3 times their spread. What is read where metal ends on tissue has no limit as cells shrink and is marked as of the mesh. All of this tells of cells and steps, nothing of the model or its inputs."),
+		document.Text("The case was computed on three meshes, with steps, tolerances and growth of cells to match. The tables give the observed order, the value extrapolated to vanishing cells, and the grid convergence index of the reported value (GCI, safety factor 1.25; Celik and others 2008, J Fluids Eng 130:078001; Roache 1994, J Fluids Eng 116:405; both from memory)."),
+		document.Text("The uncertainty, in the unit of the quantity, is that index with the order taken as at most 1. If no order can be given (order unsure: below 0.5, above 3, or towards an impossible value), the uncertainty is 3 times the distance to the value that order 1 gives. If values go up and down (oscillates), it is 3 times their spread. What is read at the rim of the metal has no limit as cells shrink, and is marked as dependent on the mesh. All this concerns cells and steps only, not the model or its inputs."),
 		first, all), true, nil
 }
 
@@ -237,9 +237,9 @@ func (b *dossier) comparisonSection() document.Section {
 		refs.Rows = append(refs.Rows, []string{fmt.Sprintf("[%d]", n+1), w})
 	}
 	s.Blocks = []document.Block{
-		document.Text(fmt.Sprintf("Published experiments beside a scenario that stands for each; what a paper leaves open is drawn from ranges. Computed by this version of the program and stored in it. %d of %d values are inside: within twice the combined spread of the measurement, of the open inputs and of the mesh. The residual is the difference in units of that spread. Constants may be fitted to experiments of part “fit”, never to those of part “apart”.", inside, len(b.Compared))),
+		document.Text(fmt.Sprintf("Each published experiment is compared with a scenario that stands for it; what a paper leaves open is drawn from ranges. The values were computed with this version of the program and are stored in it. %d of %d values are inside: within twice the combined spread of the measurement, the open inputs and the mesh. The residual is the difference in units of that spread. Constants may be fitted to experiments of part “fit”, never to those of part “apart”.", inside, len(b.Compared))),
 		document.List(b.Scores),
-		document.Text("These are experiments of their own, not of the case of this report: how near they come to it in tissue, electrode, current and time is for the reader to judge. Depths are to be compared between settings of the model, not taken for those of an animal."),
+		document.Text("None of these experiments is the case of this report. The reader must judge how close they come in tissue, electrode, current and time. Compare depths between settings of the model; do not take them for those of an animal."),
 		t, refs, missed}
 	return s
 }
@@ -251,5 +251,5 @@ func (b *dossier) factorsSection() document.Section {
 func (b *dossier) limitsSection() document.Section {
 	return document.Section{ID: "limits", Title: "Limits and cautions", Blocks: []document.Block{
 		document.Note{Label: "Caution", Text: phrase.Caution}, limits(b.c),
-		document.Text("If a result goes into the file of a device, hazards (ISO 14971) and the life cycle of the software (IEC 62304) are to be treated there; this program has no class.")}}
+		document.Text("If a result goes into the documentation of a device, risk management (ISO 14971) and the software life cycle (IEC 62304) must be covered there. This program has no software safety class.")}}
 }

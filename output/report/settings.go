@@ -77,7 +77,7 @@ var propertyNames = map[string]string{
 	"density_kg_m3":       "density, kg/m3",
 	"heat_capacity_J_kgK": "heat capacity, J/(kg K)",
 	"perfusion_kg_m3s":    "blood flow, kg/(m3 s)",
-	"water_fraction":      "mass share of water",
+	"water_fraction":      "mass fraction of water",
 	"metabolic_W_m3":      "metabolic heat, W/m3",
 }
 
@@ -116,7 +116,7 @@ func propertyTables(all []record.Setting) []document.Block {
 		}
 		cell[[2]string{layer, property}] = v
 	}
-	t := document.Table{Caption: "Properties at 37 °C and at the frequency of the source; [n]: source below", Head: append([]string{"property"}, layers...)}
+	t := document.Table{Caption: "Properties at 37 °C and at the frequency of the source; [n]: source, listed below", Head: append([]string{"property"}, layers...)}
 	for _, p := range properties {
 		row := []string{p}
 		if name := propertyNames[p]; name != "" {
@@ -142,8 +142,8 @@ func propertyTables(all []record.Setting) []document.Block {
 // a case and wants to know what it hangs on. The ranges are placeholders and say so.
 func studyPlan(all []record.Setting, title string) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "title: %s\nscenario: scenario.yaml\n", strconv.Quote("What it depends on: "+title))
-	b.WriteString("# The ranges are a fifth either way, an assumption: put in those you have reasons for.\ndesign: one-at-a-time\nvary:\n")
+	fmt.Fprintf(&b, "title: %s\nscenario: scenario.yaml\n", strconv.Quote("What does it depend on: "+title))
+	b.WriteString("# Ranges of a fifth either way are an assumption: replace them by ranges that you can justify.\ndesign: one-at-a-time\nvary:\n")
 	finestUM := 0.0
 	for _, s := range all {
 		if s.Key == "numerics.finest_um" {

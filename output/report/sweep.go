@@ -55,10 +55,10 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 
 	figs := study.SweepFigures(t)
 	alt := map[string]string{
-		"depth": "Injury depth against what varies, with the layers behind.", "margin": "Margin to the muscle, and injured share of it, against what varies.",
+		"depth": "Injury depth against what varies, with the layers in the background.", "margin": "Margin to the muscle, and injured share of it, against what varies.",
 		"risk": "Probability that the injury reaches the muscle, with its 95 % interval.", "map": "Map over two settings, with the line where the muscle is reached.",
-		"cut": "Speed of the cut against the injury left beside it.", "change": "Change of the outcome when one setting leaves its base.",
-		"sensitivity": "Rank correlation of the outcome with each input.", "rise": "Rise of the skin against what varies.", "cut-time": "Time to cut through against what varies.",
+		"cut": "Speed of the cut against the injury left beside it.", "change": "Change of the outcome when one setting changes from its base value.",
+		"sensitivity": "Rank correlation of the outcome with each input.", "rise": "Temperature rise of the skin against what varies.", "cut-time": "Time to cut through against what varies.",
 	}
 	var results, hangs []document.Block
 	for _, f := range figs {
@@ -75,7 +75,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	hangs = append(hangs, sensitivityTables(t)...)
 	b.sensitive = len(hangs) > 0
 	if !b.sensitive {
-		hangs = []document.Block{document.Note{Label: "Not computed", Text: "This plan varies settings together, or too few values, so that no single one's weight can be given. A plan with design: one-at-a-time, or with uncertain keys and at least 8 draws, tells it."}}
+		hangs = []document.Block{document.Note{Label: "Not computed", Text: "This plan varies settings together or over too few values, so the influence of a single one cannot be given. A plan with design: one-at-a-time, or with uncertain keys and at least 8 draws, shows it."}}
 	}
 	cases := fmt.Sprintf("%d of %d cases passed their self-checks, %d failed, %d doubtful", len(t.Point), t.Cases, t.Failed, t.Doubtful)
 	var answer []document.Block
@@ -86,7 +86,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	setup := phrase.Setting(&thermal.Result{Case: c, Summary: thermal.Summary{MeanPowerW: c.Drive.PowerW, CurrentRMSA: c.Drive.CurrentA}})[0]
 	return &document.Document{
 		Title: "Credibility report: " + b.title, Caution: phrase.Caution,
-		Lead: fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario that is varied: %s.", t.Cases, meta.Program, cases, setup),
+		Lead: fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario varied: %s.", t.Cases, meta.Program, cases, setup),
 		Sections: []document.Section{
 			{ID: "result", Title: "Result in short", Blocks: slices.Concat(answer, []document.Block{
 				document.Lead(inShort(t)), b.inShort([]string{"Self-checks", cases}, []string{"Files since the sweep", kept}), ranges}, results, leftOutNotes(t))},
@@ -97,14 +97,14 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 			b.boundariesSection(),
 			b.driveSection(),
 			{ID: "design", Title: "What varies", Blocks: []document.Block{inputTable(t), document.Text(fmt.Sprintf("%d points%s, %d cases.", meta.Points, whenElse(t.Draws > 1, fmt.Sprintf(", %d draws at each", t.Draws), ""), t.Cases)),
-				document.Text("Sections on equations, geometry, properties, conditions and drive show the scenario as it stands; in each case the settings above take the place of theirs."),
-				document.Code{Label: "Plan as it was written, with ranges and distributions of what is uncertain", Text: string(p.Plan)}}},
+				document.Text("The sections on equations, geometry, properties, conditions and drive show the scenario as written; in each case the settings above replace its own."),
+				document.Code{Label: "Plan as it was written, with ranges and distributions of uncertain keys", Text: string(p.Plan)}}},
 			{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []document.Block{settingsTable(b.settings, "numerics", "Numerical settings of the scenario"), residuals}},
 			b.verificationSection(),
 			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: []document.Block{
-				document.Note{Label: "Not computed", Text: "Each case was computed on one mesh. Take the case that decides, as a scenario, and compute it on three meshes:"},
+				document.Note{Label: "Not computed", Text: "Each case was computed on one mesh. Write the decisive case as a scenario and compute it on three meshes:"},
 				document.Code{Label: "With that scenario", Text: "muralheat run --refine -o FOLDER scenario.yaml\nmuralheat report FOLDER\n"},
-				document.Text(elsewhere(c) + " Differences between cases that are smaller than their numerical error say nothing.")}},
+				document.Text(elsewhere(c) + " Differences between cases that are smaller than their numerical error mean nothing.")}},
 			{ID: "sensitivity", Title: "Sensitivity", Blocks: hangs},
 			b.comparisonSection(),
 			b.factorsSection(),
@@ -155,10 +155,10 @@ func (m sweepMeta) sinceThen(dir string, p Planned) (verdict string, changed boo
 	}
 	if m.Digest != p.Digest {
 		changed = true
-		told = append(told, "plan.yaml or scenario.yaml does not mean what was computed: CHANGED, or read otherwise by this version of the program")
+		told = append(told, "plan.yaml or scenario.yaml does not describe what was computed: CHANGED, or read differently by this version of the program")
 	}
 	if told == nil {
-		return "table, plan and scenario are those of the record", false, nil
+		return "table, plan and scenario agree with the record", false, nil
 	}
 	return strings.Join(told, "; "), changed, nil
 }
@@ -225,7 +225,7 @@ func sensitivityTables(t *study.SweepTable) []document.Block {
 		}
 	}
 	if rows, says, fewest, chance := s.Correlations(); len(rows) > 0 {
-		table := document.Table{Caption: says, Head: []string{"input", "rank correlation", "least and largest of the points", "beyond chance"}, Stacked: true}
+		table := document.Table{Caption: says, Head: []string{"input", "rank correlation", "least and largest of the points", "more than chance"}, Stacked: true}
 		for _, r := range rows {
 			e := r.Effects[0]
 			told := whenElse(r.Reach() > chance, "at some points", "no")
@@ -234,7 +234,7 @@ func sensitivityTables(t *study.SweepTable) []document.Block {
 			}
 			table.Rows = append(table.Rows, []string{r.Name, fmt.Sprintf("%+.2f", e.Size), fmt.Sprintf("%+.2f, %+.2f", e.Low, e.High), told})
 		}
-		blocks = append(blocks, table, document.Text(fmt.Sprintf("Chance alone gives between -%.2f and +%.2f in 19 of 20 times with %d values.", chance, chance, fewest)))
+		blocks = append(blocks, table, document.Text(fmt.Sprintf("With %d values, chance alone gives a correlation between -%.2f and +%.2f in 19 of 20 times.", fewest, chance, chance)))
 	}
 	return blocks
 }
@@ -293,13 +293,13 @@ func resultRanges(dir string, t *study.SweepTable) (ranges, residuals document.T
 }
 
 func sweepVersionSection(m sweepMeta, p Planned, b *dossier) document.Section {
-	return document.Section{ID: "version", Title: "Version and how to reproduce", Blocks: []document.Block{
+	return document.Section{ID: "version", Title: "Version and how to compute it again", Blocks: []document.Block{
 		document.Table{Caption: "Version", Head: []string{"what", "value"}, Stacked: true, Rows: [][]string{
 			{"program", "muralheat " + m.Program}, {"digest of the plan", m.Digest},
 			{"SHA-256 of plan.yaml", record.Digest(p.Plan)}, {"SHA-256 of scenario.yaml", record.Digest(p.Scenario)},
 			{"this report by", "muralheat " + versionOf(record.Describe(b.Build))}}},
 		document.Code{Label: "To compute it again, in the folder of this sweep", Text: "sed 's/^scenario:.*/scenario: scenario.yaml/' plan.yaml > again.yaml\nmuralheat sweep -o again again.yaml\ncmp results.csv again/results.csv\n"},
-		document.Text("The table then has the same bytes on the same kind of processor with the same program, for any number of workers and in slices or not; on another kind of processor, or level of it (GOAMD64), it differs by rounding, where tissue dries by more (muralheat guide accuracy gives what was measured)."),
-		document.Code{Label: "Scenario that is varied, as it was written", Text: string(p.Scenario), Folded: true},
+		document.Text("The table then has the same bytes on the same kind of processor with the same program, for any number of workers and in slices or not; on another kind of processor, or level of it (GOAMD64), it differs by rounding, and by more where tissue dries (muralheat guide accuracy says how much)."),
+		document.Code{Label: "Scenario varied, as it was written", Text: string(p.Scenario), Folded: true},
 	}}
 }

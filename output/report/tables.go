@@ -32,13 +32,13 @@ func meshTable(m record.Manifest, r *thermal.Result) document.Table {
 		{"geometry", n.Geometry, ""},
 		{"cells", fmt.Sprint(n.Cells), ""},
 		{"cells along each axis", fmt.Sprintf("%d%s x %d", r.Mesh.NX, y, r.Mesh.NZ), ""},
-		{"finest cell asked for", digits(float64(n.FinestUM)), "um"},
-		{"growth of cells outside the lesion, of their distance from it", digits(float64(n.GrowthPercent)), "%"},
+		{"finest cell, as set", digits(float64(n.FinestUM)), "um"},
+		{"growth of cells with distance from the lesion", digits(float64(n.GrowthPercent)), "%"},
 		{"time steps", fmt.Sprint(n.Steps), ""},
-		{"longest coupling step", digits(1e3 * float64(n.MaxStepS)), "ms"},
+		{"longest time step between new states of field and heat", digits(1e3 * float64(n.MaxStepS)), "ms"},
 		{"field solutions", fmt.Sprint(n.Solves), ""},
 		{"tolerance of a field solution, energy norm", digits(float64(n.Tolerance)), ""},
-		{"change of resistivity that asks for a new one", digits(100 * float64(n.ResistivityShare)), "%"},
+		{"change of resistivity that calls for a new one", digits(100 * float64(n.ResistivityShare)), "%"},
 	}, Stacked: true}
 }
 

@@ -21,9 +21,9 @@ import (
 func equations(c *thermal.Case) document.Table {
 	p, e := c.Physics, c.Electrode
 	rows := [][]string{
-		{"Electric field", "∇·(σ ∇V) = 0; V in V (RMS), σ in S/m", "quasi-static and resistive: no waves, no capacitance of tissue (assumption: the body is far smaller than a wavelength, and conduction outweighs displacement at these frequencies)"},
+		{"Electric field", "∇·(σ ∇V) = 0; V in V (RMS), σ in S/m", "quasi-static and resistive: no waves, no capacitance of tissue (assumption: the body is far smaller than a wavelength, and at these frequencies conduction current outweighs displacement current)"},
 		{"Heat (Pennes 1948)", "ρ c ∂T/∂t = ∇·(k ∇T) + σ|∇V|² − w c_b (T − T_b)" + whenElse(p.MetabolicHeat, " + q_m", "") + "; each term in W/m³, T in °C",
-			whenElse(p.MetabolicHeat, "with metabolic heat q_m", "without metabolic heat: it is what blood carries away at rest (assumption)")},
+			whenElse(p.MetabolicHeat, "with metabolic heat q_m", "without metabolic heat: blood carries it away at rest (assumption)")},
 		{"Conductivity", "σ = σ₃₇ (1 + a (T − 37 °C)), up to the boiling point; a in 1/K", fmt.Sprintf("a = %s 1/K", digits(p.SigmaPerK))},
 	}
 	switch p.PerfusionStops {
@@ -36,20 +36,20 @@ func equations(c *thermal.Case) document.Table {
 	}
 	if p.Boiling {
 		rows = append(rows,
-			[]string{"Boiling", "at T = T_boil heat boils off water: ρ L dm/dt = surplus of heat; m, mass share of water, never comes back", fmt.Sprintf("T_boil = %s °C, L = %s J/kg", digits(p.BoilC), digits(p.LatentJKg))},
+			[]string{"Boiling", "at T = T_boil surplus heat boils off water: ρ L dm/dt = surplus heat; m, mass fraction of water, does not come back", fmt.Sprintf("T_boil = %s °C, L = %s J/kg", digits(p.BoilC), digits(p.LatentJKg))},
 			drying(p),
-			[]string{"Sparks", "cross d mm of dried tissue above V_onset + s d (peak), and take that voltage", fmt.Sprintf("V_onset = %s V, s = %s kV/mm", digits(p.SparkOnsetV), digits(p.SparkVM/1e6))})
+			[]string{"Sparks", "cross d mm of dried tissue above V_onset + s d (peak) and take up that voltage", fmt.Sprintf("V_onset = %s V, s = %s kV/mm", digits(p.SparkOnsetV), digits(p.SparkVM/1e6))})
 	} else {
 		rows = append(rows, []string{"Boiling, drying, sparks", "–", "not computed: temperatures above 100 °C are formal"})
 	}
 	if p.Carbonisation {
-		rows = append(rows, []string{"Carbonisation", "dry mass decomposes at T_c, its heat and the surplus above a ceiling leave as smoke", fmt.Sprintf("T_c = %s °C, %s J/kg, ceiling %s °C", digits(p.CarbonC), digits(p.CarbonJKg), digits(p.CarbonCeilingC))})
+		rows = append(rows, []string{"Carbonisation", "dry mass decomposes at T_c; its heat, and surplus heat above a ceiling, leave as smoke", fmt.Sprintf("T_c = %s °C, %s J/kg, ceiling %s °C", digits(p.CarbonC), digits(p.CarbonJKg), digits(p.CarbonCeilingC))})
 	}
 	rows = append(rows, []string{"Damage (Arrhenius)", "Ω = ∫ A exp(−θ/T) dt; A in 1/s, θ = E/R in K, T in K; injury where Ω ≥ 1", lawOf(c.Damage.Kinetics)})
 	for _, k := range c.Damage.Also {
-		rows = append(rows, []string{"Damage, beside it", "the same", lawOf(k)})
+		rows = append(rows, []string{"Damage, further kinetics", "the same", lawOf(k)})
 	}
-	rows = append(rows, []string{"Thermal dose", "CEM43 = ∫ R^(43 − T) dt, R = 0.5 above 43 °C, 0.25 below; min", "reported, decides nothing (Sapareto and Dewey 1984)"})
+	rows = append(rows, []string{"Thermal dose", "CEM43 = ∫ R^(43 − T) dt, R = 0.5 above 43 °C, 0.25 below; min", "reported only (Sapareto and Dewey 1984)"})
 	if phrase.Cuts(c) || e.Tip == thermal.Loop {
 		rows = append(rows, []string{"Cutting", "sparks in a gap of constant voltage hold the face of the cut at the boiling point, and what heat is left removes tissue", fmt.Sprintf("gap %s V peak; %s of the removed water boils away; %s", digits(p.SparkOnsetV), digits(p.VaporisedShare), whenElse(c.Motion.Waits, "the electrode waits for what has not been removed", "the speed is forced, and tissue for which there is no heat is dragged along"))})
 	}
@@ -57,9 +57,9 @@ func equations(c *thermal.Case) document.Table {
 		rows = append(rows, []string{"Contact of the pad", "j = (V_metal − V_skin)/Z; Z in ohm m²; its resistive share heats the skin", fmt.Sprintf("Z = %s ohm cm², %s %% of it resistive", digits(1e4*e.Film.OhmM2), digits(100*e.Film.HeatShare))})
 	}
 	if e.Press.IndentationM > 0 {
-		rows = append(rows, []string{"Pressed wall", "layers before the muscle as one elastic, incompressible layer on a firm base; what gives way is taken from their thickness", fmt.Sprintf("indentation %s mm", digits(1e3*e.Press.IndentationM))})
+		rows = append(rows, []string{"Pressed wall", "layers before the muscle as one elastic, incompressible layer on a firm base; the indentation reduces their thickness", fmt.Sprintf("indentation %s mm", digits(1e3*e.Press.IndentationM))})
 	}
-	return document.Table{Caption: "Laws solved, with units, and what is in force", Head: []string{"law", "equation", "in force here"}, Rows: rows, Stacked: true}
+	return document.Table{Caption: "Equations solved, with units, and what is in force", Head: []string{"subject", "equation", "in force here"}, Rows: rows, Stacked: true}
 }
 
 // lawOf names a damage law with its constants.
@@ -78,29 +78,32 @@ func lawOf(k damage.Kinetics) string {
 // structure lists what the model takes for granted and no setting changes.
 func structure(c *thermal.Case) document.List {
 	l := document.List{
-		"Assumption: layers are plane, even and alike in all directions; no folds, no vessels large enough to carry heat by themselves.",
+		"Assumption: layers are plane, uniform and isotropic; no folds, no vessels large enough to carry heat by themselves.",
 		"Assumption: steam leaves at once; its pressure, and fragments thrown out by it, are not computed.",
 		"Assumption: the source is averaged over its high-frequency bursts; slow pulses are resolved in time.",
-		"Assumption: the electrode makes even contact over the area stated, and does not move but as stated.",
+		"Assumption: the electrode makes even contact over the area given, and moves only as given.",
 	}
 	if c.Electrode.Tip != thermal.Pad {
-		l = append(l, "Assumption: power is what reaches the tissue; leads, the contact to the generator and the way to the neutral electrode take none of it.")
+		l = append(l, "Assumption: power is what reaches the tissue; leads, contacts and the path to the neutral electrode take none of it.")
 	}
 	return l
 }
 
-// elsewhere is what is known of the numerical error of other cases like c.
+// elsewhere says where to read what a finer mesh changes in cases like c.
 func elsewhere(c *thermal.Case) string {
-	s := "at quality standard the depth was within 0.08 mm of a mesh twice as fine for discs and needles, standing or moving, pulsed or not"
+	page := "accuracy"
 	switch c.Electrode.Tip {
 	case thermal.Pad:
-		s = "at quality standard the mean rise over 1 cm² under two pads was within 1 % of one on a mesh twice as fine"
+		page = "neutral-electrode"
 	case thermal.Loop:
-		s = "between quality standard and a mesh twice as fine the depth under a loop moved by 0.1 to 0.3 mm, and whether a pulled one gets through may change"
+		page = "wire-loop"
 	}
-	s = "What is known of other cases: " + s + " (muralheat guide accuracy, measured)."
+	s := "What a finer mesh changes in examples: muralheat guide " + page + "."
+	if c.Electrode.Tip == thermal.Loop {
+		s += " The depth under a pulled loop does not converge, and whether it gets through may change."
+	}
 	if c.Numerics.Quality == "draft" {
-		s += " This is quality draft: expect more."
+		s += " This case has quality draft: its error is larger."
 	}
 	return s
 }
@@ -108,35 +111,35 @@ func elsewhere(c *thermal.Case) string {
 // limits lists what must not be read out of a report.
 func limits(c *thermal.Case) document.List {
 	l := document.List{
-		"No patient is in this model. Nothing here is a setting of a generator or a limit for treatment; local protocol and licensed practice decide.",
-		"The hottest temperature where metal ends on tissue depends on the size of the cells; read temperatures at stated depths.",
-		"Damage laws are extrapolated above some 60 °C.",
+		"There is no patient in this model. Nothing here is a generator setting or a limit for treatment; local protocol and licensed practice decide.",
+		"The highest temperature at the rim of the metal depends on the size of the cells; read temperatures at stated depths.",
+		"Damage kinetics are extrapolated above some 60 °C.",
 	}
 	if c.Electrode.Tip == thermal.Pad {
 		return append(l,
-			"Misuse to foresee: a rise of the model taken for that of the test on people or a proven phantom (IEC 60601-2-2), which it cannot replace; the area of a pad taken for the area that touches; a mean over 1 cm² taken for the hottest place.",
-			"A body is no half-space: its edges, bones and limbs are not in it.",
-			"Contact is even over what touches: skin that touches in spots, through hair or dried gel, gets hotter there than this shows.",
-			"The horny layer is a stated impedance whose magnitude steers the current; only its resistance heats.",
-			"Not computed: blood flow that answers to warmth, sweat, pressure on the skin.",
+			"Foreseeable misuse: to take the computed temperature rise for that of the test on people or a validated phantom (IEC 60601-2-2), which a model cannot replace; the area of a pad for the area in contact; the mean over 1 cm² for the hottest place.",
+			"A body is not a half-space: edges, bones and limbs are not in the model.",
+			"Contact is even wherever the pad touches: skin that touches in spots, through hair or dried gel, gets hotter there than computed.",
+			"The horny layer is a given impedance whose magnitude steers the current; only its resistance heats.",
+			"Not computed: blood flow that rises with temperature, sweat, pressure on the skin.",
 		)
 	}
 	l = append(l,
-		"Misuse to foresee: a set power taken for a delivered one (animals' coagula hold a few per cent of the set energy); a mean wall taken for the thinnest one; a depth read without its uncertainty; a limit of the model taken for a safe limit.",
-		"Conductivity of the separate layers of gut wall has not been measured: the whole wall's stands for each.",
-		"Layer thicknesses below that of the whole wall have low confidence.",
+		"Foreseeable misuse: to take the power set for the power delivered (coagulum in animals holds a few per cent of the energy set), a mean wall for the thinnest, a depth without its uncertainty, or a limit of the model for a safe limit.",
+		"The conductivity of the separate layers of gut wall has not been measured: that of the whole wall stands for each.",
+		"The thickness of single layers has low confidence; that of the whole wall is better known.",
 		"Not computed: perforation, bleeding, healing, delayed necrosis beyond the damage integral, flow of injected fluid, toughness of scars.",
 	)
 	if c.Electrode.Tip == thermal.Loop {
 		l = append(l,
-			"Whether a pulled loop gets through is the weakest answer: it depends on the mesh, and comes and goes with power and diameter. So does the depth under it.",
-			"Vessels of the stalk, which the current is to seal, are not computed: a cut that burns nothing is not a safe one.")
+			"Whether a pulled loop gets through is the weakest answer: it depends on the mesh and changes erratically with power and diameter. So does the depth under it.",
+			"The vessels of the stalk, which the current has to seal, are not computed: a cut that burns nothing is not a safe one.")
 	}
 	if c.Physics.Boiling {
 		l = append(l, "The constants of drying and of sparks are guesses over a wide range, and above the onset of sparks the depth depends on them.")
 	}
 	if phrase.Cuts(c) {
-		l = append(l, "Width of injury behind a needle that drags through wet tissue does not converge with the mesh.")
+		l = append(l, "The width of injury behind a needle that drags through wet tissue does not converge with the mesh.")
 	}
 	return l
 }
@@ -189,16 +192,16 @@ func factors(b *dossier) document.Table {
 		{"code: numerical code verification", "yes: section “Code verification”"},
 		{"calculation: discretisation error", whenElse(b.refined != "", "yes: section “Numerical uncertainty”", "not computed for this case")},
 		{"calculation: numerical solver error", "energy and charge balances: section “Discretisation and self-checks”"},
-		{"calculation: use error", "settings are checked for unit and range, each default is shown with its source; whether they are the right ones the reader must judge"},
-		{"model: form", "laws and assumptions listed; alternative damage kinetics can be reported beside it (damage.also)"},
+		{"calculation: use error", "settings are checked for unit and range, and each default is shown with its source; the reader must judge whether they are the right ones"},
+		{"model: form", "equations and assumptions listed; other damage kinetics can be reported as well (damage.also)"},
 		{"model: inputs", whenElse(b.sensitive, "yes: section “Sensitivity”", "sources and assumptions listed; sensitivity not computed here")},
-		{"comparator: test samples and conditions", "published experiments only, with what their papers say; none was made for this report"},
-		{"assessment: equivalency of inputs", "what the papers leave open is assumed and said so with each comparison"},
+		{"comparator: test samples and conditions", "published experiments only, as their papers describe them; none was made for this report"},
+		{"assessment: equivalency of inputs", "what a paper leaves open is drawn from a range, which its record states"},
 		{"assessment: output comparison", "values, met or missed: section “Comparison with published experiments”"},
-		{"applicability: quantities of interest", "depth of injury is compared; temperatures at the serosa and widths hardly: for the reader to judge"},
+		{"applicability: quantities of interest", "depth of injury is compared, temperatures at the serosa and widths hardly; for the reader to judge"},
 		{"applicability: validation to the context of use", whenElse(b.use != "", "for the reader to judge against the context of use stated above", "cannot be judged: no context of use is stated")},
 	}
-	return document.Table{Caption: "Credibility factors after ASME V&V 40-2018 (from memory), and what there is for each", Head: []string{"factor", "evidence"}, Rows: rows, Stacked: true}
+	return document.Table{Caption: "Credibility factors of ASME V&V 40-2018 (from memory), and the evidence for each", Head: []string{"factor", "evidence"}, Rows: rows, Stacked: true}
 }
 
 // assumptions groups the settings that rest on an assumption by what is assumed.
@@ -219,7 +222,7 @@ func assumptions(settings []record.Setting) document.Table {
 	for _, source := range order {
 		k := keys[source]
 		if len(k) > 3 {
-			k = append(slices.Clone(k[:2]), fmt.Sprintf("and %d more alike", len(k)-2))
+			k = append(slices.Clone(k[:2]), fmt.Sprintf("and %d more of this kind", len(k)-2))
 		}
 		t.Rows = append(t.Rows, []string{strings.Join(k, "; "), source})
 	}

@@ -13,6 +13,7 @@ import (
 	"github.com/gofrs/flock"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/disk"
 	"muralheat/scenarios/plan"
 )
 
@@ -122,7 +123,7 @@ func open(s *plan.Sweep, dir string, opt Options) (*folder, error) {
 func (f *folder) take() error {
 	switch there, err := os.ReadDir(f.dir); {
 	case err == nil && !isSweep(there):
-		return refuse("%s holds something that is no sweep; give another folder with -o", f.dir)
+		return refuse("%s holds files that are not those of a sweep; give another folder with -o", f.dir)
 	case err != nil && !errors.Is(err, os.ErrNotExist):
 		return refuse("%s: %v; give another folder with -o", f.dir, cause(err))
 	}
@@ -141,7 +142,7 @@ func hold(dir string) (*flock.Flock, error) {
 	case err != nil:
 		return nil, refuse("%s: %v; give another folder", dir, cause(err))
 	case !got:
-		return nil, refuse("%s: another sweep is at work there; wait for it, or give another folder", dir)
+		return nil, refuse("%s: another sweep is running there; wait for it, or give another folder", dir)
 	}
 	return lock, nil
 }
@@ -279,9 +280,6 @@ func replace(name string, data []byte) error {
 	return put(name, func(w *os.File) error { _, err := w.Write(data); return err })
 }
 
-// syncFile makes sure that a file is on disk; tests listen to it.
-var syncFile = (*os.File).Sync
-
 // put writes a file and gives it its name when it is whole and on disk.
 func put(name string, fill func(*os.File) error) error {
 	part := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+".part")
@@ -289,7 +287,7 @@ func put(name string, fill func(*os.File) error) error {
 	if err != nil {
 		return err
 	}
-	if err := errors.Join(fill(w), syncFile(w), w.Close()); err != nil {
+	if err := errors.Join(fill(w), disk.Sync(w), w.Close()); err != nil {
 		os.Remove(part)
 		return err
 	}
@@ -303,7 +301,7 @@ func syncFolder(dir string) error {
 	if err != nil {
 		return err
 	}
-	syncFile(d)
+	disk.Sync(d)
 	return d.Close()
 }
 

@@ -13,6 +13,7 @@ import (
 	"strconv"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/disk"
 )
 
 // A journal is a file of lines that is only ever added to:
@@ -117,7 +118,7 @@ func openJournal(path string, slice Slice, cases int) (*journal, error) {
 	}
 	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
 		file.Close()
-		return nil, refuse("%s is no file; give another folder with -o", path)
+		return nil, refuse("%s is not a file; give another folder with -o", path)
 	}
 	j := &journal{file: file, slice: slice, cases: cases, rows: make([]entry, slice.cases(cases)), seen: map[string]int{}, firsts: map[identity]int{}}
 	if err := j.read(); err != nil {
@@ -210,7 +211,7 @@ func (j *journal) add(finished []outcome) error {
 		}
 		*j.entry(o.i) = entry{at, int32(len(b)), o.status, int32(number)}
 	}
-	return syncFile(j.file)
+	return disk.Sync(j.file)
 }
 
 // schema returns the number of a list of columns, written down when it is new.

@@ -8,6 +8,7 @@ import (
 	"sync"
 	"testing"
 
+	"muralheat/scenarios/disk"
 	"muralheat/scenarios/plan"
 )
 
@@ -15,14 +16,14 @@ import (
 func listen(t *testing.T) func() []string {
 	var mu sync.Mutex
 	var names []string
-	was := syncFile
-	syncFile = func(f *os.File) error {
+	was := disk.Sync
+	disk.Sync = func(f *os.File) error {
 		mu.Lock()
 		defer mu.Unlock()
 		names = append(names, filepath.Base(f.Name()))
 		return was(f)
 	}
-	t.Cleanup(func() { syncFile = was })
+	t.Cleanup(func() { disk.Sync = was })
 	return func() []string {
 		mu.Lock()
 		defer mu.Unlock()
@@ -125,8 +126,8 @@ func caseOf(t *testing.T, s *plan.Sweep, i int) string {
 // A file has its name only once it is on disk, and the names of a folder are on disk before its first case.
 func TestOrderOfSyncs(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
-	was, folder := syncFile, false
-	syncFile = func(f *os.File) error { // one worker, one writer: no lock
+	was, folder := disk.Sync, false
+	disk.Sync = func(f *os.File) error { // one worker, one writer: no lock
 		switch name := filepath.Base(f.Name()); {
 		case f.Name() == dir:
 			folder = true
@@ -144,7 +145,7 @@ func TestOrderOfSyncs(t *testing.T) {
 		}
 		return was(f)
 	}
-	t.Cleanup(func() { syncFile = was })
+	t.Cleanup(func() { disk.Sync = was })
 	mustRun(t, sweepOf(t, mixed), dir, options(1))
 	if !folder {
 		t.Error("the folder was never synced")

@@ -18,10 +18,10 @@ func Merge(dir string, parts []string) (Count, error) {
 	for k, part := range parts {
 		r, err := readRecord(part)
 		if err != nil {
-			return Count{}, refuse("%s is no folder of a sweep: %v", part, cause(err))
+			return Count{}, refuse("%s is not the folder of a sweep: %v", part, cause(err))
 		}
 		if r.Slice == "" {
-			return Count{}, refuse("%s holds a whole sweep, no slice of one", part)
+			return Count{}, refuse("%s holds a whole sweep, not a slice of one", part)
 		}
 		s, err := ParseSlice(r.Slice)
 		if err != nil {
@@ -41,7 +41,7 @@ func Merge(dir string, parts []string) (Count, error) {
 			return Count{}, refuse("%s and %s are both slice %s", given[s.Index], part, s)
 		}
 		if _, err := os.Stat(filepath.Join(part, tableName)); err != nil {
-			return Count{}, refuse("%s is not finished; go on with the command that began it", part)
+			return Count{}, refuse("%s is not finished; resume it with the command that started it", part)
 		}
 		given[s.Index] = part
 	}
@@ -55,7 +55,7 @@ func Merge(dir string, parts []string) (Count, error) {
 		return Count{}, err
 	}
 	if sweep.Digest() != first.Digest {
-		return Count{}, refuse("%s: its plan or scenario has changed since, or this program reads it otherwise than the one that computed", given[0])
+		return Count{}, refuse("%s: its plan or scenario has changed since, or this program reads it differently from the one that computed it", given[0])
 	}
 	f, err := open(sweep, dir, Options{Program: first.Program})
 	if err != nil {
@@ -91,7 +91,7 @@ func (f *folder) copy(part string, slice Slice) error {
 	}
 	defer from.close()
 	if c := from.count(); !c.Complete() {
-		return refuse("%s: %d of its %d cases are missing; finish it with the command that began it", part, c.Of-c.Done, c.Of)
+		return refuse("%s: %d of its %d cases are missing; finish it with the command that started it", part, c.Of-c.Done, c.Of)
 	}
 	var cases []int
 	for i := range f.sweep.Len() {

@@ -47,7 +47,7 @@ func ParseSlice(text string) (Slice, error) {
 	i, err1 := strconv.Atoi(index)
 	n, err2 := strconv.Atoi(of)
 	if !ok || err1 != nil || err2 != nil {
-		return Slice{}, fmt.Errorf("%q is no slice; write I/N, as in 3/64, counted from 0", text)
+		return Slice{}, fmt.Errorf("%q is not a slice; write I/N, as in 3/64, counted from 0", text)
 	}
 	return newSlice(i, n)
 }
@@ -99,7 +99,7 @@ func SliceFrom(env func(string) string, n int) (Slice, error) {
 			v[name] = x
 		}
 		if off := v["ID"] - v["MIN"]; v["STEP"] < 1 || off%v["STEP"] != 0 || off/v["STEP"] >= v["COUNT"] {
-			return Slice{}, fmt.Errorf("the tasks of this job array do not follow each other evenly; write --array=0-%d, or --slice I/N", max(1, v["COUNT"])-1)
+			return Slice{}, fmt.Errorf("the tasks of this job array are not evenly spaced; write --array=0-%d, or --slice I/N", max(1, v["COUNT"])-1)
 		}
 		return newSlice((v["ID"]-v["MIN"])/v["STEP"], v["COUNT"])
 	case env("JOB_COMPLETION_INDEX") != "":
@@ -108,11 +108,11 @@ func SliceFrom(env func(string) string, n int) (Slice, error) {
 			return Slice{}, err
 		}
 		if n == 0 {
-			return Slice{}, fmt.Errorf("JOB_COMPLETION_INDEX says slice %d, but not of how many; give --slices N", i)
+			return Slice{}, fmt.Errorf("JOB_COMPLETION_INDEX is %d, but the number of slices is missing; give --slices N", i)
 		}
 		return newSlice(i, n)
 	case n > 1:
-		return Slice{}, fmt.Errorf("%d slices, but nothing says which; give --slice I/%d", n, n)
+		return Slice{}, fmt.Errorf("%d slices, but no index; give --slice I/%d", n, n)
 	}
 	return Slice{}, nil
 }

@@ -9,8 +9,8 @@ func TestParseSlice(t *testing.T) {
 	for text, want := range map[string]string{
 		"0/1": "0/1", "3/64": "3/64", "63/64": "63/64",
 		"64/64": "slice 64 of 64; slices count from 0 to 63", "-1/4": "slice -1 of 4; slices count from 0 to 3",
-		"1/0": "0 slices; from 1 to 1000000", "3": `"3" is no slice; write I/N, as in 3/64, counted from 0`,
-		"a/b": `"a/b" is no slice; write I/N, as in 3/64, counted from 0`, "1/2/3": `"1/2/3" is no slice; write I/N, as in 3/64, counted from 0`,
+		"1/0": "0 slices; from 1 to 1000000", "3": `"3" is not a slice; write I/N, as in 3/64, counted from 0`,
+		"a/b": `"a/b" is not a slice; write I/N, as in 3/64, counted from 0`, "1/2/3": `"1/2/3" is not a slice; write I/N, as in 3/64, counted from 0`,
 	} {
 		s, err := ParseSlice(text)
 		got := s.String()
@@ -34,16 +34,16 @@ func TestSliceFrom(t *testing.T) {
 	}{
 		{"", 0, "0/1"},
 		{"", 1, "0/1"},
-		{"", 4, "4 slices, but nothing says which"},
+		{"", 4, "4 slices, but no index"},
 		{"MURALHEAT_SLICE=2/3 SLURM_ARRAY_TASK_ID=0 SLURM_ARRAY_TASK_COUNT=9", 0, "2/3"},
 		{"MURALHEAT_SLICE=3/3", 0, "MURALHEAT_SLICE: slice 3 of 3"},
 		{"SLURM_ARRAY_TASK_ID=4 SLURM_ARRAY_TASK_MIN=4 SLURM_ARRAY_TASK_MAX=6 SLURM_ARRAY_TASK_COUNT=3", 0, "0/3"},
 		{"SLURM_ARRAY_TASK_ID=6 SLURM_ARRAY_TASK_MIN=4 SLURM_ARRAY_TASK_MAX=6 SLURM_ARRAY_TASK_COUNT=3", 0, "2/3"},
 		{"SLURM_ARRAY_TASK_ID=8 SLURM_ARRAY_TASK_MIN=0 SLURM_ARRAY_TASK_STEP=4 SLURM_ARRAY_TASK_COUNT=3", 0, "2/3"},
-		{"SLURM_ARRAY_TASK_ID=9 SLURM_ARRAY_TASK_MIN=3 SLURM_ARRAY_TASK_COUNT=2", 0, "the tasks of this job array do not follow each other"},
+		{"SLURM_ARRAY_TASK_ID=9 SLURM_ARRAY_TASK_MIN=3 SLURM_ARRAY_TASK_COUNT=2", 0, "the tasks of this job array are not evenly spaced"},
 		{"SLURM_ARRAY_TASK_ID=x", 0, `SLURM_ARRAY_TASK_ID is "x", not a whole number`},
 		{"JOB_COMPLETION_INDEX=3", 16, "3/16"},
-		{"JOB_COMPLETION_INDEX=3", 0, "JOB_COMPLETION_INDEX says slice 3, but not of how many; give --slices N"},
+		{"JOB_COMPLETION_INDEX=3", 0, "JOB_COMPLETION_INDEX is 3, but the number of slices is missing; give --slices N"},
 		{"JOB_COMPLETION_INDEX=16", 16, "slice 16 of 16"},
 	} {
 		env := map[string]string{}

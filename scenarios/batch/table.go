@@ -21,7 +21,7 @@ func (f *folder) lead() []Column {
 	}
 	cols = append(cols, Column{Name: "point", Text: "number of the point of the design, from 0"})
 	if f.record.Draws > 1 {
-		cols = append(cols, Column{Name: "draw", Text: "number of the draw of what is uncertain, from 0"})
+		cols = append(cols, Column{Name: "draw", Text: "number of the draw of the uncertain keys, from 0"})
 	}
 	for _, in := range f.record.Inputs {
 		text := "key of the scenario that varies"
@@ -34,7 +34,7 @@ func (f *folder) lead() []Column {
 		cols = append(cols, Column{Name: in.Key, Unit: in.Unit, Text: text, Word: in.Word})
 	}
 	return append(cols,
-		Column{Name: "status", Text: "ok; doubtful: a self-check failed, not to be used; failed: no result", Word: true},
+		Column{Name: "status", Text: "ok; doubtful: a self-check failed, do not use; failed: no result", Word: true},
 		Column{Name: "reason", Text: "why a case failed or is doubtful", Word: true})
 }
 

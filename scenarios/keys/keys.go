@@ -93,12 +93,12 @@ func (k *Key) admits(x float64) bool {
 		k.HasMost && (x > k.Most || k.OpenMost && x == k.Most))
 }
 
-// wants says in words what the key takes: "a number from 0.05 to 10 mm".
+// wants says in words what the key takes: "give a number from 0.05 to 10 mm".
 func (k *Key) wants() string {
 	if len(k.Choices) > 0 {
 		return "choose " + List(k.Choices, "or")
 	}
-	s := "a number"
+	s := "give a number"
 	switch {
 	case k.HasLeast && k.HasMost && !k.OpenLeast && !k.OpenMost:
 		s += fmt.Sprintf(" from %s to %s", Text(k.Least), Text(k.Most))

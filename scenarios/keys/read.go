@@ -35,7 +35,7 @@ func (r *Report) plain(n *yaml.Node, path string) bool {
 	case n.Kind == yaml.AliasNode || n.Anchor != "":
 		r.Add(path, Place(n), "an anchor or alias (& or *)", "write the value out")
 	case n.Style&yaml.TaggedStyle != 0:
-		r.Add(path, Place(n), "a type tag (!)", "write the value alone")
+		r.Add(path, Place(n), "a type tag (!)", "write the value without it")
 	default:
 		return true
 	}
@@ -53,14 +53,14 @@ func (r *Report) Mapping(n *yaml.Node, v reflect.Value, path string) {
 		names[i] = k.Name
 	}
 	if n.Kind != yaml.MappingNode {
-		r.Add(path, Place(n), What(n)+" where keys are needed", "keys here are "+List(names, "and"))
+		r.Add(path, Place(n), What(n)+" where keys are needed", keysHere(names))
 		return
 	}
 	seen := map[string]mark{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		name, value := n.Content[i], n.Content[i+1]
 		if name.Kind != yaml.ScalarNode || !r.plain(name, path) {
-			r.Add(path, Place(name), "a key that is not a word", "keys here are "+List(names, "and"))
+			r.Add(path, Place(name), "a key that is not a word", keysHere(names))
 			continue
 		}
 		j := slices.Index(names, name.Value)
@@ -70,7 +70,7 @@ func (r *Report) Mapping(n *yaml.Node, v reflect.Value, path string) {
 		}
 		here := Join(path, name.Value)
 		if first, ok := seen[name.Value]; ok {
-			r.Add(here, Place(name), "given twice", "it is in line "+strconv.Itoa(first.Line)+" already")
+			r.Add(here, Place(name), "given twice", "it is already in line "+strconv.Itoa(first.Line))
 			continue
 		}
 		seen[name.Value] = Place(name)
@@ -83,11 +83,19 @@ func (r *Report) Mapping(n *yaml.Node, v reflect.Value, path string) {
 	}
 }
 
+// keysHere lists the keys that there are.
+func keysHere(names []string) string {
+	if len(names) == 1 {
+		return "the only key here is " + names[0]
+	}
+	return "keys here are " + List(names, "and")
+}
+
 // Needs says what a missing key would hold.
 func Needs(k *Key) string {
 	switch {
 	case k.HasLeast || k.HasMost || len(k.Choices) > 0:
-		return "give " + strings.TrimPrefix(k.wants(), "choose ")
+		return strings.Replace(k.wants(), "choose ", "give ", 1)
 	default:
 		return "this key is needed"
 	}
@@ -95,7 +103,7 @@ func Needs(k *Key) string {
 
 // unknown notes a key that does not exist, with the one most likely meant.
 func (r *Report) unknown(name *yaml.Node, path string, names []string) {
-	right := "keys here are " + List(names, "and")
+	right := keysHere(names)
 	if elsewhere := r.homes(name.Value); len(elsewhere) > 0 {
 		right = "it belongs under " + List(elsewhere, "or")
 	} else if guess := Near(name.Value, names); guess != "" {
@@ -191,7 +199,7 @@ func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 			r.Places[here] = Place(c)
 			if r.Scalar(c, e, k, here) {
 				if seen[e.String()] {
-					r.At(here, Quote(e.String())+" is in the list already", "name each once")
+					r.At(here, Quote(e.String())+" is already in the list", "give each once")
 				}
 				seen[e.String()] = true
 				v.Set(reflect.Append(v, e))
@@ -207,7 +215,7 @@ func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 		r.Places[here] = Place(c)
 		r.Mapping(c, e.Elem(), here)
 		if nameNode != nil && seen[name] {
-			r.Add(Join(here, "name"), Place(nameNode), Quote(name)+" is taken by an item above", "give each its own name")
+			r.Add(Join(here, "name"), Place(nameNode), Quote(name)+" is the name of an item above", "give each item its own name")
 		}
 		seen[name] = true
 		v.Set(reflect.Append(v, e))

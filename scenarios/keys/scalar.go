@@ -26,7 +26,7 @@ func (r *Report) Scalar(n *yaml.Node, v reflect.Value, k *Key, path string) bool
 		if n.Tag == "!!bool" {
 			v.SetBool(strings.EqualFold(n.Value, "true"))
 		} else {
-			wrong, right = What(n)+" where a switch is needed", "write true or false"
+			wrong, right = What(n)+" where yes or no is needed", "write true or false"
 		}
 	default:
 		wrong, right = readText(n, v, k)
@@ -45,13 +45,13 @@ func readNumber(n *yaml.Node, v reflect.Value, k *Key) (wrong, right string) {
 	if n.Tag != "!!float" && n.Tag != "!!int" {
 		switch {
 		case n.Tag == "!!str" && decimal.MatchString(n.Value) && n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0:
-			return Short(n.Value) + " is too large for a computer's numbers", k.wants()
+			return Short(n.Value) + " is too large a number", k.wants()
 		case n.Tag == "!!str" && decimal.MatchString(n.Value):
 			return What(n) + " where a number is needed", "write it without quotes"
 		case n.Tag == "!!str" && decimal.MatchString(strings.Replace(n.Value, ",", ".", 1)):
-			return What(n) + " where a number is needed", "write the decimals after a point"
+			return What(n) + " where a number is needed", "use a decimal point"
 		case n.Tag == "!!str" && decimal.MatchString(firstWord(n.Value)):
-			return What(n) + " where a number is needed", "write the number alone, the key names its unit"
+			return What(n) + " where a number is needed", "write the number alone; its unit is in the name of the key"
 		}
 		return What(n) + " where a number is needed", k.wants()
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/gofrs/flock"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/disk"
 )
 
 // Memo keeps what has been computed in a file, so that a search that was stopped goes on
@@ -30,8 +31,8 @@ const byUs = " by muralheat "
 
 // Errors of OpenMemo that are somebody's, not the disk's.
 var (
-	ErrForeign = errors.New("no memo of a search")
-	ErrBusy    = errors.New("another search is at work there")
+	ErrForeign = errors.New("not the record of a search")
+	ErrBusy    = errors.New("another search is running there")
 )
 
 // OpenMemo opens the memo of a file, made if it is not there, for this process alone. What
@@ -101,9 +102,6 @@ func (m *Memo) Known() int { return len(m.known) }
 // Close gives the file back.
 func (m *Memo) Close() error { return errors.Join(m.file.Close(), m.lock.Unlock()) }
 
-// syncFile makes sure that a file is on disk; tests listen to it.
-var syncFile = (*os.File).Sync
-
 // Keep returns a Value that looks up what is known and writes down what is not, on the
 // disk before it returns.
 func (m *Memo) Keep(value Value) Value {
@@ -125,6 +123,6 @@ func (m *Memo) Keep(value Value) Value {
 		if _, err := fmt.Fprintf(m.file, "%s,%s\n", id, strconv.FormatFloat(v, 'g', -1, 64)); err != nil {
 			return v, err
 		}
-		return v, syncFile(m.file)
+		return v, disk.Sync(m.file)
 	}
 }

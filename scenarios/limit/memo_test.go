@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/disk"
 )
 
 // A second search computes nothing, nor one after a torn line more than is missing; under
@@ -102,9 +103,9 @@ func TestTornMemoIsCutOff(t *testing.T) {
 
 // A value is on disk before it is given.
 func TestMemoIsSynced(t *testing.T) {
-	n, was := 0, syncFile
-	syncFile = func(f *os.File) error { n++; return was(f) }
-	defer func() { syncFile = was }()
+	n, was := 0, disk.Sync
+	disk.Sync = func(f *os.File) error { n++; return was(f) }
+	defer func() { disk.Sync = was }()
 	m, err := OpenMemo(filepath.Join(t.TempDir(), "computed"), "column", "program")
 	if err != nil {
 		t.Fatal(err)

@@ -55,7 +55,7 @@ func TestQuestion(t *testing.T) {
 	if err != nil || p.Question != "Which power?" || p.ContextOfUse != "a bench" {
 		t.Errorf("plan: %q, %q, %v", p.Question, p.ContextOfUse, err)
 	}
-	if _, err := Parse("p.yaml", []byte(plan+"vary: [{key: question, values: [a, b]}]\n"), load); err == nil || !strings.Contains(err.Error(), `"question" is no key`) {
+	if _, err := Parse("p.yaml", []byte(plan+"vary: [{key: question, values: [a, b]}]\n"), load); err == nil || !strings.Contains(err.Error(), `"question" is not a key`) {
 		t.Errorf("a question that varies: %v", err)
 	}
 	if _, err := scenarios.Parse("s.yaml", []byte(strings.Replace(text, "a lecture", strings.Repeat("x", 1001), 1))); err == nil || !strings.Contains(err.Error(), "context_of_use: 1001 characters; at most 1000") {

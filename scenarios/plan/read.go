@@ -91,7 +91,7 @@ func (b *planner) points() {
 	if p.Cases != nil {
 		for _, k := range []string{"vary", "design", "points"} {
 			if b.Given(k) {
-				b.At(k, "is given beside cases", "give one or the other")
+				b.At(k, "is given together with cases", "give one or the other")
 			}
 		}
 		b.named()
@@ -104,7 +104,7 @@ func (b *planner) points() {
 	filling := design == "halton" || design == "latin-hypercube"
 	switch {
 	case filling && p.Points == nil:
-		b.At("design", design+" without points", "give points, the number of them")
+		b.At("design", design+" without points", "give points, their number")
 		return
 	case !filling && p.Points != nil:
 		b.At("points", "belongs to halton and latin-hypercube", "leave it out: the values themselves make the points of a "+design+" design")
@@ -119,7 +119,7 @@ func (b *planner) points() {
 	for i, v := range p.Vary {
 		axes = append(axes, b.axis(v, keys.Item("vary", i, ""), filling))
 		if n := len(axes[i].list); design == "paired" && n != len(axes[0].list) && !b.Spoilt("vary") {
-			b.At(keys.Item("vary", i, ""), fmt.Sprintf("%d values, but the first key has %d", n, len(axes[0].list)), "a paired design takes as many of each")
+			b.At(keys.Item("vary", i, ""), fmt.Sprintf("%d values, but the first key has %d", n, len(axes[0].list)), "a paired design needs the same number of each")
 		}
 	}
 	if len(b.Problems) > 0 || len(axes) == 0 {
@@ -150,11 +150,11 @@ func (b *planner) input(key, path string, title *string, uncertain bool) *keys.K
 		if near := keys.Near(key, scenarios.Settable(b.base)); near != "" {
 			right = "did you mean " + near + "?"
 		}
-		b.At(keys.Join(path, "key"), keys.Quote(key)+" is no key of "+b.s.Base.Name, right)
+		b.At(keys.Join(path, "key"), keys.Quote(key)+" is not a key of "+b.s.Base.Name, right)
 		return nil
 	}
 	if slices.ContainsFunc(b.s.Inputs, func(in Input) bool { return in.Key == key }) {
-		b.At(keys.Join(path, "key"), keys.Quote(key)+" is in the plan already", "name each key once")
+		b.At(keys.Join(path, "key"), keys.Quote(key)+" is already in the plan", "name each key once")
 		return nil
 	}
 	in := Input{Key: key, Title: key, Unit: keys.UnitOf(key), Number: k.Kind.Kind() == reflect.Float64, Uncertain: uncertain}
@@ -175,10 +175,10 @@ func (b *planner) axis(v *keys.Vary, path string, filling bool) axis {
 	ranged := v.From != nil || v.To != nil || v.Steps != nil || v.Spacing != nil
 	switch {
 	case v.Values != nil && ranged:
-		b.At(path, "values beside a range", "give values, or from and to")
+		b.At(path, "values together with a range", "give values, or from and to")
 		return x
 	case v.Values == nil && (v.From == nil || v.To == nil):
-		b.At(path, "neither values nor a whole range", "give values, or from and to")
+		b.At(path, "neither values nor a complete range", "give values, or from and to")
 		return x
 	case v.Values != nil:
 		seen := map[string]bool{}
@@ -187,7 +187,7 @@ func (b *planner) axis(v *keys.Vary, path string, filling bool) axis {
 			if b.fits(n, k, here) {
 				value := scenarios.Value{Node: n}
 				if seen[value.String()] {
-					b.At(here, value.String()+" is in the list already", "give each value once")
+					b.At(here, value.String()+" is already in the list", "give each value once")
 				}
 				seen[value.String()] = true
 				x.list = append(x.list, value)
@@ -198,12 +198,12 @@ func (b *planner) axis(v *keys.Vary, path string, filling bool) axis {
 	x.from, x.to, x.log = *v.From, *v.To, v.Spacing != nil && *v.Spacing == "log"
 	switch {
 	case filling && v.Steps != nil:
-		b.At(keys.Join(path, "steps"), "has no meaning in a design that fills the range", "leave it out, points says how many")
+		b.At(keys.Join(path, "steps"), "has no meaning in a design that fills the range", "leave it out: points gives the number")
 	case !filling && v.Steps == nil:
 		b.At(path, "a range without steps", "give steps, the number of values")
 	case v.Steps != nil && !b.integer(keys.Join(path, "steps"), *v.Steps):
 	case x.from == x.to:
-		b.At(keys.Join(path, "to"), "is from again", "give two ends, or one value as a list")
+		b.At(keys.Join(path, "to"), "is the same as from", "give two different ends, or one value as a list")
 	case x.log && (x.from <= 0 || x.to <= 0):
 		b.At(keys.Join(path, "spacing"), "log needs both ends above 0", "write linear, or move the ends")
 	}
@@ -287,7 +287,7 @@ func (b *planner) uncertain() {
 	case len(p.Uncertain) == 0 && p.Draws != nil:
 		b.At("draws", "nothing is uncertain", "give uncertain, or leave it out")
 	case len(p.Uncertain) > 0 && p.Draws == nil:
-		b.At("uncertain", "no draws", "give draws, the number of them for each point")
+		b.At("uncertain", "no draws", "give draws, their number at each point")
 	}
 	for i, u := range p.Uncertain {
 		path := keys.Item("uncertain", i, "")
@@ -304,7 +304,7 @@ func (b *planner) uncertain() {
 			}
 		}
 		if given != 1 {
-			b.At(path, fmt.Sprintf("%d laws", given), "give one of normal, lognormal, uniform or triangular")
+			b.At(path, fmt.Sprintf("%d distributions", given), "give one of normal, lognormal, uniform or triangular")
 			continue
 		}
 		if x := u.Uniform; x != nil && !(*x.Low < *x.High) {
@@ -321,7 +321,7 @@ func (b *planner) uncertain() {
 		}
 		l := lawOf(u)
 		if !(l.high > l.low) {
-			b.At(keys.Join(path, "within"), "none of the law lies within", "move the ends")
+			b.At(keys.Join(path, "within"), "the whole distribution is cut off", "move the ends")
 			continue
 		}
 		b.s.laws = append(b.s.laws, l)

@@ -30,9 +30,9 @@ func (b *planner) limit() {
 	}
 	switch {
 	case l.Above != nil && l.Below != nil:
-		b.At("limit.below", "is given beside above", "give one of them")
+		b.At("limit.below", "is given together with above", "give one of them")
 	case l.Above == nil && l.Below == nil:
-		b.At("limit", "neither above nor below", "say what is safe: above or below which value of "+x.Column)
+		b.At("limit", "neither above nor below", "give the value of "+x.Column+" above or below which the result is safe")
 	case l.Above != nil:
 		x.Value = *l.Above
 	default:
@@ -40,7 +40,7 @@ func (b *planner) limit() {
 	}
 	b.ends("limit", k, x.From, x.To)
 	if !(*l.From < *l.To) {
-		b.At("limit.to", "is not above from", "give the least value, then the largest")
+		b.At("limit.to", "is not above from", "give the lowest value, then the highest")
 	}
 	if l.Probability != nil {
 		if len(b.p.Uncertain) == 0 {

@@ -3,63 +3,79 @@ package main
 import (
 	"math"
 	"os"
-	"path/filepath"
-	"regexp"
 	"runtime"
 	"testing"
 )
 
-// TestPagesAreWhatWasComputed: each block of a page is what results.csv renders to, and that file holds just the
-// cells of the tables. A figure changed by hand, in either, is found.
+// TestPagesAreWhatWasComputed: each block and each marked number of a page is what results.csv renders to, and
+// that file holds just the cells of the tables. A figure changed by hand, in either, is found.
 func TestPagesAreWhatWasComputed(t *testing.T) {
 	kept, err := readResults(resultsName)
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, err := blocks(kept)
-	if err != nil {
-		t.Fatal(err)
-	}
-	known, cells := map[string]bool{}, 0
+	cells := 0
 	for _, tab := range tables {
-		cells += len(tab.rows) * len(tab.columns)
-	}
-	for b, want := range all {
-		known[b.name] = true
-		text, err := os.ReadFile(filepath.Join("..", b.page+".md"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		from, to, err := b.find(string(text))
-		if err != nil {
-			t.Error(err)
-			continue
-		}
-		if got := string(text[from:to]); got != want {
-			t.Errorf("page %s says\n%s\nit should say\n%s", b.page, got, want)
-		}
+		cells += tab.cells()
 	}
 	if len(kept) != cells {
 		t.Errorf("%s has %d numbers, the tables have %d cells", resultsName, len(kept), cells)
 	}
-	pages, err := filepath.Glob("../*.md")
-	if err != nil || len(pages) == 0 {
+	all, err := pages("..", kept)
+	if err != nil || len(all) == 0 {
 		t.Fatal("no pages", err)
 	}
-	for _, p := range pages {
-		text, err := os.ReadFile(p)
+	for name, want := range all {
+		text, err := os.ReadFile(name)
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, m := range regexp.MustCompile(`<!-- numbers: (\S+) -->`).FindAllStringSubmatch(string(text), -1) {
-			if !known[m[1]] {
-				t.Errorf("%s: block %s is no table", p, m[1])
+		if string(text) != want {
+			t.Errorf("%s says\n%s\nit should say\n%s", name, text, want)
+		}
+	}
+}
+
+func TestMarkedNumbers(t *testing.T) {
+	kept := []result{{"boil", "wall", "", "J_mm3", 2.04}}
+	for text, want := range map[string]string{
+		"takes (-9<!-- = boil/wall --> J": "takes (2.0<!-- = boil/wall --> J",
+		"takes <!-- = boil/wall --> J":    "takes 2.0<!-- = boil/wall --> J",
+	} {
+		if got, err := render("results", text, nil, kept); got != want || err != nil {
+			t.Errorf("%q, %v; want %q", got, err, want)
+		}
+	}
+	for _, wrong := range []string{"1<!-- = boil/floor -->", "1<!-- = loops/none -->", "<!-- numbers: nothing -->\n<!-- end -->"} {
+		if got, err := render("results", wrong, nil, kept); err == nil {
+			t.Errorf("%q became %q", wrong, got)
+		}
+	}
+}
+
+// TestTables: each row of each table is a case of this program with the columns that are shown.
+func TestTables(t *testing.T) {
+	labels := map[[2]string]bool{}
+	for _, tab := range tables {
+		for _, r := range tab.rows {
+			if at := [2]string{tab.name, r.label}; labels[at] {
+				t.Errorf("%s: two rows %s", tab.name, r.label)
+			} else {
+				labels[at] = true
+			}
+			for _, v := range r.tries() {
+				if r.value != nil {
+					continue
+				}
+				if _, _, err := tab.problem(r, v); err != nil {
+					t.Errorf("%s, %s %s: %v", tab.name, r.label, v, err)
+				}
 			}
 		}
 	}
 }
 
-// TestNumbers computes the first and the last row of every table again.
+// TestNumbers computes the first and the last row of every table again, and the listings.
 func TestNumbers(t *testing.T) {
 	if os.Getenv("MURALHEAT_LONG") == "" {
 		t.Skip("computes rows of every table: set MURALHEAT_LONG=1, as .ci/run does")
@@ -72,18 +88,31 @@ func TestNumbers(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, tab := range tables {
-		for _, r := range []row{tab.rows[0], tab.rows[len(tab.rows)-1]} {
+		ends := tab.rows[:1:1]
+		if len(tab.rows) > 1 {
+			ends = append(ends, tab.rows[len(tab.rows)-1])
+		}
+		for _, r := range ends {
 			now, err := tab.compute(r)
 			if err != nil {
 				t.Errorf("%s, %s: %v", tab.name, r.label, err)
 			}
 			for _, n := range now {
 				for _, k := range kept {
-					if k.table == n.table && k.row == n.row && k.column == n.column && math.Float64bits(k.value) != math.Float64bits(n.value) {
+					if k.table == n.table && k.row == n.row && k.tried == n.tried && k.column == n.column && math.Float64bits(k.value) != math.Float64bits(n.value) {
 						t.Errorf("%s, %s, %s: %v is kept, %v comes out: run go generate ./cmd/muralheat", k.table, k.row, k.column, k.value, n.value)
 					}
 				}
 			}
+		}
+	}
+	for _, l := range listings {
+		now, err := l.compute("..")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if kept, err := os.ReadFile(l.file("..")); err != nil || string(kept) != now {
+			t.Errorf("%s is kept as\n%s\n%v, it comes out as\n%s", l.name, kept, err, now)
 		}
 	}
 }

@@ -12,11 +12,11 @@ const resultsName = "results.csv"
 
 // result is one number of a table, with all its digits.
 type result struct {
-	table, row, column string
-	value              float64
+	table, row, tried, column string
+	value                     float64
 }
 
-var resultsHead = []string{"table", "change", "column", "value"}
+var resultsHead = []string{"table", "row", "tried", "column", "value"}
 
 // readResults reads what is kept.
 func readResults(name string) ([]result, error) {
@@ -34,11 +34,11 @@ func readResults(name string) ([]result, error) {
 		if i == 0 {
 			continue
 		}
-		v, err := strconv.ParseFloat(r[3], 64)
+		v, err := strconv.ParseFloat(r[4], 64)
 		if err != nil {
 			return nil, fmt.Errorf("%s: line %d: %w", name, i+1, err)
 		}
-		kept = append(kept, result{r[0], r[1], r[2], v})
+		kept = append(kept, result{r[0], r[1], r[2], r[3], v})
 	}
 	return kept, nil
 }
@@ -54,7 +54,7 @@ func writeResults(name string, kept []result) error {
 	for _, t := range tables {
 		for _, k := range kept {
 			if k.table == t.name {
-				rows = append(rows, []string{k.table, k.row, k.column, strconv.FormatFloat(k.value, 'g', -1, 64)})
+				rows = append(rows, []string{k.table, k.row, k.tried, k.column, strconv.FormatFloat(k.value, 'g', -1, 64)})
 			}
 		}
 	}
