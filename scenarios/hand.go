@@ -155,7 +155,7 @@ func handNotes(f *keys.File) []string {
 	}
 	note := fmt.Sprintf("Pressed with %.3g N: %.3g kPa on the front of the needle.", h.ForceN, h.PressurePa/1000)
 	if fromPressure(f) {
-		note = fmt.Sprintf("%s It advances at no more than %.3g mm/s and no faster than tissue parts.", note, speedMMS(f))
+		note = fmt.Sprintf("%s It advances at no more than %.3g mm/s and no faster than heat removes tissue.", note, speedMMS(f))
 		if reach := speedMMS(f) * *f.Current.OnS; reach < *f.Motion.LengthMM*(1-1e-9) {
 			note += fmt.Sprintf(" The current stops at the latest %.3g mm along the track of %g mm.", reach, *f.Motion.LengthMM)
 		}

@@ -135,9 +135,9 @@ func cutLines(b *strings.Builder, r *thermal.Result) {
 		row("sustained", "no: the needle swept nothing")
 		return
 	case cut.Sustained:
-		row("sustained", "yes: %.0f %% of what the needle swept had parted before it came", math.Floor(100*cut.PartedShare))
+		row("sustained", "yes: heat removed %.0f %% of what the needle swept", math.Floor(100*cut.PartedShare))
 	default:
-		row("sustained", "no, the needle drags: %.0f %% of what it swept had parted before it came", math.Floor(100*cut.PartedShare))
+		row("sustained", "no, the needle drags: heat removed %.0f %% of what it swept", math.Floor(100*cut.PartedShare))
 	}
 	row("kerf", "%.2f mm wide, %.2f mm deep; %.2f mm3 removed", 1e3*cut.KerfWidthM, 1e3*s.RemovedDepthM, 1e9*cut.RemovedM3)
 	row("injury beside the kerf", "%.2f mm at its widest", 1e3*phrase.BesideCutM(s))
@@ -172,7 +172,7 @@ func electricLines(b *strings.Builder, r *thermal.Result) {
 		j    float64
 	}{
 		{"farther away in the body", e.FarJ}, {"in the tissue", e.StoredJ}, {"steam", e.SteamJ}, {"carbonisation", e.SmokeJ},
-		{"removed tissue", e.RemovedJ}, {"blood", e.PerfusionJ}, {"electrode", e.ElectrodeJ}, {"surfaces", e.SurfacesJ},
+		{"removed tissue", e.RemovedJ}, {"cutting", e.CuttingJ}, {"blood", e.PerfusionJ}, {"electrode", e.ElectrodeJ}, {"surfaces", e.SurfacesJ},
 	}
 	var where []string
 	for _, p := range parts {

@@ -85,10 +85,10 @@ func TestReportFitsATerminal(t *testing.T) {
 	}
 	says("pulsed", fixture.Synthetics["pulsed"].Result(),
 		"pulses of 50 ms every 600 ms at 60 W (duty cycle 50 %), 5 W between, for 4 s (mean delivered 9.9 W)",
-		"Cut path 8.00 mm of 8 mm, 2.00 mm/s on average sustained yes: 100 %", "kerf 1.60 mm wide, 1.10 mm deep; 14.08 mm3 removed",
+		"Cut path 8.00 mm of 8 mm, 2.00 mm/s on average sustained yes: heat removed 100 %", "kerf 1.60 mm wide, 1.10 mm deep; 14.08 mm3 removed",
 		"injury beside the kerf 0.70 mm", "injury below the kerf 0.94 mm", "3.10 J delivered, 0.90 J in the tissue",
 		"dried out first at 41 ms", "sparks for 31 %", "limited by the source for 2 %", "resistance rise highest 1.64 times")
-	says("slot", fixture.Synthetics["slot"].Result(), "sustained no, the needle drags: 40 %")
+	says("slot", fixture.Synthetics["slot"].Result(), "sustained no, the needle drags: heat removed 40 %")
 	still := fixture.Synthetics["slot"].Result()
 	still.Summary.Cut = thermal.Cut{PartedShare: math.NaN()}
 	says("nothing swept", still, "sustained no: the needle swept nothing")

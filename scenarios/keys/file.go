@@ -100,7 +100,7 @@ type Electrode struct {
 // Motion is a straight pull along the surface.
 type Motion struct {
 	LengthMM *float64 `yaml:"length_mm" jsonschema:"required,minimum=0.1,maximum=100" jsonschema_description:"Length of the track in mm."`
-	Advance  *string  `yaml:"advance" jsonschema:"enum=at-speed,enum=from-pressure" jsonschema_description:"At-speed: the electrode keeps its speed. From-pressure: a needle advances as its pressure pushes it and as tissue parts before it."`
+	Advance  *string  `yaml:"advance" jsonschema:"enum=at-speed,enum=from-pressure" jsonschema_description:"At-speed: the electrode keeps its speed. From-pressure: a needle advances as its pressure pushes it and as heat removes the tissue before it."`
 	SpeedMMS *float64 `yaml:"speed_mm_s" jsonschema:"minimum=0.01,maximum=100" jsonschema_description:"Speed along the track in mm/s; at-speed only."`
 	Mobility *float64 `yaml:"mobility_mm_s_kPa" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Speed of a needle that nothing holds, per kPa of its pressure, in mm/(s kPa); from-pressure only."`
 }

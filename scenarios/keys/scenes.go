@@ -37,7 +37,7 @@ type Loop struct {
 	HeightMM         *float64 `yaml:"height_mm" jsonschema:"minimum=0.1,maximum=60" jsonschema_description:"Height of the axis of the wire above the wall in mm."`
 	ClosedToMM       *float64 `yaml:"closed_to_mm" jsonschema:"minimum=0.4,maximum=40" jsonschema_description:"Inner diameter of the ring when the current starts, in mm; a ring smaller than the stalk squeezes a groove into it."`
 	SpeedMMS         *float64 `yaml:"speed_mm_s" jsonschema:"minimum=0.01,maximum=20" jsonschema_description:"Speed at which the ring's radius shrinks while current flows, in mm/s; or give force_N, or neither for a ring that stays."`
-	ForceN           *float64 `yaml:"force_N" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Pull on the loop in N: the wire presses on the tissue in the ring, which closes as that parts."`
+	ForceN           *float64 `yaml:"force_N" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Pull on the loop in N: the wire presses on the tissue in the ring, which closes as heat removes it."`
 	Mobility         *float64 `yaml:"mobility_mm_s_kPa" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Closing speed per kPa of pressure, in mm/(s kPa); with force_N only."`
 	StrengthMPa      *float64 `yaml:"strength_MPa" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Pressure at which the wire cuts tissue without current, in MPa; 0: at none. With force_N only."`
 	HeatTransferWM2K *float64 `yaml:"heat_transfer_W_m2K" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"Heat transfer coefficient from tissue to the wire in W/(m2 K)."`

@@ -132,7 +132,7 @@ var tables = []table{
 		block: block{"accuracy", "guesses-incision"}, first: "guess", example: "incision-pulses", base: settings("motion.length_mm", "12"),
 		columns: []column{{"path length, mm", "path_mm", 2}, {"injury beside the kerf, mm", "injury_beside_cut_mm", 2}},
 		rows: []row{
-			tried("physics.parting_water_share", "0", "0.1", "0.5"),
+			tried("physics.vaporised_share", "0.3", "0.65", "1"),
 			tried("motion.mobility_mm_s_kPa", "0.006", "0.02", "0.06"),
 		},
 	},
