@@ -121,7 +121,7 @@ func FuzzResult(f *testing.F) {
 	members := unpacked(f, sound)
 	text := string(members["result.yaml"])
 	f.Add(members["result.yaml"], "layer.npy", members["layer.npy"])
-	every := 29 // line: a drawing takes a tenth of a second
+	every := 29                            // line: a drawing takes a tenth of a second
 	if os.Getenv("MURALHEAT_LONG") != "" { // .ci/run sets it
 		every = 9
 	}
