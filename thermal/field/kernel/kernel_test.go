@@ -16,7 +16,7 @@ type problem struct {
 	ws, wz           Field
 	r, con, p, t     Field
 	u, w, y, phi, q  Field
-	pw, rr, cr, back float64
+	pw, rr, cr       float64
 }
 
 // random is resistivity of tissue, one cell in ten dried up and one in ten missing.
