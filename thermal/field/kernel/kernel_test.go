@@ -10,13 +10,13 @@ import (
 // problem is a system with all its fields filled at random.
 type problem struct {
 	Layout
-	rho              Field
-	half, g, lk      Quads
-	scale, inverse   Field
-	ws, wz           Field
-	r, con, p, t     Field
-	u, w, y, phi, q  Field
-	pw, rr, cr, back float64
+	rho             Field
+	half, g, lk     Quads
+	scale, inverse  Field
+	ws, wz          Field
+	r, con, p, t    Field
+	u, w, y, phi, q Field
+	pw, rr, cr      float64
 }
 
 // random is resistivity of tissue, one cell in ten dried up and one in ten missing.
