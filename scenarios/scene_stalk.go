@@ -85,7 +85,8 @@ func loop(f *keys.File) (thermal.Electrode, thermal.Motion) {
 	ring := *l.ClosedToMM / 2 / 1000
 	e := thermal.Electrode{
 		Tip: thermal.Loop, ContactRadiusM: wireMM(f) / 1000, TipRadiusM: ring, HeightM: *l.HeightMM / 1000,
-		Surface: thermal.Surface{HeatTransferWM2K: *l.HeatTransferWM2K, TemperatureC: *l.TemperatureC},
+		Surface:    thermal.Surface{HeatTransferWM2K: *l.HeatTransferWM2K, TemperatureC: *l.TemperatureC},
+		CapacityJK: *l.HeatCapacityJK, LossWK: keys.OrNone(l.WireLossWK),
 	}
 	if pulled(f) {
 		e.Press = thermal.Press{ForceN: *l.ForceN, PressurePa: pullKPa(f) * 1000}
@@ -139,6 +140,10 @@ var stalkRules = []rule{
 	{key: "loop.strength_MPa", hangs: []string{"loop.force_N"}, when: pulled, unless: "belongs to force_N", right: "leave it out, or give force_N in place of a speed", fill: of(tissue.CuttingStrength)},
 	{key: "loop.heat_transfer_W_m2K", fill: of(tissue.ElectrodeHeatTransfer)},
 	{key: "loop.temperature_C", fill: asBody},
+	{key: "loop.heat_capacity_J_K", hangs: []string{"loop.closed_to_mm", "loop.wire_diameter_mm"}, fill: func(f *keys.File) (any, string) {
+		return metalJK(ringMM3(f)), "the wire around the stalk; " + tissue.MetalHeatCapacity.Cited()
+	}},
+	wireLoss("loop", func(f *keys.File) *float64 { return f.Loop.HeatCapacityJK }, wireMM, 2),
 }
 
 var stalkChecks = []check{

@@ -27,6 +27,8 @@ func electrode(f *keys.File) thermal.Electrode {
 		ContactRadiusM: contactMM(f) / 1000,
 		TipRadiusM:     *e.RadiusMM / 1000,
 		Surface:        thermal.Surface{HeatTransferWM2K: *e.HeatTransferWM2K, TemperatureC: *e.TemperatureC},
+		CapacityJK:     *e.HeatCapacityJK,
+		LossWK:         keys.OrNone(e.WireLossWK),
 	}
 	if e.InsertionMM != nil {
 		t.InsertionM = *e.InsertionMM / 1000
@@ -51,4 +53,8 @@ var electrodeRules = []rule{
 		needed: "give the depth of the needle's end in mm"},
 	{key: "electrode.heat_transfer_W_m2K", fill: of(tissue.ElectrodeHeatTransfer)},
 	{key: "electrode.temperature_C", fill: asBody},
+	{key: "electrode.heat_capacity_J_K", hangs: []string{"electrode.tip", "electrode.insertion_mm"}, fill: func(f *keys.File) (any, string) {
+		return metalJK(tipMM3(f)), "metal that touches, and what is behind it up to a length of two radii (assumption); " + tissue.MetalHeatCapacity.Cited()
+	}},
+	wireLoss("electrode", func(f *keys.File) *float64 { return f.Electrode.HeatCapacityJK }, func(f *keys.File) float64 { return keys.Num(f.Electrode.RadiusMM) }, 1),
 }

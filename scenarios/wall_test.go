@@ -276,7 +276,7 @@ func TestWallAndHandNotes(t *testing.T) {
 		{site, site + "  cushion: {" + hand + ", thickness_mm: 3}\n", "The fluid of the cushion does not flow"},
 		{disc, disc + "\n  pressure_kPa: 5", "Pressed with 0.0157 N (5 kPa): contact radius 1 mm, wall indented by "},
 		{disc, ball + "\n  force_N: 1", "Pressed with 1 N (318 kPa): contact radius 1 mm, wall indented by 0.93 mm, its limit; depths count from the surface of the pressed wall (mucosa 0.85 -> 0.34 mm, submucosa 0.7 -> 0.28 mm)."},
-		{disc, needle + "\n  force_N: 0.04\n" + track, "Pressed with 0.04 N: 100 kPa on the front of the needle. It advances at no more than 2 mm/s and no faster than tissue parts. The current stops at the latest 4 mm along the track of 8 mm."},
+		{disc, needle + "\n  force_N: 0.04\n" + track, "Pressed with 0.04 N: 100 kPa on the front of the needle. It advances at no more than 2 mm/s and no faster than heat removes tissue. The current stops at the latest 4 mm along the track of 8 mm."},
 	} {
 		notes := parse1(t, c.old, c.new).Notes()
 		if len(notes) == 0 || !strings.Contains(strings.Join(notes, "\n"), c.want) {

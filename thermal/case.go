@@ -66,7 +66,9 @@ type Electrode struct {
 	HeightM        float64 // loop: of the middle of the wire above the surface of the wall
 	Film           Film    // pad: between metal and skin
 	Press          Press   // how the hand holds it, for the record
-	Surface                // heat given to the metal
+	Surface                // heat given to the metal, and its temperature at the start and at the far end of its wire
+	CapacityJK     float64 // heat capacity of the metal, J/K; 0: it is held at that temperature
+	LossWK         float64 // what it loses along its wire, W/K
 }
 
 // Film is a thin layer in series with a contact: gel, horny skin. Heat that arises in it

@@ -44,6 +44,6 @@ type disc struct{ plain }
 func (t disc) place() {
 	e, air := &t.Electrode, t.Lumen
 	t.contacts = t.m.Disc(t.contacts, t.xM, e.ContactRadiusM)
-	t.heat.SetSurface(air.HeatTransferWM2K, air.TemperatureC, t.contacts, e.HeatTransferWM2K, e.TemperatureC)
+	t.heat.SetSurface(air.HeatTransferWM2K, air.TemperatureC, t.contacts, e.HeatTransferWM2K, t.body.tC)
 	t.feeds = t.m.Disc(t.feeds, t.xM, e.ContactRadiusM+mesh.RimOverhang*t.m.X.Width(t.m.X.Find(t.xM+e.ContactRadiusM)))
 }

@@ -12,6 +12,7 @@ type electrode struct {
 	*state
 	tip      tip
 	front    *front
+	body     *metal
 	contacts []mesh.Contact // of heat
 
 	travelM              float64 // place at the end of the current
@@ -78,7 +79,7 @@ type tip interface {
 }
 
 func newElectrode(s *state) *electrode {
-	e := &electrode{state: s, front: &front{state: s}, dryOutS: math.NaN()}
+	e := &electrode{state: s, front: &front{state: s}, body: newMetal(s), dryOutS: math.NaN()}
 	e.tip = shapes[s.Electrode.Tip].tip(e)
 	return e
 }
@@ -135,6 +136,7 @@ func (e *electrode) place(dt float64) {
 	e.advance(dt)
 	e.contacts, e.feeds = e.contacts[:0], e.feeds[:0]
 	e.tip.place()
+	e.body.touch(e.contacts)
 	if e.bottomLayer() {
 		e.heat.SetBottom(math.Inf(1), e.Body.TemperatureC)
 	} else {
@@ -173,7 +175,7 @@ func (e *electrode) insert() {
 		e.look()
 		e.front.strike(e.speedMS())
 	} else {
-		e.heat.Insert(e.metal, e.contacts, e.Electrode.HeatTransferWM2K, e.Electrode.TemperatureC)
+		e.heat.Insert(e.metal, e.contacts, e.Electrode.HeatTransferWM2K, e.body.tC)
 	}
 	if e.solved {
 		removed := 0.0
@@ -234,6 +236,7 @@ func (e *electrode) tally(dt float64) {
 		e.dryOutS = e.timeS
 	}
 	e.front.tally(dt)
+	e.body.tally(dt)
 	e.tip.tally()
 }
 
@@ -245,7 +248,7 @@ func (e *electrode) driedOut() bool {
 func (e *electrode) report(r *Result) {
 	b, led := &r.Balance, e.heat.Ledger
 	b.RemovedJ, b.ElectrodeJ, b.CuttingJ = led.RemovedJ, led.ElectrodeJ+e.front.wallJ, e.front.gapJ-e.front.wallJ
-	r.Summary.DryOutS = e.dryOutS
+	r.Summary.DryOutS, r.Summary.ElectrodePeakC = e.dryOutS, e.body.peakC
 	r.Fields.Removed = make([]bool, e.m.Len())
 	e.each(func(p, i, j, k int) {
 		if e.heat.Gone(p) {

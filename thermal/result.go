@@ -45,6 +45,7 @@ type Sample struct {
 	ResistanceOhm float64   // NaN while no current flows
 	SparkShare    float64   // of the current, in sparks
 	PositionM     float64   // of the electrode along its track
+	ElectrodeC    float64   // temperature of its metal
 	BorderC       []float64 // at each of Result.Borders(), under the electrode
 	DepthM        float64   // injury so far
 	MeanRiseK     float64   // under a pad: of the hottest square centimetre of the skin, over its area
@@ -128,6 +129,7 @@ type Summary struct {
 	CrestFactor        float64 // with pulses: during a pulse
 	LimitedShare       float64 // of the time current flowed: held below what was set by a limit of the source
 	SparkShare         float64 // of the time current flowed: sparks carried some of it
+	ElectrodePeakC     float64 // hottest metal
 	DryOutS            float64 // when no wet tissue touched the electrode any more; NaN if never
 
 	CurrentRMSA      float64 // over the on-time

@@ -12,7 +12,7 @@ func (r *run) steps(end float64) (n, dt float64) {
 // part of a cell of the electrode's path. It is shorter while heat would boil off more than a
 // tenth of a cell's water: the current must be able to move elsewhere.
 func (r *run) stepFor() float64 {
-	dt := r.Numerics.MaxStepS
+	dt := math.Min(r.Numerics.MaxStepS, r.electrode.body.longestS())
 	if v := r.electrode.speedMS(); v > 0 && r.mode.DutyCycle > 0 && !r.stepsFreely() {
 		dt = math.Min(dt, r.finestM/(stepsPerCell*v))
 	}

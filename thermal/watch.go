@@ -31,6 +31,7 @@ func (w *watch) sample() {
 		row.ProbeC = append(row.ProbeC, w.at(w.heat.T, p))
 		row.ProbeOmega = append(row.ProbeOmega, w.at(w.omega.Sum, p))
 	}
+	row.ElectrodeC = w.electrode.body.tC
 	w.electrode.tip.record(&row)
 	w.res.History = append(w.res.History, row)
 }

@@ -177,6 +177,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 		num("resistance_end_ohm", "ohm", "resistance when the current stopped", func(r result) float64 { return r.Summary.ResistanceEndOhm }),
 		num("resistance_rise", "", "highest resistance over the lowest", func(r result) float64 { return r.Summary.ResistanceRise }),
 		num("dry_out_s", "s", "time at which no wet tissue touched the electrode for the first time; empty if that never happened", func(r result) float64 { return r.Summary.DryOutS }),
+		num("electrode_peak_C", "C", "highest temperature of the electrode's metal", func(r result) float64 { return r.Summary.ElectrodePeakC }),
 		num("spark_share", "", "share of the time with current in which sparks carried some of it, 0 to 1", func(r result) float64 { return r.Summary.SparkShare }),
 		num("limited_percent", "%", "share of the time with current in which a limit kept the source below its setting", func(r result) float64 { return 100 * r.Summary.LimitedShare }),
 		num("peak_voltage_V", "V", "highest peak voltage reached", func(r result) float64 { return r.Summary.PeakVoltageV }),
@@ -227,6 +228,9 @@ func historyColumns(c *thermal.Case) []historyColumn {
 	}
 	if c.Motion.Moving() {
 		cols = append(cols, historyColumn{"position_mm", func(s sample) float64 { return inMM(s.PositionM) }})
+	}
+	if c.Electrode.CapacityJK > 0 {
+		cols = append(cols, historyColumn{"T_electrode_C", func(s sample) float64 { return s.ElectrodeC }})
 	}
 	for i, b := range c.Borders() {
 		cols = append(cols, historyColumn{fmt.Sprintf("T_%s_C", b.Name), func(s sample) float64 { return phrase.At(s.BorderC, i) }})

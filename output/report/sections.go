@@ -112,7 +112,7 @@ func (b *dossier) boundariesSection() document.Section {
 		bottom, below = "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Beyond.HeatTransferWM2K), digits(c.Beyond.TemperatureC))
 	}
 	rows := [][]string{
-		{"electrode", "one potential over its contact, set so that the source holds its quantity", fmt.Sprintf("h = %s W/(m² K) to metal of %s °C", digits(c.Electrode.HeatTransferWM2K), digits(c.Electrode.TemperatureC))},
+		{"electrode", "one potential over its contact, set so that the source holds its quantity", metalWords(c.Electrode)},
 		{whenElse(c.Electrode.Tip == thermal.Pad, "free skin", "free inner surface"), "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Lumen.HeatTransferWM2K), digits(c.Lumen.TemperatureC))},
 		{"side of the domain", edge(c.Domain.Side), "no heat passes"},
 		{"bottom of the domain", bottom, below},
@@ -252,4 +252,13 @@ func (b *dossier) limitsSection() document.Section {
 	return document.Section{ID: "limits", Title: "Limits and cautions", Blocks: []document.Block{
 		document.Note{Label: "Caution", Text: phrase.Caution}, limits(b.c),
 		document.Text("If a result goes into the documentation of a device, risk management (ISO 14971) and the software life cycle (IEC 62304) must be covered there. This program has no software safety class.")}}
+}
+
+// metalWords says where heat goes at the contact.
+func metalWords(e thermal.Electrode) string {
+	words := fmt.Sprintf("h = %s W/(m² K) to metal of %s °C", digits(e.HeatTransferWM2K), digits(e.TemperatureC))
+	if e.CapacityJK > 0 {
+		words += fmt.Sprintf(" at the start, that warms: %s J/K, %s W/K lost along its wire", digits(e.CapacityJK), digits(e.LossWK))
+	}
+	return words
 }

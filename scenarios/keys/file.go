@@ -94,7 +94,9 @@ type Electrode struct {
 	ForceN           *float64 `yaml:"force_N" jsonschema:"exclusiveMinimum=0,maximum=10" jsonschema_description:"Force of the electrode on the tissue in N: it compresses the wall under a ball or disc and sets the contact of a ball."`
 	PressureKPa      *float64 `yaml:"pressure_kPa" jsonschema:"exclusiveMinimum=0,maximum=1000" jsonschema_description:"Instead of a force, the mean pressure in kPa: over the contact, or over the front of a needle (its width times insertion_mm)."`
 	HeatTransferWM2K *float64 `yaml:"heat_transfer_W_m2K" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"Heat transfer coefficient from tissue to the metal in W/(m2 K)."`
-	TemperatureC     *float64 `yaml:"temperature_C" jsonschema:"minimum=0,maximum=99" jsonschema_description:"Temperature of the metal away from the tissue in degrees C."`
+	TemperatureC     *float64 `yaml:"temperature_C" jsonschema:"minimum=0,maximum=99" jsonschema_description:"Temperature of the metal when the current starts, and of the far end of its wire, in degrees C."`
+	HeatCapacityJK   *float64 `yaml:"heat_capacity_J_K" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Heat capacity of the metal that warms with the tissue, in J/K; 0: the metal is held at temperature_C."`
+	WireLossWK       *float64 `yaml:"wire_loss_W_K" jsonschema:"minimum=0,maximum=100" jsonschema_description:"Heat that the metal loses along its wire, in W per K above temperature_C."`
 }
 
 // Motion is a straight pull along the surface.

@@ -46,8 +46,12 @@ var (
 	VaporisedShare = within(1, 0.3, 1, "1", Low,
 		"assumption: all the water of the tissue that a cutting electrode removes boils away; fragments thrown out wet would mean less")
 
-	ElectrodeHeatTransfer = within(500, 0, 3000, "W/(m2 K)", Low,
-		"assumption: a thin steel wire as a cooling fin, sqrt(h P k A)/A with h = 10 W/(m2 K) and k = 16 W/(m K), gives 566 at 1 mm radius")
+	ElectrodeHeatTransfer = within(1e4, 5e3, 2e4, "W/(m2 K)", Low,
+		"assumption: metal on wet tissue with a film of water of 0.03 to 0.12 mm between them, 0.6 W/(m K) over its thickness")
+	MetalHeatCapacity = within(3.95, 2.6, 4.1, "J/(cm3 K)", Low,
+		"stainless steel, 7.9 g/cm3 and 0.5 J/(g K), from memory; tungsten 2.6")
+	MetalConductivity = within(16, 14, 170, "W/(m K)", Low,
+		"stainless steel, from memory; tungsten 170")
 	LumenGasHeatTransfer = within(10, 5, 25, "W/(m2 K)", Low,
 		"assumption: still gas, free convection and radiation")
 	LumenWaterHeatTransfer = within(500, 100, 1000, "W/(m2 K)", Low,
@@ -122,6 +126,8 @@ func Constants() []Constant {
 		{"spark-strength", "peak voltage a longer spark needs on top", SparkStrength},
 		{"vaporised-share", "share of the water of removed tissue that boils away before a cutting electrode", VaporisedShare},
 		{"electrode-heat-transfer", "heat transfer from tissue to electrode", ElectrodeHeatTransfer},
+		{"metal-heat-capacity", "heat capacity of the metal of an electrode", MetalHeatCapacity},
+		{"metal-conductivity", "thermal conductivity of the metal of an electrode", MetalConductivity},
 		{"lumen-gas-heat-transfer", "heat transfer of the free surface to gas", LumenGasHeatTransfer},
 		{"lumen-water-heat-transfer", "heat transfer of the free surface to water", LumenWaterHeatTransfer},
 		{"lumen-temperature", "temperature of the lumen medium", LumenTemperature},
