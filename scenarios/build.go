@@ -61,6 +61,10 @@ func build(f *keys.File) thermal.Case {
 	if c.Damage.Kinetics = lawByHand(f.Damage); f.Damage.Kinetics != nil {
 		c.Damage.Kinetics = kinetics(*f.Damage.Kinetics)
 	}
+	if f.Damage.AtOnce != nil {
+		k := kinetics(*f.Damage.AtOnce)
+		c.Damage.AtOnce = &k
+	}
 	for _, name := range f.Damage.Also {
 		c.Damage.Also = append(c.Damage.Also, kinetics(name))
 	}

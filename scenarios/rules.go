@@ -111,6 +111,12 @@ var betweenRules = []rule{
 
 var damageRules = []rule{
 	{key: "damage.kinetics", hangs: []string{"damage.A_per_s"}, when: func(f *keys.File) bool { return f.Damage.APerS == nil }, fill: fixed(tissue.DefaultKinetics, kineticsSource(tissue.DefaultKinetics))},
+	{key: "damage.at_once", hangs: []string{"pad"}, fill: func(f *keys.File) (any, string) {
+		if scene(f) == scenePad {
+			return none(f)
+		}
+		return tissue.AtOnceKinetics, kineticsSource(tissue.AtOnceKinetics)
+	}},
 	{key: "damage.Ea_J_mol", hangs: []string{"damage.A_per_s", "damage.E_over_R_K"}, when: func(f *keys.File) bool { return f.Damage.APerS != nil && f.Damage.EOverRK == nil },
 		unless: "belongs to kinetics given by A_per_s", right: "give A_per_s with it, or leave both out",
 		needed: "give Ea_J_mol or E_over_R_K with A_per_s"},

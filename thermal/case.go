@@ -138,9 +138,11 @@ type Physics struct {
 	MetabolicHeat       bool
 }
 
-// Damage names the law that draws the injury line and others reported beside it.
+// Damage names the kinetics that draw the injury line, of what dies within a day, those of the tissue that is
+// coagulated at once, and further ones that are reported beside them.
 type Damage struct {
 	Kinetics damage.Kinetics
+	AtOnce   *damage.Kinetics // nil: no second line
 	Also     []damage.Kinetics
 }
 

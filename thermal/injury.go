@@ -10,6 +10,7 @@ import (
 // injury integrates damage and stops the blood of injured tissue.
 type injury struct {
 	*state
+	atOnce    *damage.Integral   // of what is coagulated at once; nil: not asked for
 	also      []*damage.Integral // by further kinetics
 	dose      *damage.Integral   // thermal dose, CEM43
 	integrals []*damage.Integral // all of them
@@ -49,8 +50,12 @@ func newInjury(s *state, grid Grid) *injury {
 	for _, k := range s.Damage.Also {
 		v.also = append(v.also, integral(k))
 	}
+	if k := s.Damage.AtOnce; k != nil {
+		v.atOnce = integral(*k)
+		v.integrals = append(v.integrals, v.atOnce)
+	}
 	v.dose = damage.NewIntegral(n, damage.LnDoseRate, doseFromC)
-	v.integrals = append([]*damage.Integral{s.omega, v.dose}, v.also...)
+	v.integrals = append(append(v.integrals, s.omega, v.dose), v.also...)
 	for p := range s.peakC {
 		s.peakC[p], v.since[p] = s.Body.TemperatureC, -1
 	}
@@ -141,6 +146,10 @@ func (v *injury) report(r *Result) {
 		sum.InjuryDepthAlsoM = append(sum.InjuryDepthAlsoM, v.injured(a.Sum).depth())
 	}
 	v.reach(sum, tops, wall)
+	if v.atOnce != nil {
+		f.OmegaAtOnce = v.atOnce.Sum
+		v.coagulated(sum, tops)
+	}
 	if sum.InjuryDepthM > v.fineDepthM || sum.InjuryHalfWidthM > v.fineRadiusM {
 		r.note("The injury left the zone of fine cells (%.2g mm deep, %.2g mm wide): its edge is less exact than the quality promises.", v.fineDepthM*1e3, v.fineRadiusM*1e3)
 	}
@@ -168,4 +177,18 @@ func (v *injury) reach(sum *Summary, tops []float64, wall float64) {
 		}
 	}
 	sum.Transmural = sum.InjuryDepthM >= wall*(1-1e-9)
+}
+
+// coagulated reads off how far tissue is coagulated at once.
+func (v *injury) coagulated(sum *Summary, tops []float64) {
+	front := v.injured(v.atOnce.Sum)
+	c := Coagulated{DepthM: front.depth(), HalfWidthM: front.halfWidth(), MarginToMuscleM: math.NaN(), MuscleShare: math.NaN()}
+	_, _, deepest := front.volumes(tops)
+	for i, l := range sum.Layers {
+		if v.Layers[i].Muscle && math.IsNaN(c.MarginToMuscleM) {
+			c.MarginToMuscleM = l.TopM - c.DepthM
+			c.MuscleShare = math.Max(0, (deepest[i]-l.TopM)/(l.BottomM-l.TopM))
+		}
+	}
+	sum.Coagulated = c
 }

@@ -25,6 +25,7 @@ type Fields struct {
 	TemperatureC []float64
 	PeakC        []float64   // hottest temperature reached
 	Omega        []float64   // Arrhenius integral of Case.Damage.Kinetics
+	OmegaAtOnce  []float64   // of Case.Damage.AtOnce; nil without it
 	OmegaAlso    [][]float64 // of each of Case.Damage.Also
 	CEM43Min     []float64   // cumulative equivalent minutes at 43 C
 	Water        []float64   // share of its water left, 1 = wet, 0 = dried
@@ -120,6 +121,7 @@ type Summary struct {
 	PeakC              float64
 	OuterSurfacePeakC  float64
 	Layers             []LayerSummary // wall layers, then beyond
+	Coagulated         Coagulated     // at once, by Case.Damage.AtOnce; zero without it
 
 	MeanPowerW         float64 // delivered, over the on-time
 	ResistanceStartOhm float64
@@ -141,6 +143,13 @@ type Summary struct {
 
 	Cells, Steps       int
 	Solves, Iterations int // of the electric field
+}
+
+// Coagulated is how far tissue is coagulated at once: what the eye and the microscope see.
+type Coagulated struct {
+	DepthM, HalfWidthM float64
+	MarginToMuscleM    float64 // top of the muscle minus depth; NaN without a muscle layer
+	MuscleShare        float64 // of its thickness, 0..1; NaN without a muscle layer
 }
 
 // Cut is what a moving needle did; the zero value for anything else.

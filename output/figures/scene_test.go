@@ -158,5 +158,5 @@ func TestLoopShadeEndsWithTheCut(t *testing.T) {
 		t.Errorf("shaded %v, want up to %g s", b, cut)
 	}
 	fixture.Says(t, "stalk-pulled", timeFigure(r), []string{"ended by the cut"}, nil)
-	fixture.Says(t, "stalk-opposite", wallFigure(fixture.Computed(t, "stalk-opposite")), []string{"opposite-submucosa"}, []string{"…"})
+	fixture.Says(t, "stalk-opposite", wallFigure(fixture.Computed(t, "stalk-opposite")), []string{"opposite-mucosa"}, []string{"…"})
 }

@@ -106,8 +106,18 @@ func (s *section) peak() *chart.Plane {
 
 // injury returns ln Omega, which is linear enough between cells to interpolate;
 // the injury line is its zero. Tissue that is gone counts as injured.
-func (s *section) injury() *chart.Plane {
-	p := s.tissue(func(c int) float64 { return phrase.LnOmega(s.res.Fields.Omega[c]) })
+func (s *section) injury() *chart.Plane { return s.lnOmega(s.res.Fields.Omega) }
+
+// atOnce returns the same of what is coagulated at once, nil if that was not computed.
+func (s *section) atOnce() *chart.Plane {
+	if s.res.Fields.OmegaAtOnce == nil {
+		return nil
+	}
+	return s.lnOmega(s.res.Fields.OmegaAtOnce)
+}
+
+func (s *section) lnOmega(omega []float64) *chart.Plane {
+	p := s.tissue(func(c int) float64 { return phrase.LnOmega(omega[c]) })
 	for n, c := range s.cell {
 		if s.res.Fields.Removed[c] && !s.empty(n) {
 			p.V[n] = -phrase.QuietLn

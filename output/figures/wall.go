@@ -97,6 +97,7 @@ type Cut struct {
 	Shown                    *chart.Plane // by colour
 	Scale                    Scale
 	LnOmega, dry, char, gone *chart.Plane
+	seen                     *chart.Plane // ln Omega of what is coagulated at once; nil: not computed
 }
 
 // Scale says what the colours of a cut mean.
@@ -107,7 +108,7 @@ type Scale struct {
 
 // NewCut returns the section s of a result, through the column i, j where the injury is deepest.
 func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
-	k := &Cut{section: s, LnOmega: s.injury(), dry: s.dried(), char: s.carbon(), gone: s.removed()}
+	k := &Cut{section: s, LnOmega: s.injury(), seen: s.atOnce(), dry: s.dried(), char: s.carbon(), gone: s.removed()}
 	warm := 45.0 // see below
 	if res.Case.Electrode.Tip == thermal.Pad {
 		k.Shown, k.Scale, warm = s.rise(), riseScale(res), 0.2*res.Summary.Pad.HighestRiseK
@@ -194,6 +195,9 @@ func (k *Cut) frame(width, most vg.Length) {
 	k.Z1 = float64(k.height/width)*(k.X1-k.X0) - k.Head
 }
 
+// atOnceLine is the line of what is coagulated at once.
+var atOnceLine = chart.Stroke(chart.Ink, 1.3, 5, 3)
+
 // draw draws the cut on its colours.
 func (k *Cut) draw(p *chart.Panel) {
 	k.layers(p)
@@ -201,6 +205,13 @@ func (k *Cut) draw(p *chart.Panel) {
 	for _, s := range []draw.LineStyle{chart.Stroke(chart.Paper, 4.2), chart.Stroke(chart.Ink, 2.2)} {
 		for _, l := range k.LnOmega.Isoline(0) {
 			k.InTissue(p, s, l)
+		}
+	}
+	if k.seen != nil {
+		for _, s := range []draw.LineStyle{chart.Stroke(chart.Paper, 3), atOnceLine} {
+			for _, l := range k.seen.Isoline(0) {
+				k.InTissue(p, s, l)
+			}
 		}
 	}
 	k.Border(p, chart.Stroke(chart.Ink, 1.2), 0)

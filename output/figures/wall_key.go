@@ -56,7 +56,11 @@ func Legend(c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) {
 	}
 	any := func(f func(k *Cut) *chart.Plane) bool {
 		for _, k := range cuts {
-			for _, v := range f(k).V {
+			plane := f(k)
+			if plane == nil {
+				continue
+			}
+			for _, v := range plane.V {
 				if v > half {
 					return true
 				}
@@ -65,8 +69,13 @@ func Legend(c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) {
 		return false
 	}
 	if res.Summary.InjuryDepthM > 0 || StalkInjured(res) {
-		entry("injury line (Arrhenius integral = 1, "+res.Case.Damage.Kinetics.Name+")", func(p *chart.Panel) {
+		entry("dies within a day (Omega = 1, "+res.Case.Damage.Kinetics.Name+")", func(p *chart.Panel) {
 			p.Line(chart.Stroke(chart.Ink, 2.2), chart.Point{X: 0, Y: 0.5}, chart.Point{X: 1, Y: 0.5})
+		})
+	}
+	if any(func(k *Cut) *chart.Plane { return k.seen }) {
+		entry("coagulated at once ("+res.Case.Damage.AtOnce.Name+")", func(p *chart.Panel) {
+			p.Line(atOnceLine, chart.Point{X: 0, Y: 0.5}, chart.Point{X: 1, Y: 0.5})
 		})
 	}
 	if res.Case.Electrode.Tip == thermal.Pad && res.Summary.Pad.HighestRiseK > phrase.RiseLimitK {

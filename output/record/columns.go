@@ -53,11 +53,21 @@ func num(name, unit, text string, f func(result) float64) Column {
 
 // injuryColumns tell how deep the wall is injured.
 func injuryColumns(c *thermal.Case) []Column {
-	cols := []Column{num("injury_depth_mm", "mm", "deepest point below the surface with an Arrhenius integral of at least 1, or removed by a moving needle",
+	cols := []Column{num("injury_depth_mm", "mm", "deepest point below the surface that dies within a day, by an Arrhenius integral of at least 1, or is removed by a moving needle",
 		func(r result) float64 { return inMM(r.Summary.InjuryDepthM) })}
 	for i, k := range c.Damage.Also {
 		cols = append(cols, num("injury_depth_mm_"+k.Name, "mm", "injury depth by the damage kinetics "+k.Name,
 			func(r result) float64 { return inMM(r.Summary.InjuryDepthAlsoM[i]) }))
+	}
+	if c.Damage.AtOnce != nil {
+		at := func(name, unit, text string, f func(thermal.Coagulated) float64) Column {
+			return num(name, unit, text, func(r result) float64 { return f(r.Summary.Coagulated) })
+		}
+		cols = append(cols,
+			at("coagulated_depth_mm", "mm", "deepest point coagulated at once, which the eye and the microscope see, by the kinetics damage.at_once", func(k thermal.Coagulated) float64 { return inMM(k.DepthM) }),
+			at("coagulated_half_width_mm", "mm", "distance from the axis or the track to the farthest point coagulated at once", func(k thermal.Coagulated) float64 { return inMM(k.HalfWidthM) }),
+			at("coagulated_margin_to_muscle_mm", "mm", "depth of the top of the muscle minus coagulated_depth_mm", func(k thermal.Coagulated) float64 { return inMM(k.MarginToMuscleM) }),
+			at("muscle_coagulated_percent", "%", "share of the thickness of the muscle that is coagulated at once", func(k thermal.Coagulated) float64 { return 100 * k.MuscleShare }))
 	}
 	return append(cols,
 		num("injury_half_width_mm", "mm", "distance from the axis or the track to the farthest injured point of the wall", func(r result) float64 { return inMM(r.Summary.InjuryHalfWidthM) }),

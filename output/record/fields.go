@@ -18,6 +18,9 @@ func fields(r *thermal.Result) []field {
 		{"peak_C", from(f.PeakC)},
 		{"omega", from(f.Omega)},
 	}
+	if f.OmegaAtOnce != nil {
+		list = append(list, field{"omega_at_once", from(f.OmegaAtOnce)})
+	}
 	for i, k := range r.Case.Damage.Also {
 		list = append(list, field{"omega_" + k.Name, from(f.OmegaAlso[i])})
 	}

@@ -124,6 +124,9 @@ func DecodeResult(b []byte) (*thermal.Result, error) {
 	}
 	f := &r.Fields
 	f.TemperatureC, f.PeakC, f.Omega = cells("temperature_C"), cells("peak_C"), cells("omega")
+	if t.Case.Damage.AtOnce != nil {
+		f.OmegaAtOnce = cells("omega_at_once")
+	}
 	for _, k := range t.Case.Damage.Also {
 		f.OmegaAlso = append(f.OmegaAlso, cells("omega_"+k.Name))
 	}

@@ -75,6 +75,9 @@ func depthLines(b *strings.Builder, r *thermal.Result) {
 	for i, k := range r.Case.Damage.Also {
 		row("", "%.2f mm by %s", 1e3*s.InjuryDepthAlsoM[i], k.Name)
 	}
+	if k := r.Case.Damage.AtOnce; k != nil {
+		row("coagulated at once", "%.2f mm deep, half-width %.2f mm (%s)", 1e3*s.Coagulated.DepthM, 1e3*s.Coagulated.HalfWidthM, k.Name)
+	}
 	row("injury half-width", "%.2f mm", 1e3*s.InjuryHalfWidthM)
 	if !math.IsNaN(s.MarginToMuscleM) {
 		row("margin to the muscle", "%.2f mm", 1e3*s.MarginToMuscleM)

@@ -46,6 +46,9 @@ func equations(c *thermal.Case) document.Table {
 		rows = append(rows, []string{"Carbonisation", "dry mass decomposes at T_c; its heat, and surplus heat above a ceiling, leave as smoke", fmt.Sprintf("T_c = %s °C, %s J/kg, ceiling %s °C", digits(p.CarbonC), digits(p.CarbonJKg), digits(p.CarbonCeilingC))})
 	}
 	rows = append(rows, []string{"Damage (Arrhenius)", "Ω = ∫ A exp(−θ/T) dt; A in 1/s, θ = E/R in K, T in K; injury where Ω ≥ 1", lawOf(c.Damage.Kinetics)})
+	if k := c.Damage.AtOnce; k != nil {
+		rows = append(rows, []string{"Damage, coagulated at once", "the same", lawOf(*k)})
+	}
 	for _, k := range c.Damage.Also {
 		rows = append(rows, []string{"Damage, further kinetics", "the same", lawOf(k)})
 	}

@@ -56,7 +56,7 @@ func TestStalksNotCutThrough(t *testing.T) {
 // Cross-sections side by side explain their lines and hatches, as one alone does.
 func TestSectionsSay(t *testing.T) {
 	pads := []keptCase{{"full", fixture.Computed(t, "pad-full")}, {"peeled", fixture.Computed(t, "pad-peeled")}}
-	fixture.Says(t, "pads", sectionsFigure("Pads", pads), []string{"rise of 6 K", "K over 1 cm²", "peeled: "}, []string{"injury line (", "dried"})
+	fixture.Says(t, "pads", sectionsFigure("Pads", pads), []string{"rise of 6 K", "K over 1 cm²", "peeled: "}, []string{"dies within a day (", "dried"})
 	tips := []keptCase{{"hot", fixture.Synthetics["hot"].Result()}, {"mild", fixture.Synthetics["mild"].Result()}}
-	fixture.Says(t, "tips", sectionsFigure("Tips", tips), []string{"injury line (", "dried", "carbonised", " mm deep"}, []string{"rise of 6 K"})
+	fixture.Says(t, "tips", sectionsFigure("Tips", tips), []string{"dies within a day (", "dried", "carbonised", " mm deep"}, []string{"rise of 6 K"})
 }

@@ -186,6 +186,7 @@ type Damage struct {
 	APerS    *float64 `yaml:"A_per_s" jsonschema:"minimum=1e-300" jsonschema_description:"Frequency factor of Arrhenius kinetics given here, in 1/s."`
 	EaJMol   *float64 `yaml:"Ea_J_mol" jsonschema:"exclusiveMinimum=0,maximum=10000000" jsonschema_description:"Activation energy in J/mol; or E_over_R_K."`
 	EOverRK  *float64 `yaml:"E_over_R_K" jsonschema:"exclusiveMinimum=0,maximum=1000000" jsonschema_description:"Activation temperature Ea/R in K; or Ea_J_mol."`
+	AtOnce   *string  `yaml:"at_once" choices:"kinetics" jsonschema_description:"Damage kinetics of the library for the tissue that is coagulated at once, which the eye and the microscope see; drawn as a second line."`
 	Also     []string `yaml:"also" choices:"kinetics" jsonschema:"maxItems=20" jsonschema_description:"Other damage kinetics of the library, reported beside those of the injury line."`
 }
 
