@@ -21,7 +21,7 @@ func antrum(tip thermal.Tip, radiusM, powerW, onS float64) thermal.Case {
 	c := thermal.Case{
 		Electrode: thermal.Electrode{
 			Tip: tip, ContactRadiusM: radiusM, TipRadiusM: radiusM,
-			Surface: thermal.Surface{HeatTransferWM2K: tissue.ElectrodeHeatTransfer.Value, TemperatureC: 37},
+			Surface: thermal.Surface{HeatTransferWM2K: 500, TemperatureC: 37}, // held: a long thin wire as a fin
 		},
 		Lumen:  thermal.Surface{HeatTransferWM2K: tissue.LumenGasHeatTransfer.Value, TemperatureC: 37},
 		Drive:  drive.Drive{Mode: drive.Mode{PowerW: powerW, DutyCycle: 1, Limits: drive.Limits{PeakVoltageV: 200}}, FrequencyHz: frequencyHz, OnS: onS},

@@ -314,12 +314,9 @@ func TestResistiveTreatment(t *testing.T) {
 
 // Two defaults are derived from a formula: they must follow it within their range.
 func TestDerivedDefaults(t *testing.T) {
-	// A long round wire of radius a as a cooling fin, h and k named in the source.
-	const h, k, a = 10, 16, 1e-3
-	perimeter, area := 2*math.Pi*a, math.Pi*a*a
-	fin := math.Sqrt(h*perimeter*k*area) / area
-	if v := ElectrodeHeatTransfer; math.Abs(fin/v.Value-1) > .15 {
-		t.Errorf("electrode heat transfer %g, fin %.0f", v.Value, fin)
+	// A film of water of 0.06 mm (0.12 to 0.03), k = 0.6 W/(m K).
+	if v := ElectrodeHeatTransfer; math.Abs(0.6/0.06e-3/v.Value-1) > .01 || math.Abs(0.6/0.12e-3/v.Low-1) > .01 || math.Abs(0.6/0.03e-3/v.High-1) > .01 {
+		t.Errorf("electrode heat transfer %+v", v)
 	}
 	// Johnson 1985, Contact Mechanics, ch. 4: a^3 = 3 F R/(4 E*), E* = E/0.75.
 	hertz := func(modulusPa float64) float64 {
