@@ -143,7 +143,7 @@ var tables = []table{
 	},
 	{
 		block: block{"", "kinetics"}, example: "ball-touch", columns: []column{{"", "injury_depth_mm", 2}},
-		rows: []row{change("skin-1947"), change("skin-1947-joule", "damage.kinetics", "skin-1947-joule")},
+		rows: []row{change("skin-1947", "damage.kinetics", "skin-1947"), change("skin-1947-joule")},
 	},
 	{
 		block: block{"", "return"}, example: "stalk-pulled", columns: []column{{"", "heating_factor_A2s", 3}},
