@@ -31,7 +31,7 @@ const wallKeys = "wall.layers"
 
 // checksFor returns all checks of one file.
 func checksFor(f *keys.File) []check {
-	return slices.Concat([]check{siteFits}, wallChecks(f), cushionChecks, sceneOf(f).checks(f), currentChecks(f), physicsChecks, domainChecks, probeChecks(f))
+	return slices.Concat([]check{siteFits}, wallChecks(f), cushionChecks, liquidChecks, sceneOf(f).checks(f), currentChecks(f), physicsChecks, domainChecks, probeChecks(f))
 }
 
 // addUpMM is how closely layers must add up to a stated thickness: 1 um.

@@ -173,6 +173,15 @@ var directions = []direction{
 	{"3 to 6 W for 3 s below the onset of sparks, disc", practice, with(rest, restW, "power_W: 3, on_s: 3"), with(rest, restW, "power_W: 6, on_s: 3"),
 		[]move{rises("energy_J", 5), rises("injury_depth_mm", 0.3)}},
 
+	// Liquid on the mucosa: a film widens the contact and keeps it wet, a bath takes the current.
+	{"a film of saline", practice, dries, with(dries, site, site+", liquid: {fluid: saline, depth_mm: 0.4}"),
+		[]move{rises("injury_half_width_mm", 0.4), rises("energy_J", 3), falls("resistance_start_ohm", 200)}},
+	{"a bath of saline", practice, with(rest, restW, "power_W: 3, on_s: 3"), with(rest, site, site+", liquid: {fluid: saline, depth_mm: 4}", restW, "power_W: 3, on_s: 3"),
+		[]move{falls("injury_depth_mm", 1), falls("resistance_start_ohm", 400)}},
+	{"a bath of glucose to one of saline", practice, with(rest, site, site+", liquid: {fluid: glucose, depth_mm: 4}", restW, "power_W: 3, on_s: 3"),
+		with(rest, site, site+", liquid: {fluid: saline, depth_mm: 4}", restW, "power_W: 3, on_s: 3"),
+		[]move{falls("injury_depth_mm", 1)}},
+
 	// The wall and what is injected.
 	{"a cushion of saline", practice + "; " + pigColon, rightColon3W, with(rightColon3W, "site: right-colon", "site: right-colon, cushion: {fluid: saline, thickness_mm: 3}"),
 		[]move{falls("max_C_muscularis", 15), rises("margin_to_muscle_mm", 2), falls("muscle_injured_percent", 90)}},

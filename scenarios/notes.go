@@ -56,6 +56,9 @@ func (s *Scenario) tissues() []string {
 	for _, l := range s.File.Wall.Layers {
 		names = append(names, keys.Word(l.Tissue))
 	}
+	if c := s.File.Wall.Liquid; c != nil {
+		names = append(names, keys.Word(c.Fluid))
+	}
 	if c := s.File.Wall.Cushion; c != nil {
 		names = append(names, keys.Word(c.Fluid))
 	}

@@ -160,6 +160,8 @@ var deviceProblems = []spoilt{
 		`s.yaml:6:14: electrode.radius_mm: 1 mm does not fit into the domain; less than 0.8 mm, or a larger domain`},
 	{"electrode out of the half width", end, end + "motion: {length_mm: 8, speed_mm_s: 2}\ndomain: {half_width_mm: 1}\n",
 		`s.yaml:6:14: electrode.radius_mm: 1 mm does not fit into the domain; less than 1 mm, or a larger domain`},
+	{"liquid around a moving tip", "wall:\n  site: rectum", "motion: {length_mm: 8, speed_mm_s: 2}\nwall:\n  site: rectum\n  liquid: {fluid: saline, depth_mm: 1}",
+		`s.yaml:5:3: wall.liquid: is computed around an electrode at rest only; leave it out, or leave out motion and numerics.geometry: 3d`},
 	{"speed without length", end, end + "motion: {speed_mm_s: 2}\n",
 		`s.yaml:10:1: motion.length_mm: missing; give a number from 0.1 to 100 mm`},
 	{"length without speed", end, end + "motion: {length_mm: 8}\n",

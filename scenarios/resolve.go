@@ -166,6 +166,7 @@ func alternatives(f *keys.File, r *keys.Report) {
 	oneOf(r, "stalk", false, "tissue", "material")
 	oneOf(r, "loop", false, "speed_mm_s", "force_N")
 	oneOf(r, "wall.cushion", true, "fluid", "material")
+	oneOf(r, "wall.liquid", true, "fluid", "material")
 	oneOf(r, "electrode", false, "force_N", "pressure_kPa", "contact_radius_mm")
 	oneOf(r, "damage", false, "kinetics", "A_per_s")
 	oneOf(r, "damage", false, "Ea_J_mol", "E_over_R_K")

@@ -77,6 +77,7 @@ func rulesFor(f *keys.File) []rule {
 	}
 	rules = append(rules, wallRules(f)...)
 	rules = append(rules, cushionRules(f)...)
+	rules = append(rules, liquidRules(f)...)
 	rules = append(rules, sceneOf(f).rules(f)...)
 	rules = append(rules, damageRules...)
 	rules = append(rules, timeRule)

@@ -45,6 +45,11 @@ type Layer struct {
 	// head, what the head touches. Layers go from the highest down.
 	Above   bool
 	RadiusM float64 // it ends there, 0: at the side of the domain
+
+	// A liquid on the mucosa, a film or a bath: it lies above, current and heat go through it, it is not injured, and
+	// metal stands in it.
+	Liquid      bool
+	RenewalPerS float64 // share of it that flows in anew per second, at body temperature
 }
 
 // Surface is a heat-transfer boundary.

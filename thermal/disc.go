@@ -43,7 +43,28 @@ type disc struct{ plain }
 
 func (t disc) place() {
 	e, air := &t.Electrode, t.Lumen
+	if t.liquidPlanes() > 0 {
+		t.standInLiquid()
+		return
+	}
 	t.contacts = t.m.Disc(t.contacts, t.xM, e.ContactRadiusM)
 	t.heat.SetSurface(air.HeatTransferWM2K, air.TemperatureC, t.contacts, e.HeatTransferWM2K, t.body.tC)
 	t.feeds = t.m.Disc(t.feeds, t.xM, e.ContactRadiusM+mesh.RimOverhang*t.m.X.Width(t.m.X.Find(t.xM+e.ContactRadiusM)))
+}
+
+// standInLiquid puts the metal into the liquid on the mucosa: a cylinder down to its face, or the sphere of a ball.
+func (t disc) standInLiquid() {
+	a, r := t.Electrode.ContactRadiusM, t.Electrode.TipRadiusM
+	up := math.Sqrt(math.Max(0, r*r-a*a)) // height of the centre of a ball
+	t.metal, t.contacts = t.m.Solid(t.metal[:0], t.contacts, func(x, z float64) bool {
+		switch {
+		case z > 0:
+			return false
+		case t.Electrode.Tip == Ball:
+			return x < a && z > -up || x*x+(z+up)*(z+up) < r*r
+		}
+		return x < a
+	})
+	t.insert()
+	t.heat.SetSurface(t.Lumen.HeatTransferWM2K, t.Lumen.TemperatureC, nil, 0, 0)
 }

@@ -75,23 +75,45 @@ func (c *Case) depthGrid(g *Grid) {
 		in = c.Electrode.InsertionM
 		g.zb = insert(g.zb, in)
 	}
-	g.Z = mesh.Grading{From: 0, To: in + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
+	g.Z = mesh.Grading{From: -math.Min(c.liquidM(), g.ReachM), To: in + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 }
 
 // tipGrid is that of a stationary tip.
 func (c *Case) tipGrid(g *Grid) {
 	c.depthGrid(g)
 	a := c.Electrode.ContactRadiusM
-	g.X = mesh.Grading{From: 0, To: a + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
+	wide := a
+	if c.liquidM() > 0 {
+		wide = math.Max(a, c.Electrode.TipRadiusM)
+	}
+	g.X = mesh.Grading{From: 0, To: wide + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 	g.xb = []float64{0, a, c.Domain.RadiusM}
 	half := g.FinestM / 2
-	if !c.Physics.Boiling || c.Physics.Drying != Percolation || c.Layers[0].ThicknessM < g.FinestM || c.Domain.RadiusM < a+g.FinestM {
+	if !c.Physics.Boiling || c.Physics.Drying != Percolation || c.wallTop().ThicknessM < g.FinestM || c.Domain.RadiusM < a+g.FinestM {
 		return
 	}
 	// A contact dries from its rim, in a layer of sqrt(D t), some 0.05 to 0.1 mm: cells there are
 	// half as large.
 	g.xb = []float64{0, a - half, a, a + half, c.Domain.RadiusM}
 	g.zb = insert(g.zb, half)
+}
+
+// liquidM returns how deep liquid lies on the mucosa, m.
+func (c *Case) liquidM() float64 {
+	if l := c.Layers[0]; l.Liquid {
+		return l.ThicknessM
+	}
+	return 0
+}
+
+// wallTop returns the first layer of the wall.
+func (c *Case) wallTop() Layer {
+	for _, l := range c.Layers {
+		if !l.Above {
+			return l
+		}
+	}
+	return c.Layers[0]
 }
 
 // trackGrid is that of a tip that moves: half a body along its track.
@@ -230,5 +252,5 @@ func (c *Case) guessSpeed() float64 {
 // length counted in.
 func (c *Case) guessW() float64 {
 	size := math.Max(c.Electrode.ContactRadiusM, c.Electrode.InsertionM/2)
-	return c.Drive.MeanPowerW(2 * math.Pi * size * c.Layers[0].Material.SigmaSM)
+	return c.Drive.MeanPowerW(2 * math.Pi * size * c.wallTop().Material.SigmaSM)
 }

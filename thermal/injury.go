@@ -66,7 +66,11 @@ func newInjury(s *state, grid Grid) *injury {
 // cells whose temperature has moved by evenK, or all that are warm.
 func (v *injury) step(dt float64, all bool) error {
 	t := v.heat.T
-	for p := v.m.Plane(); p < v.m.Plane()+v.m.Cells(); p++ {
+	wall := v.m.Index(0, 0, v.liquidPlanes())
+	for p := v.m.Plane(); p < wall; p++ {
+		v.peakC[p] = math.Max(v.peakC[p], t[p])
+	}
+	for p := wall; p < v.m.Plane()+v.m.Cells(); p++ {
 		now := t[p]
 		if now > v.peakC[p] {
 			v.peakC[p] = now

@@ -20,6 +20,7 @@ func (c *Case) thermalMaterial(l Layer) heat.Material {
 		CDryJM3K:      math.Min(wet, math.Max(wet-mt.DensityKgM3*mt.WaterFraction*tissue.WaterHeatCapacity.Value, dry*tissue.DryHeatCapacity.Value)),
 		LatentJM3:     mt.DensityKgM3 * mt.WaterFraction * ph.LatentJKg,
 		SmokeJM3:      dry * ph.CarbonJKg,
-		PerfusionWM3K: mt.PerfusionKgM3S * c.Body.BloodHeatCapacityJKgK,
+		PerfusionWM3K: mt.PerfusionKgM3S*c.Body.BloodHeatCapacityJKgK + l.RenewalPerS*wet,
+		RenewalPerS:   l.RenewalPerS,
 	}
 }

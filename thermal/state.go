@@ -59,6 +59,15 @@ func (s *state) material(p int) *Layer {
 // neverTissue reports whether cell p never held tissue.
 func (s *state) neverTissue(p int) bool { return s.empty != nil && s.empty[p] }
 
+// liquidPlanes returns how many depth indices lie in liquid on the mucosa.
+func (s *state) liquidPlanes() int {
+	k := 0
+	for k < s.m.NZ && s.Layers[s.layerOf[k]].Liquid {
+		k++
+	}
+	return k
+}
+
 // beforeC returns the temperature of cell p before the current, C.
 func (s *state) beforeC(p int) float64 {
 	if s.restC == nil {
@@ -85,7 +94,7 @@ func (s *state) injured(omega []float64) surface {
 	for base+1 < s.m.NZ && s.m.Z.Faces[base] < 0 {
 		base++
 	}
-	return surface{s.m, omega, s.heat.Gone, cut, base}
+	return surface{s.m, omega, s.heat.Gone, cut, base, s.liquidPlanes()}
 }
 
 // between returns v at depth z in column (i,j): linear between cell centres, the end cells'

@@ -14,7 +14,8 @@ type surface struct {
 	omega []float64
 	gone  func(p int) bool
 	cut   func(p int) bool // tissue that is gone was cut away, which counts as injury
-	base  int              // first depth index of the wall: a stalk is above it
+	base  int              // first depth index of the wall: a stalk or liquid is above it
+	top   int              // first depth index of tissue: liquid is above it
 }
 
 // quietLn stands for ln Omega of a cell that was never warm enough to integrate.
@@ -144,15 +145,15 @@ func (s surface) stretches(i0, i1 int, visit func(area, z0, z1 float64)) {
 	for j := range m.NY {
 		for i := i0; i < i1; i++ {
 			area := m.Area(i, j)
-			above := math.Inf(-1) // level of the cell above
-			start := z.Faces[0]   // where the present injured stretch begins
+			above := math.Inf(-1)   // level of the cell above
+			start := z.Faces[s.top] // where the present injured stretch begins
 			in := false
-			for k := range m.NZ {
+			for k := s.top; k < m.NZ; k++ {
 				l := s.level(m.Index(i, j, k))
 				switch {
 				case l >= 0 && !in:
-					in, start = true, z.Faces[0]
-					if k > 0 {
+					in, start = true, z.Faces[s.top]
+					if k > s.top {
 						start = cross(z.Centres[k], z.Centres[k-1], z.Faces[k], l, above)
 					}
 				case l < 0 && in:

@@ -32,7 +32,7 @@ func sheet(m *mesh.Mesh, f func(across, z float64) float64) surface {
 		}
 	}
 	never := func(int) bool { return false }
-	return surface{m, omega, never, never, 0}
+	return surface{m, omega, never, never, 0, 0}
 }
 
 func near(t *testing.T, what string, got, want float64) {

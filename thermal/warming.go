@@ -79,7 +79,7 @@ func (w *warming) report(r *Result) {
 	f.TemperatureC, f.Water, f.Solid, f.RestC = w.heat.T, w.heat.Water, w.heat.Solid, w.restC
 	sum.Cells, sum.Steps = w.m.Cells(), w.steps
 	w.each(func(p, i, j, k int) {
-		if !w.heat.Gone(p) && w.heat.Water[p] < driedBelow {
+		if k >= w.liquidPlanes() && !w.heat.Gone(p) && w.heat.Water[p] < driedBelow {
 			sum.DriedDepthM = math.Max(sum.DriedDepthM, w.driedTo(p, k))
 		}
 	})

@@ -300,11 +300,12 @@ func (k *Cut) void(x, z float64) bool {
 	return k.res.Case.Electrode.Tip == thermal.Loop && k.res.Case.Empty(math.Abs(x)/1e3, z/1e3)
 }
 
-// InTissue draws a line where there is tissue.
+// InTissue draws a line where there is tissue, and no liquid.
 func (k *Cut) InTissue(p *chart.Panel, s draw.LineStyle, line []chart.Point) {
+	liquid := k.res.Case.Layers[0].Liquid
 	var run []chart.Point
 	for _, q := range line {
-		if k.void(q.X, q.Y) {
+		if k.void(q.X, q.Y) || liquid && q.Y < 0 {
 			p.Line(s, run...)
 			run = nil
 			continue

@@ -32,6 +32,7 @@ type Wall struct {
 	ThicknessMM *float64 `yaml:"thickness_mm" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Thickness of the whole wall in mm, as a check: the layers must add up to it."`
 	Layers      []*Layer `yaml:"layers" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"The layers of the wall, lumen side first; instead of site."`
 	Stretch     *float64 `yaml:"stretch" jsonschema:"minimum=0.5,maximum=4" jsonschema_description:"Area of the stretched wall over its area in the library, or as its layers are given. Volume is kept, so each layer gets thinner by this factor."`
+	Liquid      *Liquid  `yaml:"liquid" jsonschema_description:"Liquid on the mucosa, a film or a bath, around an electrode at rest; leave out for none."`
 	Cushion     *Cushion `yaml:"cushion" jsonschema_description:"Fluid injected into the middle of the submucosa; leave out for none."`
 	Fibrosis    *bool    `yaml:"fibrosis" jsonschema_description:"Whether the submucosa of the site is a scar."`
 	ModulusKPa  *float64 `yaml:"modulus_kPa" jsonschema:"minimum=0.5,maximum=1000" jsonschema_description:"Young's modulus of the wall through its thickness, in kPa; for a pressed wall only."`
@@ -64,6 +65,14 @@ type Material struct {
 type Cushion struct {
 	Fluid       *string   `yaml:"fluid" choices:"fluids" jsonschema_description:"A fluid of the library; instead of material."`
 	ThicknessMM *float64  `yaml:"thickness_mm" jsonschema:"required,minimum=0.1,maximum=20" jsonschema_description:"Thickness of the cushion in mm in the wall as it lies, stretched or not."`
+	Material    *Material `yaml:"material" jsonschema_description:"Material properties given here; instead of fluid."`
+}
+
+// Liquid is what lies on the mucosa around the electrode.
+type Liquid struct {
+	Fluid       *string   `yaml:"fluid" choices:"liquids" jsonschema_description:"A liquid of the library; instead of material."`
+	DepthMM     *float64  `yaml:"depth_mm" jsonschema:"required,minimum=0.1,maximum=50" jsonschema_description:"How deep it lies on the mucosa in mm: a film or a bath."`
+	RenewalPerS *float64  `yaml:"renewal_per_s" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Share of it that flows in anew per second, at body temperature: it cools and refills what boils away."`
 	Material    *Material `yaml:"material" jsonschema_description:"Material properties given here; instead of fluid."`
 }
 

@@ -16,6 +16,8 @@ func libraryNames(kind string) []string {
 		}
 	case "fluids":
 		names = tissue.Fluids()
+	case "liquids":
+		names = tissue.Liquids()
 	case "kinetics":
 		for _, k := range tissue.KineticsSets() {
 			names = append(names, k.Name)

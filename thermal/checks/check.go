@@ -69,6 +69,7 @@ func Groups() []Group {
 		{"drying", Drying},
 		{"sparks", Sparks},
 		{"cutting", Cutting},
+		{"liquid", Liquid},
 		{"neutral electrode", Pads},
 		{"stalk in a loop", Stalks},
 	}

@@ -20,7 +20,8 @@ type Material struct {
 	CDryJM3K         float64 // the same without its water
 	LatentJM3        float64 // heat to boil off all its water
 	SmokeJM3         float64 // heat to decompose its dry mass
-	PerfusionWM3K    float64 // blood mass flow times heat capacity of blood
+	PerfusionWM3K    float64 // blood mass flow times heat capacity of blood, or what renews a liquid
+	RenewalPerS      float64 // share of its volume that flows in anew per second, at body temperature
 }
 
 // Phases are the temperatures, in C, at which something other than warming takes

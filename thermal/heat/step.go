@@ -25,6 +25,7 @@ func (s *Solver) Step(dt float64, src []float64) int {
 		s.T, s.next = s.next, s.T
 		if n == 1 {
 			s.flow(dt)
+			s.renew(dt)
 			return steps
 		}
 		left -= h

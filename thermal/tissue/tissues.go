@@ -295,6 +295,9 @@ const FibroticSubmucosa = "fibrotic-submucosa"
 // Fluids returns the names of the tissues that are fluids to inject.
 func Fluids() []string { return []string{"saline", "glucose"} }
 
+// Liquids returns the names of the tissues that may lie on the mucosa.
+func Liquids() []string { return append(Fluids(), "blood") }
+
 // Tissues returns all tissues in stable order, the gut wall first.
 func Tissues() []Tissue { return append([]Tissue(nil), tissues...) }
 
