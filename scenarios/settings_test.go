@@ -280,6 +280,7 @@ func TestNotes(t *testing.T) {
 		{end, end + "physics: {boiling: false}\n", "Boiling is off"},
 		{end, end + "  limits: {peak_voltage_V: 0}\n", "The peak voltage has no limit"},
 		{end, end + "  limits: {peak_voltage_V: 300}\n" + pulsed + ", between: {power_W: 6, limits: {peak_voltage_V: 0}}}\n", "The peak voltage has no limit"},
+		{end, end, "gives no limit of the voltage: the source is taken to stay at the onset of sparks, 200 V peak"},
 		{end, end + "  pulses: {length_ms: 50, period_ms: 3000}\n", "stops after 2 s, within the first period of the pulses, 3 s"},
 	} {
 		if notes := parse1(t, c.old, c.new).Notes(); !strings.Contains(strings.Join(notes, "\n"), c.want) {
@@ -287,12 +288,12 @@ func TestNotes(t *testing.T) {
 		}
 	}
 	for _, c := range []struct{ old, new string }{
-		{end, end},
+		{end, end + "  limits: {peak_voltage_V: 200}\n"},
 		{end, end + "  limits: {peak_voltage_V: 600}\n"},
-		{end, end + "  frequency_kHz: 200\n"},
+		{end, end + "  limits: {peak_voltage_V: 200}\n  frequency_kHz: 200\n"},
 		{end, end + "  limits: {peak_voltage_V: 0, load_line: [{resistance_ohm: 100, power_W: 30}]}\n"}, // limits the voltage
 		{"power_W: 10", "peak_voltage_V: 600"},
-		{end, end + "  pulses: {length_ms: 50, period_ms: 2000}\n"},
+		{end, end + "  limits: {peak_voltage_V: 200}\n  pulses: {length_ms: 50, period_ms: 2000}\n"},
 	} {
 		if notes := parse1(t, c.old, c.new).Notes(); len(notes) > 0 {
 			t.Errorf("%q has notes: %q", c.new, notes)
