@@ -27,6 +27,10 @@ type shape struct {
 	tip        func(*electrode) tip
 	grid       func(*Case, *Grid) // its mesh; nil: that of a tip at rest or on a track
 	wholeCells bool               // a whole number of cells to its radius: it is metal in the mesh
+	surface    string             // name of the wall's surface under it; "": surface
+	intoBody   bool               // under it the wall goes on into the body, without an outer surface
+	gel        bool               // gel covers what dries: no sparks
+	handStops  bool               // the hand stops with the current
 
 	// How it is described and drawn; nil for a tip with a scene of its own, which has figures of its own.
 	sizes   func(Electrode) []Length
@@ -102,7 +106,7 @@ func (t plain) report(*Result)           {}
 
 // positionM returns where an electrode whose speed is forced is at time t, m along its track.
 func (e *electrode) positionM(t float64) float64 {
-	if e.Electrode.Tip == Loop { // the hand stops with the current
+	if shapes[e.Electrode.Tip].handStops {
 		t = math.Min(t, e.Drive.OnS)
 	}
 	return math.Min(e.Motion.SpeedMS*t, e.Motion.LengthM)

@@ -70,9 +70,8 @@ func (c *Case) cellM() float64 {
 // fine cells reach.
 func (c *Case) depthGrid(g *Grid) {
 	g.ReachM = math.Min(math.Max(c.reach(), 1e-3), 5e-3)
-	in := 0.0
-	if c.Electrode.Tip == Needle {
-		in = c.Electrode.InsertionM
+	in := c.Electrode.InsertionM
+	if in > 0 {
 		g.zb = insert(g.zb, in)
 	}
 	g.Z = mesh.Grading{From: -math.Min(c.liquidM(), g.ReachM), To: in + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
@@ -136,10 +135,7 @@ func (c *Case) trackGrid(g *Grid) {
 //	stationary   2/3 pi r^3 + pi L r^2 = E/u
 //	moving       1/2 pi r^2 + 2 L r    = P/(v u)   per length of track
 func (c *Case) reach() float64 {
-	l := 0.0
-	if c.Electrode.Tip == Needle {
-		l = c.Electrode.InsertionM
-	}
+	l := c.Electrode.InsertionM
 	if c.Motion.Moving() {
 		area := c.guessW() / c.guessSpeed() / heatPerInjuredTrack
 		return (math.Sqrt(4*l*l+2*math.Pi*area) - 2*l) / math.Pi

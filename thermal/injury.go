@@ -37,7 +37,7 @@ func newInjury(s *state, grid Grid) *injury {
 	n, total := s.m.Len(), s.TotalS()
 	v := &injury{state: s, coldC: doseFromC, lastC: make([]float64, n), since: make([]float64, n),
 		fineDepthM: grid.Z.To, fineRadiusM: s.Electrode.ContactRadiusM + grid.ReachM}
-	if s.Electrode.Tip == Loop {
+	if shapes[s.Electrode.Tip].grid != nil {
 		v.fineRadiusM = grid.X.To
 	}
 	const unseen = 1e-5 // an Omega too small to matter

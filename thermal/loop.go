@@ -10,7 +10,8 @@ import (
 const Loop Tip = "loop"
 
 func init() {
-	shapes[Loop] = shape{tip: func(e *electrode) tip { return loop{plain{e}} }, grid: (*Case).loopGrid, wholeCells: true}
+	shapes[Loop] = shape{tip: func(e *electrode) tip { return loop{plain{e}} }, grid: (*Case).loopGrid, wholeCells: true,
+		surface: "stalk-base", handStops: true}
 }
 
 // loop removes what its wire sweeps; when the ring meets the axis the current ends.

@@ -9,7 +9,7 @@ import (
 // Pad is a neutral electrode: a disc or ring on the skin.
 const Pad Tip = "pad"
 
-func init() { shapes[Pad] = shape{tip: newPad, grid: (*Case).padGrid} }
+func init() { shapes[Pad] = shape{tip: newPad, grid: (*Case).padGrid, intoBody: true, gel: true} }
 
 // pad reads off what a neutral electrode does to the skin under it.
 type pad struct {

@@ -64,9 +64,9 @@ type Border struct {
 // the outer surface, from the lumen outwards. Under a stalk the surface is its base; the
 // body wall under a pad ends where the next tissue begins.
 func (c *Case) Borders() []Border {
-	first := "surface"
-	if c.Electrode.Tip == Loop {
-		first = "stalk-base"
+	first, shape := "surface", shapes[c.Electrode.Tip]
+	if shape.surface != "" {
+		first = shape.surface
 	}
 	b := []Border{{first, 0}}
 	z := 0.0
@@ -79,7 +79,7 @@ func (c *Case) Borders() []Border {
 		}
 		z += l.ThicknessM
 		name := "outer-surface"
-		if i+1 < len(c.Layers) && (!c.Layers[i+1].Beyond || c.Electrode.Tip == Pad) {
+		if i+1 < len(c.Layers) && (!c.Layers[i+1].Beyond || shape.intoBody) {
 			name = l.Name + "-" + c.Layers[i+1].Name
 		}
 		b = append(b, Border{name, z})

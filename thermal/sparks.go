@@ -90,7 +90,7 @@ func (s *sparks) set() {
 		s.spark[p] = 0
 	}
 	s.sparking, s.foreseen = s.sparking[:0], 1
-	if s.Electrode.Tip == Pad || s.burning { // gel covers what dries: none are computed; those of a front are its gap
+	if shapes[s.Electrode.Tip].gel || s.burning { // those of a front are its gap
 		return
 	}
 	if !s.state.solved || s.supply.VoltageV*s.mode.CrestFactor() <= s.Physics.SparkOnsetV {
