@@ -14,7 +14,11 @@ func (r *run) steps(end float64) (n, dt float64) {
 func (r *run) stepFor() float64 {
 	dt := math.Min(r.Numerics.MaxStepS, r.electrode.body.longestS())
 	if v := r.electrode.speedMS(); v > 0 && r.mode.DutyCycle > 0 && !r.stepsFreely() {
-		dt = math.Min(dt, r.finestM/(stepsPerCell*v))
+		across := stepsPerCell
+		if r.burning {
+			across = burningSteps
+		}
+		dt = math.Min(dt, r.finestM/(float64(across)*v))
 	}
 	if r.mode.DutyCycle == 0 || !r.solved || !r.Physics.Boiling {
 		return dt
