@@ -7,6 +7,7 @@ import (
 	"muralheat/thermal"
 	"muralheat/thermal/damage"
 	"muralheat/thermal/drive"
+	"muralheat/thermal/heat"
 	"muralheat/thermal/tissue"
 )
 
@@ -116,16 +117,20 @@ func pulses(p *keys.Pulses) *drive.Pulses {
 // physics leaves at zero what is not used.
 func physics(p *keys.Physics, frequencyHz float64) thermal.Physics {
 	return thermal.Physics{
-		SigmaPerK:           *p.ConductivityPerK,
-		Boiling:             *p.Boiling,
-		BoilC:               keys.OrNone(p.BoilC),
-		LatentJKg:           keys.OrNone(p.LatentHeatJKg),
-		DrySigmaShare:       keys.OrNone(p.DryConductivityPart),
-		Drying:              thermal.Drying(keys.Word(p.Drying)),
-		SigmaExponent:       keys.OrNone(p.SigmaExponent),
-		SigmaThreshold:      keys.OrNone(p.SigmaThreshold),
-		DryLeakSM:           tissue.DisplacementSM(frequencyHz, keys.OrNone(p.DryPermittivity)),
-		WaterM2S:            keys.OrNone(p.WaterM2S),
+		SigmaPerK:      *p.ConductivityPerK,
+		Boiling:        *p.Boiling,
+		BoilC:          keys.OrNone(p.BoilC),
+		LatentJKg:      keys.OrNone(p.LatentHeatJKg),
+		DrySigmaShare:  keys.OrNone(p.DryConductivityPart),
+		Drying:         thermal.Drying(keys.Word(p.Drying)),
+		SigmaExponent:  keys.OrNone(p.SigmaExponent),
+		SigmaThreshold: keys.OrNone(p.SigmaThreshold),
+		DryLeakSM:      tissue.DisplacementSM(frequencyHz, keys.OrNone(p.DryPermittivity)),
+		WaterM2S:       keys.OrNone(p.WaterM2S),
+		Steam: heat.Steam{
+			PermeabilityM2: keys.OrNone(p.SteamM2), WetShare: keys.OrNone(p.SteamWetShare),
+			TearPa: keys.OrNone(p.SteamTearKPa) * 1000, VentShare: keys.OrNone(p.SteamVentShare),
+		},
 		CoagulatedSigmaRise: keys.OrNone(p.CoagulatedRise) / 100,
 		DryKWMK:             keys.OrNone(p.DryKWMK),
 		Carbonisation:       keys.On(p.Carbonisation),

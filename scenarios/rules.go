@@ -75,6 +75,7 @@ func rulesFor(f *keys.File) []rule {
 	if f.Current.Pulses != nil {
 		rules = append(rules, betweenRules...)
 	}
+	rules = append(rules, steamRules...)
 	rules = append(rules, wallRules(f)...)
 	rules = append(rules, cushionRules(f)...)
 	rules = append(rules, liquidRules(f)...)

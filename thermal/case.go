@@ -8,6 +8,7 @@ package thermal
 import (
 	"muralheat/thermal/damage"
 	"muralheat/thermal/drive"
+	"muralheat/thermal/heat"
 	"muralheat/thermal/tissue"
 )
 
@@ -121,16 +122,17 @@ const (
 type Physics struct {
 	SigmaPerK           float64 // relative slope of conductivity from 37 C, 1/K, to BoilC
 	Boiling             bool
-	BoilC               float64 // boiling point of tissue water
-	LatentJKg           float64 // latent heat of water, J/kg
-	Drying              Drying  // left empty: Series
-	DrySigmaShare       float64 // conductivity of dried over that of wet tissue
-	DryLeakSM           float64 // and no less than this, S/m: its displacement current
-	SigmaExponent       float64 // percolation: n
-	SigmaThreshold      float64 // percolation: w_c
-	DryKWMK             float64 // thermal conductivity of dried tissue (at most that of wet)
-	WaterM2S            float64 // diffusivity of liquid water in tissue, m2/s; 0: it stays where it is
-	CoagulatedSigmaRise float64 // lasting rise of conductivity once coagulated, over what it was
+	BoilC               float64    // boiling point of tissue water
+	LatentJKg           float64    // latent heat of water, J/kg
+	Drying              Drying     // left empty: Series
+	DrySigmaShare       float64    // conductivity of dried over that of wet tissue
+	DryLeakSM           float64    // and no less than this, S/m: its displacement current
+	SigmaExponent       float64    // percolation: n
+	SigmaThreshold      float64    // percolation: w_c
+	DryKWMK             float64    // thermal conductivity of dried tissue (at most that of wet)
+	WaterM2S            float64    // diffusivity of liquid water in tissue, m2/s; 0: it stays where it is
+	Steam               heat.Steam // how steam moves; none: it leaves where it forms
+	CoagulatedSigmaRise float64    // lasting rise of conductivity once coagulated, over what it was
 	Carbonisation       bool
 	CarbonC             float64 // dried tissue decomposes at this temperature
 	CarbonJKg           float64 // heat of decomposition per dry mass, J/kg

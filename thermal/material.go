@@ -22,5 +22,6 @@ func (c *Case) thermalMaterial(l Layer) heat.Material {
 		SmokeJM3:      dry * ph.CarbonJKg,
 		PerfusionWM3K: mt.PerfusionKgM3S*c.Body.BloodHeatCapacityJKgK + l.RenewalPerS*wet,
 		RenewalPerS:   l.RenewalPerS,
+		Liquid:        l.Liquid,
 	}
 }

@@ -133,6 +133,7 @@ type Summary struct {
 	SparkShare         float64 // of the time current flowed: sparks carried some of it
 	ElectrodePeakC     float64 // hottest metal
 	DryOutS            float64 // when no wet tissue touched the electrode any more; NaN if never
+	SteamCondensed     float64 // share of the steam that condensed again, in cooler tissue; NaN if nothing boiled
 
 	CurrentRMSA      float64 // over the on-time
 	HeatingFactorA2S float64 // integral of the current squared over time (IEC 60601-2-2)
@@ -209,7 +210,7 @@ type Balance struct {
 	InTissueJ  float64 // and in the meshed tissue by its current
 	MetabolicJ float64
 	StoredJ    float64
-	SteamJ     float64 // latent and sensible heat of the water that left
+	SteamJ     float64 // latent and sensible heat of the water that left as steam
 	SmokeJ     float64 // decomposition and surplus above the carbon ceiling
 	RemovedJ   float64 // heat in tissue swept away
 	CuttingJ   float64 // spent in the gap before a cutting electrode: on what it removed, and left with the vapour
@@ -218,7 +219,7 @@ type Balance struct {
 	SurfacesJ  float64 // lumen, outer surface and bottom
 
 	EnergyResidual float64 // (in - out) over the largest term
-	WaterResidual  float64 // (water missing - water boiled off) over the larger
+	WaterResidual  float64 // (water missing - water that left as steam) over all that boiled off
 	ChargeResidual float64 // worst |current in - current out|/current in of any solve
 }
 

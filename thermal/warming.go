@@ -28,6 +28,7 @@ func newWarming(s *state) *warming {
 	}
 	s.heat = heat.New(s.m, s.layerOf, materials, phases, s.Body.TemperatureC)
 	s.heat.SetDiffusivity(s.Physics.WaterM2S)
+	s.heat.SetSteam(s.Physics.Steam)
 	return &warming{state: s, sourceW: make([]float64, s.m.Len())}
 }
 
@@ -90,6 +91,10 @@ func (w *warming) report(r *Result) {
 		b.MetabolicJ = led.JouleJ - b.InTissueJ
 	}
 	b.WaterResidual = w.heat.WaterResidual()
+	sum.SteamCondensed = math.NaN()
+	if led.CondensedJ+led.BoiledJ > 0 {
+		sum.SteamCondensed = led.CondensedJ / (led.CondensedJ + led.BoiledJ)
+	}
 	if ph := w.Physics; ph.Boiling && ph.Carbonisation && sum.PeakC >= ph.CarbonC {
 		r.note("Tissue carbonised (above %g C): what happens there is an assumption, not measured physics.", ph.CarbonC)
 	}

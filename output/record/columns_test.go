@@ -26,7 +26,7 @@ func TestHeaders(t *testing.T) {
 			"max_C_fat,omega_max_fat,injured_mm3_fat,cem43_max_fat,contact_radius_mm," +
 			"energy_J,energy_far_J,energy_metabolic_J,energy_stored_J,energy_steam_J,energy_smoke_J,energy_removed_J,energy_cutting_J," +
 			"energy_perfusion_J,energy_electrode_J,energy_surfaces_J,current_rms_A,heating_factor_A2s,mean_power_W,resistance_start_ohm,resistance_end_ohm," +
-			"resistance_rise,dry_out_s,electrode_peak_C,spark_share,limited_percent,peak_voltage_V,crest_factor,energy_residual_percent,water_residual_percent,charge_residual_percent,cells,steps,solves",
+			"resistance_rise,dry_out_s,steam_condensed_percent,electrode_peak_C,spark_share,limited_percent,peak_voltage_V,crest_factor,energy_residual_percent,water_residual_percent,charge_residual_percent,cells,steps,solves",
 		"history": "time_s,power_W,voltage_V,current_A,resistance_ohm,spark_percent,position_mm,T_surface_C,T_mucosa-submucosa_C," +
 			"T_submucosa-muscularis_C,T_muscularis-serosa_C,T_outer-surface_C,depth_mm,T_rim_C,omega_rim",
 		"layers": "layer,top_mm,bottom_mm,thickness_mm,max_C,omega_max,cem43_max_min,injured_mm3,injured_percent",
@@ -73,7 +73,7 @@ func TestColumnsOfACut(t *testing.T) {
 	for name, want := range map[string]string{
 		"injury_beside_cut_mm": "0.5", "injury_below_cut_mm": "0.65", "path_mm": "8", "mean_speed_mm_s": "2",
 		"energy_per_removed_J_mm3": "3.1", "heat_in_removed_J_mm3": "0.9", "cut_sustained": "1", "cut_parted_percent": "100",
-		"kerf_width_mm": "1.6", "dry_out_s": "0.041", "spark_share": "0.31", "limited_percent": "2",
+		"kerf_width_mm": "1.6", "dry_out_s": "0.041", "steam_condensed_percent": "37", "spark_share": "0.31", "limited_percent": "2",
 	} {
 		if got := value()[name]; got != want {
 			t.Errorf("%s: %q, want %q", name, got, want)
@@ -81,10 +81,10 @@ func TestColumnsOfACut(t *testing.T) {
 	}
 	// Nothing swept: no share of it and no energy for it.
 	r.Summary.Cut = thermal.Cut{PartedShare: math.NaN()}
-	r.Summary.DryOutS, r.Summary.ResistanceRise = math.NaN(), math.NaN()
+	r.Summary.DryOutS, r.Summary.ResistanceRise, r.Summary.SteamCondensed = math.NaN(), math.NaN(), math.NaN()
 	for name, want := range map[string]string{
 		"energy_per_removed_J_mm3": "", "heat_in_removed_J_mm3": "", "cut_parted_percent": "", "cut_sustained": "0",
-		"mean_speed_mm_s": "0", "dry_out_s": "", "resistance_rise": "",
+		"mean_speed_mm_s": "0", "dry_out_s": "", "resistance_rise": "", "steam_condensed_percent": "",
 	} {
 		if got := value()[name]; got != want {
 			t.Errorf("nothing swept, %s: %q, want %q", name, got, want)

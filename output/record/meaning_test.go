@@ -36,7 +36,7 @@ func distinct(tip thermal.Tip, moving bool) *thermal.Result {
 		InjuryDepthM: 1.01e-3, InjuryDepthAlsoM: []float64{1.02e-3}, InjuryHalfWidthM: 1.23e-3, RemovedDepthM: 0.44e-3, DriedDepthM: 0.55e-3,
 		MarginToMuscleM: 0.49e-3, MuscleInjuredShare: 0.07, Transmural: true, DeepestLayer: "outer", PeakC: 108, OuterSurfacePeakC: 49,
 		MeanPowerW: 10.5, ResistanceStartOhm: 111, ResistanceEndOhm: 222, ResistanceRise: 3.5, PeakVoltageV: 333, CrestFactor: 1.75,
-		LimitedShare: 0.13, SparkShare: 0.17, DryOutS: 1.9, ElectrodePeakC: 66, CurrentRMSA: 0.21, HeatingFactorA2S: 0.23, Cells: 2500, Steps: 260, Solves: 27, Iterations: 28,
+		LimitedShare: 0.13, SparkShare: 0.17, DryOutS: 1.9, SteamCondensed: 0.64, ElectrodePeakC: 66, CurrentRMSA: 0.21, HeatingFactorA2S: 0.23, Cells: 2500, Steps: 260, Solves: 27, Iterations: 28,
 		Cut:   thermal.Cut{PathM: 6e-3, KerfWidthM: 0.62e-3, RemovedM3: 0.63e-9, PartedShare: 0.64, Sustained: true, HeldShare: 0.65, BurntM2: 0.66e-6, HeatJM3: 6.7e9, EnergyJM3: 6.8e9},
 		Pad:   thermal.PadSummary{HighestRiseK: 7.1, MeanRiseK: 7.2, MeanRiseAtM: 7.3e-3, CentreRiseK: 7.4, RimRiseK: 7.5, SkinPeakC: 76},
 		Stalk: thermal.StalkSummary{CutThroughS: 8.1, RingRadiusM: 0.82e-3, LeakShare: 0.083, PeakC: 84, BasePeakC: 85, BelowRingM: 0.86e-3, PartedShare: 0.87, OppositePeakC: 88},
@@ -89,7 +89,7 @@ func TestColumnsMeanWhatTheySay(t *testing.T) {
 		"energy_J": "91", "energy_far_J": "92", "energy_metabolic_J": "93", "energy_stored_J": "94", "energy_steam_J": "95", "energy_smoke_J": "96",
 		"energy_removed_J": "97", "energy_cutting_J": "97.5", "energy_perfusion_J": "98", "energy_electrode_J": "99", "energy_surfaces_J": "99.5",
 		"current_rms_A": "0.21", "heating_factor_A2s": "0.23", "mean_power_W": "10.5", "resistance_start_ohm": "111", "resistance_end_ohm": "222",
-		"resistance_rise": "3.5", "dry_out_s": "1.9", "electrode_peak_C": "66", "spark_share": "0.17", "limited_percent": "13", "peak_voltage_V": "333", "crest_factor": "1.75",
+		"resistance_rise": "3.5", "dry_out_s": "1.9", "steam_condensed_percent": "64", "electrode_peak_C": "66", "spark_share": "0.17", "limited_percent": "13", "peak_voltage_V": "333", "crest_factor": "1.75",
 		"energy_residual_percent": "1e-07", "water_residual_percent": "3e-07", "charge_residual_percent": "2e-07", "cells": "2500", "steps": "260", "solves": "27",
 	}
 	injury := map[string]string{

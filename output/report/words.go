@@ -38,6 +38,7 @@ func equations(c *thermal.Case) document.Table {
 		rows = append(rows,
 			[]string{"Boiling", "at T = T_boil surplus heat boils off water: ρ L dm/dt = surplus heat; m, mass fraction of water, does not come back", fmt.Sprintf("T_boil = %s °C, L = %s J/kg", digits(p.BoilC), digits(p.LatentJKg))},
 			drying(p),
+			steam(p),
 			[]string{"Sparks", "cross d mm of dried tissue above V_onset + s d (peak) and take up that voltage", fmt.Sprintf("V_onset = %s V, s = %s kV/mm", digits(p.SparkOnsetV), digits(p.SparkVM/1e6))})
 	} else {
 		rows = append(rows, []string{"Boiling, drying, sparks", "–", "not computed: temperatures above 100 °C are formal"})
@@ -82,7 +83,7 @@ func lawOf(k damage.Kinetics) string {
 func structure(c *thermal.Case) document.List {
 	l := document.List{
 		"Assumption: layers are plane, uniform and isotropic; no folds, no vessels large enough to carry heat by themselves.",
-		"Assumption: steam leaves at once; its pressure, and fragments thrown out by it, are not computed.",
+		"Assumption: steam tears tissue alike everywhere, and what it throws out is not computed.",
 		"Assumption: the source is averaged over its high-frequency bursts; slow pulses are resolved in time.",
 		"Assumption: the electrode makes even contact over the area given, and moves only as given.",
 	}
@@ -230,6 +231,16 @@ func assumptions(settings []record.Setting) document.Table {
 		t.Rows = append(t.Rows, []string{strings.Join(k, "; "), source})
 	}
 	return t
+}
+
+// steam tells where steam goes.
+func steam(p thermal.Physics) []string {
+	s := p.Steam
+	if s.PermeabilityM2 == 0 {
+		return []string{"Steam", "leaves where it forms", ""}
+	}
+	return []string{"Steam", "S ∂p/∂t − ∇·(κ a(w) ∇p) = boiling, p = 0 at open surfaces and in tissue below the boiling point, where it condenses; tissue boils at T_sat(p), S = ρ c dT_sat/dp; a = ε + (1 − ε)(1 − w)³; κ rises as tissue tears",
+		fmt.Sprintf("permeability %s m² before it tears, ε = %s, tears at %s kPa; %s of the contact open", digits(s.PermeabilityM2), digits(s.WetShare), digits(s.TearPa/1000), digits(s.VentShare))}
 }
 
 // drying tells how conductivity falls with the water of tissue, and how water flows.

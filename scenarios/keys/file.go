@@ -179,6 +179,11 @@ type Physics struct {
 	DryPermittivity     *float64 `yaml:"dry_permittivity" jsonschema:"minimum=0,maximum=100" jsonschema_description:"Relative permittivity of dried tissue at the frequency of the current: it conducts at least its displacement current."`
 	CoagulatedRise      *float64 `yaml:"coagulated_conductivity_rise_percent" jsonschema:"minimum=0,maximum=300" jsonschema_description:"Permanent rise of electrical conductivity by coagulation, in percent."`
 	WaterM2S            *float64 `yaml:"water_diffusivity_m2_s" jsonschema:"minimum=0,maximum=0.0000001" jsonschema_description:"Diffusivity of liquid water in tissue in m2/s; 0: water does not move."`
+	Steam               *string  `yaml:"steam" jsonschema:"enum=condenses,enum=leaves" jsonschema_description:"What becomes of steam. Condenses: it flows to open surfaces and to cooler tissue, where it condenses. Leaves: it is gone where it forms."`
+	SteamM2             *float64 `yaml:"steam_permeability_m2" jsonschema:"minimum=1e-20,maximum=1e-8" jsonschema_description:"Permeability of dried tissue to steam in m2, before it tears."`
+	SteamWetShare       *float64 `yaml:"steam_wet_share" jsonschema:"minimum=0.0001,maximum=1" jsonschema_description:"Permeability to steam of tissue with all its water over that of dried tissue."`
+	SteamTearKPa        *float64 `yaml:"steam_tear_kPa" jsonschema:"minimum=0.1,maximum=2000" jsonschema_description:"Pressure above that of the air, in kPa, at which steam tears tissue and gets away; up to there it raises the boiling point."`
+	SteamVentShare      *float64 `yaml:"steam_vent_share" jsonschema:"minimum=0,maximum=1" jsonschema_description:"Share of the contact between electrode and tissue that lets steam out as a free surface does."`
 	DryKWMK             *float64 `yaml:"dry_k_W_mK" jsonschema:"minimum=0.001,maximum=500" jsonschema_description:"Thermal conductivity of dried tissue in W/(m K); never more than that of wet tissue is used."`
 	Carbonisation       *bool    `yaml:"carbonisation" jsonschema_description:"Whether dried tissue decomposes when it is hot enough."`
 	CarbonC             *float64 `yaml:"carbon_C" jsonschema:"minimum=150,maximum=1000" jsonschema_description:"Temperature at which dried tissue decomposes, in degrees C."`

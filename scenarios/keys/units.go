@@ -11,7 +11,7 @@ var Units = []struct{ ending, Unit string }{
 	{"_per_K", "1/K"}, {"_per_s", "1/s"}, {"_S_m", "S/m"}, {"_percent", "percent"},
 	{"_mm_s_kPa", "mm/(s kPa)"}, {"_kPa", "kPa"}, {"_N", "N"},
 	{"_kV_mm", "kV/mm"}, {"_mm_s", "mm/s"}, {"_mm", "mm"}, {"_um", "um"}, {"_kHz", "kHz"}, {"_ms", "ms"},
-	{"_ohm_cm2", "ohm cm2"}, {"_m2_s", "m2/s"}, {"_cm2", "cm2"}, {"_MPa", "MPa"},
+	{"_ohm_cm2", "ohm cm2"}, {"_m2_s", "m2/s"}, {"_cm2", "cm2"}, {"_m2", "m2"}, {"_MPa", "MPa"},
 	{"_ohm", "ohm"}, {"_W", "W"}, {"_V", "V"}, {"_A", "A"}, {"_C", "C"}, {"_K", "K"}, {"_s", "s"},
 }
 

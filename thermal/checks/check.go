@@ -67,6 +67,7 @@ func Groups() []Group {
 		{"current and heat", Coupled},
 		{"whole run", WholeRun},
 		{"drying", Drying},
+		{"steam", Steam},
 		{"sparks", Sparks},
 		{"cutting", Cutting},
 		{"liquid", Liquid},

@@ -22,6 +22,7 @@ type Material struct {
 	SmokeJM3         float64 // heat to decompose its dry mass
 	PerfusionWM3K    float64 // blood mass flow times heat capacity of blood, or what renews a liquid
 	RenewalPerS      float64 // share of its volume that flows in anew per second, at body temperature
+	Liquid           bool    // steam rises through it
 }
 
 // Phases are the temperatures, in C, at which something other than warming takes
@@ -40,7 +41,8 @@ type Ledger struct {
 	PerfusionJ, ElectrodeJ, LumenJ, OuterJ float64
 	SurplusJ                               float64 // cut off at the carbon ceiling
 	RemovedJ                               float64 // in tissue taken away
-	BoiledJ                                float64 // latent heat of the water that boiled off
+	BoiledJ                                float64 // latent heat of the water that boiled off and did not condense again
+	CondensedJ                             float64 // latent heat of the steam that condensed in cooler tissue
 	JouleJ                                 float64 // received from the source array
 }
 
@@ -66,6 +68,7 @@ type Solver struct {
 	gone                   []bool
 	goneSteamJ, goneSmokeJ float64 // carried out of cells before they went
 	goneWaterJ             float64 // latent heat of the water they had lost
+	everBoiledJ            float64 // latent heat of all that boiled off, condensed again or not
 	bottom                 []mesh.EdgeFace
 	covered                []float64 // area of each surface face under the electrode, m2
 
@@ -80,6 +83,7 @@ type Solver struct {
 	outer   []wall
 
 	liquid liquid
+	steam  steam
 	rest   rest
 }
 
@@ -165,6 +169,7 @@ func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, el
 			p := s.m.Index(i, j, 0)
 			s.k.Z[p-pl], s.T[p-pl], s.next[p-pl] = 0, 0, 0
 			free := math.Max(0, s.m.Area(i, j)-s.covered[p-pl])
+			s.steam.open(p-pl, free, s.covered[p-pl], half)
 			s.covered[p-pl] = 0
 			if h > 0 && free > 0 && !s.gone[p] {
 				s.lumen = append(s.lumen, wall{p, 1 / ((s.rho[p]*half + 1/h) / free), ambientC})

@@ -12,6 +12,7 @@ import (
 // and are not any more stay empty. Called again as the electrode moves.
 func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC float64) {
 	taken := false
+	s.steam.fill(metal)
 	for _, p := range metal {
 		if s.gone[p] {
 			continue

@@ -170,9 +170,9 @@ func (s *Solver) receive(p int, water, heat float64) {
 	}
 }
 
-// WaterResidual returns the water missing from the tissue less what boiled off, over the
-// larger of the two, by their latent heat and at least a microjoule: zero to rounding, for
-// what flows only changes place.
+// WaterResidual returns the water missing from the tissue less what boiled off and left, over what
+// ever boiled off, by their latent heat and at least a microjoule: zero to rounding, for
+// what flows or condenses again only changes place.
 func (s *Solver) WaterResidual() float64 {
 	missing := s.goneWaterJ
 	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {
@@ -180,7 +180,7 @@ func (s *Solver) WaterResidual() float64 {
 			missing += s.missing(p)
 		}
 	}
-	return (missing - s.BoiledJ) / max(1e-6, math.Abs(missing), s.BoiledJ)
+	return (missing - s.BoiledJ) / max(1e-6, math.Abs(missing), s.everBoiledJ)
 }
 
 // missing returns the water that cell p has lost, J of latent heat.

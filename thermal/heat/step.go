@@ -24,6 +24,7 @@ func (s *Solver) Step(dt float64, src []float64) int {
 		s.sweep(h, src)
 		s.T, s.next = s.next, s.T
 		if n == 1 {
+			s.blow(dt)
 			s.flow(dt)
 			s.renew(dt)
 			return steps
@@ -129,22 +130,28 @@ func (s *Solver) change(p int, t float64) float64 {
 	}
 	material, vol := s.at(p)
 	if w > 0 {
-		excess := s.c[p] * (t - ph.BoilC)
+		boil := s.boilAt(p)
+		if t <= boil {
+			return t
+		}
+		excess := s.c[p] * (t - boil)
 		latent := material.LatentJM3 * vol
+		// Hotter water takes less to boil, so that steam carries the same heat wherever it comes from.
+		need := latent - (material.CWetJM3K-material.CDryJM3K)*vol*(boil-ph.BoilC)
 		s.stain(p)
 		s.liquid.touch(p)
-		if lost := excess / latent; lost < w {
+		if lost := excess / need; lost < w {
 			s.Water[p] = w - lost
-			s.BoiledJ += excess
+			s.boilOff(p, lost*latent)
 			s.c[p] = (material.CDryJM3K + (w-lost)*(material.CWetJM3K-material.CDryJM3K)) * vol
 			s.invC[p] = 1 / s.c[p]
-			return ph.BoilC
+			return boil
 		}
 		s.Water[p] = 0
-		s.BoiledJ += w * latent
+		s.boilOff(p, w*latent)
 		s.c[p] = material.CDryJM3K * vol
 		s.invC[p] = 1 / s.c[p]
-		t = ph.BoilC + (excess-w*latent)*s.invC[p]
+		t = boil + (excess-w*need)*s.invC[p]
 	}
 	if t <= ph.CarbonC {
 		return t

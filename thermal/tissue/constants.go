@@ -22,6 +22,14 @@ var (
 		"assumption: coagulation breaks the membranes of the cells, so that conductivity rises to what it is above their dispersion: 5 MHz over 400 kHz 1.34 in the spectrum of stomach, 1.60 in that of colon; a permanent rise on denaturation was measured in bovine liver at 915 MHz (Chin and Sherar 2001, read in abstract)")
 	WaterDiffusivity = within(5e-9, 2e-9, 2e-8, "m2/s", Low,
 		"Kassama and Ngadi 2017: 3.7e-9 to 7.4e-9 m2/s, effective diffusivity in meat that is dried by heat, read second-hand; the range is an assumption")
+	SteamPermeability = within(1e-16, 1e-19, 1e-13, "m2", Low,
+		"cooked minced beef 7e-18 to 1.6e-16 m2 (Tornberg group 2006, J Food Eng, read in abstract), raw muscle 1e-19 to 1e-17 m2, both to water; dried tissue more, the range is an assumption")
+	SteamWetShare = within(0.1, 0.01, 1, "1", Low,
+		"assumption: permeability to steam of wet over that of dried tissue; pores full of water let little steam through, but steam tears wet tissue too")
+	SteamTear = within(40, 8, 170, "kPa", Low,
+		"assumption: a hole in a soft solid grows without limit at 5/6 of its Young's modulus (Gent and Lindley 1959, from memory); coagulated tissue 10 to 200 kPa, from memory")
+	SteamVentShare = within(0.5, 0, 1, "1", Low,
+		"assumption: half the contact lets steam out: it is pressed on, not glued, and bubbles are seen at its rim (common practice, no source)")
 	DryConductivity = within(0.2, 0.15, 0.25, "W/(m K)", Low,
 		"dried soft tissue, from memory")
 
@@ -29,7 +37,7 @@ var (
 	DryHeatCapacity   = within(1200, 1200, 2000, "J/(kg K)", Low,
 		"assumption: least heat capacity of what is left of dried tissue, that of protein, from memory")
 
-	BoilTemperature = exact(100, "C", High, "water at 1 atm; steam pressure trapped in tissue would raise it")
+	BoilTemperature = exact(100, "C", High, "water at 1 atm; the pressure of steam raises it on top")
 	LatentHeat      = exact(2.257e6, "J/kg", High, "water at 100 C and 1 atm, steam tables, from memory")
 
 	CarbonTemperature = within(350, 300, 400, "C", Low,
@@ -114,6 +122,10 @@ func Constants() []Constant {
 		{"dry-permittivity", "relative permittivity of dried tissue", DryPermittivity},
 		{"coagulated-sigma-rise", "lasting rise of conductivity by coagulation", CoagulatedSigmaRise},
 		{"water-diffusivity", "diffusivity of liquid water in tissue", WaterDiffusivity},
+		{"steam-permeability", "permeability of dried tissue to steam", SteamPermeability},
+		{"steam-wet-share", "permeability to steam of wet over that of dried tissue", SteamWetShare},
+		{"steam-tear", "pressure at which steam tears tissue", SteamTear},
+		{"steam-vent-share", "share of the contact that lets steam out", SteamVentShare},
 		{"dry-conductivity", "thermal conductivity of dried tissue", DryConductivity},
 		{"water-heat-capacity", "heat capacity of water, lost on drying", WaterHeatCapacity},
 		{"dry-heat-capacity", "least heat capacity of dried tissue", DryHeatCapacity},
