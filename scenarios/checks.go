@@ -120,6 +120,20 @@ func currentChecks(f *keys.File) []check {
 		return "", ""
 	}}}
 	for i, m := range modes(f) {
+		sparks := []string{"current.sparks", []string{"current", betweenKeys}[i] + ".limits.peak_voltage_V", []string{"current", betweenKeys}[i] + ".peak_voltage_V", "physics.spark_onset_V"}
+		checks = append(checks, check{sparks, func(f *keys.File) (string, string) {
+			onset := f.Physics.SparkOnsetV // nil without boiling
+			if f.Current.Sparks == nil || *f.Current.Sparks || onset == nil {
+				return "", ""
+			}
+			switch held, limit := m.PeakVoltageV, m.Limits.PeakVoltageV; {
+			case held != nil && *held > *onset, limit != nil && *limit > *onset:
+				return fmt.Sprintf("false, beside a peak voltage of %g V, above physics.spark_onset_V", max(keys.OrNone(held), keys.OrNone(limit))), "leave one of them out"
+			case limit != nil && *limit == 0 && held == nil:
+				return "false, beside no limit of the peak voltage", "leave one of them out"
+			}
+			return "", ""
+		}})
 		path := []string{"current", betweenKeys}[i] + ".limits.load_line"
 		for j := 1; j < len(m.Limits.LoadLine); j++ {
 			this, last := m.Limits.LoadLine[j], m.Limits.LoadLine[j-1]

@@ -48,7 +48,7 @@ const (
 const rest = `title: Invented bench case at rest
 wall: {site: stomach-antrum}
 electrode: {tip: disc, radius_mm: 1}
-current: {power_W: 1.5, on_s: 2}
+current: {sparks: false, power_W: 1.5, on_s: 2}
 afterwards_s: 5
 `
 
@@ -63,7 +63,7 @@ const pulled = `title: Invented bench case of a pulled disc
 wall: {site: stomach-antrum}
 electrode: {tip: disc, radius_mm: 1}
 motion: {length_mm: 5, speed_mm_s: 1}
-current: {power_W: 1.2}
+current: {sparks: false, power_W: 1.2}
 ` + coarse
 
 const cutting = `title: Invented bench case of a needle at an even speed
@@ -94,6 +94,9 @@ func with(scenario string, oldNew ...string) string {
 			panic("directions: " + oldNew[i] + " does not stand once in the scenario")
 		}
 		scenario = strings.Replace(scenario, oldNew[i], oldNew[i+1], 1)
+	}
+	if strings.Contains(scenario, "peak_voltage_V") { // which says what the source can do
+		scenario = strings.Replace(scenario, "sparks: false, ", "", 1)
 	}
 	return scenario
 }

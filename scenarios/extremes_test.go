@@ -21,13 +21,13 @@ import (
 var absurd = map[string]string{
 	"disc": `electrode: {tip: disc, radius_mm: 1}
 wall: {site: right-colon, cushion: {fluid: saline, thickness_mm: 1}, lumen: {medium: water}}
-current: {power_W: 5, on_s: 0.02}
+current: {sparks: false, power_W: 5, on_s: 0.02}
 probes: [{name: p, r_mm: 0, z_mm: 0.5}]`,
 	"by hand": `electrode: {tip: disc, radius_mm: 1, heat_transfer_W_m2K: 0}
 wall:
   layers: [{name: a, thickness_mm: 1, material: {sigma_S_m: 0.4, k_W_mK: 0.5, density_kg_m3: 1050, heat_capacity_J_kgK: 3600, perfusion_kg_m3s: 5, water_fraction: 0.7, metabolic_W_m3: 1000}}]
   beyond: {thickness_mm: 5, material: {sigma_S_m: 0.4, k_W_mK: 0.5, density_kg_m3: 1050, heat_capacity_J_kgK: 3600, water_fraction: 0.7}}
-current: {power_W: 5, on_s: 0.02}
+current: {sparks: false, power_W: 5, on_s: 0.02}
 damage: {A_per_s: 3.1e98, Ea_J_mol: 6.28e5}`,
 	"pressed ball": `electrode: {tip: ball, radius_mm: 1, force_N: 0.1}
 wall: {site: rectum, beyond: {medium: gas}}
@@ -39,13 +39,13 @@ current: {burst_power_W: 40, duty_cycle_percent: 50, on_s: 0.02, limits: {peak_v
 	"track": `electrode: {tip: ball, radius_mm: 1}
 wall: {site: right-colon}
 motion: {length_mm: 0.5, speed_mm_s: 10}
-current: {power_W: 5, on_s: 0.02}
+current: {sparks: false, power_W: 5, on_s: 0.02}
 domain: {radius_mm: 5, half_width_mm: 5}
 probes: [{name: p, x_mm: 0, y_mm: 0, z_mm: 0.5}]`,
 	"pushed needle": `electrode: {tip: needle, radius_mm: 0.3, insertion_mm: 1, force_N: 0.05}
 wall: {site: right-colon}
 motion: {length_mm: 0.5, advance: from-pressure}
-current: {power_W: 20, on_s: 0.02}
+current: {sparks: false, power_W: 20, on_s: 0.02}
 domain: {radius_mm: 5, half_width_mm: 5}`,
 	"pad": `scene: neutral-electrode
 pad: {area_cm2: 30, contact_share_percent: 70}
@@ -55,7 +55,7 @@ current: {current_A: 0.7, on_s: 1}`,
 stalk: {diameter_mm: 4, height_mm: 3, head_diameter_mm: 8, head_height_mm: 5}
 loop: {speed_mm_s: 1}
 wall: {site: left-colon}
-current: {power_W: 20, on_s: 0.02}`,
+current: {sparks: false, power_W: 20, on_s: 0.02}`,
 }
 
 // TestExtremes: every number of a scenario at either end of its range is refused with a

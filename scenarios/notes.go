@@ -44,10 +44,6 @@ func (s *Scenario) Notes() []string {
 	note(!boils(f), "Boiling is off: results above %g C have no meaning.", tissue.BoilTemperature.Value)
 	source := s.Case().Drive
 	note(boils(f) && math.IsInf(source.HighestPeakV(), 1), "The peak voltage has no limit: once tissue dries, the source raises it as far as its setting asks.")
-	const limit = "current.limits.peak_voltage_V"
-	if v := f.Current.Limits.PeakVoltageV; v != nil && *v > 0 && boils(f) && scene(f) != scenePad && !s.given(limit) {
-		note(true, "The scenario gives no limit of the voltage: the source is taken to stay at the onset of sparks, %g V peak. State %s.", *v, limit)
-	}
 	if p := source.Pulses; p != nil {
 		note(source.OnS < p.PeriodS*(1-1e-9), "The current stops after %g s, within the first period of the pulses, %g s.", source.OnS, p.PeriodS)
 	}

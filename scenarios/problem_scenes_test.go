@@ -3,7 +3,7 @@ package scenarios
 // sound scenarios of the scenes beside the wall, which the tables below spoil.
 const (
 	padText   = "title: Case\nscene: neutral-electrode\nwall: {site: thigh}\npad: {area_cm2: 100}\ncurrent: {current_A: 0.7, on_s: 60}\n"
-	stalkText = "title: Case\nscene: stalk-loop\nwall: {site: left-colon}\nstalk: {diameter_mm: 6}\nloop: {speed_mm_s: 1}\ncurrent: {power_W: 20}\n"
+	stalkText = "title: Case\nscene: stalk-loop\nwall: {site: left-colon}\nstalk: {diameter_mm: 6}\nloop: {speed_mm_s: 1}\ncurrent: {power_W: 20, sparks: false}\n"
 )
 
 // A neutral electrode on skin.

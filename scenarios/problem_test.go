@@ -22,6 +22,7 @@ electrode:
   tip: disc
   radius_mm: 1
 current:
+  sparks: false
   power_W: 10
   on_s: 2
 `

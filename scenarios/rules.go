@@ -68,7 +68,8 @@ func rulesFor(f *keys.File) []rule {
 		dry("physics.spark_kV_mm", of(tissue.SparkStrength)),
 		dry("physics.vaporised_share", of(tissue.VaporisedShare)),
 
-		voltageLimit("current", func(f *keys.File) *keys.Mode { return &f.Current.Mode }, peakVoltage),
+		{key: "current.sparks", fill: none},
+		stated(voltageLimit("current", func(f *keys.File) *keys.Mode { return &f.Current.Mode }, peakVoltage)),
 		{key: "current.limits.current_A", fill: fixed(0.0, "assumption: no limit")},
 		{key: "current.limits.power_W", fill: fixed(0.0, "assumption: no limit")},
 	}
@@ -104,6 +105,8 @@ var betweenRules = []rule{
 			return none(f)
 		case v != nil:
 			return *v, "as current.limits.peak_voltage_V"
+		case f.Current.PeakVoltageV != nil:
+			return *f.Current.PeakVoltageV, "as current.peak_voltage_V"
 		}
 		return peakVoltage(f)
 	}),
@@ -333,10 +336,15 @@ func travel(f *keys.File) (any, string) {
 // peakVoltage keeps a power-controlled source from driving dried tissue with
 // thousands of volts.
 func peakVoltage(f *keys.File) (any, string) {
-	if boils(f) {
-		return keys.Num(f.Physics.SparkOnsetV), "assumption: limited to the onset of sparks, physics.spark_onset_V; give a higher limit to compute sparks"
+	switch {
+	case !boils(f):
+		return 0.0, "no limit: without boiling nothing dries"
+	case scene(f) == scenePad:
+		return keys.Num(f.Physics.SparkOnsetV), "assumption: no sparks under a pad"
+	case f.Current.Sparks != nil && !*f.Current.Sparks:
+		return keys.Num(f.Physics.SparkOnsetV), "current.sparks: false: the source stays below the onset of sparks, physics.spark_onset_V"
 	}
-	return 0.0, "no limit: without boiling nothing dries"
+	return none(f)
 }
 
 // voltageLimit is the rule of the peak voltage of a mode that does not hold it.
@@ -345,6 +353,12 @@ func voltageLimit(path string, of func(*keys.File) *keys.Mode, fill func(*keys.F
 		when:   func(f *keys.File) bool { return of(f).PeakVoltageV == nil },
 		unless: "is given together with " + path + ".peak_voltage_V", right: "give one of them: a voltage is either held or limited",
 		fill: fill}
+}
+
+// stated asks for the limit of the source, which has no default.
+func stated(limit rule) rule {
+	limit.needed = "give the highest peak voltage of the source in V (0: no limit), or current.sparks: false for a source that stays below the onset of sparks"
+	return limit
 }
 
 func between(f *keys.File) *keys.Mode { return f.Current.Pulses.Between }

@@ -68,7 +68,7 @@ var handProblems = []spoilt{
 		`s.yaml:4:25: wall.squeeze_rest_percent: has no effect unless a ball or disc is pressed; leave it out, or give electrode.force_N or pressure_kPa`},
 
 	{"advance not known", end, end + "motion: {length_mm: 8, advance: by-pressure}\n",
-		`s.yaml:10:33: motion.advance: "by-pressure" is not known; choose at-speed or from-pressure`},
+		`s.yaml:11:33: motion.advance: "by-pressure" is not known; choose at-speed or from-pressure`},
 	{"disc from pressure", disc, disc + "\n  force_N: 0.1\nmotion: {length_mm: 8, advance: from-pressure}",
 		`s.yaml:8:33: motion.advance: from-pressure, but a disc does not cut; write at-speed, or tip: needle`},
 	{"needle without pressure", disc, needle + "\nmotion: {length_mm: 8, advance: from-pressure}",
@@ -79,7 +79,7 @@ var handProblems = []spoilt{
 		`s.yaml:9:58: motion.mobility_mm_s_kPa: belongs to advance: from-pressure; leave it out, or write advance: from-pressure`},
 	{"too fast from pressure", disc, needle + "\n  force_N: 0.1\nmotion: {length_mm: 8, mobility_mm_s_kPa: 1, advance: from-pressure}",
 		`s.yaml:9:43: motion.mobility_mm_s_kPa: gives 250 mm/s at 250 kPa; a speed from 0.01 to 100 mm/s`},
-	{"time from pressure", disc + "\ncurrent:\n  power_W: 10\n  on_s: 2\n", needle + "\n  force_N: 0.1\nmotion: {length_mm: 8, advance: from-pressure}\ncurrent:\n  power_W: 10\n",
+	{"time from pressure", disc + "\ncurrent:\n  sparks: false\n  power_W: 10\n  on_s: 2\n", needle + "\n  force_N: 0.1\nmotion: {length_mm: 8, advance: from-pressure}\ncurrent:\n  sparks: false\n  power_W: 10\n",
 		`s.yaml:10:1: current.on_s: missing; give the time in s for which the current is on`},
 }
 

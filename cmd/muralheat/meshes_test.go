@@ -12,7 +12,7 @@ import (
 const shortTouch = `title: A short touch
 wall: {site: right-colon}
 electrode: {tip: disc, radius_mm: 1}
-current: {power_W: 1, on_s: 0.05}
+current: {sparks: false, power_W: 1, on_s: 0.05}
 afterwards_s: 0
 numerics: {quality: draft}
 `

@@ -49,7 +49,7 @@ func TestSlurm(t *testing.T) {
 	}
 	for name, text := range map[string]string{
 		"plan.yaml": "title: Powers\nscenario: touch.yaml\nvary:\n  - {key: current.power_W, from: 0.5, to: 4, steps: 7}\n",
-		"touch.yaml": "title: Touch\nwall: {site: right-colon}\nelectrode: {tip: ball, radius_mm: 1}\ncurrent: {power_W: 1, on_s: 0.3}\n" +
+		"touch.yaml": "title: Touch\nwall: {site: right-colon}\nelectrode: {tip: ball, radius_mm: 1}\ncurrent: {sparks: false, power_W: 1, on_s: 0.3}\n" +
 			"afterwards_s: 0.5\nnumerics: {quality: draft}\n",
 	} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {

@@ -58,7 +58,7 @@ question: Does it stay short of the muscle?
 context_of_use: A lecture
 wall: {site: right-colon}
 electrode: {tip: ball, radius_mm: 1}
-current: {power_W: 3, on_s: 0.3}
+current: {sparks: false, power_W: 3, on_s: 0.3}
 afterwards_s: 0.2
 numerics: {quality: draft}
 `

@@ -18,7 +18,7 @@ import (
 const quick = `title: Quick
 wall: {site: right-colon}
 electrode: {tip: disc, radius_mm: 1}
-current: {power_W: 1, on_s: 0.1}
+current: {sparks: false, power_W: 1, on_s: 0.1}
 afterwards_s: 0
 domain: {radius_mm: 5}
 numerics: {quality: draft, finest_um: 200, max_step_ms: 50}

@@ -18,7 +18,7 @@ const stationary = "title: Stationary\nscenario: quick.yaml\nvary: [{key: curren
 
 func stationarySweep(b *testing.B) *plan.Sweep {
 	s, err := plan.Parse("plan.yaml", []byte(stationary), func(string) (*scenarios.Scenario, error) {
-		return scenarios.Parse("quick.yaml", []byte("title: Stationary\nwall: {site: right-colon}\nelectrode: {tip: disc, radius_mm: 1}\ncurrent: {power_W: 1, on_s: 5}\nafterwards_s: 0\n"))
+		return scenarios.Parse("quick.yaml", []byte("title: Stationary\nwall: {site: right-colon}\nelectrode: {tip: disc, radius_mm: 1}\ncurrent: {sparks: false, power_W: 1, on_s: 5}\nafterwards_s: 0\n"))
 	})
 	if err != nil {
 		b.Fatal(err)

@@ -120,6 +120,7 @@ type Motion struct {
 type Current struct {
 	FrequencyKHz *float64 `yaml:"frequency_kHz" jsonschema:"minimum=10,maximum=10000" jsonschema_description:"Frequency of the sine within a burst in kHz."`
 	Mode         `yaml:",inline"`
+	Sparks       *bool    `yaml:"sparks" jsonschema_description:"False: the source keeps its peak voltage below the onset of sparks, physics.spark_onset_V; instead of limits.peak_voltage_V."`
 	AsRun        *string  `yaml:"as_run" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"Folder of a run with an active electrode: its current flows through the pad for the same time. Neutral-electrode only, instead of current_A."`
 	RestS        *float64 `yaml:"rest_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"With as_run: pause after each activation in s; activations repeat until on_s is over."`
 	Pulses       *Pulses  `yaml:"pulses" jsonschema_description:"Slow pulses, resolved in time; the other keys of the current then apply during a pulse."`

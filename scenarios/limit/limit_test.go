@@ -24,7 +24,7 @@ func askingOf(t *testing.T, vary, limit, more string) *plan.Sweep {
 	t.Helper()
 	text := "title: T\nscenario: base.yaml\n" + vary + "limit: " + limit + "\n" + more
 	s, err := plan.Parse("p.yaml", []byte(text), func(string) (*scenarios.Scenario, error) {
-		return scenarios.Parse("base.yaml", []byte("title: B\nwall: {site: rectum}\nelectrode: {tip: disc, radius_mm: 1}\ncurrent: {power_W: 1, on_s: 1}\n"))
+		return scenarios.Parse("base.yaml", []byte("title: B\nwall: {site: rectum}\nelectrode: {tip: disc, radius_mm: 1}\ncurrent: {sparks: false, power_W: 1, on_s: 1}\n"))
 	})
 	if err != nil {
 		t.Fatal(err)

@@ -17,6 +17,7 @@ electrode:
   radius_mm: 1
 current:
   power_W: 10
+  sparks: false
   on_s: 2
 `
 
