@@ -23,7 +23,7 @@ var (
 	WaterDiffusivity = within(5e-9, 2e-9, 2e-8, "m2/s", Low,
 		"Kassama and Ngadi 2017: 3.7e-9 to 7.4e-9 m2/s, effective diffusivity in meat that is dried by heat, read second-hand; the range is an assumption")
 	SteamPermeability = within(1e-16, 1e-19, 1e-13, "m2", Low,
-		"cooked minced beef 7e-18 to 1.6e-16 m2 (Tornberg group 2006, J Food Eng, read in abstract), raw muscle 1e-19 to 1e-17 m2, both to water; dried tissue more, the range is an assumption")
+		"to water: beefburgers heated to 50-80 C 7e-18 to 1.6e-16 m2 (Oroszvari and others 2006, J Food Eng; authors from memory), raw muscle 1e-19 to 1e-17 m2 (Datta 2006, Int J Food Prop; author from memory), both read in abstract; for dried tissue and steam an assumption")
 	SteamWetShare = within(0.1, 0.01, 1, "1", Low,
 		"assumption: permeability to steam of wet over that of dried tissue; pores full of water let little steam through, but steam tears wet tissue too")
 	SteamTear = within(40, 8, 170, "kPa", Low,
