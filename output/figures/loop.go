@@ -55,7 +55,7 @@ func StalkInjured(r *thermal.Result) bool {
 func (k *Cut) Outline(p *chart.Panel) {
 	c, s := k.res.Case, chart.Stroke(chart.Ink, 1.2)
 	e := c.Electrode
-	ring, wire, z, stalk := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM, 1e3*phrase.StalkRadiusM(c)
+	ring, wire, z, stalk := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM(), 1e3*phrase.StalkRadiusM(c)
 	flank := stalk - ring
 	line := []chart.Point{{X: stalk, Y: 0}, {X: stalk, Y: z + wire + flank}, {X: ring, Y: z + wire}, {X: ring, Y: z - wire}, {X: stalk, Y: z - wire - flank}}
 	edges := c.Edges()
@@ -87,7 +87,7 @@ func (k *Cut) Outline(p *chart.Panel) {
 func (k *Cut) loop(p *chart.Panel) {
 	k.Outline(p)
 	e := k.res.Case.Electrode
-	ring, wire, z := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM
+	ring, wire, z := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM()
 	end := 1e3 * k.res.Summary.Stalk.RingRadiusM
 	moved := ring-end > wire // else the two drawings of it would run into one
 	for _, side := range []float64{-1, 1} {

@@ -29,7 +29,7 @@ func riseScale(r *thermal.Result) Scale {
 // the square centimetre with the highest mean rise.
 func (k *Cut) pad(p *chart.Panel) {
 	e := k.res.Case.Electrode
-	whole, outer, inner := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, 1e3*e.InnerRadiusM
+	whole, outer, inner := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, 1e3*e.InnerRadiusM()
 	unit := float64(1*chart.MM/(p.Max.Y-p.Min.Y)) * (k.Z1 + k.Head) // one mm of page
 	back, face := -5.6*unit, -1.3*unit
 	p.Area(chart.Metal, chart.Point{X: -whole, Y: back}, chart.Point{X: whole, Y: back}, chart.Point{X: whole, Y: face}, chart.Point{X: -whole, Y: face})

@@ -99,7 +99,7 @@ func TestLoopOnThePage(t *testing.T) {
 		return color.NRGBAModel.Convert(img.At(dots(chart.MarginLeft+width*vg.Length((x-k.X0)/(k.X1-k.X0))), dots(below-k.height*vg.Length((k.Z1-z)/(k.Head+k.Z1)))))
 	}
 	e, stalk := r.Case.Electrode, 1e3*phrase.StalkRadiusM(r.Case)
-	wire, z := 1e3*e.ContactRadiusM, -1e3*e.HeightM
+	wire, z := 1e3*e.ContactRadiusM, -1e3*e.HeightM()
 	if at := 1e3*r.Summary.Stalk.RingRadiusM + wire; pixel(at, z) != chart.Metal || pixel(-at, z) != chart.Metal {
 		t.Errorf("no wire at %g mm, %g mm", at, z)
 	}

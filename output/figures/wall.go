@@ -154,7 +154,7 @@ func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
 	pad := 0.06 * (k.X1 - k.X0)
 	k.X0, k.X1 = k.X0-pad, k.X1+pad
 	switch ball := e.TipRadiusM > e.ContactRadiusM; {
-	case !e.OfTheWall():
+	case res.Case.Scene() != thermal.OnWall:
 	case e.InsertionM > 0:
 		k.Head = 0.25 * k.Z1
 	case ball: // all of it, and a little air

@@ -24,7 +24,7 @@ func StalkRadiusM(c *thermal.Case) float64 {
 // loopSetting says what is held by what.
 func loopSetting(c *thermal.Case) string {
 	e := c.Electrode
-	s := fmt.Sprintf("Stalk of %s mm in a loop of %s mm wire, %s mm above the wall", Short(2e3*StalkRadiusM(c)), Short(2e3*e.ContactRadiusM), Short(1e3*e.HeightM))
+	s := fmt.Sprintf("Stalk of %s mm in a loop of %s mm wire, %s mm above the wall", Short(2e3*StalkRadiusM(c)), Short(2e3*e.ContactRadiusM), Short(1e3*e.HeightM()))
 	if e.TipRadiusM < StalkRadiusM(c)*(1-1e-9) {
 		s += fmt.Sprintf(", squeezed to %s mm", Short(2e3*e.TipRadiusM))
 	}

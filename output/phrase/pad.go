@@ -23,7 +23,7 @@ func padSetting(c *thermal.Case) string {
 	area := math.Pi * 1e4 * e.TipRadiusM * e.TipRadiusM
 	s := fmt.Sprintf("Neutral electrode of %s cm2", Short(area))
 	switch {
-	case e.InnerRadiusM > 0:
+	case e.InnerRadiusM() > 0:
 		s += fmt.Sprintf(", a ring of %s cm2 touches", Short(ContactCM2(c)))
 	case e.ContactRadiusM < e.TipRadiusM*(1-1e-9):
 		s += fmt.Sprintf(", %s cm2 in the middle touch", Short(ContactCM2(c)))
@@ -60,5 +60,5 @@ func PadVerdict(r *thermal.Result) string {
 // ContactCM2 returns the area of a pad that touches the skin, cm2.
 func ContactCM2(c *thermal.Case) float64 {
 	e := c.Electrode
-	return math.Round(1e10*math.Pi*(e.ContactRadiusM*e.ContactRadiusM-e.InnerRadiusM*e.InnerRadiusM)) / 1e6
+	return math.Round(1e10*math.Pi*(e.ContactRadiusM*e.ContactRadiusM-e.InnerRadiusM()*e.InnerRadiusM())) / 1e6
 }
