@@ -12,11 +12,14 @@ func boils(f *keys.File) bool { return keys.On(f.Physics.Boiling) }
 
 func inSeries(f *keys.File) bool { return keys.Word(f.Physics.Drying) == string(thermal.Series) }
 
-func tipIs(tip string) func(*keys.File) bool {
-	return func(f *keys.File) bool { return keys.Word(f.Electrode.Tip) == tip }
+// round reports whether the electrode has an axis.
+func round(f *keys.File) bool {
+	return scene(f) != sceneWall || thermal.Tip(keys.Word(f.Electrode.Tip)).Round()
 }
 
-func threeD(f *keys.File) bool { return f.Motion != nil || keys.Word(f.Numerics.Geometry) == "3-D" }
+func threeD(f *keys.File) bool {
+	return f.Motion != nil || keys.Word(f.Numerics.Geometry) == "3-D" || !round(f)
+}
 
 func solidBeyond(f *keys.File) bool {
 	return f.Wall.Beyond.Tissue != nil || f.Wall.Beyond.Material != nil
@@ -31,11 +34,8 @@ func contactMM(f *keys.File) float64 {
 	case sceneStalk:
 		return wireMM(f)
 	}
-	if tipIs("ball")(f) {
-		if presses(f) {
-			return hold(f).RadiusM * 1000
-		}
-		return keys.Num(f.Electrode.ContactRadiusMM)
+	if own := tipOf(f).contactMM; own != nil {
+		return own(f)
 	}
 	return keys.Num(f.Electrode.RadiusMM)
 }

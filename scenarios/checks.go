@@ -75,43 +75,6 @@ func wallChecks(f *keys.File) []check {
 	}})
 }
 
-var electrodeChecks = []check{
-	{[]string{"electrode.contact_radius_mm", "electrode.radius_mm", "electrode.tip"}, func(f *keys.File) (string, string) {
-		if contactMM(f) > *f.Electrode.RadiusMM {
-			return fmt.Sprintf("%g mm is larger than the ball", contactMM(f)), fmt.Sprintf("at most radius_mm, %g", *f.Electrode.RadiusMM)
-		}
-		return "", ""
-	}},
-	{[]string{"electrode.insertion_mm", "electrode.tip", wallKeys, "wall.site", "wall.beyond"}, func(f *keys.File) (string, string) {
-		if tipIs("needle")(f) && *f.Electrode.InsertionMM >= depthMM(f) {
-			return fmt.Sprintf("%g mm goes through everything that is computed", *f.Electrode.InsertionMM), fmt.Sprintf("less than %.6g mm, or a thicker wall.beyond", depthMM(f))
-		}
-		return "", ""
-	}},
-	{[]string{"electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm", "domain.radius_mm", "domain.half_width_mm"}, func(f *keys.File) (string, string) {
-		room := *f.Domain.RadiusMM
-		if f.Domain.HalfWidthMM != nil {
-			room = min(room, *f.Domain.HalfWidthMM)
-		}
-		if max(contactMM(f), *f.Electrode.RadiusMM) >= room {
-			return fmt.Sprintf("%g mm does not fit into the domain", *f.Electrode.RadiusMM), fmt.Sprintf("less than %g mm, or a larger domain", room)
-		}
-		return "", ""
-	}},
-	{[]string{"numerics.finest_um", "electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm"}, func(f *keys.File) (string, string) {
-		if *f.Numerics.FinestUM > contactMM(f)*1000/2 {
-			return fmt.Sprintf("%g um leaves fewer than two cells per contact radius", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, half the contact radius", contactMM(f)*1000/2)
-		}
-		return "", ""
-	}},
-	{[]string{"numerics.geometry", "motion"}, func(f *keys.File) (string, string) {
-		if f.Motion != nil && *f.Numerics.Geometry == "axisymmetric" {
-			return "a moving electrode is not axisymmetric", "write auto or 3-D, or leave motion out"
-		}
-		return "", ""
-	}},
-}
-
 func currentChecks(f *keys.File) []check {
 	checks := []check{{[]string{"current.pulses.length_ms", "current.pulses.period_ms"}, func(f *keys.File) (string, string) {
 		if p := f.Current.Pulses; p != nil && *p.LengthMS >= *p.PeriodMS {

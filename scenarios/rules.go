@@ -300,7 +300,7 @@ const betweenKeys = "current.pulses.between"
 
 // Keys that decide which others apply.
 var (
-	geometryKeys = []string{"motion", "numerics.geometry"}
+	geometryKeys = []string{"motion", "numerics.geometry", "electrode.tip"}
 	beyondKeys   = []string{"wall.beyond.tissue", "wall.beyond.material", "wall.beyond.medium"}
 )
 

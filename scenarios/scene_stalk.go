@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"muralheat/scenarios/keys"
@@ -99,6 +100,12 @@ func loop(f *keys.File) (thermal.Electrode, thermal.Motion) {
 }
 
 func wireMM(f *keys.File) float64 { return keys.Num(f.Loop.WireDiameterMM) / 2 }
+
+// ringMM3 is the wire of an open loop, mm3.
+func ringMM3(f *keys.File) float64 {
+	w := wireMM(f)
+	return math.Pi * w * w * math.Pi * (keys.Num(f.Loop.ClosedToMM) + 2*w)
+}
 
 // pulled reports whether a force closes the loop.
 func pulled(f *keys.File) bool { return inScene(sceneStalk)(f) && f.Loop.ForceN != nil }
