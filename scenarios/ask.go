@@ -26,19 +26,7 @@ func solidBeyond(f *keys.File) bool {
 }
 
 // contactMM returns the radius of the contact, or of a needle's shaft or a loop's wire.
-func contactMM(f *keys.File) float64 {
-	switch scene(f) {
-	case scenePad:
-		_, outer := padContactMM(f)
-		return outer
-	case sceneStalk:
-		return wireMM(f)
-	}
-	if own := tipOf(f).contactMM; own != nil {
-		return own(f)
-	}
-	return keys.Num(f.Electrode.RadiusMM)
-}
+func contactMM(f *keys.File) float64 { return sceneOf(f).contact(f) }
 
 // wallMM returns the thickness of the wall as written.
 func wallMM(f *keys.File) float64 {

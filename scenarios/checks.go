@@ -214,11 +214,9 @@ func trackMM(f *keys.File) float64 {
 // borders returns the names that thermal.Case.Borders gives, which head columns
 // beside those of the probes.
 func borders(f *keys.File) []string {
-	names, last, wall := []string{"surface"}, "outer-surface", sheets(f)
-	switch {
-	case scene(f) == sceneStalk:
-		names[0] = "stalk-base"
-	case scene(f) == scenePad && solidBeyond(f) && len(wall) > 0:
+	s := sceneOf(f)
+	names, last, wall := []string{s.surface}, "outer-surface", sheets(f)
+	if s.into && solidBeyond(f) && len(wall) > 0 {
 		last = wall[len(wall)-1].name + "-" + keys.Word(f.Wall.Beyond.Name)
 	}
 	for i, s := range wall {

@@ -38,14 +38,11 @@ func (s *Scenario) Notes() []string {
 	notes = append(notes, wallNotes(f)...)
 	notes = append(notes, handNotes(f)...)
 	notes = append(notes, sceneOf(f).notes(f)...)
-	contact := contactMM(f)
-	note(scene(f) == sceneWall && *f.Domain.Side != "open" && *f.Domain.RadiusMM < 10*contact || scene(f) == sceneWall && *f.Domain.RadiusMM < 5*contact,
-		"The radius of the domain is only %.3g contact radii: its side influences the result.", *f.Domain.RadiusMM/contact)
 	note(!boils(f), "Boiling is off: results above %g C have no meaning.", tissue.BoilTemperature.Value)
 	source := s.Case().Drive
 	note(boils(f) && math.IsInf(source.HighestPeakV(), 1), "The peak voltage has no limit: once tissue dries, the source raises it as far as its setting asks.")
 	const limit = "current.limits.peak_voltage_V"
-	if v := f.Current.Limits.PeakVoltageV; v != nil && *v > 0 && boils(f) && scene(f) != scenePad && !s.given(limit) {
+	if v := f.Current.Limits.PeakVoltageV; v != nil && *v > 0 && boils(f) && !sceneOf(f).bodyWall && !s.given(limit) {
 		note(true, "The scenario gives no limit of the voltage: the source is taken to stay at the onset of sparks, %g V peak. State %s.", *v, limit)
 	}
 	if p := source.Pulses; p != nil {

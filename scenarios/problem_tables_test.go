@@ -81,7 +81,7 @@ var valueProblems = []spoilt{
 	{"three at once", "tip: disc\n  radius_mm: 1", "tip: dics\n  radius_mm: -1\n  colour: red",
 		`s.yaml:5:8: electrode.tip: "dics" is not known; did you mean disc? choose ` + tipChoices + `
 s.yaml:6:14: electrode.radius_mm: -1 is out of range; give a number from 0.05 to 10 mm
-s.yaml:7:3: electrode.colour: unknown key; keys here are tip, radius_mm, contact_radius_mm, insertion_mm, force_N, pressure_kPa, heat_transfer_W_m2K, temperature_C, heat_capacity_J_K and wire_loss_W_K`},
+s.yaml:7:3: electrode.colour: unknown key; keys here are ` + electrodeKeys},
 }
 
 // The wall and its two sides.

@@ -27,12 +27,7 @@ type rule struct {
 func rulesFor(f *keys.File) []rule {
 	rules := []rule{
 		{key: "scene", fill: fixed(sceneWall, "assumption: the usual case")},
-		{key: "afterwards_s", fill: func(f *keys.File) (any, string) {
-			if scene(f) == scenePad {
-				return 15.0, "IEC 60601-2-2:2017, 201.15.101.5: skin is looked at within 15 s of switching off"
-			}
-			return 10.0, "assumption: after some seconds the remaining heat has spread and damage has ended"
-		}},
+		{key: "afterwards_s", fill: fixed(10.0, "assumption: after some seconds the remaining heat has spread and damage has ended")},
 		{key: "body.temperature_C", fill: of(tissue.BodyTemperature)},
 		{key: "body.blood_heat_capacity_J_kgK", fill: of(tissue.BloodHeatCapacity)},
 
@@ -83,7 +78,13 @@ func rulesFor(f *keys.File) []rule {
 	rules = append(rules, timeRule)
 	rules = append(rules, numericsRules...)
 	rules = append(rules, domainRules...)
-	return append(rules, probeRules(f)...)
+	rules = append(rules, probeRules(f)...)
+	for i, r := range rules {
+		if own := sceneOf(f).defaults[r.key]; own != nil {
+			rules[i].fill = own
+		}
+	}
+	return rules
 }
 
 // timeRule comes late: the default hangs on how far and how fast the electrode goes.
@@ -112,12 +113,7 @@ var betweenRules = []rule{
 
 var damageRules = []rule{
 	{key: "damage.kinetics", hangs: []string{"damage.A_per_s"}, when: func(f *keys.File) bool { return f.Damage.APerS == nil }, fill: fixed(tissue.DefaultKinetics, kineticsSource(tissue.DefaultKinetics))},
-	{key: "damage.at_once", hangs: []string{"pad"}, fill: func(f *keys.File) (any, string) {
-		if scene(f) == scenePad {
-			return none(f)
-		}
-		return tissue.AtOnceKinetics, kineticsSource(tissue.AtOnceKinetics)
-	}},
+	{key: "damage.at_once", hangs: []string{"pad"}, fill: fixed(tissue.AtOnceKinetics, kineticsSource(tissue.AtOnceKinetics))},
 	{key: "damage.Ea_J_mol", hangs: []string{"damage.A_per_s", "damage.E_over_R_K"}, when: func(f *keys.File) bool { return f.Damage.APerS != nil && f.Damage.EOverRK == nil },
 		unless: "belongs to kinetics given by A_per_s", right: "give A_per_s with it, or leave both out",
 		needed: "give Ea_J_mol or E_over_R_K with A_per_s"},
@@ -142,23 +138,13 @@ var numericsRules = []rule{
 // quality is one preset of numerics.
 type quality struct{ finestUM, growthPercent, tolerance, resolvePercent, maxStepMS float64 }
 
-// padQualities are those of a pad: 250 um leave the mean rise over a square centimetre
-// right to 0.01 K. The skin under a pad is a small part of a large body, whose energy the
-// tolerance counts: it must be tight (measured).
-var padQualities = map[string]quality{
-	"draft":    {500, 20, 5e-5, 1, 200},
-	"standard": {250, 20, 1e-5, 0.5, 100},
-	"fine":     {125, 10, 5e-6, 0.25, 50},
-}
-
 // qualityOf returns the preset of a file and its name.
 func qualityOf(f *keys.File) (quality, string) {
-	name := keys.Word(f.Numerics.Quality)
-	if scene(f) == scenePad {
-		return padQualities[name], "quality " + name + " of a pad"
-	}
-	return qualities[name], "quality " + name
+	return sceneOf(f).quality(keys.Word(f.Numerics.Quality))
 }
+
+// cellsOfWall returns the preset of scenes in the gut.
+func cellsOfWall(name string) (quality, string) { return qualities[name], "quality " + name }
 
 // qualities are the presets; assumption: 100 um is where the error of the depth
 // (0.03 mm, measured on prototypes) falls below the spread of the model. An old field
@@ -172,12 +158,6 @@ var qualities = map[string]quality{
 
 var domainRules = []rule{
 	{key: "domain.radius_mm", hangs: append([]string{"pad", "stalk", "loop"}, geometryKeys...), fill: func(f *keys.File) (any, string) {
-		switch scene(f) {
-		case scenePad:
-			return max(300, 4*padOuterMM(f)), "assumption: 300 mm, at least 4 radii of the pad: the body goes on, as a half-space"
-		case sceneStalk:
-			return max(60, 2*keys.Num(f.Stalk.HeadDiameterMM)), "assumption: 60 mm, at least twice the head"
-		}
 		if threeD(f) {
 			return max(20, 10*contactMM(f)), "assumption: 20 mm, at least 10 contact radii; over fat a wider body has a higher resistance (muralheat guide results)"
 		}
@@ -216,12 +196,7 @@ func wallRules(f *keys.File) []rule {
 				}
 				return "beyond", "assumption: no other name given"
 			}),
-			solid("thickness_mm", func(f *keys.File) (any, string) {
-				if scene(f) == scenePad {
-					return 180.0, "assumption: so deep that it does not matter; a body is not a half-space"
-				}
-				return of(tissue.BeyondThickness)(f)
-			}),
+			solid("thickness_mm", of(tissue.BeyondThickness)),
 			rule{key: "wall.beyond.heat_transfer_W_m2K", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out with a tissue or material",
 				fill: func(*keys.File) (any, string) { return mediumTransfer(keys.Word(b.Medium)) }},
 			rule{key: "wall.beyond.temperature_C", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out: its far side stays at body temperature",
@@ -237,17 +212,9 @@ func wallRules(f *keys.File) []rule {
 			return "gas", "assumption: the lumen is opened with gas"
 		}},
 		rule{key: "wall.lumen.heat_transfer_W_m2K", hangs: []string{"wall.lumen.medium"}, fill: func(f *keys.File) (any, string) {
-			if scene(f) == scenePad && keys.Word(f.Wall.Lumen.Medium) == "gas" {
-				return of(tissue.SkinHeatTransfer)(f)
-			}
 			return mediumTransfer(keys.Word(f.Wall.Lumen.Medium))
 		}},
-		rule{key: "wall.lumen.temperature_C", fill: func(f *keys.File) (any, string) {
-			if scene(f) == scenePad {
-				return of(tissue.RoomTemperature)(f)
-			}
-			return asBody(f)
-		}},
+		rule{key: "wall.lumen.temperature_C", fill: asBody},
 	)
 }
 
@@ -320,9 +287,6 @@ func asBody(f *keys.File) (any, string) {
 }
 
 func travel(f *keys.File) (any, string) {
-	if inScene(sceneStalk)(f) && f.Loop.SpeedMMS != nil {
-		return keys.Num(f.Loop.ClosedToMM) / 2 / *f.Loop.SpeedMMS, "half of closed_to_mm over speed_mm_s: on until the ring closes"
-	}
 	if f.Motion == nil || fromPressure(f) {
 		return nil, ""
 	}

@@ -9,15 +9,36 @@ import (
 	"muralheat/thermal/tissue"
 )
 
-func wallScene() sceneKind {
-	return sceneKind{
-		name:   sceneWall,
-		keys:   []sceneKey{{"electrode", "this key is needed"}, {"motion", ""}, {"wall.modulus_kPa", ""}, {"wall.squeeze_rest_percent", ""}},
-		rules:  func(*keys.File) []rule { return slices.Concat(pressRules(), tipRules(), electrodeRules) },
-		checks: func(f *keys.File) []check { return slices.Concat(tipOf(f).checks, electrodeChecks, pressChecks(f)) },
-		notes:  func(*keys.File) []string { return nil },
-		build:  func(f *keys.File, c *thermal.Case) { c.Electrode = electrode(f) },
+func init() {
+	scenes = append(scenes, &sceneKind{
+		name:    sceneWall,
+		keys:    []sceneKey{{"electrode", "this key is needed"}, {"motion", ""}, {"wall.modulus_kPa", ""}, {"wall.squeeze_rest_percent", ""}},
+		surface: "surface",
+		oneOf:   []alternative{{"electrode", false, []string{"force_N", "pressure_kPa", "contact_radius_mm"}}},
+		quality: cellsOfWall,
+		rules:   func(*keys.File) []rule { return slices.Concat(pressRules(), tipRules(), electrodeRules) },
+		checks:  func(f *keys.File) []check { return slices.Concat(tipOf(f).checks, electrodeChecks, pressChecks(f)) },
+		contact: func(f *keys.File) float64 {
+			if own := tipOf(f).contactMM; own != nil {
+				return own(f)
+			}
+			return keys.Num(f.Electrode.RadiusMM)
+		},
+		notes: wallSceneNotes,
+		build: func(f *keys.File, c *thermal.Case) { c.Electrode = electrode(f) },
+	})
+}
+
+// wallSceneNotes are remarks on how much of the body is computed.
+func wallSceneNotes(f *keys.File) []string {
+	least := 5 * contactMM(f)
+	if *f.Domain.Side != "open" {
+		least = 10 * contactMM(f)
 	}
+	if *f.Domain.RadiusMM >= least {
+		return nil
+	}
+	return []string{fmt.Sprintf("The radius of the domain is only %.3g contact radii: its side influences the result.", *f.Domain.RadiusMM/contactMM(f))}
 }
 
 func electrode(f *keys.File) thermal.Electrode {

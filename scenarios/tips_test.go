@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"reflect"
 	"testing"
 
 	"muralheat/scenarios/keys"
@@ -8,8 +9,15 @@ import (
 )
 
 // tipChoices is how a message lists the tips.
-var tipChoices = func() string {
-	return tipsThat(func(tipKind) bool { return true })
+var tipChoices = tipsThat(func(tipKind) bool { return true })
+
+// electrodeKeys is how a message lists what can be said of an electrode.
+var electrodeKeys = func() string {
+	var names []string
+	for _, k := range keys.KeysOf(reflect.TypeFor[keys.Electrode]()) {
+		names = append(names, k.Name)
+	}
+	return keys.List(names, "and")
 }()
 
 // Whoever chooses a tip reads what it is, and each can be held on the tissue and warms with it.
