@@ -59,7 +59,7 @@ func TestSkinOnThePage(t *testing.T) {
 	img := onPage(t, f)
 	const height, width = 62 * chart.MM, chart.WallWidth - chart.MarginLeft - 12*chart.MM
 	top := 1.3 * sum.HighestRiseK
-	bottom := f.H - chart.NewHead("", []string{phrase.PadVerdict(r)}, phrase.Setting(r)).Height() - 3*chart.MM - height
+	bottom := f.H - chart.NewHead("", []string{phrase.Verdict(r)}, phrase.Setting(r)).Height() - 3*chart.MM - height
 	end := 1.45*1e3*r.Case.Electrode.TipRadiusM + 10/math.Sqrt(math.Pi)
 	want := color.NRGBAModel.Convert(chart.LineStyles[0].Color)
 	highest := func(x int) float64 { // of the curve in a column of pixels, K

@@ -21,7 +21,7 @@ func skinFigure(res *thermal.Result) chart.Figure {
 		right  = 12 * chart.MM
 	)
 	c, sum := res.Case, res.Summary.Pad
-	head := chart.NewHead(c.Title, []string{phrase.PadVerdict(res)}, phrase.Setting(res))
+	head := chart.NewHead(c.Title, []string{phrase.Verdict(res)}, phrase.Setting(res))
 	skin := Across(res, 0)
 	rise := skin.rise()
 	e, spotR := c.Electrode, 10/math.Sqrt(math.Pi)

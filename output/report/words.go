@@ -53,7 +53,7 @@ func equations(c *thermal.Case) document.Table {
 		rows = append(rows, []string{"Damage, further kinetics", "the same", lawOf(k)})
 	}
 	rows = append(rows, []string{"Thermal dose", "CEM43 = ∫ R^(43 − T) dt, R = 0.5 above 43 °C, 0.25 below; min", "reported only (Sapareto and Dewey 1984)"})
-	if phrase.Cuts(c) || e.Tip == thermal.Loop {
+	if c.Cuts() || e.Tip == thermal.Loop {
 		rows = append(rows, []string{"Cutting", "sparks in a gap of constant voltage hold the face of the cut at the boiling point, and what heat is left removes tissue", fmt.Sprintf("gap %s V peak; %s of the removed water boils away; %s", digits(p.SparkOnsetV), digits(p.VaporisedShare), whenElse(c.Motion.Waits, "the electrode waits for what has not been removed", "the speed is forced, and tissue for which there is no heat is dragged along"))})
 	}
 	if e.Film.OhmM2 > 0 {
@@ -141,7 +141,7 @@ func limits(c *thermal.Case) document.List {
 	if c.Physics.Boiling {
 		l = append(l, "The constants of drying and of sparks are guesses over a wide range, and above the onset of sparks the depth depends on them.")
 	}
-	if phrase.Cuts(c) {
+	if c.Cuts() {
 		l = append(l, "The width of injury behind a needle that drags through wet tissue does not converge with the mesh.")
 	}
 	return l

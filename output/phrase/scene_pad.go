@@ -17,6 +17,11 @@ const (
 	testS       = 60.0
 )
 
+func init() {
+	scenes[thermal.OnSkin] = scene{setting: padSetting, verdict: padVerdict,
+		answer: func(r *thermal.Result) string { return fmt.Sprintf("%.1f K over 1 cm²", r.Summary.Pad.MeanRiseK) }}
+}
+
 // padSetting says what lies on the skin.
 func padSetting(c *thermal.Case) string {
 	e := c.Electrode
@@ -40,8 +45,8 @@ func testCase(c *thermal.Case) bool {
 	return d.Pulses == nil && math.Abs(d.CurrentA-testA) < 1e-6 && math.Abs(d.OnS-testS) < 1e-6
 }
 
-// PadVerdict says how warm the skin gets, beside the limit of the standard.
-func PadVerdict(r *thermal.Result) string {
+// padVerdict says how warm the skin gets, beside the limit of the standard.
+func padVerdict(r *thermal.Result) string {
 	p := r.Summary.Pad
 	than := "below"
 	if p.MeanRiseK > RiseLimitK {
