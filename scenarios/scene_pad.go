@@ -45,7 +45,7 @@ func pad(f *keys.File) thermal.Electrode {
 	p := f.Pad
 	inner, outer := padContactMM(f)
 	e := thermal.Electrode{
-		Tip: thermal.Pad, TipRadiusM: padOuterMM(f) / 1000, ContactRadiusM: outer / 1000, Own: thermal.PadSizes{InnerRadiusM: inner / 1000},
+		Tip: thermal.Pad, TipRadiusM: padOuterMM(f) / 1000, ContactRadiusM: outer / 1000, Own: thermal.Own{thermal.PadInner: inner / 1000},
 		Surface: thermal.Surface{HeatTransferWM2K: *p.HeatTransferWM2K, TemperatureC: *p.TemperatureC},
 	}
 	if z := math.Hypot(*p.ResistanceOhmCM2, *p.ReactanceOhmCM2); z > 0 {

@@ -91,7 +91,7 @@ func loop(f *keys.File) (thermal.Electrode, thermal.Motion) {
 	l := f.Loop
 	ring := *l.ClosedToMM / 2 / 1000
 	e := thermal.Electrode{
-		Tip: thermal.Loop, ContactRadiusM: wireMM(f) / 1000, TipRadiusM: ring, Own: thermal.LoopSizes{HeightM: *l.HeightMM / 1000},
+		Tip: thermal.Loop, ContactRadiusM: wireMM(f) / 1000, TipRadiusM: ring, Own: thermal.Own{thermal.LoopHeight: *l.HeightMM / 1000},
 		Surface:    thermal.Surface{HeatTransferWM2K: *l.HeatTransferWM2K, TemperatureC: *l.TemperatureC},
 		CapacityJK: *l.HeatCapacityJK, LossWK: keys.OrNone(l.WireLossWK),
 	}

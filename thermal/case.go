@@ -76,13 +76,17 @@ type Electrode struct {
 	ContactRadiusM float64 // disc, ball, pad: radius of the contact; needle: of the shaft; loop: of the wire
 	TipRadiusM     float64 // ball: radius of the sphere; pad: of the whole pad; loop: of the open ring, inside; else ContactRadiusM
 	InsertionM     float64 // how deep its metal stands in the tissue, below the surface: that of a needle
-	Own            any     // lengths of one kind of electrode alone, of the type that its file declares; nil: it has none
+	Own            Own     `yaml:",inline"` // nil: it has none
 	Film           Film    // pad: between metal and skin
 	Press          Press   // how the hand holds it, for the record
 	Surface                // heat given to the metal, and its temperature at the start and at the far end of its wire
 	CapacityJK     float64 // heat capacity of the metal, J/K; 0: it is held at that temperature
 	LossWK         float64 // what it loses along its wire, W/K
 }
+
+// Own are the lengths that only one kind of electrode has, m, by the names that its file gives them.
+// Records keep them beside the others.
+type Own map[string]float64
 
 // Film is a thin layer in series with a contact: gel, horny skin. Heat that arises in it
 // goes to the skin.

@@ -16,16 +16,11 @@ func init() {
 	})
 }
 
-// LoopSizes are the lengths of a loop alone.
-type LoopSizes struct {
-	HeightM float64 // of the middle of the wire above the surface of the wall
-}
+// LoopHeight names a length of a loop: of the middle of its wire above the surface of the wall.
+const LoopHeight = "heightm"
 
-// HeightM returns the height of the middle of a loop's wire above the surface of the wall, 0 for other electrodes.
-func (e Electrode) HeightM() float64 {
-	s, _ := e.Own.(LoopSizes)
-	return s.HeightM
-}
+// HeightM returns the height of the middle of a loop's wire above the surface of the wall, m; 0 for other electrodes.
+func (e Electrode) HeightM() float64 { return e.Own[LoopHeight] }
 
 // loop removes what its wire sweeps; when the ring meets the axis the current ends.
 type loop struct{ plain }

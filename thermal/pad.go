@@ -13,16 +13,11 @@ func init() {
 	enter(Pad, shape{scene: OnSkin, tip: newPad, grid: (*Case).padGrid, intoBody: true, gel: true})
 }
 
-// PadSizes are the lengths of a pad alone.
-type PadSizes struct {
-	InnerRadiusM float64 // no contact within it
-}
+// PadInner names a length of a pad: the radius within which it has no contact.
+const PadInner = "innerradiusm"
 
-// InnerRadiusM returns the radius within which a pad has no contact, 0: it has contact everywhere.
-func (e Electrode) InnerRadiusM() float64 {
-	s, _ := e.Own.(PadSizes)
-	return s.InnerRadiusM
-}
+// InnerRadiusM returns the radius within which a pad has no contact, m; 0: it has contact everywhere.
+func (e Electrode) InnerRadiusM() float64 { return e.Own[PadInner] }
 
 // pad reads off what a neutral electrode does to the skin under it.
 type pad struct {

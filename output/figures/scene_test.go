@@ -90,7 +90,7 @@ func TestLoopOnThePage(t *testing.T) {
 	i, j := phrase.Deepest(r)
 	k := NewCut(r, Across(r, i), i, j)
 	const width = chart.WallWidth - chart.MarginLeft - namesWidth - BarWidth
-	k.frame(width, stalkCut)
+	k.frame(width, scenes[thermal.AroundStalk].tallest)
 	if math.Abs((k.X1-k.X0)/float64(width)*float64(k.height)/(k.Head+k.Z1)-1) > 1e-9 {
 		t.Error("a millimetre is not as long across as down")
 	}
@@ -121,7 +121,7 @@ func TestLoopShowsTheInjury(t *testing.T) {
 	r.Summary.InjuryDepthM = 2.2 * r.Case.WallM()
 	i, j := phrase.Deepest(&r)
 	k := NewCut(&r, Across(&r, i), i, j)
-	k.frame(chart.WallWidth-chart.MarginLeft-namesWidth-BarWidth, stalkCut)
+	k.frame(chart.WallWidth-chart.MarginLeft-namesWidth-BarWidth, scenes[thermal.AroundStalk].tallest)
 	if k.Z1 < 1e3*r.Summary.InjuryDepthM {
 		t.Errorf("seen down to %g mm, injured down to %g mm", k.Z1, 1e3*r.Summary.InjuryDepthM)
 	}

@@ -128,7 +128,7 @@ func (s *section) lnOmega(omega []float64) *chart.Plane {
 
 // empty reports whether sample n lies where there never was tissue.
 func (s *section) empty(n int) bool {
-	return s.res.Case.Electrode.Tip == thermal.Loop && s.res.Case.Empty(math.Abs(s.x[n%len(s.x)])/1e3, s.z[n/len(s.x)]/1e3)
+	return s.res.Case.Empty(math.Abs(s.x[n%len(s.x)])/1e3, s.z[n/len(s.x)]/1e3)
 }
 
 // rise returns the highest rise above the temperature before the current.

@@ -102,7 +102,7 @@ func (k *Cut) Hatch(p *chart.Panel) {
 
 // electrode draws the active electrode and names it.
 func (k *Cut) electrode(p *chart.Panel) {
-	x, edge := k.Tip(p)
+	x, edge := k.tip(p)
 	name, moving := "active electrode", k.res.Case.Motion.Moving()
 	if sunk := 1e3 * k.res.Case.Electrode.Press.IndentationM; sunk > 0 {
 		name += fmt.Sprintf(",\npressed in %.2f mm", sunk)
@@ -125,9 +125,9 @@ func (k *Cut) electrode(p *chart.Panel) {
 // passed reports whether the electrode has left the place of a cut across its track.
 func (k *Cut) passed() bool { return k.symmetric && k.res.Case.Motion.Moving() && !k.there }
 
-// Tip draws the active electrode to scale where it ends, and returns where that is and
+// tip draws the active electrode to scale where it ends, and returns where that is and
 // how far it reaches.
-func (k *Cut) Tip(p *chart.Panel) (x, edge float64) {
+func (k *Cut) tip(p *chart.Panel) (x, edge float64) {
 	e := k.res.Case.Electrode
 	a, r := 1e3*e.ContactRadiusM, 1e3*e.TipRadiusM
 	if !k.symmetric && k.res.Case.Motion.Moving() {

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"muralheat/output/document"
-	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/thermal"
 	"muralheat/thermal/damage"
