@@ -1,8 +1,6 @@
 package scenarios
 
 import (
-	"fmt"
-
 	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 	"muralheat/thermal/tissue"
@@ -122,154 +120,7 @@ var damageRules = []rule{
 		fill: none},
 }
 
-var numericsRules = []rule{
-	{key: "numerics.quality", fill: fixed("standard", "assumption: the error of the depth is below the spread of the model")},
-	{key: "numerics.finest_um", hangs: []string{"numerics.quality", "electrode"}, fill: func(f *keys.File) (any, string) {
-		q, name := qualityOf(f)
-		return min(q.finestUM, contactMM(f)*1000/2), name + "; at most half the contact radius"
-	}},
-	preset("numerics.growth_percent", func(q quality) float64 { return q.growthPercent }, 2),
-	preset("numerics.tolerance", func(q quality) float64 { return q.tolerance }, 2),
-	preset("numerics.resolve_percent", func(q quality) float64 { return q.resolvePercent }, 20),
-	preset("numerics.max_step_ms", func(q quality) float64 { return q.maxStepMS }, 1),
-	{key: "numerics.geometry", fill: fixed("auto", "assumption: axisymmetric is faster and agrees with 3-D")},
-}
-
-// quality is one preset of numerics.
-type quality struct{ finestUM, growthPercent, tolerance, resolvePercent, maxStepMS float64 }
-
-// qualityOf returns the preset of a file and its name.
-func qualityOf(f *keys.File) (quality, string) {
-	return sceneOf(f).quality(keys.Word(f.Numerics.Quality))
-}
-
-// cellsOfWall returns the preset of scenes in the gut.
-func cellsOfWall(name string) (quality, string) { return qualities[name], "quality " + name }
-
-// qualities are the presets; assumption: 100 um is where the error of the depth
-// (0.03 mm, measured on prototypes) falls below the spread of the model. An old field
-// lags where conductivity rises without boiling: one that waits for 5 % leaves 0.03 mm of depth,
-// for 0.5 % 0.002 mm, for a tenth more time (measured against finite elements, DEVELOPERS.md).
-var qualities = map[string]quality{
-	"draft":    {200, 40, 1e-2, 1, 20},
-	"standard": {100, 20, 5e-3, 0.5, 10},
-	"fine":     {50, 10, 2e-3, 0.25, 5},
-}
-
-var domainRules = []rule{
-	{key: "domain.radius_mm", hangs: append([]string{"pad", "stalk", "loop"}, geometryKeys...), fill: func(f *keys.File) (any, string) {
-		if threeD(f) {
-			return max(20, 10*contactMM(f)), "assumption: 20 mm, at least 10 contact radii; over fat a wider body has a higher resistance (muralheat guide results)"
-		}
-		return max(60, 10*contactMM(f)), "assumption: 60 mm, at least 10 contact radii; over fat the wall carries current far sideways, and a wider body has a higher resistance (muralheat guide results)"
-	}},
-	{key: "domain.half_width_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "leave it out: radius_mm is enough",
-		fill: func(f *keys.File) (any, string) { return keys.Num(f.Domain.RadiusMM), "assumption: as radius_mm" }},
-	{key: "domain.side", fill: fixed("open", "assumption: the body goes on")},
-	{key: "domain.bottom", hangs: []string{"wall.beyond"}, fill: func(f *keys.File) (any, string) {
-		if solidBeyond(f) {
-			return "open", "assumption: the body goes on"
-		}
-		return "insulated", "assumption: no current leaves through the medium beyond"
-	}},
-}
-
-// wallRules are those of the wall's two sides and of each layer.
-func wallRules(f *keys.File) []rule {
-	var rules []rule
-	for i, l := range f.Wall.Layers {
-		path := keys.Item("wall.layers", i, keys.Word(l.Name))
-		rules = append(rules, rule{key: path + ".muscle", fill: func(*keys.File) (any, string) {
-			return keys.Word(l.Name) == "muscularis", "assumption: true for a layer named muscularis"
-		}})
-		rules = append(rules, materialRules(path, l.Material, l.Tissue)...)
-	}
-	if b := f.Wall.Beyond; b != nil {
-		solid := func(why string, fill func(*keys.File) (any, string)) rule {
-			return rule{key: "wall.beyond." + why, hangs: beyondKeys, when: solidBeyond, unless: "belongs to a tissue or material", right: "leave it out with a medium", fill: fill}
-		}
-		fluid := func(f *keys.File) bool { return !solidBeyond(f) }
-		rules = append(rules,
-			solid("name", func(*keys.File) (any, string) {
-				if b.Tissue != nil {
-					return *b.Tissue, "the tissue's name"
-				}
-				return "beyond", "assumption: no other name given"
-			}),
-			solid("thickness_mm", of(tissue.BeyondThickness)),
-			rule{key: "wall.beyond.heat_transfer_W_m2K", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out with a tissue or material",
-				fill: func(*keys.File) (any, string) { return mediumTransfer(keys.Word(b.Medium)) }},
-			rule{key: "wall.beyond.temperature_C", hangs: beyondKeys, when: fluid, unless: "belongs to a medium", right: "leave it out: its far side stays at body temperature",
-				fill: asBody},
-		)
-		rules = append(rules, materialRules("wall.beyond", b.Material, b.Tissue)...)
-	}
-	return append(rules,
-		rule{key: "wall.lumen.medium", fill: func(f *keys.File) (any, string) {
-			if f.Wall.Lumen.HeatTransferWM2K != nil {
-				return none(f)
-			}
-			return "gas", "assumption: the lumen is opened with gas"
-		}},
-		rule{key: "wall.lumen.heat_transfer_W_m2K", hangs: []string{"wall.lumen.medium"}, fill: func(f *keys.File) (any, string) {
-			return mediumTransfer(keys.Word(f.Wall.Lumen.Medium))
-		}},
-		rule{key: "wall.lumen.temperature_C", fill: asBody},
-	)
-}
-
-// materialRules are those of a material: values of a tissue at the scenario's
-// frequency, or what a hand-written material may leave out.
-func materialRules(path string, m *keys.Material, name *string) []rule {
-	path += ".material"
-	if name != nil {
-		var rules []rule
-		for _, v := range tissueValues {
-			rules = append(rules, rule{key: path + "." + v.key, fill: func(f *keys.File) (any, string) {
-				if f.Current.FrequencyKHz == nil {
-					return none(f)
-				}
-				return v.of(*name, *f.Current.FrequencyKHz)
-			}})
-		}
-		return rules
-	}
-	if m == nil {
-		return nil
-	}
-	return []rule{
-		{key: path + ".perfusion_kg_m3s", fill: fixed(0.0, "assumption: no blood flow unless given")},
-		{key: path + ".water_fraction", hangs: []string{"physics.boiling"}, fill: func(f *keys.File) (any, string) {
-			if boils(f) {
-				return nil, ""
-			}
-			return 0.0, "not used without boiling"
-		}, needed: "give the mass share of water, from 0 to below 1, or set physics.boiling: false"},
-		{key: path + ".metabolic_W_m3", fill: fixed(0.0, "assumption: no metabolic heat unless given")},
-	}
-}
-
-func probeRules(f *keys.File) []rule {
-	var rules []rule
-	for i, p := range f.Probes {
-		path := keys.Item("probes", i, keys.Word(p.Name))
-		flat := func(f *keys.File) bool { return !threeD(f) }
-		rules = append(rules,
-			rule{key: path + ".r_mm", hangs: geometryKeys, when: flat, unless: "belongs to the axisymmetric geometry", right: "give x_mm and y_mm in 3-D", fill: fixed(0.0, "assumption: on the axis")},
-			rule{key: path + ".x_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "give r_mm for a stationary electrode", fill: fixed(0.0, "assumption: where the electrode starts")},
-			rule{key: path + ".y_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "give r_mm for a stationary electrode", fill: fixed(0.0, "assumption: on the track")},
-		)
-	}
-	return rules
-}
-
 const betweenKeys = "current.pulses.between"
-
-// Keys that decide which others apply.
-var (
-	geometryKeys = []string{"motion", "numerics.geometry", "electrode.tip"}
-	beyondKeys   = []string{"wall.beyond.tissue", "wall.beyond.material", "wall.beyond.medium"}
-)
 
 // Fillers.
 
@@ -316,30 +167,6 @@ func between(f *keys.File) *keys.Mode { return f.Current.Pulses.Between }
 func asPulses(key string, pulse func(*keys.File) *float64) rule {
 	return rule{key: betweenKeys + "." + key, hangs: []string{"current." + key}, when: func(f *keys.File) bool { return flows(between(f)) },
 		fill: func(f *keys.File) (any, string) { return keys.Num(pulse(f)), "as current." + key }}
-}
-
-func mediumTransfer(medium string) (any, string) {
-	switch medium {
-	case "gas":
-		return tissue.LumenGasHeatTransfer.Value, tissue.LumenGasHeatTransfer.Cited()
-	case "water":
-		return tissue.LumenWaterHeatTransfer.Value, tissue.LumenWaterHeatTransfer.Cited()
-	}
-	return nil, ""
-}
-
-// preset takes a value from the quality, in 3-D so many times as large: cells and solutions cost
-// more there, a moving tip asks for a new field all the time, and depth moves by less than
-// 0.01 mm (measured).
-func preset(key string, pick func(quality) float64, in3D float64) rule {
-	return rule{key: key, hangs: append([]string{"numerics.quality"}, geometryKeys...), fill: func(f *keys.File) (any, string) {
-		q, source := qualityOf(f)
-		x := pick(q)
-		if threeD(f) && in3D != 1 {
-			return in3D * x, fmt.Sprintf("%s, %g times that in 3-D", source, in3D)
-		}
-		return x, source
-	}}
 }
 
 func dry(key string, fill func(*keys.File) (any, string)) rule {
