@@ -74,16 +74,14 @@ func speedMMS(f *keys.File) float64 {
 	return keys.Num(f.Motion.SpeedMMS)
 }
 
-func pressRules() []rule {
-	return []rule{
-		pressed("wall.modulus_kPa", of(tissue.WallModulus)),
-		pressed("wall.squeeze_rest_percent", fixed(tissue.SqueezeRest.Value*100, tissue.SqueezeRest.Cited())),
-	}
+var pressRules = []rule{
+	pressed("wall.modulus_kPa", of(tissue.WallModulus)),
+	pressed("wall.squeeze_rest_percent", fixed(tissue.SqueezeRest.Value*100, tissue.SqueezeRest.Cited())),
 }
 
 func pressed(key string, fill func(*keys.File) (any, string)) rule {
 	return rule{key: key, hangs: []string{"electrode.tip", "electrode.force_N", "electrode.pressure_kPa"}, when: presses,
-		unless: "has no effect unless a " + tipsThat(givesWayTo) + " is pressed", right: "leave it out, or give electrode.force_N or pressure_kPa", fill: fill}
+		unless: "has no effect unless a tip that lies on the wall is pressed", right: "leave it out, or give electrode.force_N or pressure_kPa", fill: fill}
 }
 
 // Rules of the motion.

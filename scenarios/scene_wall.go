@@ -16,7 +16,7 @@ func init() {
 		surface: "surface",
 		oneOf:   []alternative{{"electrode", false, []string{"force_N", "pressure_kPa", "contact_radius_mm"}}},
 		quality: cellsOfWall,
-		rules:   func(*keys.File) []rule { return slices.Concat(pressRules(), tipRules(), electrodeRules) },
+		rules:   func(*keys.File) []rule { return slices.Concat(pressRules, tipRules(), electrodeRules) },
 		checks:  func(f *keys.File) []check { return slices.Concat(tipOf(f).checks, electrodeChecks, pressChecks(f)) },
 		contact: func(f *keys.File) float64 {
 			if own := tipOf(f).contactMM; own != nil {

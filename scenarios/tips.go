@@ -48,7 +48,7 @@ func tipRules() []rule {
 	return rules
 }
 
-// tipsThat lists the tips of which something holds: "disc or ball".
+// tipsThat lists the tips of which something holds: "needle", "disc or ball".
 func tipsThat(holds func(tipKind) bool) string {
 	var names []string
 	for _, name := range thermal.TipsOf(thermal.OnWall) {

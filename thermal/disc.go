@@ -17,13 +17,13 @@ func init() {
 		scene: OnWall, about: "a flat face on the surface",
 		tip:     place,
 		sizes:   func(e Electrode) []Length { return []Length{{"radius", e.ContactRadiusM}} },
-		outline: func(e Electrode, upM float64) []Point { return bar(e.ContactRadiusM, 0, upM) },
+		outline: func(e Electrode, upM float64, _ bool) []Point { return bar(e.ContactRadiusM, 0, upM) },
 	})
 	enter(Ball, shape{
 		scene: OnWall, about: "a sphere that touches it",
 		tip:     place,
 		sizes:   func(e Electrode) []Length { return []Length{{"radius", e.TipRadiusM}, {"contact", e.ContactRadiusM}} },
-		outline: func(e Electrode, _ float64) []Point { return sphere(e.ContactRadiusM, e.TipRadiusM) },
+		outline: func(e Electrode, _ float64, _ bool) []Point { return sphere(e.ContactRadiusM, e.TipRadiusM) },
 	})
 }
 

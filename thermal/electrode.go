@@ -38,7 +38,7 @@ type shape struct {
 
 	// How it is described and drawn on the wall; nil in other scenes, which have figures of their own.
 	sizes   func(Electrode) []Length
-	outline func(e Electrode, upM float64) []Point
+	outline func(e Electrode, upM float64, along bool) []Point
 }
 
 // Length is one length that describes an electrode.
@@ -47,15 +47,17 @@ type Length struct {
 	M    float64
 }
 
-// Point is a point of a cut through the axis of an electrode: distance from the axis and depth, m.
+// Point is a point of a cut through the middle of an electrode: distance from it and depth, m.
 type Point struct{ XM, ZM float64 }
 
 // Sizes returns the lengths that describe the electrode.
 func (e Electrode) Sizes() []Length { return shapes[e.Tip].sizes(e) }
 
-// Outline returns the metal of the electrode in a cut through its axis, as a polygon. Where it goes on
-// upwards it ends at upM above the surface.
-func (e Electrode) Outline(upM float64) []Point { return shapes[e.Tip].outline(e, upM) }
+// Outline returns the metal of a tip on the wall in a cut through its middle, along its track or across, as
+// a polygon. Where it goes on upwards it ends at upM above the surface.
+func (e Electrode) Outline(upM float64, along bool) []Point {
+	return shapes[e.Tip].outline(e, upM, along)
+}
 
 // bar is the outline of a straight cylinder down to a depth.
 func bar(radiusM, depthM, upM float64) []Point {

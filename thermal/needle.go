@@ -16,7 +16,7 @@ func init() {
 		scene: OnWall, about: "a cylinder inserted into the tissue",
 		tip: func(e *electrode) tip { return needle{plain{e}} }, wholeCells: true,
 		sizes:   func(e Electrode) []Length { return []Length{{"radius", e.ContactRadiusM}, {"inserted", e.InsertionM}} },
-		outline: func(e Electrode, upM float64) []Point { return bar(e.ContactRadiusM, e.InsertionM, upM) },
+		outline: func(e Electrode, upM float64, _ bool) []Point { return bar(e.ContactRadiusM, e.InsertionM, upM) },
 	})
 }
 

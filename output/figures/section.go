@@ -14,9 +14,10 @@ import (
 // cut shows both sides. The samples are the cell centres and, so that the
 // drawing reaches the surface, the tops of the uppermost cells.
 type section struct {
-	res  *thermal.Result
-	x, z []float64
-	cell []int
+	res   *thermal.Result
+	along bool // the track, not across it
+	x, z  []float64
+	cell  []int
 }
 
 // Across cuts through column i: the whole (r,z) plane of an axisymmetric case,
@@ -32,7 +33,9 @@ func Across(res *thermal.Result, i int) *section {
 // along cuts along the track, through the cells next to y = 0.
 func along(res *thermal.Result) *section {
 	m := res.Mesh
-	return newSection(res, m.X, false, func(a, k int) int { return m.Index(a, 0, k) })
+	s := newSection(res, m.X, false, func(a, k int) int { return m.Index(a, 0, k) })
+	s.along = true
+	return s
 }
 
 func newSection(res *thermal.Result, a mesh.Axis, mirror bool, index func(a, k int) int) *section {

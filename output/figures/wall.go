@@ -118,7 +118,7 @@ func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
 	k.there = math.Abs(1e3*res.Mesh.X.Centres[i]-endMM(res)) < 1e3*res.Case.Electrode.ContactRadiusM
 	// What is seen: electrode, injury, everything that is warm, and the whole wall.
 	e := res.Case.Electrode
-	metalHalf := 1e3 * math.Max(e.ContactRadiusM, e.TipRadiusM)
+	metalHalf := k.metalHalfMM()
 	k.X0, k.X1 = -metalHalf, metalHalf
 	if !k.symmetric {
 		k.X1 += 1e3 * res.Case.Motion.LengthM
