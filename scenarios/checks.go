@@ -31,7 +31,7 @@ const wallKeys = "wall.layers"
 
 // checksFor returns all checks of one file.
 func checksFor(f *keys.File) []check {
-	return slices.Concat([]check{siteFits}, wallChecks(f), cushionChecks, liquidChecks, sceneOf(f).checks(f), currentChecks(f), physicsChecks, domainChecks, probeChecks(f))
+	return slices.Concat([]check{siteFits}, wallChecks(f), cushionChecks, liquidChecks, sceneOf(f).checks(f), currentChecks(f), []check{coldCheck(f)}, physicsChecks, domainChecks, probeChecks(f))
 }
 
 // addUpMM is how closely layers must add up to a stated thickness: 1 um.
@@ -105,25 +105,30 @@ const leastConduct = 0.05
 // takes heat from it.
 func coldestC(f *keys.File) float64 {
 	coldest := keys.Num(f.Body.TemperatureC)
-	for _, s := range []struct{ h, c *float64 }{
-		{f.Wall.Lumen.HeatTransferWM2K, f.Wall.Lumen.TemperatureC}, {f.Wall.Beyond.HeatTransferWM2K, f.Wall.Beyond.TemperatureC},
-		{f.Electrode.HeatTransferWM2K, f.Electrode.TemperatureC}, {f.Pad.HeatTransferWM2K, f.Pad.TemperatureC}, {f.Loop.HeatTransferWM2K, f.Loop.TemperatureC},
+	for _, m := range []metal{
+		{"wall.lumen", f.Wall.Lumen.HeatTransferWM2K, f.Wall.Lumen.TemperatureC},
+		{"wall.beyond", f.Wall.Beyond.HeatTransferWM2K, f.Wall.Beyond.TemperatureC},
+		sceneOf(f).metal(f),
 	} {
-		if keys.Num(s.h) > 0 && s.c != nil {
-			coldest = min(coldest, *s.c)
+		if keys.Num(m.transfer) > 0 && m.celsius != nil {
+			coldest = min(coldest, *m.celsius)
 		}
 	}
 	return coldest
 }
 
-var physicsChecks = []check{
-	{[]string{"physics.conductivity_per_K", "body", "wall", "electrode", "pad", "loop"}, func(f *keys.File) (string, string) {
+// coldCheck holds the slope of conductivity against the coldest tissue.
+func coldCheck(f *keys.File) check {
+	return check{[]string{"physics.conductivity_per_K", "body", "wall", sceneOf(f).metal(f).key}, func(f *keys.File) (string, string) {
 		slope, cold := *f.Physics.ConductivityPerK, coldestC(f)
 		if 1+slope*(cold-37) >= leastConduct {
 			return "", ""
 		}
 		return fmt.Sprintf("%g per K leaves tissue at %g C without conductivity", slope, cold), fmt.Sprintf("at most %.3g, or raise the lowest temperature", (1-leastConduct)/(37-cold))
-	}},
+	}}
+}
+
+var physicsChecks = []check{
 	{[]string{"physics.carbonisation", "physics.boiling"}, func(f *keys.File) (string, string) {
 		if *f.Physics.Carbonisation && !boils(f) {
 			return "nothing dries without boiling, so nothing decomposes", "write false, or set physics.boiling: true"

@@ -1,6 +1,8 @@
 package scenarios
 
 import (
+	"slices"
+
 	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 	"muralheat/thermal/tissue"
@@ -77,16 +79,15 @@ func rulesFor(f *keys.File) []rule {
 	rules = append(rules, numericsRules...)
 	rules = append(rules, domainRules...)
 	rules = append(rules, probeRules(f)...)
-	for i, r := range rules {
-		if own := sceneOf(f).defaults[r.key]; own != nil {
-			rules[i].fill = own
-		}
+	for _, own := range sceneOf(f).defaults {
+		i := slices.IndexFunc(rules, func(r rule) bool { return r.key == own.key })
+		rules[i].fill, rules[i].hangs = own.fill, slices.Concat(rules[i].hangs, own.hangs)
 	}
 	return rules
 }
 
 // timeRule comes late: the default hangs on how far and how fast the electrode goes.
-var timeRule = rule{key: "current.on_s", hangs: []string{"motion", "loop", "stalk"}, fill: travel, needed: "give the time in s for which the current is on"}
+var timeRule = rule{key: "current.on_s", hangs: []string{"motion"}, fill: travel, needed: "give the time in s for which the current is on"}
 
 // betweenRules are those of what flows between pulses.
 var betweenRules = []rule{
@@ -111,7 +112,7 @@ var betweenRules = []rule{
 
 var damageRules = []rule{
 	{key: "damage.kinetics", hangs: []string{"damage.A_per_s"}, when: func(f *keys.File) bool { return f.Damage.APerS == nil }, fill: fixed(tissue.DefaultKinetics, kineticsSource(tissue.DefaultKinetics))},
-	{key: "damage.at_once", hangs: []string{"pad"}, fill: fixed(tissue.AtOnceKinetics, kineticsSource(tissue.AtOnceKinetics))},
+	{key: "damage.at_once", fill: fixed(tissue.AtOnceKinetics, kineticsSource(tissue.AtOnceKinetics))},
 	{key: "damage.Ea_J_mol", hangs: []string{"damage.A_per_s", "damage.E_over_R_K"}, when: func(f *keys.File) bool { return f.Damage.APerS != nil && f.Damage.EOverRK == nil },
 		unless: "belongs to kinetics given by A_per_s", right: "give A_per_s with it, or leave both out",
 		needed: "give Ea_J_mol or E_over_R_K with A_per_s"},

@@ -44,7 +44,7 @@ var qualities = map[string]quality{
 }
 
 var domainRules = []rule{
-	{key: "domain.radius_mm", hangs: append([]string{"pad", "stalk", "loop"}, geometryKeys...), fill: func(f *keys.File) (any, string) {
+	{key: "domain.radius_mm", hangs: geometryKeys, fill: func(f *keys.File) (any, string) {
 		if threeD(f) {
 			return max(20, 10*contactMM(f)), "assumption: 20 mm, at least 10 contact radii; over fat a wider body has a higher resistance (muralheat guide results)"
 		}

@@ -23,6 +23,7 @@ func init() {
 		keys:     []sceneKey{{"pad", "this key is needed: it says how large the pad is"}, {"current.as_run", ""}, {"current.rest_s", ""}},
 		rules:    func(*keys.File) []rule { return padRules },
 		checks:   func(*keys.File) []check { return padChecks },
+		metal:    func(f *keys.File) metal { return metal{"pad", f.Pad.HeatTransferWM2K, f.Pad.TemperatureC} },
 		contact:  func(f *keys.File) float64 { _, outer := padContactMM(f); return outer },
 		notes:    padNotes,
 		build:    func(f *keys.File, c *thermal.Case) { c.Electrode, c.Rest = pad(f), true },
@@ -84,20 +85,20 @@ var padQualities = map[string]quality{
 	"fine":     {125, 10, 5e-6, 0.25, 50},
 }
 
-var padDefaults = map[string]func(*keys.File) (any, string){
-	"afterwards_s":             fixed(15.0, "IEC 60601-2-2:2017, 201.15.101.5: skin is looked at within 15 s of switching off"),
-	"damage.at_once":           none,
-	"wall.beyond.thickness_mm": fixed(180.0, "assumption: so deep that it does not matter; a body is not a half-space"),
-	"wall.lumen.temperature_C": of(tissue.RoomTemperature),
-	"wall.lumen.heat_transfer_W_m2K": func(f *keys.File) (any, string) {
+var padDefaults = []rule{
+	{key: "afterwards_s", fill: fixed(15.0, "IEC 60601-2-2:2017, 201.15.101.5: skin is looked at within 15 s of switching off")},
+	{key: "damage.at_once", fill: none},
+	{key: "wall.beyond.thickness_mm", fill: fixed(180.0, "assumption: so deep that it does not matter; a body is not a half-space")},
+	{key: "wall.lumen.temperature_C", fill: of(tissue.RoomTemperature)},
+	{key: "wall.lumen.heat_transfer_W_m2K", fill: func(f *keys.File) (any, string) {
 		if keys.Word(f.Wall.Lumen.Medium) == "gas" {
 			return of(tissue.SkinHeatTransfer)(f)
 		}
 		return mediumTransfer(keys.Word(f.Wall.Lumen.Medium))
-	},
-	"domain.radius_mm": func(f *keys.File) (any, string) {
+	}},
+	{key: "domain.radius_mm", hangs: []string{"pad"}, fill: func(f *keys.File) (any, string) {
 		return max(300, 4*padOuterMM(f)), "assumption: 300 mm, at least 4 radii of the pad: the body goes on, as a half-space"
-	},
+	}},
 }
 
 var padRules = []rule{

@@ -23,6 +23,7 @@ func init() {
 			return append(slices.Clone(stalkRules), materialRules("stalk", f.Stalk.Material, f.Stalk.Tissue)...)
 		},
 		checks:  func(*keys.File) []check { return stalkChecks },
+		metal:   func(f *keys.File) metal { return metal{"loop", f.Loop.HeatTransferWM2K, f.Loop.TemperatureC} },
 		contact: wireMM,
 		notes:   stalkNotes,
 		build: func(f *keys.File, c *thermal.Case) {
@@ -144,16 +145,16 @@ func stalkAsWall(f *keys.File, r *keys.Report, from sources) {
 	}
 }
 
-var stalkDefaults = map[string]func(*keys.File) (any, string){
-	"current.on_s": func(f *keys.File) (any, string) {
+var stalkDefaults = []rule{
+	{key: "current.on_s", hangs: []string{"stalk", "loop"}, fill: func(f *keys.File) (any, string) {
 		if f.Loop.SpeedMMS == nil {
 			return none(f)
 		}
 		return keys.Num(f.Loop.ClosedToMM) / 2 / *f.Loop.SpeedMMS, "half of closed_to_mm over speed_mm_s: on until the ring closes"
-	},
-	"domain.radius_mm": func(f *keys.File) (any, string) {
+	}},
+	{key: "domain.radius_mm", hangs: []string{"stalk", "loop"}, fill: func(f *keys.File) (any, string) {
 		return max(60, 2*keys.Num(f.Stalk.HeadDiameterMM)), "assumption: 60 mm, at least twice the head"
-	},
+	}},
 }
 
 var stalkRules = []rule{

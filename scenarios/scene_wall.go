@@ -18,6 +18,9 @@ func init() {
 		quality: cellsOfWall,
 		rules:   func(*keys.File) []rule { return slices.Concat(pressRules, tipRules(), electrodeRules) },
 		checks:  func(f *keys.File) []check { return slices.Concat(tipOf(f).checks, electrodeChecks, pressChecks(f)) },
+		metal: func(f *keys.File) metal {
+			return metal{"electrode", f.Electrode.HeatTransferWM2K, f.Electrode.TemperatureC}
+		},
 		contact: func(f *keys.File) float64 {
 			if own := tipOf(f).contactMM; own != nil {
 				return own(f)

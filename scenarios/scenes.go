@@ -17,10 +17,11 @@ type sceneKind struct {
 	oneOf    []alternative                               // what can be said in more than one way
 	held     []string                                    // how else than elsewhere a current can be stated
 	prepare  func(*keys.File, *keys.Report, sources)     // puts in what decides which rules there are; nil: nothing
-	defaults map[string]func(*keys.File) (any, string)   // by key, where they are not those of an electrode on the wall
+	defaults []rule                                      // key, fill and what else it hangs on, where an electrode on the wall has another
 	quality  func(name string) (q quality, title string) // preset of the numerics
 	rules    func(*keys.File) []rule
 	checks   func(*keys.File) []check
+	metal    func(*keys.File) metal
 	contact  func(*keys.File) float64 // radius of the contact, of a needle's shaft or a loop's wire, mm
 	notes    func(*keys.File) []string
 	build    func(*keys.File, *thermal.Case)
@@ -28,6 +29,12 @@ type sceneKind struct {
 
 // sceneKey is a key of one scene; needed says what it must be given for, if it must.
 type sceneKey struct{ key, needed string }
+
+// metal is what takes heat from the tissue: the key it is described by, heat transfer and temperature.
+type metal struct {
+	key               string
+	transfer, celsius *float64
+}
 
 // alternative is a mapping of which only one of several keys may be given, or must be.
 type alternative struct {
