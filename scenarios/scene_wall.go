@@ -90,13 +90,15 @@ var electrodeChecks = []check{
 		}
 		return "", ""
 	}},
-	{[]string{"numerics.geometry", "motion", "electrode.tip"}, func(f *keys.File) (string, string) {
-		switch {
-		case *f.Numerics.Geometry != "axisymmetric":
-		case !round(f):
-			return "a " + *f.Electrode.Tip + " is not axisymmetric", "write auto or 3-D"
-		case moves(f):
+	{[]string{"numerics.geometry", "motion"}, func(f *keys.File) (string, string) {
+		if moves(f) && *f.Numerics.Geometry == "axisymmetric" {
 			return "a moving electrode is not axisymmetric", "write auto or 3-D, or leave motion out"
+		}
+		return "", ""
+	}},
+	{[]string{"numerics.geometry", "electrode.tip"}, func(f *keys.File) (string, string) {
+		if !round(f) && *f.Numerics.Geometry == "axisymmetric" {
+			return "a " + *f.Electrode.Tip + " is not axisymmetric", "write auto or 3-D"
 		}
 		return "", ""
 	}},
