@@ -3,6 +3,7 @@ package report
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -109,11 +110,12 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	}
 	b := &dossier{Evidence: e, title: r.Case.Title, settings: m.Settings, c: r.Case, notes: m.Notes}
 	b.ask("", "")
-	drawn, err := embedded(figures.Of(r), dir, at, map[string]string{
+	alt := map[string]string{
 		"wall":       sceneOf(r.Case).shown + " " + answerTold(r.Case, m),
-		"skin":       "Highest temperature rise of the skin from the middle of the pad outwards, the contact, and the square centimetre that is judged.",
 		"timecourse": "Time course: temperatures at the borders of the layers, power, resistance and depth of injury.",
-	})
+	}
+	maps.Copy(alt, sceneOf(r.Case).figures)
+	drawn, err := embedded(figures.Of(r), dir, at, alt)
 	if err != nil {
 		return nil, err
 	}

@@ -8,14 +8,15 @@ import (
 // scene is what a report says of one scene alone. Each has a file of its own, scene_*.go, where it enters
 // itself into scenes.
 type scene struct {
-	guide     string // page of the guide with what a finer mesh changes
-	unsettled string // what of it does not converge
-	shown     string // in the cross-section
-	inwards   string // direction in which layers are counted
-	layer     string // role of a layer
-	surface   string // the free inner surface
-	cuts      bool   // the electrode cuts even if it does not move through the wall
-	along     bool   // a moving electrode goes along a track
+	guide     string            // page of the guide with what a finer mesh changes
+	unsettled string            // what of it does not converge
+	shown     string            // in the cross-section
+	inwards   string            // direction in which layers are counted
+	layer     string            // role of a layer
+	surface   string            // the free inner surface
+	cuts      bool              // the electrode cuts even if it does not move through the wall
+	along     bool              // a moving electrode goes along a track
+	figures   map[string]string // what is seen in a figure of its own, by its name
 	assumed   document.List
 	limits    func(*thermal.Case) document.List
 }

@@ -10,7 +10,8 @@ func init() {
 		guide:   "neutral-electrode",
 		shown:   "Cross-section: the highest temperature rise at each point, the line of 6 K, the electrode and its contact, and the layers.",
 		inwards: "from the skin inwards", layer: "body", surface: "free skin",
-		limits: func(*thermal.Case) document.List { return padLimits },
+		figures: map[string]string{"skin": "Highest temperature rise of the skin from the middle of the pad outwards, the contact, and the square centimetre that is judged."},
+		limits:  func(*thermal.Case) document.List { return padLimits },
 	}
 }
 
