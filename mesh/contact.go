@@ -43,11 +43,18 @@ func (m *Mesh) Disc(dst []Contact, x, a float64) []Contact {
 	if m.Geometry == Axisymmetric {
 		return m.Annulus(dst, 0, a)
 	}
+	return m.Patch(dst, x-a, x+a, a, func(x0, x1, y0, y1 float64) float64 { return circleRect(x0-x, x1-x, y0, y1, a) })
+}
+
+// Patch appends the contacts of metal lying flat on the surface of a track, from x0 to x1 and no
+// farther than y from it. covered returns the area, m2, that it covers of a rectangle beside the
+// track, by its edges along x and along y >= 0, m.
+func (m *Mesh) Patch(dst []Contact, x0, x1, y float64, covered func(x0, x1, y0, y1 float64) float64) []Contact {
 	half := m.dz[0] / 2
-	i0, i1 := m.X.Find(x-a), m.X.Find(x+a)
-	for j := 0; j < m.NY && m.Y.Faces[j] < a; j++ {
+	i0, i1 := m.X.Find(x0), m.X.Find(x1)
+	for j := 0; j < m.NY && m.Y.Faces[j] < y; j++ {
 		for i := i0; i <= i1; i++ {
-			area := 2 * circleRect(m.X.Faces[i]-x, m.X.Faces[i+1]-x, m.Y.Faces[j], m.Y.Faces[j+1], a)
+			area := 2 * covered(m.X.Faces[i], m.X.Faces[i+1], m.Y.Faces[j], m.Y.Faces[j+1])
 			if area > 1e-9*m.Area(i, j) {
 				dst = append(dst, Contact{m.Index(i, j, 0), area, half / area, m.Plane()})
 			}

@@ -12,33 +12,21 @@ func boils(f *keys.File) bool { return keys.On(f.Physics.Boiling) }
 
 func inSeries(f *keys.File) bool { return keys.Word(f.Physics.Drying) == string(thermal.Series) }
 
-func tipIs(tip string) func(*keys.File) bool {
-	return func(f *keys.File) bool { return keys.Word(f.Electrode.Tip) == tip }
+// round reports whether the electrode has an axis.
+func round(f *keys.File) bool {
+	return scene(f) != sceneWall || thermal.Tip(keys.Word(f.Electrode.Tip)).Round()
 }
 
-func threeD(f *keys.File) bool { return f.Motion != nil || keys.Word(f.Numerics.Geometry) == "3-D" }
+func threeD(f *keys.File) bool {
+	return f.Motion != nil || keys.Word(f.Numerics.Geometry) == "3-D" || !round(f)
+}
 
 func solidBeyond(f *keys.File) bool {
 	return f.Wall.Beyond.Tissue != nil || f.Wall.Beyond.Material != nil
 }
 
 // contactMM returns the radius of the contact, or of a needle's shaft or a loop's wire.
-func contactMM(f *keys.File) float64 {
-	switch scene(f) {
-	case scenePad:
-		_, outer := padContactMM(f)
-		return outer
-	case sceneStalk:
-		return wireMM(f)
-	}
-	if tipIs("ball")(f) {
-		if presses(f) {
-			return hold(f).RadiusM * 1000
-		}
-		return keys.Num(f.Electrode.ContactRadiusMM)
-	}
-	return keys.Num(f.Electrode.RadiusMM)
-}
+func contactMM(f *keys.File) float64 { return sceneOf(f).contact(f) }
 
 // wallMM returns the thickness of the wall as written.
 func wallMM(f *keys.File) float64 {

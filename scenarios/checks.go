@@ -31,7 +31,7 @@ const wallKeys = "wall.layers"
 
 // checksFor returns all checks of one file.
 func checksFor(f *keys.File) []check {
-	return slices.Concat([]check{siteFits}, wallChecks(f), cushionChecks, liquidChecks, sceneOf(f).checks(f), currentChecks(f), physicsChecks, domainChecks, probeChecks(f))
+	return slices.Concat([]check{siteFits}, wallChecks(f), cushionChecks, liquidChecks, sceneOf(f).checks(f), currentChecks(f), []check{coldCheck(f)}, physicsChecks, domainChecks, probeChecks(f))
 }
 
 // addUpMM is how closely layers must add up to a stated thickness: 1 um.
@@ -73,43 +73,6 @@ func wallChecks(f *keys.File) []check {
 		}
 		return "", ""
 	}})
-}
-
-var electrodeChecks = []check{
-	{[]string{"electrode.contact_radius_mm", "electrode.radius_mm", "electrode.tip"}, func(f *keys.File) (string, string) {
-		if contactMM(f) > *f.Electrode.RadiusMM {
-			return fmt.Sprintf("%g mm is larger than the ball", contactMM(f)), fmt.Sprintf("at most radius_mm, %g", *f.Electrode.RadiusMM)
-		}
-		return "", ""
-	}},
-	{[]string{"electrode.insertion_mm", "electrode.tip", wallKeys, "wall.site", "wall.beyond"}, func(f *keys.File) (string, string) {
-		if tipIs("needle")(f) && *f.Electrode.InsertionMM >= depthMM(f) {
-			return fmt.Sprintf("%g mm goes through everything that is computed", *f.Electrode.InsertionMM), fmt.Sprintf("less than %.6g mm, or a thicker wall.beyond", depthMM(f))
-		}
-		return "", ""
-	}},
-	{[]string{"electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm", "domain.radius_mm", "domain.half_width_mm"}, func(f *keys.File) (string, string) {
-		room := *f.Domain.RadiusMM
-		if f.Domain.HalfWidthMM != nil {
-			room = min(room, *f.Domain.HalfWidthMM)
-		}
-		if max(contactMM(f), *f.Electrode.RadiusMM) >= room {
-			return fmt.Sprintf("%g mm does not fit into the domain", *f.Electrode.RadiusMM), fmt.Sprintf("less than %g mm, or a larger domain", room)
-		}
-		return "", ""
-	}},
-	{[]string{"numerics.finest_um", "electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm"}, func(f *keys.File) (string, string) {
-		if *f.Numerics.FinestUM > contactMM(f)*1000/2 {
-			return fmt.Sprintf("%g um leaves fewer than two cells per contact radius", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, half the contact radius", contactMM(f)*1000/2)
-		}
-		return "", ""
-	}},
-	{[]string{"numerics.geometry", "motion"}, func(f *keys.File) (string, string) {
-		if f.Motion != nil && *f.Numerics.Geometry == "axisymmetric" {
-			return "a moving electrode is not axisymmetric", "write auto or 3-D, or leave motion out"
-		}
-		return "", ""
-	}},
 }
 
 func currentChecks(f *keys.File) []check {
@@ -156,25 +119,30 @@ const leastConduct = 0.05
 // takes heat from it.
 func coldestC(f *keys.File) float64 {
 	coldest := keys.Num(f.Body.TemperatureC)
-	for _, s := range []struct{ h, c *float64 }{
-		{f.Wall.Lumen.HeatTransferWM2K, f.Wall.Lumen.TemperatureC}, {f.Wall.Beyond.HeatTransferWM2K, f.Wall.Beyond.TemperatureC},
-		{f.Electrode.HeatTransferWM2K, f.Electrode.TemperatureC}, {f.Pad.HeatTransferWM2K, f.Pad.TemperatureC}, {f.Loop.HeatTransferWM2K, f.Loop.TemperatureC},
+	for _, m := range []metal{
+		{"wall.lumen", f.Wall.Lumen.HeatTransferWM2K, f.Wall.Lumen.TemperatureC},
+		{"wall.beyond", f.Wall.Beyond.HeatTransferWM2K, f.Wall.Beyond.TemperatureC},
+		sceneOf(f).metal(f),
 	} {
-		if keys.Num(s.h) > 0 && s.c != nil {
-			coldest = min(coldest, *s.c)
+		if keys.Num(m.transfer) > 0 && m.celsius != nil {
+			coldest = min(coldest, *m.celsius)
 		}
 	}
 	return coldest
 }
 
-var physicsChecks = []check{
-	{[]string{"physics.conductivity_per_K", "body", "wall", "electrode", "pad", "loop"}, func(f *keys.File) (string, string) {
+// coldCheck holds the slope of conductivity against the coldest tissue.
+func coldCheck(f *keys.File) check {
+	return check{[]string{"physics.conductivity_per_K", "body", "wall", sceneOf(f).metal(f).key}, func(f *keys.File) (string, string) {
 		slope, cold := *f.Physics.ConductivityPerK, coldestC(f)
 		if 1+slope*(cold-37) >= leastConduct {
 			return "", ""
 		}
 		return fmt.Sprintf("%g per K leaves tissue at %g C without conductivity", slope, cold), fmt.Sprintf("at most %.3g, or raise the lowest temperature", (1-leastConduct)/(37-cold))
-	}},
+	}}
+}
+
+var physicsChecks = []check{
 	{[]string{"physics.carbonisation", "physics.boiling"}, func(f *keys.File) (string, string) {
 		if *f.Physics.Carbonisation && !boils(f) {
 			return "nothing dries without boiling, so nothing decomposes", "write false, or set physics.boiling: true"
@@ -265,11 +233,9 @@ func trackMM(f *keys.File) float64 {
 // borders returns the names that thermal.Case.Borders gives, which head columns
 // beside those of the probes.
 func borders(f *keys.File) []string {
-	names, last, wall := []string{"surface"}, "outer-surface", sheets(f)
-	switch {
-	case scene(f) == sceneStalk:
-		names[0] = "stalk-base"
-	case scene(f) == scenePad && solidBeyond(f) && len(wall) > 0:
+	s := sceneOf(f)
+	names, last, wall := []string{s.surface}, "outer-surface", sheets(f)
+	if s.into && solidBeyond(f) && len(wall) > 0 {
 		last = wall[len(wall)-1].name + "-" + keys.Word(f.Wall.Beyond.Name)
 	}
 	for i, s := range wall {

@@ -11,10 +11,10 @@ import (
 )
 
 // pushes reports whether it is said how hard the electrode is pressed, and presses
-// whether the wall gives way to it: to a ball or disc, not to a needle.
+// whether the wall gives way to it.
 func pushes(f *keys.File) bool { return f.Electrode.ForceN != nil || f.Electrode.PressureKPa != nil }
 
-func presses(f *keys.File) bool { return pushes(f) && (tipIs("ball")(f) || tipIs("disc")(f)) }
+func presses(f *keys.File) bool { return pushes(f) && givesWayTo(tipOf(f)) }
 
 func moves(f *keys.File) bool { return f.Motion != nil }
 
@@ -22,12 +22,12 @@ func fromPressure(f *keys.File) bool {
 	return moves(f) && keys.Word(f.Motion.Advance) == "from-pressure"
 }
 
-// hold returns how the electrode rests on the tissue. The pressure of a needle is that
+// hold returns how the electrode rests on the tissue. The pressure of one that cuts is that
 // on its front, radius and indentation are then 0.
 func hold(f *keys.File) press.Contact {
-	e, radiusM := f.Electrode, keys.Num(f.Electrode.RadiusMM)/1000
-	if !presses(f) {
-		front := 2 * radiusM * keys.Num(e.InsertionMM) / 1000
+	e, t := f.Electrode, tipOf(f)
+	if cuts(t) {
+		front := t.frontM2(f)
 		if e.ForceN != nil {
 			return press.Contact{ForceN: *e.ForceN, PressurePa: *e.ForceN / front}
 		}
@@ -36,13 +36,11 @@ func hold(f *keys.File) press.Contact {
 	}
 	wall := unpressed(f)
 	l := softLayer(f, wall[:givesWay(wall)])
-	if !(l.ThicknessM > 0) || math.IsNaN(l.ModulusPa+l.RestShare+radiusM) {
+	radiusM := keys.Num(e.RadiusMM) / 1000
+	if !presses(f) || !(l.ThicknessM > 0) || math.IsNaN(l.ModulusPa+l.RestShare+radiusM) {
 		return press.Contact{RadiusM: math.NaN(), IndentationM: math.NaN()}
 	}
-	tip := press.Sphere(radiusM)
-	if tipIs("disc")(f) {
-		tip = press.Punch(radiusM)
-	}
+	tip := t.punch(radiusM)
 	if e.ForceN != nil {
 		return l.UnderForce(tip, *e.ForceN)
 	}
@@ -83,7 +81,7 @@ var pressRules = []rule{
 
 func pressed(key string, fill func(*keys.File) (any, string)) rule {
 	return rule{key: key, hangs: []string{"electrode.tip", "electrode.force_N", "electrode.pressure_kPa"}, when: presses,
-		unless: "has no effect unless a ball or disc is pressed", right: "leave it out, or give electrode.force_N or pressure_kPa", fill: fill}
+		unless: "has no effect unless a tip that lies on the wall is pressed", right: "leave it out, or give electrode.force_N or pressure_kPa", fill: fill}
 }
 
 // Rules of the motion.
@@ -116,8 +114,8 @@ func pressChecks(f *keys.File) []check {
 			switch {
 			case !fromPressure(f):
 				return "", ""
-			case !tipIs("needle")(f):
-				return "from-pressure, but a " + keys.Word(f.Electrode.Tip) + " does not cut", "write at-speed, or tip: needle"
+			case !cuts(tipOf(f)):
+				return "from-pressure, but a " + keys.Word(f.Electrode.Tip) + " does not cut", "write at-speed, or tip: " + tipsThat(cuts)
 			case !pushes(f):
 				return "from-pressure, but neither force nor pressure is given", "give electrode.force_N or pressure_kPa"
 			}
@@ -153,7 +151,7 @@ func handNotes(f *keys.File) []string {
 		return []string{fmt.Sprintf("Pressed with %.3g N (%.3g kPa): contact radius %.3g mm, wall indented by %.3g mm%s; depths count from the surface of the pressed wall (%s).",
 			h.ForceN, h.PressurePa/1000, contactMM(f), h.IndentationM*1000, furthest, strings.Join(thinned, ", "))}
 	}
-	note := fmt.Sprintf("Pressed with %.3g N: %.3g kPa on the front of the needle.", h.ForceN, h.PressurePa/1000)
+	note := fmt.Sprintf("Pressed with %.3g N: %.3g kPa on the front of the %s.", h.ForceN, h.PressurePa/1000, keys.Word(f.Electrode.Tip))
 	if fromPressure(f) {
 		note = fmt.Sprintf("%s It advances at no more than %.3g mm/s and no faster than heat removes tissue.", note, speedMMS(f))
 		if reach := speedMMS(f) * *f.Current.OnS; reach < *f.Motion.LengthMM*(1-1e-9) {

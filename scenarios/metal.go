@@ -8,25 +8,6 @@ import (
 	"muralheat/thermal/tissue"
 )
 
-// tipMM3 is the metal of a tip on the wall that warms with the tissue, mm3: the shaft of a needle in the
-// tissue, a ball, a disc as high as it is wide.
-func tipMM3(f *keys.File) float64 {
-	r := keys.Num(f.Electrode.RadiusMM)
-	switch keys.Word(f.Electrode.Tip) {
-	case "needle":
-		return math.Pi * r * r * keys.Num(f.Electrode.InsertionMM)
-	case "ball":
-		return 4 * math.Pi / 3 * r * r * r
-	}
-	return 2 * math.Pi * r * r * r
-}
-
-// ringMM3 is the wire of an open loop, mm3.
-func ringMM3(f *keys.File) float64 {
-	w := wireMM(f)
-	return math.Pi * w * w * math.Pi * (keys.Num(f.Loop.ClosedToMM) + 2*w)
-}
-
 // metalJK is the heat capacity of so much metal, J/K.
 func metalJK(mm3 float64) float64 { return rounded(tissue.MetalHeatCapacity.Value * mm3 * 1e-9 * 1e6) }
 

@@ -38,9 +38,6 @@ func (s *Scenario) Notes() []string {
 	notes = append(notes, wallNotes(f)...)
 	notes = append(notes, handNotes(f)...)
 	notes = append(notes, sceneOf(f).notes(f)...)
-	contact := contactMM(f)
-	note(scene(f) == sceneWall && *f.Domain.Side != "open" && *f.Domain.RadiusMM < 10*contact || scene(f) == sceneWall && *f.Domain.RadiusMM < 5*contact,
-		"The radius of the domain is only %.3g contact radii: its side influences the result.", *f.Domain.RadiusMM/contact)
 	note(!boils(f), "Boiling is off: results above %g C have no meaning.", tissue.BoilTemperature.Value)
 	source := s.Case().Drive
 	note(boils(f) && math.IsInf(source.HighestPeakV(), 1), "The peak voltage has no limit: once tissue dries, the source raises it as far as its setting asks.")

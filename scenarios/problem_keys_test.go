@@ -84,7 +84,7 @@ var keyProblems = []spoilt{
 	{"current missing", "current:\n  sparks: false\n  power_W: 10\n  on_s: 2\n", "",
 		`s.yaml:1:1: current: missing; this key is needed`},
 	{"tip missing", "  tip: disc\n", "",
-		`s.yaml:4:1: electrode.tip: missing; give disc, ball or needle`},
+		`s.yaml:4:1: electrode.tip: missing; give ` + tipChoices},
 	{"power missing", "  power_W: 10\n", "",
 		`s.yaml:7:1: current: none of power_W, burst_power_W, peak_voltage_V or current_A; give one of them`},
 	{"on_s missing", "  on_s: 2\n", "",

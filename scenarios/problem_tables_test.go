@@ -63,9 +63,9 @@ var valueProblems = []spoilt{
 	{"list for text", "title: Case", "title: [a]",
 		`s.yaml:1:8: title: a list where text is needed; write a word, or a few in quotes`},
 	{"tip not known", "tip: disc", "tip: disk",
-		`s.yaml:5:8: electrode.tip: "disk" is not known; did you mean disc? choose disc, ball or needle`},
+		`s.yaml:5:8: electrode.tip: "disk" is not known; did you mean disc? choose ` + tipChoices},
 	{"tip a number", "tip: disc", "tip: 3",
-		`s.yaml:5:8: electrode.tip: the number 3 where text is needed; choose disc, ball or needle`},
+		`s.yaml:5:8: electrode.tip: the number 3 where text is needed; choose ` + tipChoices},
 	{"site not known", "site: rectum", "site: right-colom",
 		`s.yaml:3:9: wall.site: "right-colom" is not known; did you mean right-colon? choose oesophagus, stomach-antrum, stomach-body, duodenum, right-colon, left-colon, rectum, thigh, abdomen or back`},
 	{"kinetics not known", end, end + "damage: {kinetics: skin-1974}\n",
@@ -79,9 +79,9 @@ var valueProblems = []spoilt{
 	{"empty mapping value", end, end + "motion:\n",
 		`s.yaml:11:8: motion: no value; give one, or leave the key out`},
 	{"three at once", "tip: disc\n  radius_mm: 1", "tip: dics\n  radius_mm: -1\n  colour: red",
-		`s.yaml:5:8: electrode.tip: "dics" is not known; did you mean disc? choose disc, ball or needle
+		`s.yaml:5:8: electrode.tip: "dics" is not known; did you mean disc? choose ` + tipChoices + `
 s.yaml:6:14: electrode.radius_mm: -1 is out of range; give a number from 0.05 to 10 mm
-s.yaml:7:3: electrode.colour: unknown key; keys here are tip, radius_mm, contact_radius_mm, insertion_mm, force_N, pressure_kPa, heat_transfer_W_m2K, temperature_C, heat_capacity_J_K and wire_loss_W_K`},
+s.yaml:7:3: electrode.colour: unknown key; keys here are ` + electrodeKeys},
 }
 
 // The wall and its two sides.
@@ -147,7 +147,7 @@ var deviceProblems = []spoilt{
 	{"insertion with a disc", disc, disc + "\n  insertion_mm: 2",
 		`s.yaml:7:17: electrode.insertion_mm: only a needle is inserted into the tissue; leave it out, or write tip: needle`},
 	{"insertion with a wrong tip", disc, "tip: nedle\n  radius_mm: 0.2\n  insertion_mm: 1",
-		`s.yaml:5:8: electrode.tip: "nedle" is not known; did you mean needle? choose disc, ball or needle`},
+		`s.yaml:5:8: electrode.tip: "nedle" is not known; did you mean needle? choose ` + tipChoices},
 	{"contact with a disc", "radius_mm: 1", "radius_mm: 1\n  contact_radius_mm: 0.5",
 		`s.yaml:7:22: electrode.contact_radius_mm: only a ball has a contact smaller than itself; leave it out: radius_mm is the contact radius`},
 	{"contact larger than the ball", disc, ball + "\n  contact_radius_mm: 1.2",

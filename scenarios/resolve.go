@@ -3,6 +3,7 @@ package scenarios
 import (
 	"math"
 	"reflect"
+	"slices"
 	"strings"
 
 	"muralheat/scenarios/keys"
@@ -39,18 +40,14 @@ func resolve(f *keys.File, r *keys.Report, sets []Set) map[string]string {
 	}
 	if b := f.Wall.Beyond; b.Tissue == nil && b.Material == nil && b.Medium == nil && b.HeatTransferWM2K == nil && !r.Spoilt("wall.beyond") {
 		name, source := tissue.BeyondTissue, tissue.BeyondThickness.Source
-		if scene(f) == scenePad {
+		if sceneOf(f).bodyWall {
 			name, source = "muscle", "assumption: muscle under skin and fat"
 		}
 		b.Tissue, sources["wall.beyond.tissue"] = &name, source
 	}
-	if s := f.Stalk; inScene(sceneStalk)(f) && s.Tissue == nil && s.Material == nil && len(f.Wall.Layers) > 0 && !r.Spoilt("stalk") {
-		s.Tissue, s.Material = f.Wall.Layers[0].Tissue, f.Wall.Layers[0].Material
-		if s.Tissue != nil {
-			sources["stalk.tissue"] = "assumption: as the innermost layer of the wall"
-		}
+	if prepare := sceneOf(f).prepare; prepare != nil {
+		prepare(f, r, sources)
 	}
-	asRun(f, r, sources)
 	for _, rule := range rulesFor(f) {
 		apply(f, r, rule, sources)
 	}
@@ -157,17 +154,13 @@ func alternatives(f *keys.File, r *keys.Report) {
 	oneOf(r, "wall.beyond", false, "tissue", "material", "medium")
 	oneOf(r, "wall.beyond", false, "tissue", "material", "heat_transfer_W_m2K")
 	held := []string{"power_W", "burst_power_W", "peak_voltage_V", "current_A"}
-	if scene(f) == scenePad {
-		held = append(held, "as_run")
+	oneOf(r, "current", true, slices.Concat(held, sceneOf(f).held)...)
+	oneOf(r, betweenKeys, true, held...)
+	for _, a := range sceneOf(f).oneOf {
+		oneOf(r, a.path, a.needed, a.names...)
 	}
-	oneOf(r, "current", true, held...)
-	oneOf(r, betweenKeys, true, "power_W", "burst_power_W", "peak_voltage_V", "current_A")
-	oneOf(r, "pad", true, "area_cm2", "radius_mm", "length_mm")
-	oneOf(r, "stalk", false, "tissue", "material")
-	oneOf(r, "loop", false, "speed_mm_s", "force_N")
 	oneOf(r, "wall.cushion", true, "fluid", "material")
 	oneOf(r, "wall.liquid", true, "fluid", "material")
-	oneOf(r, "electrode", false, "force_N", "pressure_kPa", "contact_radius_mm")
 	oneOf(r, "damage", false, "kinetics", "A_per_s")
 	oneOf(r, "damage", false, "Ea_J_mol", "E_over_R_K")
 }

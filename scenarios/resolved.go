@@ -58,7 +58,7 @@ func (s *Scenario) node(v reflect.Value, path string) *yaml.Node {
 	case v.Kind() == reflect.Pointer && v.Elem().Kind() == reflect.Struct:
 		n := &yaml.Node{Kind: yaml.MappingNode}
 		for _, k := range keys.KeysOf(v.Elem().Type()) {
-			if k.Library && k.Name != "kinetics" && k.Name != "at_once" && k.Name != "also" || slices.Contains(writtenOut, k.Name) {
+			if k.WrittenOut() || slices.Contains(writtenOut, k.Name) {
 				continue // its values are written out
 			}
 			if c := s.node(v.Elem().FieldByIndex(k.Index), keys.Join(path, k.Name)); c != nil {

@@ -9,15 +9,25 @@ import (
 	"muralheat/thermal/tissue"
 )
 
-func padScene() sceneKind {
-	return sceneKind{
-		name:   scenePad,
-		keys:   []sceneKey{{"pad", "this key is needed: it says how large the pad is"}, {"current.as_run", ""}, {"current.rest_s", ""}},
-		rules:  func(*keys.File) []rule { return padRules },
-		checks: func(*keys.File) []check { return padChecks },
-		notes:  padNotes,
-		build:  func(f *keys.File, c *thermal.Case) { c.Electrode, c.Rest = pad(f), true },
-	}
+func init() {
+	scenes = append(scenes, &sceneKind{
+		name:     scenePad,
+		bodyWall: true,
+		surface:  "surface",
+		into:     true,
+		oneOf:    []alternative{{"pad", true, []string{"area_cm2", "radius_mm", "length_mm"}}},
+		held:     []string{"as_run"},
+		prepare:  asRun,
+		defaults: padDefaults,
+		quality:  func(name string) (quality, string) { return padQualities[name], "quality " + name + " of a pad" },
+		keys:     []sceneKey{{"pad", "this key is needed: it says how large the pad is"}, {"current.as_run", ""}, {"current.rest_s", ""}},
+		rules:    func(*keys.File) []rule { return padRules },
+		checks:   func(*keys.File) []check { return padChecks },
+		metal:    func(f *keys.File) metal { return metal{"pad", f.Pad.HeatTransferWM2K, f.Pad.TemperatureC} },
+		contact:  func(f *keys.File) float64 { _, outer := padContactMM(f); return outer },
+		notes:    padNotes,
+		build:    func(f *keys.File, c *thermal.Case) { c.Electrode, c.Rest = pad(f), true },
+	})
 }
 
 // padNotes are remarks on what the scene leaves open.
@@ -36,7 +46,7 @@ func pad(f *keys.File) thermal.Electrode {
 	p := f.Pad
 	inner, outer := padContactMM(f)
 	e := thermal.Electrode{
-		Tip: thermal.Pad, TipRadiusM: padOuterMM(f) / 1000, ContactRadiusM: outer / 1000, InnerRadiusM: inner / 1000,
+		Tip: thermal.Pad, TipRadiusM: padOuterMM(f) / 1000, ContactRadiusM: outer / 1000, Own: thermal.Own{thermal.PadInner: inner / 1000},
 		Surface: thermal.Surface{HeatTransferWM2K: *p.HeatTransferWM2K, TemperatureC: *p.TemperatureC},
 	}
 	if z := math.Hypot(*p.ResistanceOhmCM2, *p.ReactanceOhmCM2); z > 0 {
@@ -64,6 +74,31 @@ func padContactMM(f *keys.File) (inner, outer float64) {
 		return r * math.Sqrt(1-share), r
 	}
 	return 0, r * math.Sqrt(share)
+}
+
+// padQualities are the presets of a pad: 250 um leave the mean rise over a square centimetre
+// right to 0.01 K. The skin under a pad is a small part of a large body, whose energy the
+// tolerance counts: it must be tight (measured).
+var padQualities = map[string]quality{
+	"draft":    {500, 20, 5e-5, 1, 200},
+	"standard": {250, 20, 1e-5, 0.5, 100},
+	"fine":     {125, 10, 5e-6, 0.25, 50},
+}
+
+var padDefaults = []rule{
+	{key: "afterwards_s", fill: fixed(15.0, "IEC 60601-2-2:2017, 201.15.101.5: skin is looked at within 15 s of switching off")},
+	{key: "damage.at_once", fill: none},
+	{key: "wall.beyond.thickness_mm", fill: fixed(180.0, "assumption: so deep that it does not matter; a body is not a half-space")},
+	{key: "wall.lumen.temperature_C", fill: of(tissue.RoomTemperature)},
+	{key: "wall.lumen.heat_transfer_W_m2K", fill: func(f *keys.File) (any, string) {
+		if keys.Word(f.Wall.Lumen.Medium) == "gas" {
+			return of(tissue.SkinHeatTransfer)(f)
+		}
+		return mediumTransfer(keys.Word(f.Wall.Lumen.Medium))
+	}},
+	{key: "domain.radius_mm", hangs: []string{"pad"}, fill: func(f *keys.File) (any, string) {
+		return max(300, 4*padOuterMM(f)), "assumption: 300 mm, at least 4 radii of the pad: the body goes on, as a half-space"
+	}},
 }
 
 var padRules = []rule{

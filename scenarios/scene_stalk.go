@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"muralheat/scenarios/keys"
@@ -9,20 +10,27 @@ import (
 	"muralheat/thermal/tissue"
 )
 
-func stalkScene() sceneKind {
-	return sceneKind{
-		name: sceneStalk,
-		keys: []sceneKey{{"stalk", "this key is needed: it says how thick the stalk is"}, {"loop", ""}},
+func init() {
+	scenes = append(scenes, &sceneKind{
+		name:     sceneStalk,
+		keys:     []sceneKey{{"stalk", "this key is needed: it says how thick the stalk is"}, {"loop", ""}},
+		surface:  "stalk-base",
+		oneOf:    []alternative{{"stalk", false, []string{"tissue", "material"}}, {"loop", false, []string{"speed_mm_s", "force_N"}}},
+		prepare:  stalkAsWall,
+		defaults: stalkDefaults,
+		quality:  cellsOfWall,
 		rules: func(f *keys.File) []rule {
 			return append(slices.Clone(stalkRules), materialRules("stalk", f.Stalk.Material, f.Stalk.Tissue)...)
 		},
-		checks: func(*keys.File) []check { return stalkChecks },
-		notes:  stalkNotes,
+		checks:  func(*keys.File) []check { return stalkChecks },
+		metal:   func(f *keys.File) metal { return metal{"loop", f.Loop.HeatTransferWM2K, f.Loop.TemperatureC} },
+		contact: wireMM,
+		notes:   stalkNotes,
 		build: func(f *keys.File, c *thermal.Case) {
 			c.Electrode, c.Motion = loop(f)
 			c.Physics.TearPa = keys.OrNone(f.Loop.StrengthMPa) * 1e6
 		},
-	}
+	})
 }
 
 // stalkNotes are remarks on what the scene leaves open.
@@ -84,7 +92,7 @@ func loop(f *keys.File) (thermal.Electrode, thermal.Motion) {
 	l := f.Loop
 	ring := *l.ClosedToMM / 2 / 1000
 	e := thermal.Electrode{
-		Tip: thermal.Loop, ContactRadiusM: wireMM(f) / 1000, TipRadiusM: ring, HeightM: *l.HeightMM / 1000,
+		Tip: thermal.Loop, ContactRadiusM: wireMM(f) / 1000, TipRadiusM: ring, Own: thermal.Own{thermal.LoopHeight: *l.HeightMM / 1000},
 		Surface:    thermal.Surface{HeatTransferWM2K: *l.HeatTransferWM2K, TemperatureC: *l.TemperatureC},
 		CapacityJK: *l.HeatCapacityJK, LossWK: keys.OrNone(l.WireLossWK),
 	}
@@ -100,8 +108,14 @@ func loop(f *keys.File) (thermal.Electrode, thermal.Motion) {
 
 func wireMM(f *keys.File) float64 { return keys.Num(f.Loop.WireDiameterMM) / 2 }
 
+// ringMM3 is the wire of an open loop, mm3.
+func ringMM3(f *keys.File) float64 {
+	w := wireMM(f)
+	return math.Pi * w * w * math.Pi * (keys.Num(f.Loop.ClosedToMM) + 2*w)
+}
+
 // pulled reports whether a force closes the loop.
-func pulled(f *keys.File) bool { return inScene(sceneStalk)(f) && f.Loop.ForceN != nil }
+func pulled(f *keys.File) bool { return scene(f) == sceneStalk && f.Loop.ForceN != nil }
 
 // pullKPa is the pressure of the wire on what it holds at the start: a string around a
 // cylinder, half of the pull in each leg, over the breadth of the wire,
@@ -117,6 +131,30 @@ func closingMMS(f *keys.File) float64 {
 		return keys.Num(f.Loop.Mobility) * pullKPa(f)
 	}
 	return keys.OrNone(f.Loop.SpeedMMS)
+}
+
+// stalkAsWall lets the stalk be of what the wall is inside, unless it is said.
+func stalkAsWall(f *keys.File, r *keys.Report, from sources) {
+	s := f.Stalk
+	if s.Tissue != nil || s.Material != nil || len(f.Wall.Layers) == 0 || r.Spoilt("stalk") {
+		return
+	}
+	s.Tissue, s.Material = f.Wall.Layers[0].Tissue, f.Wall.Layers[0].Material
+	if s.Tissue != nil {
+		from["stalk.tissue"] = "assumption: as the innermost layer of the wall"
+	}
+}
+
+var stalkDefaults = []rule{
+	{key: "current.on_s", hangs: []string{"stalk", "loop"}, fill: func(f *keys.File) (any, string) {
+		if f.Loop.SpeedMMS == nil {
+			return none(f)
+		}
+		return keys.Num(f.Loop.ClosedToMM) / 2 / *f.Loop.SpeedMMS, "half of closed_to_mm over speed_mm_s: on until the ring closes"
+	}},
+	{key: "domain.radius_mm", hangs: []string{"stalk", "loop"}, fill: func(f *keys.File) (any, string) {
+		return max(60, 2*keys.Num(f.Stalk.HeadDiameterMM)), "assumption: 60 mm, at least twice the head"
+	}},
 }
 
 var stalkRules = []rule{

@@ -9,15 +9,39 @@ import (
 	"muralheat/thermal/tissue"
 )
 
-func wallScene() sceneKind {
-	return sceneKind{
-		name:   sceneWall,
-		keys:   []sceneKey{{"electrode", "this key is needed"}, {"motion", ""}, {"wall.modulus_kPa", ""}, {"wall.squeeze_rest_percent", ""}},
-		rules:  func(*keys.File) []rule { return slices.Concat(pressRules, electrodeRules) },
-		checks: func(f *keys.File) []check { return slices.Concat(electrodeChecks, pressChecks(f)) },
-		notes:  func(*keys.File) []string { return nil },
-		build:  func(f *keys.File, c *thermal.Case) { c.Electrode = electrode(f) },
+func init() {
+	scenes = append(scenes, &sceneKind{
+		name:    sceneWall,
+		keys:    []sceneKey{{"electrode", "this key is needed"}, {"motion", ""}, {"wall.modulus_kPa", ""}, {"wall.squeeze_rest_percent", ""}},
+		surface: "surface",
+		oneOf:   []alternative{{"electrode", false, []string{"force_N", "pressure_kPa", "contact_radius_mm"}}},
+		quality: cellsOfWall,
+		rules:   func(*keys.File) []rule { return slices.Concat(pressRules, tipRules(), electrodeRules) },
+		checks:  func(f *keys.File) []check { return slices.Concat(tipOf(f).checks, electrodeChecks, pressChecks(f)) },
+		metal: func(f *keys.File) metal {
+			return metal{"electrode", f.Electrode.HeatTransferWM2K, f.Electrode.TemperatureC}
+		},
+		contact: func(f *keys.File) float64 {
+			if own := tipOf(f).contactMM; own != nil {
+				return own(f)
+			}
+			return keys.Num(f.Electrode.RadiusMM)
+		},
+		notes: wallSceneNotes,
+		build: func(f *keys.File, c *thermal.Case) { c.Electrode = electrode(f) },
+	})
+}
+
+// wallSceneNotes are remarks on how much of the body is computed.
+func wallSceneNotes(f *keys.File) []string {
+	least := 5 * contactMM(f)
+	if *f.Domain.Side != "open" {
+		least = 10 * contactMM(f)
 	}
+	if *f.Domain.RadiusMM >= least {
+		return nil
+	}
+	return []string{fmt.Sprintf("The radius of the domain is only %.3g contact radii: its side influences the result.", *f.Domain.RadiusMM/contactMM(f))}
 }
 
 func electrode(f *keys.File) thermal.Electrode {
@@ -30,8 +54,8 @@ func electrode(f *keys.File) thermal.Electrode {
 		CapacityJK:     *e.HeatCapacityJK,
 		LossWK:         keys.OrNone(e.WireLossWK),
 	}
-	if e.InsertionMM != nil {
-		t.InsertionM = *e.InsertionMM / 1000
+	if own := tipOf(f).build; own != nil {
+		own(f, &t)
 	}
 	if e.ForceN != nil || e.PressureKPa != nil {
 		h := hold(f)
@@ -41,20 +65,41 @@ func electrode(f *keys.File) thermal.Electrode {
 }
 
 var electrodeRules = []rule{
-	{key: "electrode.contact_radius_mm", hangs: []string{"electrode.tip", "electrode.force_N", "electrode.pressure_kPa"},
-		when:   func(f *keys.File) bool { return tipIs("ball")(f) && !presses(f) },
-		unless: "only a ball has a contact smaller than itself", right: "leave it out: radius_mm is the contact radius",
-		fill: func(f *keys.File) (any, string) {
-			return tissue.BallContactShare.Value * keys.Num(f.Electrode.RadiusMM),
-				fmt.Sprintf("%g of radius_mm; %s", tissue.BallContactShare.Value, tissue.BallContactShare.Cited())
-		}},
-	{key: "electrode.insertion_mm", hangs: []string{"electrode.tip"}, when: tipIs("needle"),
-		unless: "only a needle is inserted into the tissue", right: "leave it out, or write tip: needle",
-		needed: "give the depth of the needle's end in mm"},
 	{key: "electrode.heat_transfer_W_m2K", fill: of(tissue.ElectrodeHeatTransfer)},
 	{key: "electrode.temperature_C", fill: asBody},
 	{key: "electrode.heat_capacity_J_K", hangs: []string{"electrode.tip", "electrode.insertion_mm"}, fill: func(f *keys.File) (any, string) {
-		return metalJK(tipMM3(f)), "metal that touches, and what is behind it up to a length of two radii (assumption); " + tissue.MetalHeatCapacity.Cited()
+		return metalJK(tipOf(f).metalMM3(f)), "metal that touches, and what is behind it up to a length of two radii (assumption); " + tissue.MetalHeatCapacity.Cited()
 	}},
 	wireLoss("electrode", func(f *keys.File) *float64 { return f.Electrode.HeatCapacityJK }, func(f *keys.File) float64 { return keys.Num(f.Electrode.RadiusMM) }, 1),
+}
+
+var electrodeChecks = []check{
+	{[]string{"electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm", "domain.radius_mm", "domain.half_width_mm"}, func(f *keys.File) (string, string) {
+		room := *f.Domain.RadiusMM
+		if f.Domain.HalfWidthMM != nil {
+			room = min(room, *f.Domain.HalfWidthMM)
+		}
+		if max(contactMM(f), *f.Electrode.RadiusMM) >= room {
+			return fmt.Sprintf("%g mm does not fit into the domain", *f.Electrode.RadiusMM), fmt.Sprintf("less than %g mm, or a larger domain", room)
+		}
+		return "", ""
+	}},
+	{[]string{"numerics.finest_um", "electrode.radius_mm", "electrode.tip", "electrode.contact_radius_mm"}, func(f *keys.File) (string, string) {
+		if *f.Numerics.FinestUM > contactMM(f)*1000/2 {
+			return fmt.Sprintf("%g um leaves fewer than two cells per contact radius", *f.Numerics.FinestUM), fmt.Sprintf("at most %.6g, half the contact radius", contactMM(f)*1000/2)
+		}
+		return "", ""
+	}},
+	{[]string{"numerics.geometry", "motion"}, func(f *keys.File) (string, string) {
+		if moves(f) && *f.Numerics.Geometry == "axisymmetric" {
+			return "a moving electrode is not axisymmetric", "write auto or 3-D, or leave motion out"
+		}
+		return "", ""
+	}},
+	{[]string{"numerics.geometry", "electrode.tip"}, func(f *keys.File) (string, string) {
+		if !round(f) && *f.Numerics.Geometry == "axisymmetric" {
+			return "a " + *f.Electrode.Tip + " is not axisymmetric", "write auto or 3-D"
+		}
+		return "", ""
+	}},
 }

@@ -34,7 +34,7 @@ func TestSceneCases(t *testing.T) {
 	near("radius of the pad", lost("rim").TipRadiusM, a)
 	near("peeled at the rim", lost("rim").ContactRadiusM, 0.6*a)
 	near("ring outside", lost("centre").ContactRadiusM, a)
-	near("ring inside", lost("centre").InnerRadiusM, 0.8*a)
+	near("ring inside", lost("centre").InnerRadiusM(), 0.8*a)
 	rect := read(strings.Replace(padText, "area_cm2: 100", "length_mm: 125, width_mm: 80", 1)).Electrode
 	near("rectangle of the same area", rect.ContactRadiusM, a)
 	dry := read(strings.Replace(padText, "100}", "100, contact_resistance_ohm_cm2: 30, contact_reactance_ohm_cm2: 40}", 1)).Electrode.Film

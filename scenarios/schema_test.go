@@ -35,7 +35,10 @@ func generate(t *testing.T) []byte {
 			if !ok {
 				t.Fatalf("no property %s of %T", k.Name, of)
 			}
-			if k.Library { // tags cannot hold what the library offers
+			if more := k.Explained(); more != "" {
+				p.Description += " " + more
+			}
+			if k.From != "" { // tags cannot hold what the library offers
 				if p.Items != nil {
 					p = p.Items
 				}

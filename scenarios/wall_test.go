@@ -63,9 +63,9 @@ var handProblems = []spoilt{
 	{"hardly any pressure", disc, ball + "\n  pressure_kPa: 0.01",
 		`s.yaml:7:17: electrode.pressure_kPa: leaves a contact of only 0.0018 mm radius; press harder: at least 0.05 mm`},
 	{"modulus without force", site, site + "  modulus_kPa: 20\n",
-		`s.yaml:4:16: wall.modulus_kPa: has no effect unless a ball or disc is pressed; leave it out, or give electrode.force_N or pressure_kPa`},
+		`s.yaml:4:16: wall.modulus_kPa: has no effect unless a tip that lies on the wall is pressed; leave it out, or give electrode.force_N or pressure_kPa`},
 	{"rest with a needle", "  site: rectum\nelectrode:\n  tip: disc\n  radius_mm: 1\n", "  site: rectum\n  squeeze_rest_percent: 50\nelectrode:\n  " + needle + "\n  force_N: 0.1\n",
-		`s.yaml:4:25: wall.squeeze_rest_percent: has no effect unless a ball or disc is pressed; leave it out, or give electrode.force_N or pressure_kPa`},
+		`s.yaml:4:25: wall.squeeze_rest_percent: has no effect unless a tip that lies on the wall is pressed; leave it out, or give electrode.force_N or pressure_kPa`},
 
 	{"advance not known", end, end + "motion: {length_mm: 8, advance: by-pressure}\n",
 		`s.yaml:11:33: motion.advance: "by-pressure" is not known; choose at-speed or from-pressure`},

@@ -59,7 +59,16 @@ type Surface struct {
 	TemperatureC     float64
 }
 
-// Tip is the shape of the active electrode.
+// Scene is what the current meets. Each has electrodes, results and figures of its own.
+type Scene string
+
+const (
+	OnWall      Scene = "wall"              // an active electrode on or in the wall
+	OnSkin      Scene = "neutral-electrode" // a pad on the skin
+	AroundStalk Scene = "stalk-loop"        // a wire loop around the stalk of a polyp
+)
+
+// Tip is the shape of the electrode.
 type Tip string
 
 // Electrode is the active electrode.
@@ -67,15 +76,18 @@ type Electrode struct {
 	Tip            Tip
 	ContactRadiusM float64 // disc, ball, pad: radius of the contact; needle: of the shaft; loop: of the wire
 	TipRadiusM     float64 // ball: radius of the sphere; pad: of the whole pad; loop: of the open ring, inside; else ContactRadiusM
-	InsertionM     float64 // needle: depth of its end below the surface
-	InnerRadiusM   float64 // pad: no contact within it
-	HeightM        float64 // loop: of the middle of the wire above the surface of the wall
+	InsertionM     float64 // how deep its metal stands in the tissue, below the surface: that of a needle
+	Own            Own     `yaml:",inline"` // nil: it has none
 	Film           Film    // pad: between metal and skin
 	Press          Press   // how the hand holds it, for the record
 	Surface                // heat given to the metal, and its temperature at the start and at the far end of its wire
 	CapacityJK     float64 // heat capacity of the metal, J/K; 0: it is held at that temperature
 	LossWK         float64 // what it loses along its wire, W/K
 }
+
+// Own are the lengths that only one kind of electrode has, m, by the names that its file gives them.
+// Records keep them beside the others.
+type Own map[string]float64
 
 // Film is a thin layer in series with a contact: gel, horny skin. Heat that arises in it
 // goes to the skin.

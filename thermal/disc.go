@@ -12,16 +12,19 @@ const (
 )
 
 func init() {
-	shapes[Disc] = shape{
-		tip:     func(e *electrode) tip { return disc{plain{e}} },
+	place := func(e *electrode) tip { return disc{plain{e}} } // the contact of a ball is round and flat too
+	enter(Disc, shape{
+		scene: OnWall, about: "a flat face on the surface",
+		tip:     place,
 		sizes:   func(e Electrode) []Length { return []Length{{"radius", e.ContactRadiusM}} },
-		outline: func(e Electrode, upM float64) []Point { return bar(e.ContactRadiusM, 0, upM) },
-	}
-	shapes[Ball] = shape{
-		tip:     shapes[Disc].tip, // its contact is round and flat
+		outline: func(e Electrode, upM float64, _ bool) []Point { return bar(e.ContactRadiusM, 0, upM) },
+	})
+	enter(Ball, shape{
+		scene: OnWall, about: "a sphere that touches it",
+		tip:     place,
 		sizes:   func(e Electrode) []Length { return []Length{{"radius", e.TipRadiusM}, {"contact", e.ContactRadiusM}} },
-		outline: func(e Electrode, _ float64) []Point { return sphere(e.ContactRadiusM, e.TipRadiusM) },
-	}
+		outline: func(e Electrode, _ float64, _ bool) []Point { return sphere(e.ContactRadiusM, e.TipRadiusM) },
+	})
 }
 
 // sphere is the outline of a ball of radius r that touches the surface with a contact of radius a.

@@ -24,6 +24,9 @@ type electrode struct {
 // shape is one kind of electrode. Each has a file of its own, where it enters itself into
 // shapes; its contacts are geometry and belong to package mesh.
 type shape struct {
+	scene      Scene
+	about      string // a tip on the wall in a few words, for who chooses one
+	long       bool   // not round: it is computed in three dimensions at rest too
 	tip        func(*electrode) tip
 	grid       func(*Case, *Grid) // its mesh; nil: that of a tip at rest or on a track
 	wholeCells bool               // a whole number of cells to its radius: it is metal in the mesh
@@ -31,10 +34,11 @@ type shape struct {
 	intoBody   bool               // under it the wall goes on into the body, without an outer surface
 	gel        bool               // gel covers what dries: no sparks
 	handStops  bool               // the hand stops with the current
+	byCells    bool               // if it waits it goes from cell to cell as they part: steps need not follow its path
 
-	// How it is described and drawn; nil for a tip with a scene of its own, which has figures of its own.
+	// How it is described and drawn on the wall; nil in other scenes, which have figures of their own.
 	sizes   func(Electrode) []Length
-	outline func(e Electrode, upM float64) []Point
+	outline func(e Electrode, upM float64, along bool) []Point
 }
 
 // Length is one length that describes an electrode.
@@ -43,27 +47,57 @@ type Length struct {
 	M    float64
 }
 
-// Point is a point of a cut through the axis of an electrode: distance from the axis and depth, m.
+// Point is a point of a cut through the middle of an electrode: distance from it and depth, m.
 type Point struct{ XM, ZM float64 }
 
 // Sizes returns the lengths that describe the electrode.
 func (e Electrode) Sizes() []Length { return shapes[e.Tip].sizes(e) }
 
-// Outline returns the metal of the electrode in a cut through its axis, as a polygon. Where it goes on
-// upwards it ends at upM above the surface.
-func (e Electrode) Outline(upM float64) []Point { return shapes[e.Tip].outline(e, upM) }
-
-// OfTheWall reports whether the electrode is a tip on or in the wall, with an outline; pads and loops have
-// scenes of their own.
-func (e Electrode) OfTheWall() bool { return shapes[e.Tip].outline != nil }
+// Outline returns the metal of a tip on the wall in a cut through its middle, along its track or across, as
+// a polygon. Where it goes on upwards it ends at upM above the surface.
+func (e Electrode) Outline(upM float64, along bool) []Point {
+	return shapes[e.Tip].outline(e, upM, along)
+}
 
 // bar is the outline of a straight cylinder down to a depth.
 func bar(radiusM, depthM, upM float64) []Point {
 	return []Point{{-radiusM, -upM}, {-radiusM, depthM}, {radiusM, depthM}, {radiusM, -upM}}
 }
 
-// shapes are the electrodes that can be computed, by name.
-var shapes = map[Tip]shape{}
+// shapes are the electrodes that can be computed, by name, and tips their names in the order in which they entered.
+var (
+	shapes = map[Tip]shape{}
+	tips   []Tip
+)
+
+// enter adds an electrode to those that can be computed.
+func enter(t Tip, s shape) {
+	shapes[t] = s
+	tips = append(tips, t)
+}
+
+// TipsOf returns the tips of a scene.
+func TipsOf(s Scene) []Tip {
+	return slices.DeleteFunc(slices.Clone(tips), func(t Tip) bool { return shapes[t].scene != s })
+}
+
+// About describes a tip on the wall in a few words.
+func (t Tip) About() string { return shapes[t].about }
+
+// Round reports whether an electrode has an axis, so that at rest it needs no mesh in three dimensions.
+func (t Tip) Round() bool { return !shapes[t].long }
+
+// Scene returns what the current meets.
+func (c *Case) Scene() Scene { return shapes[c.Electrode.Tip].scene }
+
+// Cuts reports whether metal is drawn through the wall, so that it leaves a kerf.
+func (c *Case) Cuts() bool {
+	s := shapes[c.Electrode.Tip]
+	return s.scene == OnWall && s.wholeCells && c.Motion.Moving()
+}
+
+// stepsFreely reports whether steps need not follow the path of the electrode.
+func (c *Case) stepsFreely() bool { return shapes[c.Electrode.Tip].byCells && c.Motion.Waits }
 
 // tip is an electrode in a run: what it touches, how it moves, and what it did.
 type tip interface {

@@ -10,9 +10,17 @@ import (
 const Loop Tip = "loop"
 
 func init() {
-	shapes[Loop] = shape{tip: func(e *electrode) tip { return loop{plain{e}} }, grid: (*Case).loopGrid, wholeCells: true,
-		surface: "stalk-base", handStops: true}
+	enter(Loop, shape{
+		scene: AroundStalk, tip: func(e *electrode) tip { return loop{plain{e}} }, grid: (*Case).loopGrid, wholeCells: true,
+		surface: "stalk-base", handStops: true, byCells: true,
+	})
 }
+
+// LoopHeight names a length of a loop: of the middle of its wire above the surface of the wall.
+const LoopHeight = "heightm"
+
+// HeightM returns the height of the middle of a loop's wire above the surface of the wall, m; 0 for other electrodes.
+func (e Electrode) HeightM() float64 { return e.Own[LoopHeight] }
 
 // loop removes what its wire sweeps; when the ring meets the axis the current ends.
 type loop struct{ plain }
@@ -41,6 +49,9 @@ func (t loop) tally() {
 // start: beside a stalk or its head, or in the groove, with flanks of 45 degrees
 // (assumption), that a loop has pressed into the stalk before the current.
 func (c *Case) Empty(rM, zM float64) bool {
+	if !c.Layers[0].Above {
+		return false
+	}
 	edges := c.Edges()
 	for i, l := range c.Layers {
 		if zM < edges[i+1] {
@@ -51,8 +62,8 @@ func (c *Case) Empty(rM, zM float64) bool {
 		}
 	}
 	e := c.Electrode
-	return e.Tip == Loop && zM < 0 && zM > -2*e.HeightM &&
-		rM > e.TipRadiusM+math.Max(0, math.Abs(zM+e.HeightM)-e.ContactRadiusM)
+	return zM < 0 && zM > -2*e.HeightM() &&
+		rM > e.TipRadiusM+math.Max(0, math.Abs(zM+e.HeightM())-e.ContactRadiusM)
 }
 
 // touched returns the index of the layer through which the head touches what is opposite,
@@ -76,7 +87,7 @@ func (t loop) ringM() float64 { return t.Electrode.TipRadiusM - t.xM }
 // place puts the wire where it is and removes what it sweeps.
 func (t loop) place() {
 	e := &t.Electrode
-	a, r, z := e.ContactRadiusM, t.ringM(), -e.HeightM
+	a, r, z := e.ContactRadiusM, t.ringM(), -e.HeightM()
 	t.metal, t.contacts = t.m.Ring(t.metal[:0], t.contacts, r, r+2*a, z-a, z+a)
 	if t.empty == nil {
 		t.clear()
@@ -130,7 +141,7 @@ func (t loop) ahead(xM float64) []obstacle {
 	}
 	var list []obstacle
 	for i := t.m.X.Find(t.ringM()); i >= 0 && t.m.X.Centres[i] > open-xM; i-- {
-		for k := t.m.Z.Find(-t.Electrode.HeightM - a); t.m.Z.Centres[k] < -t.Electrode.HeightM+a; k++ {
+		for k := t.m.Z.Find(-t.Electrode.HeightM() - a); t.m.Z.Centres[k] < -t.Electrode.HeightM()+a; k++ {
 			if p := t.m.Index(i, 0, k); t.m.X.Centres[i] <= t.ringM() && !t.heat.Gone(p) {
 				list = append(list, obstacle{p, open - t.m.X.Centres[i]})
 			}
@@ -150,7 +161,7 @@ func (t loop) summary() StalkSummary {
 	if touched >= 0 {
 		c.OppositePeakC = t.Body.TemperatureC
 	}
-	below := -t.Electrode.HeightM + t.Electrode.ContactRadiusM // lower end of the wire
+	below := -t.Electrode.HeightM() + t.Electrode.ContactRadiusM // lower end of the wire
 	front := t.injured(t.omega.Sum)
 	base := t.m.Z.Find(0)
 	for k, z := range t.m.Z.Centres {
@@ -194,7 +205,7 @@ func (c *Case) loopGrid(g *Grid) {
 		widest = r
 	}
 	g.X = mesh.Grading{From: 0, To: widest + beside, FinestM: g.FinestM, Slope: c.Numerics.growth()}
-	lower, upper := -e.HeightM+e.ContactRadiusM, -e.HeightM-e.ContactRadiusM
+	lower, upper := -e.HeightM()+e.ContactRadiusM, -e.HeightM()-e.ContactRadiusM
 	g.zb = insert(insert(g.zb, lower), upper)
 	from := upper - reach
 	if i := c.touched(); i >= 0 {
@@ -213,7 +224,3 @@ func (c *Case) stalk() Layer {
 	}
 	return s
 }
-
-// stepsFreely reports whether steps need not follow the path of the electrode: a loop that
-// waits goes from cell to cell as they part.
-func (c *Case) stepsFreely() bool { return c.Electrode.Tip == Loop && c.Motion.Waits }

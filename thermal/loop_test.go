@@ -16,7 +16,7 @@ func loopCase(diameterM, powerW float64) thermal.Case {
 	head := stalk
 	head.Name, head.RadiusM, head.ThicknessM = "head", diameterM, 8e-3
 	c.Layers = append([]thermal.Layer{head, stalk}, c.Layers...)
-	c.Electrode = thermal.Electrode{Tip: thermal.Loop, ContactRadiusM: 0.2e-3, TipRadiusM: diameterM / 2, HeightM: 3e-3, Surface: c.Electrode.Surface}
+	c.Electrode = thermal.Electrode{Tip: thermal.Loop, ContactRadiusM: 0.2e-3, TipRadiusM: diameterM / 2, Own: thermal.Own{thermal.LoopHeight: 3e-3}, Surface: c.Electrode.Surface}
 	c.Motion = thermal.Motion{LengthM: diameterM / 2, SpeedMS: 0.5e-3}
 	c.Drive.Limits = drive.Limits{PeakVoltageV: 400}
 	c.AfterS = 5
@@ -118,7 +118,7 @@ func TestLoopDirections(t *testing.T) {
 	base.Drive.Limits.PeakVoltageV = 200
 	depth := func(c thermal.Case) float64 { return simulate(t, c).Summary.InjuryDepthM }
 	high, low := base, base
-	high.Electrode.HeightM, low.Electrode.HeightM = 4e-3, 1e-3
+	high.Electrode.Own, low.Electrode.Own = thermal.Own{thermal.LoopHeight: 4e-3}, thermal.Own{thermal.LoopHeight: 1e-3}
 	if h, l := depth(high), depth(low); !(l > h) {
 		t.Errorf("ring 1 mm above the wall %g mm, 4 mm above %g mm", l*1e3, h*1e3)
 	}

@@ -12,11 +12,12 @@ import (
 const Needle Tip = "needle"
 
 func init() {
-	shapes[Needle] = shape{
+	enter(Needle, shape{
+		scene: OnWall, about: "a cylinder inserted into the tissue",
 		tip: func(e *electrode) tip { return needle{plain{e}} }, wholeCells: true,
 		sizes:   func(e Electrode) []Length { return []Length{{"radius", e.ContactRadiusM}, {"inserted", e.InsertionM}} },
-		outline: func(e Electrode, upM float64) []Point { return bar(e.ContactRadiusM, e.InsertionM, upM) },
-	}
+		outline: func(e Electrode, upM float64, _ bool) []Point { return bar(e.ContactRadiusM, e.InsertionM, upM) },
+	})
 }
 
 // needle removes what it sweeps.

@@ -18,7 +18,7 @@ func TestOutlineHasTheLengthsOfTheElectrode(t *testing.T) {
 		{"ball", Electrode{Tip: Ball, ContactRadiusM: 3e-3, TipRadiusM: 5e-3}, 5e-3, -9e-3, 0},
 	} {
 		half, top, bottom := 0.0, math.Inf(1), math.Inf(-1)
-		for _, p := range tt.e.Outline(7e-3) {
+		for _, p := range tt.e.Outline(7e-3, false) {
 			half, top, bottom = math.Max(half, math.Abs(p.XM)), math.Min(top, p.ZM), math.Max(bottom, p.ZM)
 		}
 		sag := tt.half * (1 - math.Cos(math.Pi/120)) // of an arc between two of its points

@@ -9,7 +9,15 @@ import (
 // Pad is a neutral electrode: a disc or ring on the skin.
 const Pad Tip = "pad"
 
-func init() { shapes[Pad] = shape{tip: newPad, grid: (*Case).padGrid, intoBody: true, gel: true} }
+func init() {
+	enter(Pad, shape{scene: OnSkin, tip: newPad, grid: (*Case).padGrid, intoBody: true, gel: true})
+}
+
+// PadInner names a length of a pad: the radius within which it has no contact.
+const PadInner = "innerradiusm"
+
+// InnerRadiusM returns the radius within which a pad has no contact, m; 0: it has contact everywhere.
+func (e Electrode) InnerRadiusM() float64 { return e.Own[PadInner] }
 
 // pad reads off what a neutral electrode does to the skin under it.
 type pad struct {
@@ -27,7 +35,7 @@ func (t *pad) place() {
 	if e.Film.OhmM2 == 0 { // else the current has no singularity at the rim
 		over = mesh.RimOverhang * t.finestM
 	}
-	t.feeds = t.m.Annulus(t.feeds, math.Max(0, e.InnerRadiusM-over), e.ContactRadiusM+over)
+	t.feeds = t.m.Annulus(t.feeds, math.Max(0, e.InnerRadiusM()-over), e.ContactRadiusM+over)
 }
 
 // spotM2 is the area over which IEC 60601-2-2 judges the rise of skin temperature.
@@ -122,9 +130,9 @@ func (c *Case) padGrid(g *Grid) {
 	e := c.Electrode
 	g.X = mesh.Grading{From: math.Max(0, e.ContactRadiusM-padReachM), To: e.ContactRadiusM + padReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 	g.xb = []float64{0, e.ContactRadiusM, c.Domain.RadiusM}
-	if e.InnerRadiusM > 0 {
-		g.X.From = math.Max(0, e.InnerRadiusM-padReachM)
-		g.xb = insert(g.xb, e.InnerRadiusM)
+	if e.InnerRadiusM() > 0 {
+		g.X.From = math.Max(0, e.InnerRadiusM()-padReachM)
+		g.xb = insert(g.xb, e.InnerRadiusM())
 	}
 	g.Z = mesh.Grading{From: 0, To: padReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 }

@@ -99,7 +99,7 @@ func TestPadDirections(t *testing.T) {
 	}
 	peeled, dried, thick := full, full, full
 	peeled.Electrode.ContactRadiusM *= math.Sqrt(0.5)
-	dried.Electrode.InnerRadiusM = full.Electrode.ContactRadiusM * math.Sqrt(0.5)
+	dried.Electrode.Own = thermal.Own{thermal.PadInner: full.Electrode.ContactRadiusM * math.Sqrt(0.5)}
 	if p, d := rise(t, peeled), rise(t, dried); !(p.MeanRiseK > 1.5*whole.MeanRiseK && d.MeanRiseK > whole.MeanRiseK && p.MeanRiseK > d.MeanRiseK) {
 		t.Errorf("half the contact lost: at the rim %g K, at the centre %g K, none %g K", p.MeanRiseK, d.MeanRiseK, whole.MeanRiseK)
 	}
@@ -110,7 +110,7 @@ func TestPadDirections(t *testing.T) {
 	}
 	// A ring with a small hole is a disc.
 	tiny := full
-	tiny.Electrode.InnerRadiusM = 1e-3
+	tiny.Electrode.Own = thermal.Own{thermal.PadInner: 1e-3}
 	if k := rise(t, tiny); math.Abs(k.MeanRiseK-whole.MeanRiseK) > 0.01*whole.MeanRiseK {
 		t.Errorf("ring with a hole of 1 mm: %g K, disc %g K", k.MeanRiseK, whole.MeanRiseK)
 	}

@@ -164,7 +164,7 @@ func TestLeakIsReadWhereTheHeadTouches(t *testing.T) {
 		{Name: "head", ThicknessM: 3e-3, Material: mt, Above: true, RadiusM: 3e-3},
 		{Name: "stalk", ThicknessM: 5e-3, Material: mt, Above: true, RadiusM: 2e-3},
 	}, c.Layers...)
-	c.Electrode = Electrode{Tip: Loop, ContactRadiusM: 0.2e-3, TipRadiusM: 2e-3, HeightM: 2.5e-3}
+	c.Electrode = Electrode{Tip: Loop, ContactRadiusM: 0.2e-3, TipRadiusM: 2e-3, Own: Own{LoopHeight: 2.5e-3}}
 	c.Domain.RadiusM = 15e-3
 	r := newRun(c, c.Grid())
 	if face := r.m.Z.Faces[r.conduction.leakK+1]; math.Abs(face-c.Edges()[1]) > 1e-9 {

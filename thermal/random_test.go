@@ -106,7 +106,7 @@ func someCase(r *rand.Rand) thermal.Case {
 		ring := stalk.RadiusM * (0.5 + 0.5*r.Float64())
 		c.Layers = append([]thermal.Layer{stalk}, c.Layers...)
 		e := &c.Electrode
-		e.Tip, e.ContactRadiusM, e.TipRadiusM, e.HeightM = thermal.Loop, 0.2e-3, ring, stalk.ThicknessM/2
+		e.Tip, e.ContactRadiusM, e.TipRadiusM, e.Own = thermal.Loop, 0.2e-3, ring, thermal.Own{thermal.LoopHeight: stalk.ThicknessM / 2}
 		c.Motion = thermal.Motion{LengthM: ring, SpeedMS: between(0.1e-3, 5e-3)}
 	}
 	if yes(0.5) { // on an edge of the domain too

@@ -7,8 +7,9 @@ import (
 
 // Of lists what is drawn of one result.
 func Of(res *thermal.Result) []chart.Figure {
-	if res.Case.Electrode.Tip == thermal.Pad {
-		return []chart.Figure{wallFigure(res), skinFigure(res), timeFigure(res)}
+	figs := []chart.Figure{wallFigure(res)}
+	if own := sceneOf(res).own; own != nil {
+		figs = append(figs, own(res)...)
 	}
-	return []chart.Figure{wallFigure(res), timeFigure(res)}
+	return append(figs, timeFigure(res))
 }

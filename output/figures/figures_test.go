@@ -157,7 +157,7 @@ func TestSetting(t *testing.T) {
 
 // More borders than lines can be told apart: both surfaces and the thickest stay.
 func TestShownBorders(t *testing.T) {
-	c := &thermal.Case{}
+	c := &thermal.Case{Electrode: thermal.Electrode{Tip: thermal.Disc}}
 	for _, mm := range []float64{1, 0.3, 0.1, 0.5, 0.2, 0.4, 0.6, 0.15} {
 		c.Layers = append(c.Layers, thermal.Layer{Name: fmt.Sprint(mm), ThicknessM: mm / 1000})
 	}

@@ -59,7 +59,7 @@ func TestSkinOnThePage(t *testing.T) {
 	img := onPage(t, f)
 	const height, width = 62 * chart.MM, chart.WallWidth - chart.MarginLeft - 12*chart.MM
 	top := 1.3 * sum.HighestRiseK
-	bottom := f.H - chart.NewHead("", []string{phrase.PadVerdict(r)}, phrase.Setting(r)).Height() - 3*chart.MM - height
+	bottom := f.H - chart.NewHead("", []string{phrase.Verdict(r)}, phrase.Setting(r)).Height() - 3*chart.MM - height
 	end := 1.45*1e3*r.Case.Electrode.TipRadiusM + 10/math.Sqrt(math.Pi)
 	want := color.NRGBAModel.Convert(chart.LineStyles[0].Color)
 	highest := func(x int) float64 { // of the curve in a column of pixels, K
@@ -90,7 +90,7 @@ func TestLoopOnThePage(t *testing.T) {
 	i, j := phrase.Deepest(r)
 	k := NewCut(r, Across(r, i), i, j)
 	const width = chart.WallWidth - chart.MarginLeft - namesWidth - BarWidth
-	k.frame(width, stalkCut)
+	k.frame(width, scenes[thermal.AroundStalk].tallest)
 	if math.Abs((k.X1-k.X0)/float64(width)*float64(k.height)/(k.Head+k.Z1)-1) > 1e-9 {
 		t.Error("a millimetre is not as long across as down")
 	}
@@ -99,7 +99,7 @@ func TestLoopOnThePage(t *testing.T) {
 		return color.NRGBAModel.Convert(img.At(dots(chart.MarginLeft+width*vg.Length((x-k.X0)/(k.X1-k.X0))), dots(below-k.height*vg.Length((k.Z1-z)/(k.Head+k.Z1)))))
 	}
 	e, stalk := r.Case.Electrode, 1e3*phrase.StalkRadiusM(r.Case)
-	wire, z := 1e3*e.ContactRadiusM, -1e3*e.HeightM
+	wire, z := 1e3*e.ContactRadiusM, -1e3*e.HeightM()
 	if at := 1e3*r.Summary.Stalk.RingRadiusM + wire; pixel(at, z) != chart.Metal || pixel(-at, z) != chart.Metal {
 		t.Errorf("no wire at %g mm, %g mm", at, z)
 	}
@@ -121,7 +121,7 @@ func TestLoopShowsTheInjury(t *testing.T) {
 	r.Summary.InjuryDepthM = 2.2 * r.Case.WallM()
 	i, j := phrase.Deepest(&r)
 	k := NewCut(&r, Across(&r, i), i, j)
-	k.frame(chart.WallWidth-chart.MarginLeft-namesWidth-BarWidth, stalkCut)
+	k.frame(chart.WallWidth-chart.MarginLeft-namesWidth-BarWidth, scenes[thermal.AroundStalk].tallest)
 	if k.Z1 < 1e3*r.Summary.InjuryDepthM {
 		t.Errorf("seen down to %g mm, injured down to %g mm", k.Z1, 1e3*r.Summary.InjuryDepthM)
 	}

@@ -14,9 +14,10 @@ import (
 // cut shows both sides. The samples are the cell centres and, so that the
 // drawing reaches the surface, the tops of the uppermost cells.
 type section struct {
-	res  *thermal.Result
-	x, z []float64
-	cell []int
+	res   *thermal.Result
+	along bool // the track, not across it
+	x, z  []float64
+	cell  []int
 }
 
 // Across cuts through column i: the whole (r,z) plane of an axisymmetric case,
@@ -32,7 +33,9 @@ func Across(res *thermal.Result, i int) *section {
 // along cuts along the track, through the cells next to y = 0.
 func along(res *thermal.Result) *section {
 	m := res.Mesh
-	return newSection(res, m.X, false, func(a, k int) int { return m.Index(a, 0, k) })
+	s := newSection(res, m.X, false, func(a, k int) int { return m.Index(a, 0, k) })
+	s.along = true
+	return s
 }
 
 func newSection(res *thermal.Result, a mesh.Axis, mirror bool, index func(a, k int) int) *section {
@@ -128,7 +131,7 @@ func (s *section) lnOmega(omega []float64) *chart.Plane {
 
 // empty reports whether sample n lies where there never was tissue.
 func (s *section) empty(n int) bool {
-	return s.res.Case.Electrode.Tip == thermal.Loop && s.res.Case.Empty(math.Abs(s.x[n%len(s.x)])/1e3, s.z[n/len(s.x)]/1e3)
+	return s.res.Case.Empty(math.Abs(s.x[n%len(s.x)])/1e3, s.z[n/len(s.x)]/1e3)
 }
 
 // rise returns the highest rise above the temperature before the current.

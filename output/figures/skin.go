@@ -21,11 +21,11 @@ func skinFigure(res *thermal.Result) chart.Figure {
 		right  = 12 * chart.MM
 	)
 	c, sum := res.Case, res.Summary.Pad
-	head := chart.NewHead(c.Title, []string{phrase.PadVerdict(res)}, phrase.Setting(res))
+	head := chart.NewHead(c.Title, []string{phrase.Verdict(res)}, phrase.Setting(res))
 	skin := Across(res, 0)
 	rise := skin.rise()
 	e, spotR := c.Electrode, 10/math.Sqrt(math.Pi)
-	whole, outer, inner := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, 1e3*e.InnerRadiusM
+	whole, outer, inner := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, 1e3*e.InnerRadiusM()
 	end := 1.45*whole + spotR // room for words beside the rim
 	line := []chart.Point{{X: 0, Y: rise.At(0, skin.z[0])}}
 	for n, x := range skin.x { // the first row: the top of the uppermost cells

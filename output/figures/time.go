@@ -28,10 +28,9 @@ func timeFigure(res *thermal.Result) chart.Figure {
 	)
 	head := chart.NewHead(res.Case.Title, []string{strings.TrimSpace(phrase.Verdict(res) + " " + phrase.CutVerdict(res))}, phrase.Setting(res))
 	total := head.Height() + 4*chart.MM + tempH + 2*smallH + 2*gap + chart.AxisHeight + 7*chart.MM
-	warm, where, burns := 60.0, "at borders under the electrode", true
-	pad := res.Case.Electrode.Tip == thermal.Pad
-	if pad {
-		warm, where, burns = 45, "under the middle of the pad", phrase.Finite(res.Summary.InjuryDepthM) > 0
+	own := sceneOf(res)
+	burns := own.burns(res)
+	if own.course != nil {
 		total += depthH + gap
 	}
 	if burns {
@@ -64,7 +63,7 @@ func timeFigure(res *thermal.Result) chart.Figure {
 			series = append(series, chart.Curve{Name: borderName(res.Case, n), Style: chart.LineStyles[i],
 				Pts: trace(h, func(s thermal.Sample) float64 { return phrase.At(s.BorderC, n) }), Mark: 0})
 		}
-		low, high := spread(series, res.Case.Body.TemperatureC, warm)
+		low, high := spread(series, res.Case.Body.TemperatureC, own.warmC)
 		hot, hottest := offScale(series)
 		if len(hot) > 0 {
 			high = chart.HottestShownC + 10
@@ -80,17 +79,11 @@ func timeFigure(res *thermal.Result) chart.Figure {
 			p.FillText(s, vg.Point{X: p.Max.X, Y: p.Max.Y + 0.8*chart.MM}, chart.Fit(s, room, txt))
 		}
 		p.Remark("shaded: current on")
-		p.FillText(chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 3*chart.MM, Y: p.Max.Y + 0.8*chart.MM}, where)
+		p.FillText(chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 3*chart.MM, Y: p.Max.Y + 0.8*chart.MM}, own.where)
 		p.AxisX("", when, phrase.TickText)
 
-		if pad { // the rise that is judged is not under the middle
-			rise := []chart.Curve{{Name: "", Style: chart.LineStyles[0], Pts: trace(h, func(s thermal.Sample) float64 { return s.MeanRiseK }), Mark: 0}}
-			_, top := spread(rise, 0, phrase.RiseLimitK)
-			p = next(depthH, 0, top)
-			p.Line(chart.LimitLine, chart.Point{X: 0, Y: phrase.RiseLimitK}, chart.Point{X: end, Y: phrase.RiseLimitK})
-			p.Curves("mean rise (K)", 5, rise)
-			p.FillText(chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop), vg.Point{X: p.Max.X + 3*chart.MM, Y: p.Max.Y}, "over the hottest 1 cm² of skin")
-			p.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), p.Pt(chart.Point{X: 0, Y: phrase.RiseLimitK}).Add(vg.Point{X: 1.5 * chart.MM, Y: 0.8 * chart.MM}), "6 K over 1 cm²")
+		if own.course != nil {
+			p = own.course(res, end, func(bottom, top float64) *chart.Panel { return next(depthH, bottom, top) })
 			p.AxisX("", when, phrase.TickText)
 		}
 
@@ -167,11 +160,9 @@ func shownBorders(c *thermal.Case) []int {
 // layers may have in theirs.
 func borderName(c *thermal.Case, n int) string {
 	switch borders := c.Borders(); {
-	case n == 0 && c.Electrode.Tip == thermal.Loop:
-		return "base of the stalk"
 	case n == 0:
-		return "surface"
-	case n == len(borders)-1 && c.Electrode.Tip != thermal.Pad:
+		return scenes[c.Scene()].surface
+	case n == len(borders)-1 && borders[n].Name == "outer-surface":
 		return "outer surface"
 	}
 	below := n + above(c)

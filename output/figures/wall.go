@@ -24,7 +24,6 @@ const (
 	leastCut   = 42 * chart.MM // height of a cut: as its content asks, within these
 	onlyCut    = 76 * chart.MM
 	pairedCut  = 50 * chart.MM
-	stalkCut   = 112 * chart.MM
 )
 
 // wallFigure draws the wall in cross-section: the hottest temperature each point
@@ -33,10 +32,7 @@ const (
 func wallFigure(res *thermal.Result) chart.Figure {
 	i, j := phrase.Deepest(res)
 	cuts := []*Cut{NewCut(res, Across(res, i), i, j)}
-	most := onlyCut
-	if res.Case.Electrode.Tip == thermal.Loop {
-		most = stalkCut
-	}
+	most := sceneOf(res).tallest
 	if res.Mesh.Geometry == mesh.Track {
 		most = pairedCut
 		cuts = append([]*Cut{NewCut(res, along(res), i, j)}, cuts...)
@@ -109,13 +105,8 @@ type Scale struct {
 // NewCut returns the section s of a result, through the column i, j where the injury is deepest.
 func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
 	k := &Cut{section: s, LnOmega: s.injury(), seen: s.atOnce(), dry: s.dried(), char: s.carbon(), gone: s.removed()}
-	warm := 45.0 // see below
-	if res.Case.Electrode.Tip == thermal.Pad {
-		k.Shown, k.Scale, warm = s.rise(), riseScale(res), 0.2*res.Summary.Pad.HighestRiseK
-	} else {
-		k.Shown = s.peak()
-		k.Scale = Scale{"peak temperature (°C)", res.Case.Body.TemperatureC, chart.HottestShownC, res.Summary.PeakC}
-	}
+	var warm float64
+	k.Shown, k.Scale, warm = sceneOf(res).colours(k)
 	k.symmetric = s.x[0] < 0 && s.x[0] == -s.x[len(s.x)-1]
 	if !k.symmetric {
 		k.deepX = 1e3 * res.Mesh.X.Centres[i]
@@ -125,11 +116,9 @@ func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
 		k.deepX = 1e3 * res.Mesh.Y.Centres[j]
 	}
 	k.there = math.Abs(1e3*res.Mesh.X.Centres[i]-endMM(res)) < 1e3*res.Case.Electrode.ContactRadiusM
-	// What is seen: electrode, injury and everything warmer than 45 C, below
-	// which skin has borne six hours without injury (Henriques and Moritz 1947
-	// give 44 C), and the whole wall.
+	// What is seen: electrode, injury, everything that is warm, and the whole wall.
 	e := res.Case.Electrode
-	metalHalf := 1e3 * math.Max(e.ContactRadiusM, e.TipRadiusM)
+	metalHalf := k.metalHalfMM()
 	k.X0, k.X1 = -metalHalf, metalHalf
 	if !k.symmetric {
 		k.X1 += 1e3 * res.Case.Motion.LengthM
@@ -153,18 +142,12 @@ func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
 	}
 	pad := 0.06 * (k.X1 - k.X0)
 	k.X0, k.X1 = k.X0-pad, k.X1+pad
-	switch ball := e.TipRadiusM > e.ContactRadiusM; {
-	case !e.OfTheWall():
-	case e.InsertionM > 0:
-		k.Head = 0.25 * k.Z1
-	case ball: // all of it, and a little air
-		k.Head = 1.25 * 1e3 * e.TipRadiusM
-	default:
-		k.Head = 0.8 * 1e3 * e.ContactRadiusM
+	if head := sceneOf(res).headMM; head != nil {
+		k.Head = head(k)
 	}
 	k.Head = math.Min(math.Max(k.Head, 0.16*k.Z1), k.Z1) // of a large electrode the end is enough
-	if e.Tip == thermal.Loop {
-		k.polyp()
+	if look := sceneOf(res).look; look != nil {
+		look(k)
 	}
 	return k
 }
@@ -174,10 +157,7 @@ func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
 // long in both directions.
 func (k *Cut) frame(width, most vg.Length) {
 	const beside = 26 * chart.MM // an arrow and its words
-	above := 11 * chart.MM
-	if k.res.Case.Electrode.Tip == thermal.Pad {
-		above = 14 * chart.MM
-	}
+	above := sceneOf(k.res).above
 	if room := width/2 - beside; k.symmetric {
 		k.X1 = math.Max(k.X1, k.half*float64(width/2/room))
 		k.X0 = -k.X1
@@ -215,25 +195,14 @@ func (k *Cut) draw(p *chart.Panel) {
 		}
 	}
 	k.Border(p, chart.Stroke(chart.Ink, 1.2), 0)
-	switch k.res.Case.Electrode.Tip {
-	case thermal.Pad:
-		k.pad(p)
-	case thermal.Loop:
-		k.loop(p)
-	default:
-		k.electrode(p)
-	}
+	sceneOf(k.res).electrode(k, p)
 	k.dimensions(p)
 	if k.label != "" {
 		s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YTop)
 		p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Max.Y - 1.2*chart.MM}, k.label)
 	}
 	p.Frame()
-	if k.res.Case.Electrode.Tip == thermal.Loop {
-		p.AxisY("depth below the base of the stalk (mm)", chart.Within(chart.Ticks(-k.Head, k.Z1, 9), -k.Head, k.Z1))
-	} else {
-		p.AxisY("depth (mm)", chart.Within(chart.Ticks(0, k.Z1, 6), 0, k.Z1))
-	}
+	sceneOf(k.res).depths(k, p)
 	number := phrase.TickText
 	if k.symmetric {
 		number = phrase.DistanceText
@@ -257,6 +226,9 @@ func (k *Cut) axis() string {
 		return "x (mm)"
 	}
 }
+
+// Sketch draws the electrode without words.
+func (k *Cut) Sketch(p *chart.Panel) { sceneOf(k.res).sketch(k, p) }
 
 // Paint fills the tissue of all cuts with the colour of the hottest temperature it
 // reached; removed tissue is white. It is one image for all, because vgpdf puts
@@ -297,7 +269,7 @@ func (k *Cut) colour(x, z float64) color.NRGBA {
 
 // void reports whether there never was tissue at (x,z), mm.
 func (k *Cut) void(x, z float64) bool {
-	return k.res.Case.Electrode.Tip == thermal.Loop && k.res.Case.Empty(math.Abs(x)/1e3, z/1e3)
+	return k.res.Case.Empty(math.Abs(x)/1e3, z/1e3)
 }
 
 // InTissue draws a line where there is tissue, and no liquid.

@@ -78,8 +78,8 @@ func Legend(c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) {
 			p.Line(atOnceLine, chart.Point{X: 0, Y: 0.5}, chart.Point{X: 1, Y: 0.5})
 		})
 	}
-	if res.Case.Electrode.Tip == thermal.Pad && res.Summary.Pad.HighestRiseK > phrase.RiseLimitK {
-		entry("rise of 6 K", func(p *chart.Panel) { p.Line(chart.LimitLine, chart.Point{X: 0, Y: 0.5}, chart.Point{X: 1, Y: 0.5}) })
+	if own := sceneOf(res).legend; own != nil {
+		own(res, entry)
 	}
 	hatched := func(slopes ...float64) func(p *chart.Panel) {
 		return func(p *chart.Panel) {

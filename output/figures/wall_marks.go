@@ -102,7 +102,7 @@ func (k *Cut) Hatch(p *chart.Panel) {
 
 // electrode draws the active electrode and names it.
 func (k *Cut) electrode(p *chart.Panel) {
-	x, edge := k.Tip(p)
+	x, edge := k.tip(p)
 	name, moving := "active electrode", k.res.Case.Motion.Moving()
 	if sunk := 1e3 * k.res.Case.Electrode.Press.IndentationM; sunk > 0 {
 		name += fmt.Sprintf(",\npressed in %.2f mm", sunk)
@@ -125,16 +125,15 @@ func (k *Cut) electrode(p *chart.Panel) {
 // passed reports whether the electrode has left the place of a cut across its track.
 func (k *Cut) passed() bool { return k.symmetric && k.res.Case.Motion.Moving() && !k.there }
 
-// Tip draws the active electrode to scale where it ends, and returns where that is and
+// tip draws the active electrode to scale where it ends, and returns where that is and
 // how far it reaches.
-func (k *Cut) Tip(p *chart.Panel) (x, edge float64) {
+func (k *Cut) tip(p *chart.Panel) (x, edge float64) {
 	e := k.res.Case.Electrode
-	a, r := 1e3*e.ContactRadiusM, 1e3*e.TipRadiusM
 	if !k.symmetric && k.res.Case.Motion.Moving() {
 		x = endMM(k.res)
 	}
 	var body []chart.Point
-	for _, q := range e.Outline(2 * k.Head / 1e3) {
+	for _, q := range e.Outline(2*k.Head/1e3, k.along) {
 		body = append(body, chart.Point{X: x + 1e3*q.XM, Y: 1e3 * q.ZM})
 	}
 	outline := chart.Stroke(chart.Ink, 1.2)
@@ -144,7 +143,19 @@ func (k *Cut) Tip(p *chart.Panel) (x, edge float64) {
 		p.Area(chart.Metal, body...)
 	}
 	p.Line(outline, append(body, body[0])...)
-	return x, x + math.Max(a, r)
+	return x, x + k.metalHalfMM()
+}
+
+// metalHalfMM returns how far the metal reaches from its middle.
+func (k *Cut) metalHalfMM() float64 {
+	e := k.res.Case.Electrode
+	half := 1e3 * math.Max(e.ContactRadiusM, e.TipRadiusM)
+	if k.res.Case.Scene() == thermal.OnWall {
+		for _, q := range e.Outline(0, k.along) {
+			half = math.Max(half, 1e3*q.XM)
+		}
+	}
+	return half
 }
 
 // endMM returns where the electrode is at the end, along its track.

@@ -6,9 +6,6 @@ import (
 	"muralheat/thermal"
 )
 
-// Cuts reports whether a needle is drawn through the tissue.
-func Cuts(c *thermal.Case) bool { return c.Electrode.Tip == thermal.Needle && c.Motion.Moving() }
-
 // BesideCutM returns how far the injury reaches beside a cut, m: its half-width less half the kerf.
 func BesideCutM(s thermal.Summary) float64 { return s.InjuryHalfWidthM - s.Cut.KerfWidthM/2 }
 

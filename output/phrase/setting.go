@@ -11,39 +11,6 @@ import (
 // Caution goes under every figure, table and record.
 const Caution = "For research and teaching only; does not set treatment. Local protocol and licensed practice decide."
 
-// Setting says in clauses what was done: what the hand did and what the source gave.
-func Setting(r *thermal.Result) []string {
-	c := r.Case
-	e := c.Electrode
-	switch e.Tip {
-	case thermal.Pad:
-		return []string{padSetting(c), Given(c.Drive) + delivered(r)}
-	case thermal.Loop:
-		source := Given(c.Drive)
-		if OffS(r) < c.Drive.OnS {
-			source += ", ended by the cut"
-		}
-		return []string{loopSetting(c), source + delivered(r)}
-	}
-	tip := Capital(string(e.Tip))
-	for _, l := range e.Sizes() {
-		tip += fmt.Sprintf(", %s %s mm", l.Name, Short(1e3*l.M))
-	}
-	if p := e.Press; p.ForceN > 0 {
-		tip += fmt.Sprintf(", pressed with %s N", Short(p.ForceN))
-	} else if p.PressurePa > 0 {
-		tip += fmt.Sprintf(", pressed with %s kPa", Short(p.PressurePa/1000))
-	}
-	if m := c.Motion; m.Moving() {
-		at := "at"
-		if m.Waits {
-			at = "at up to"
-		}
-		tip += fmt.Sprintf(", %s mm %s %s mm/s", Short(1e3*m.LengthM), at, Short(1e3*m.SpeedMS))
-	}
-	return []string{tip, Given(c.Drive) + delivered(r)}
-}
-
 // Given says in words what a source gives and for how long.
 func Given(d drive.Drive) string {
 	p := d.Pulses

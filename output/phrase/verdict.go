@@ -7,34 +7,15 @@ import (
 	"muralheat/thermal"
 )
 
-// Verdict says in a line how deep the injury is and how far from the muscle.
-func Verdict(res *thermal.Result) string {
-	s := res.Summary
-	switch res.Case.Electrode.Tip {
-	case thermal.Pad:
-		return PadVerdict(res)
-	case thermal.Loop:
-		return loopVerdict(res)
-	}
-	if !(s.InjuryDepthM > 0) {
-		return "No injury (the Arrhenius integral stays below 1 everywhere)."
-	}
-	out := fmt.Sprintf("Injury %.2f mm deep", 1e3*s.InjuryDepthM)
-	if m := margin(s); m != "" {
-		out += ": " + m
-	}
-	return out + "."
-}
-
-// CutVerdict says in a sentence whether a needle that moved cut.
+// CutVerdict says in a sentence whether an electrode that was drawn through the wall cut it.
 func CutVerdict(r *thermal.Result) string {
 	switch {
-	case !Cuts(r.Case):
+	case !r.Case.Cuts():
 		return ""
 	case r.Summary.Cut.Sustained:
 		return "Cut sustained."
 	}
-	return "The needle drags."
+	return fmt.Sprintf("The %s drags.", r.Case.Electrode.Tip)
 }
 
 // margin says how far the injury stays from the muscle or how far it is in.

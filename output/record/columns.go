@@ -51,89 +51,9 @@ func num(name, unit, text string, f func(result) float64) Column {
 	return Column{Name: name, Unit: unit, Text: text, Number: f}
 }
 
-// injuryColumns tell how deep the wall is injured.
-func injuryColumns(c *thermal.Case) []Column {
-	cols := []Column{num("injury_depth_mm", "mm", "deepest point below the surface that dies within a day, by an Arrhenius integral of at least 1, or is removed by a moving needle",
-		func(r result) float64 { return inMM(r.Summary.InjuryDepthM) })}
-	for i, k := range c.Damage.Also {
-		cols = append(cols, num("injury_depth_mm_"+k.Name, "mm", "injury depth by the damage kinetics "+k.Name,
-			func(r result) float64 { return inMM(r.Summary.InjuryDepthAlsoM[i]) }))
-	}
-	if c.Damage.AtOnce != nil {
-		at := func(name, unit, text string, f func(thermal.Coagulated) float64) Column {
-			return num(name, unit, text, func(r result) float64 { return f(r.Summary.Coagulated) })
-		}
-		cols = append(cols,
-			at("coagulated_depth_mm", "mm", "deepest point coagulated at once, which the eye and the microscope see, by the kinetics damage.at_once", func(k thermal.Coagulated) float64 { return inMM(k.DepthM) }),
-			at("coagulated_half_width_mm", "mm", "distance from the axis or the track to the farthest point coagulated at once", func(k thermal.Coagulated) float64 { return inMM(k.HalfWidthM) }),
-			at("coagulated_margin_to_muscle_mm", "mm", "depth of the top of the muscle minus coagulated_depth_mm", func(k thermal.Coagulated) float64 { return inMM(k.MarginToMuscleM) }),
-			at("muscle_coagulated_percent", "%", "share of the thickness of the muscle that is coagulated at once", func(k thermal.Coagulated) float64 { return 100 * k.MuscleShare }))
-	}
-	return append(cols,
-		num("injury_half_width_mm", "mm", "distance from the axis or the track to the farthest injured point of the wall", func(r result) float64 { return inMM(r.Summary.InjuryHalfWidthM) }),
-		num("removed_depth_mm", "mm", "depth of the deepest removed tissue", func(r result) float64 { return inMM(r.Summary.RemovedDepthM) }),
-		num("dried_depth_mm", "mm", "depth of the deepest tissue that has lost most of its water", func(r result) float64 { return inMM(r.Summary.DriedDepthM) }),
-		num("margin_to_muscle_mm", "mm", "depth of the top of the muscle minus injury depth; negative: the injury is in the muscle", func(r result) float64 { return inMM(r.Summary.MarginToMuscleM) }),
-		num("muscle_injured_percent", "%", "injured share of the thickness of the muscle", func(r result) float64 { return 100 * r.Summary.MuscleInjuredShare }),
-		num("transmural", "", "1 if the injury reaches the outer surface of the wall, else 0", func(r result) float64 { return Yes(r.Summary.Transmural) }),
-		Column{Name: "deepest_layer", Text: "deepest layer with injury; empty if there is none", Word: func(r result) string { return r.Summary.DeepestLayer }},
-		num("peak_C", "C", "highest temperature reached anywhere", func(r result) float64 { return r.Summary.PeakC }),
-		num("outer_surface_peak_C", "C", "highest temperature reached at the outer surface of the wall", func(r result) float64 { return r.Summary.OuterSurfacePeakC }),
-	)
-}
-
-// padColumns tell what a neutral electrode did to the skin.
-func padColumns() []Column {
-	pad := func(name, unit, text string, f func(thermal.PadSummary) float64) Column {
-		return num(name, unit, text, func(r result) float64 { return f(r.Summary.Pad) })
-	}
-	return []Column{
-		pad("mean_rise_1cm2_K", "K", "highest mean temperature rise over any round square centimetre of skin, by which IEC 60601-2-2:2017, 201.15.101.5, judges a neutral electrode", func(p thermal.PadSummary) float64 { return p.MeanRiseK }),
-		pad("mean_rise_at_mm", "mm", "distance of that square centimetre from the centre of the pad", func(p thermal.PadSummary) float64 { return inMM(p.MeanRiseAtM) }),
-		pad("highest_rise_K", "K", "highest temperature rise anywhere in the body", func(p thermal.PadSummary) float64 { return p.HighestRiseK }),
-		pad("rise_rim_K", "K", "highest temperature rise of the skin at the rim of the contact", func(p thermal.PadSummary) float64 { return p.RimRiseK }),
-		pad("rise_centre_K", "K", "highest temperature rise of the skin at the centre of the pad", func(p thermal.PadSummary) float64 { return p.CentreRiseK }),
-		pad("skin_peak_C", "C", "highest temperature of the skin", func(p thermal.PadSummary) float64 { return p.SkinPeakC }),
-		num("contact_area_cm2", "cm2", "area that touches the skin", func(r result) float64 { return phrase.ContactCM2(r.Case) }),
-		num("injury_depth_mm", "mm", "deepest point with an Arrhenius integral of at least 1", func(r result) float64 { return inMM(r.Summary.InjuryDepthM) }),
-		Column{Name: "deepest_layer", Text: "deepest layer with injury; empty if there is none", Word: func(r result) string { return r.Summary.DeepestLayer }},
-	}
-}
-
-// loopColumns tell what a loop did to the stalk.
-func loopColumns(c *thermal.Case) []Column {
-	stalk := func(name, unit, text string, f func(thermal.StalkSummary) float64) Column {
-		return num(name, unit, text, func(r result) float64 { return f(r.Summary.Stalk) })
-	}
-	cols := []Column{
-		stalk("cut_through", "", "1 if the ring closed to the axis of the stalk while current flowed, else 0", func(s thermal.StalkSummary) float64 { return Yes(!math.IsNaN(s.CutThroughS)) }),
-		stalk("cut_through_s", "s", "time at which the ring had cut through; empty if it did not", func(s thermal.StalkSummary) float64 { return s.CutThroughS }),
-		stalk("ring_radius_mm", "mm", "inner radius of the ring at the end", func(s thermal.StalkSummary) float64 { return inMM(s.RingRadiusM) }),
-		stalk("cut_parted_percent", "%", "share of the tissue passed by the wire that heat had removed; the rest was torn or dragged; empty if it passed none", func(s thermal.StalkSummary) float64 { return 100 * s.PartedShare }),
-		stalk("stalk_peak_C", "C", "highest temperature reached in stalk and head", func(s thermal.StalkSummary) float64 { return s.PeakC }),
-		stalk("stalk_base_peak_C", "C", "highest temperature reached at the base of the stalk", func(s thermal.StalkSummary) float64 { return s.BasePeakC }),
-		stalk("injured_below_ring_mm", "mm", "greatest injured length of the stalk below the wire", func(s thermal.StalkSummary) float64 { return inMM(s.BelowRingM) }),
-	}
-	if phrase.Touches(c) {
-		cols = append(cols,
-			stalk("leak_percent", "%", "share of the charge that flowed through the head into the opposite wall", func(s thermal.StalkSummary) float64 { return 100 * s.LeakShare }),
-			stalk("opposite_peak_C", "C", "highest temperature reached in the opposite wall", func(s thermal.StalkSummary) float64 { return s.OppositePeakC }))
-	}
-	return cols
-}
-
 // SummaryColumns lists what summary.csv reports of a case in one row, in order.
 func SummaryColumns(c *thermal.Case) []Column {
-	var cols []Column
-	switch c.Electrode.Tip {
-	case thermal.Pad:
-		cols = padColumns()
-	default:
-		cols = injuryColumns(c)
-	}
-	if c.Electrode.Tip == thermal.Loop {
-		cols = append(cols, loopColumns(c)...)
-	}
+	cols := scenes[c.Scene()].columns(c)
 	for i, l := range c.Layers {
 		layer := func(f func(thermal.LayerSummary) float64) func(result) float64 {
 			return func(r result) float64 { return f(r.Summary.Layers[i]) }
@@ -147,20 +67,8 @@ func SummaryColumns(c *thermal.Case) []Column {
 	balance := func(name, text string, f func(thermal.Balance) float64) Column {
 		return num(name, "J", text, func(r result) float64 { return f(r.Balance) })
 	}
-	if phrase.Cuts(c) {
-		cols = append(cols,
-			num("cut_sustained", "", "1 if heat removed the tissue as fast as the needle advanced, else 0", func(r result) float64 { return Yes(r.Summary.Cut.Sustained) }),
-			num("cut_parted_percent", "%", "share of the tissue swept by the needle that heat had removed; the rest was dragged", func(r result) float64 { return 100 * r.Summary.Cut.PartedShare }),
-			num("held_up_percent", "%", "share of the path that the push alone would have made but for tissue in the way; 0 at a set speed", func(r result) float64 { return 100 * r.Summary.Cut.HeldShare }),
-			num("kerf_width_mm", "mm", "greatest width of the removed tissue across the track", func(r result) float64 { return inMM(r.Summary.Cut.KerfWidthM) }),
-			num("removed_mm3", "mm3", "volume of tissue removed by the needle", func(r result) float64 { return 1e9 * r.Summary.Cut.RemovedM3 }),
-			num("injury_beside_cut_mm", "mm", "injury half-width minus half the kerf", func(r result) float64 { return inMM(phrase.BesideCutM(r.Summary)) }),
-			num("injury_below_cut_mm", "mm", "injury depth minus removed depth", func(r result) float64 { return inMM(phrase.BelowCutM(r.Summary)) }),
-			num("injured_beside_mm2", "mm2", "cross-section of the injured tissue left behind, mean over the middle half of the path", func(r result) float64 { return 1e6 * r.Summary.Cut.BurntM2 }),
-			num("path_mm", "mm", "path length of the needle when the current stops", func(r result) float64 { return inMM(r.Summary.Cut.PathM) }),
-			num("mean_speed_mm_s", "mm/s", "path length over the time the current was on", func(r result) float64 { return inMM(phrase.MeanSpeedMS(r)) }),
-			num("energy_per_removed_J_mm3", "J/mm3", "energy delivered per volume removed", func(r result) float64 { return phrase.PerRemoved(r, r.Summary.Cut.EnergyJM3) }),
-			num("heat_in_removed_J_mm3", "J/mm3", "heat in the removed tissue per volume of it", func(r result) float64 { return phrase.PerRemoved(r, r.Summary.Cut.HeatJM3) }))
+	if c.Cuts() {
+		cols = append(cols, cutColumns(c)...)
 	}
 	cols = append(cols, num("contact_radius_mm", "mm", "radius of the contact; of a needle, of its shaft; of a loop, of its wire", func(r result) float64 { return inMM(r.Case.Electrode.ContactRadiusM) }))
 	if pressed(c) {
@@ -246,9 +154,7 @@ func historyColumns(c *thermal.Case) []historyColumn {
 	for i, b := range c.Borders() {
 		cols = append(cols, historyColumn{fmt.Sprintf("T_%s_C", b.Name), func(s sample) float64 { return phrase.At(s.BorderC, i) }})
 	}
-	if c.Electrode.Tip == thermal.Pad {
-		cols = append(cols, historyColumn{"mean_rise_1cm2_K", func(s sample) float64 { return s.MeanRiseK }})
-	}
+	cols = append(cols, scenes[c.Scene()].history...)
 	cols = append(cols, historyColumn{"depth_mm", func(s sample) float64 { return inMM(s.DepthM) }})
 	for i, p := range c.Probes {
 		cols = append(cols,

@@ -177,7 +177,7 @@ func TestTerminalMeansWhatItSays(t *testing.T) {
 		"loop": {distinct(thermal.Loop, true), []string{"hottest 84 °C, 85.0 °C at its base; injured 0.9 mm below the wire", "8.3 % of the charge left there, hottest 88.0 °C", "87 % had boiled dry"}},
 	} {
 		var b strings.Builder
-		depthLines(&b, tt.r)
+		scenes[tt.r.Case.Scene()].lines(&b, tt.r)
 		if name == "cut" {
 			cutLines(&b, tt.r)
 			tt.r.Mesh = &mesh.Mesh{}

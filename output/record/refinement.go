@@ -105,19 +105,14 @@ func isFlag(values [3]float64) bool {
 // atRim tells the quantities that are read where metal ends on tissue: the density of heat
 // has no limit there, so that the hottest cell depends on how small it is.
 func atRim(c *thermal.Case) func(name string) bool {
-	touched := c.Layers[0].Name
-	if c.Electrode.Tip == thermal.Loop {
-		touched = "stalk"
-	}
+	touched := scenes[c.Scene()].touched(c)
 	names := []string{"peak_C", "highest_rise_K", "rise_rim_K", "skin_peak_C", "stalk_peak_C", "max_C_" + touched, "omega_max_" + touched, "cem43_max_" + touched}
-	if c.Electrode.Tip == thermal.Needle {
-		in := 0.0
-		for _, l := range c.Layers {
-			if in < c.Electrode.InsertionM {
-				names = append(names, "max_C_"+l.Name, "omega_max_"+l.Name, "cem43_max_"+l.Name)
-			}
-			in += l.ThicknessM
+	in := 0.0
+	for _, l := range c.Layers {
+		if in < c.Electrode.InsertionM {
+			names = append(names, "max_C_"+l.Name, "omega_max_"+l.Name, "cem43_max_"+l.Name)
 		}
+		in += l.ThicknessM
 	}
 	return func(name string) bool { return slices.Contains(names, name) }
 }
@@ -217,14 +212,6 @@ func (f *Refinement) JSON(c *thermal.Case) *RefinedJSON {
 		j.Quantities = append(j.Quantities, q)
 	}
 	return j
-}
-
-// MainColumn is the quantity a case is judged by.
-func MainColumn(c *thermal.Case) string {
-	if c.Electrode.Tip == thermal.Pad {
-		return RiseColumn
-	}
-	return DepthColumn
 }
 
 // InWords is the name of a column without its unit.

@@ -26,11 +26,12 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 		Paragraph(&b, "", "What follows is the state at that time, to find out why; do not use it.")
 	}
 	b.WriteString("\n")
-	depthLines(&b, r)
+	Paragraph(&b, "", phrase.Verdict(r))
+	scenes[r.Case.Scene()].lines(&b, r)
 	b.WriteString("\n")
 	layerLines(&b, r)
 	b.WriteString("\n")
-	if phrase.Cuts(r.Case) {
+	if r.Case.Cuts() {
 		cutLines(&b, r)
 		b.WriteString("\n")
 	}
@@ -62,38 +63,6 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 	return b.String()
 }
 
-// depthLines answers the question first.
-func depthLines(b *strings.Builder, r *thermal.Result) {
-	s := r.Summary
-	Paragraph(b, "", phrase.Verdict(r))
-	if r.Case.Electrode.Tip == thermal.Pad {
-		padLines(b, r)
-		return
-	}
-	wall, row := r.Case.WallM(), rowsOf(b)
-	row("injury depth", "%.2f mm of a wall of %.2f mm (%s)", 1e3*s.InjuryDepthM, 1e3*wall, r.Case.Damage.Kinetics.Name)
-	for i, k := range r.Case.Damage.Also {
-		row("", "%.2f mm by %s", 1e3*s.InjuryDepthAlsoM[i], k.Name)
-	}
-	if k := r.Case.Damage.AtOnce; k != nil {
-		row("coagulated at once", "%.2f mm deep, half-width %.2f mm (%s)", 1e3*s.Coagulated.DepthM, 1e3*s.Coagulated.HalfWidthM, k.Name)
-	}
-	row("injury half-width", "%.2f mm", 1e3*s.InjuryHalfWidthM)
-	if !math.IsNaN(s.MarginToMuscleM) {
-		row("margin to the muscle", "%.2f mm", 1e3*s.MarginToMuscleM)
-	}
-	if s.RemovedDepthM > 0 {
-		row("removed down to", "%.2f mm", 1e3*s.RemovedDepthM)
-	}
-	if s.DriedDepthM > 0 {
-		row("dried down to", "%.2f mm", 1e3*s.DriedDepthM)
-	}
-	row("hottest", "%.0f °C anywhere, %.1f °C at the outer surface", s.PeakC, s.OuterSurfacePeakC)
-	if r.Case.Electrode.Tip == thermal.Loop {
-		loopLines(b, r)
-	}
-}
-
 // layerLines gives one line per layer, with a bar for the injured share of it.
 func layerLines(b *strings.Builder, r *thermal.Result) {
 	const bar = 12
@@ -123,29 +92,6 @@ func layerLines(b *strings.Builder, r *thermal.Result) {
 	if !math.IsNaN(r.Summary.MarginToMuscleM) {
 		b.WriteString("* the muscle whose injury is judged\n")
 	}
-}
-
-// cutLines says whether a needle cut or dragged, and what the cut looks like.
-func cutLines(b *strings.Builder, r *thermal.Result) {
-	s, cut, row := r.Summary, r.Summary.Cut, rowsOf(b)
-	b.WriteString("Cut\n")
-	row("path", "%.2f mm of %s mm, %.2f mm/s on average", 1e3*cut.PathM, phrase.Short(1e3*r.Case.Motion.LengthM), 1e3*phrase.MeanSpeedMS(r))
-	if cut.HeldShare > 0.005 {
-		row("stopped by tissue", "on %.0f %% of the path that the push alone would have made", 100*cut.HeldShare)
-	}
-	switch {
-	case cut.RemovedM3 == 0:
-		row("sustained", "no: the needle swept nothing")
-		return
-	case cut.Sustained:
-		row("sustained", "yes: heat removed %.0f %% of what the needle swept", math.Floor(100*cut.PartedShare))
-	default:
-		row("sustained", "no, the needle drags: heat removed %.0f %% of what it swept", math.Floor(100*cut.PartedShare))
-	}
-	row("kerf", "%.2f mm wide, %.2f mm deep; %.2f mm3 removed", 1e3*cut.KerfWidthM, 1e3*s.RemovedDepthM, 1e9*cut.RemovedM3)
-	row("injury beside the kerf", "%.2f mm at its widest", 1e3*phrase.BesideCutM(s))
-	row("injury below the kerf", "%.2f mm", 1e3*phrase.BelowCutM(s))
-	row("for each mm3 removed", "%.2f J delivered, %.2f J in the tissue that was removed", phrase.PerRemoved(r, cut.EnergyJM3), phrase.PerRemoved(r, cut.HeatJM3))
 }
 
 func electricLines(b *strings.Builder, r *thermal.Result) {

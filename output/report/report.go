@@ -3,6 +3,7 @@ package report
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -109,11 +110,12 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	}
 	b := &dossier{Evidence: e, title: r.Case.Title, settings: m.Settings, c: r.Case, notes: m.Notes}
 	b.ask("", "")
-	drawn, err := embedded(figures.Of(r), dir, at, map[string]string{
-		"wall":       crossSection(r.Case) + " " + answerTold(r.Case, m),
-		"skin":       "Highest temperature rise of the skin from the middle of the pad outwards, the contact, and the square centimetre that is judged.",
+	alt := map[string]string{
+		"wall":       sceneOf(r.Case).shown + " " + answerTold(r.Case, m),
 		"timecourse": "Time course: temperatures at the borders of the layers, power, resistance and depth of injury.",
-	})
+	}
+	maps.Copy(alt, sceneOf(r.Case).figures)
+	drawn, err := embedded(figures.Of(r), dir, at, alt)
 	if err != nil {
 		return nil, err
 	}
@@ -162,14 +164,6 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 		b.runVersionSection(m, kept.table),
 	}
 	return d, nil
-}
-
-// crossSection says what is drawn in the first figure of a case.
-func crossSection(c *thermal.Case) string {
-	if c.Electrode.Tip == thermal.Pad {
-		return "Cross-section: the highest temperature rise at each point, the line of 6 K, the electrode and its contact, and the layers."
-	}
-	return "Cross-section: the highest temperature at each point, the injury line, dried tissue, and the layers."
 }
 
 // answerTold is what a record has for the quantity its case is judged by, for who cannot see
@@ -246,7 +240,7 @@ func summaryTables(all []record.Quoted) (first, rest document.Table) {
 
 // layerTable is layers.csv to be read.
 func layerTable(r *thermal.Result) document.Table {
-	t := document.Table{Caption: "Layers, " + inwards(r.Case), Head: []string{"layer"}}
+	t := document.Table{Caption: "Layers, " + sceneOf(r.Case).inwards, Head: []string{"layer"}}
 	for _, c := range record.LayerColumns {
 		t.Head = append(t.Head, c.Name)
 	}

@@ -62,7 +62,7 @@ func (b *dossier) equationsSection() document.Section {
 }
 
 func (b *dossier) geometrySection(d *thermal.Domain, geometry string) document.Section {
-	t := document.Table{Caption: "Layers as computed, " + inwards(b.c) + " (of a stretched, lifted or compressed wall: as it is then)", Head: []string{"layer", "top mm", "bottom mm", "thickness mm", "role"}}
+	t := document.Table{Caption: "Layers as computed, " + sceneOf(b.c).inwards + " (of a stretched, lifted or compressed wall: as it is then)", Head: []string{"layer", "top mm", "bottom mm", "thickness mm", "role"}}
 	z := 0.0
 	for _, l := range b.c.Layers {
 		if l.Above {
@@ -70,7 +70,7 @@ func (b *dossier) geometrySection(d *thermal.Domain, geometry string) document.S
 		}
 	}
 	for _, l := range b.c.Layers {
-		role := whenElse(b.c.Electrode.Tip == thermal.Pad, "body", "wall")
+		role := sceneOf(b.c).layer
 		switch {
 		case l.Muscle:
 			role = "muscle, whose injury is judged"
@@ -83,7 +83,7 @@ func (b *dossier) geometrySection(d *thermal.Domain, geometry string) document.S
 		z += l.ThicknessM
 	}
 	around := fmt.Sprintf("outer radius %s mm", digits(1e3*d.RadiusM))
-	if b.c.Motion.Moving() && b.c.Electrode.Tip != thermal.Loop || d.ThreeD {
+	if b.c.Motion.Moving() && sceneOf(b.c).along || d.ThreeD {
 		around = fmt.Sprintf("%s mm ahead of, behind and beside the track", digits(1e3*d.RadiusM))
 	}
 	blocks := []document.Block{document.Text(fmt.Sprintf("Computed part of the body: %s, %s, %s mm deep in all.", geometry, around, digits(1e3*z))),
@@ -113,7 +113,7 @@ func (b *dossier) boundariesSection() document.Section {
 	}
 	rows := [][]string{
 		{"electrode", "one potential over its contact, set so that the source holds its quantity", metalWords(c.Electrode)},
-		{whenElse(c.Electrode.Tip == thermal.Pad, "free skin", "free inner surface"), "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Lumen.HeatTransferWM2K), digits(c.Lumen.TemperatureC))},
+		{sceneOf(c).surface, "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Lumen.HeatTransferWM2K), digits(c.Lumen.TemperatureC))},
 		{"side of the domain", edge(c.Domain.Side), "no heat passes"},
 		{"bottom of the domain", bottom, below},
 		{"start", "no current", whenElse(c.Rest, "balance of body, blood and surroundings", fmt.Sprintf("%s °C everywhere", digits(c.Body.TemperatureC)))},

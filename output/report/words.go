@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"muralheat/output/document"
-	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/thermal"
 	"muralheat/thermal/damage"
@@ -54,7 +53,7 @@ func equations(c *thermal.Case) document.Table {
 		rows = append(rows, []string{"Damage, further kinetics", "the same", lawOf(k)})
 	}
 	rows = append(rows, []string{"Thermal dose", "CEM43 = ∫ R^(43 − T) dt, R = 0.5 above 43 °C, 0.25 below; min", "reported only (Sapareto and Dewey 1984)"})
-	if phrase.Cuts(c) || e.Tip == thermal.Loop {
+	if c.Cuts() || sceneOf(c).cuts {
 		rows = append(rows, []string{"Cutting", "sparks in a gap of constant voltage hold the face of the cut at the boiling point, and what heat is left removes tissue", fmt.Sprintf("gap %s V peak; %s of the removed water boils away; %s", digits(p.SparkOnsetV), digits(p.VaporisedShare), whenElse(c.Motion.Waits, "the electrode waits for what has not been removed", "the speed is forced, and tissue for which there is no heat is dragged along"))})
 	}
 	if e.Film.OhmM2 > 0 {
@@ -87,24 +86,15 @@ func structure(c *thermal.Case) document.List {
 		"Assumption: the source is averaged over its high-frequency bursts; slow pulses are resolved in time.",
 		"Assumption: the electrode makes even contact over the area given, and moves only as given.",
 	}
-	if c.Electrode.Tip != thermal.Pad {
-		l = append(l, "Assumption: power is what reaches the tissue; leads, contacts and the path to the neutral electrode take none of it.")
-	}
-	return l
+	return append(l, sceneOf(c).assumed...)
 }
 
 // elsewhere says where to read what a finer mesh changes in cases like c.
 func elsewhere(c *thermal.Case) string {
-	page := "accuracy"
-	switch c.Electrode.Tip {
-	case thermal.Pad:
-		page = "neutral-electrode"
-	case thermal.Loop:
-		page = "wire-loop"
-	}
-	s := "What a finer mesh changes in examples: muralheat guide " + page + "."
-	if c.Electrode.Tip == thermal.Loop {
-		s += " The depth under a pulled loop does not converge, and whether it gets through may change."
+	own := sceneOf(c)
+	s := "What a finer mesh changes in examples: muralheat guide " + own.guide + "."
+	if own.unsettled != "" {
+		s += " " + own.unsettled
 	}
 	if c.Numerics.Quality == "draft" {
 		s += " This case has quality draft: its error is larger."
@@ -119,33 +109,7 @@ func limits(c *thermal.Case) document.List {
 		"The highest temperature at the rim of the metal depends on the size of the cells; read temperatures at stated depths.",
 		"Damage kinetics are extrapolated above some 60 °C.",
 	}
-	if c.Electrode.Tip == thermal.Pad {
-		return append(l,
-			"Foreseeable misuse: to take the computed temperature rise for that of the test on people or a validated phantom (IEC 60601-2-2), which a model cannot replace; the area of a pad for the area in contact; the mean over 1 cm² for the hottest place.",
-			"A body is not a half-space: edges, bones and limbs are not in the model.",
-			"Contact is even wherever the pad touches: skin that touches in spots, through hair or dried gel, gets hotter there than computed.",
-			"The horny layer is a given impedance whose magnitude steers the current; only its resistance heats.",
-			"Not computed: blood flow that rises with temperature, sweat, pressure on the skin.",
-		)
-	}
-	l = append(l,
-		"Foreseeable misuse: to take the power set for the power delivered (coagulum in animals holds a few per cent of the energy set), a mean wall for the thinnest, a depth without its uncertainty, or a limit of the model for a safe limit.",
-		"The conductivity of the separate layers of gut wall has not been measured: that of the whole wall stands for each.",
-		"The thickness of single layers has low confidence; that of the whole wall is better known.",
-		"Not computed: perforation, bleeding, healing, delayed necrosis beyond the damage integral, flow of injected fluid, toughness of scars.",
-	)
-	if c.Electrode.Tip == thermal.Loop {
-		l = append(l,
-			"Whether a pulled loop gets through is the weakest answer: it depends on the mesh and changes erratically with power and diameter. So does the depth under it.",
-			"The vessels of the stalk, which the current has to seal, are not computed: a cut that burns nothing is not a safe one.")
-	}
-	if c.Physics.Boiling {
-		l = append(l, "The constants of drying and of sparks are guesses over a wide range, and above the onset of sparks the depth depends on them.")
-	}
-	if phrase.Cuts(c) {
-		l = append(l, "The width of injury behind a needle that drags through wet tissue does not converge with the mesh.")
-	}
-	return l
+	return append(l, sceneOf(c).limits(c)...)
 }
 
 func whenElse(yes bool, a, b string) string {
@@ -153,11 +117,6 @@ func whenElse(yes bool, a, b string) string {
 		return a
 	}
 	return b
-}
-
-// inwards is the direction in which layers are counted.
-func inwards(c *thermal.Case) string {
-	return whenElse(c.Electrode.Tip == thermal.Pad, "from the skin inwards", "from the lumen outwards")
 }
 
 // plain prints three significant digits, without an exponent where it can be read without: with

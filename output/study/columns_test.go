@@ -10,7 +10,7 @@ import (
 // columns, which are those of the table, are written here once more, by hand.
 func TestQuantitiesReadTheirColumns(t *testing.T) {
 	table := &SweepTable{Column: map[string][]float64{}}
-	for i, name := range shownColumns {
+	for i, name := range shownColumns() {
 		table.Column[name] = []float64{float64(i)}
 	}
 	for _, tt := range []struct {

@@ -44,25 +44,6 @@ func depthOf(t *SweepTable) quantity {
 	return q
 }
 
-// riseOf is the rise by which a neutral electrode is judged, with the limit of the standard.
-func riseOf() quantity {
-	return quantity{
-		name: "highest mean rise over 1 cm² of skin", label: "mean rise over 1 cm² (K)", column: record.RiseColumn, of: median, mid: "median", shade: "5 to 95 %",
-		extent: func(_, high float64) (float64, float64) { return 0, max(1.1*high, 1.25*phrase.RiseLimitK) },
-		behind: riseLimitBehind,
-		note:   "6 K: limit at 0.7 A for 60 s (" + phrase.LimitClause + "); a model is no substitute for that test.",
-	}
-}
-
-// cutTimeOf is how long a loop takes through its stalk.
-func cutTimeOf() quantity {
-	return quantity{
-		name: "time to cut through the stalk", label: "time to cut (s)", column: cutColumn, of: median, mid: "median", shade: "5 to 95 %",
-		extent: func(_, high float64) (float64, float64) { return 0, max(1.3*high, 0.1) }, // room for what never came
-		never:  "not cut through before the current ended",
-	}
-}
-
 func marginOf() quantity {
 	return quantity{
 		name: "margin to the muscle", label: "margin to the muscle (mm)", column: record.MarginColumn, of: median, mid: "median", shade: "5 to 95 %",

@@ -21,12 +21,17 @@ func SweepFigures(t *SweepTable) []chart.Figure {
 	factors := t.Factors()
 	design, base := t.DesignOf(factors)
 	s := &SweepShape{t, factors, design, base}
-	if t.Has(record.RiseColumn) {
-		return append([]chart.Figure{s.curvesFigure("rise", riseOf())}, s.sensitivities()...)
+	var figs []chart.Figure
+	if t.Outcome().Column == record.DepthColumn {
+		figs = append(figs, s.curvesFigure("depth", depthOf(t)))
 	}
-	figs := []chart.Figure{s.curvesFigure("depth", depthOf(t))}
-	if t.Has(cutColumn) {
-		figs = append(figs, s.curvesFigure("cut-time", cutTimeOf()))
+	for _, own := range ownQuantities {
+		if q := own.of(); t.Has(q.column) {
+			figs = append(figs, s.curvesFigure(own.figure, q))
+		}
+	}
+	if t.Outcome().Column != record.DepthColumn {
+		return append(figs, s.sensitivities()...)
 	}
 	if t.Has(record.MarginColumn) {
 		margins := []quantity{marginOf()}

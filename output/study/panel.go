@@ -249,14 +249,6 @@ func (t *SweepTable) muscleBehind(p *chart.Panel, f *facet) {
 	p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Min.Y + 0.8*chart.MM}, "muscle and beyond")
 }
 
-// riseLimitBehind draws the limit of IEC 60601-2-2, which holds for 0.7 A over 60 s.
-func riseLimitBehind(p *chart.Panel, _ *facet, _ *layout) {
-	chart.Stripe(p, chart.MuscleShade, p.Top, phrase.RiseLimitK)
-	p.Line(chart.LimitLine, chart.Point{X: p.Left, Y: phrase.RiseLimitK}, chart.Point{X: p.Right, Y: phrase.RiseLimitK})
-	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XRight, text.YBottom)
-	p.FillText(s, vg.Point{X: p.Max.X - 1.5*chart.MM, Y: p.Py(phrase.RiseLimitK) + 0.8*chart.MM}, "6 K")
-}
-
 // muscleBelowZero shades where a margin is negative.
 func muscleBelowZero(p *chart.Panel, _ *facet, _ *layout) {
 	chart.Stripe(p, chart.MuscleShade, 0, p.Bottom)

@@ -153,19 +153,8 @@ func sectionsFigure(title string, kept []keptCase) chart.Figure {
 				}
 			}
 			k.Border(p, chart.Stroke(chart.Ink, 1.2), 0)
-			name := fmt.Sprintf("%s: %.2f mm deep", kept[n].name, 1e3*kept[n].res.Summary.InjuryDepthM)
-			switch kept[n].res.Case.Electrode.Tip {
-			case thermal.Loop:
-				k.Outline(p)
-			case thermal.Pad:
-				for _, l := range k.Shown.Isoline(phrase.RiseLimitK) {
-					p.Line(chart.Stroke(chart.Paper, 3), l...)
-					p.Line(chart.LimitLine, l...)
-				}
-				name = fmt.Sprintf("%s: %.1f K over 1 cm²", kept[n].name, kept[n].res.Summary.Pad.MeanRiseK)
-			default:
-				k.Tip(p)
-			}
+			k.Sketch(p)
+			name := kept[n].name + ": " + phrase.Answer(kept[n].res)
 			p.Frame()
 			s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YBottom)
 			if s.Width(name) > width {

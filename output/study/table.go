@@ -81,15 +81,20 @@ func (c inputCells) Text(row int) string {
 	return c.word[row]
 }
 
-// shownColumns are the results that figures are made of.
-var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, cutColumn}
+// shownColumns returns the results that figures are made of.
+func shownColumns() []string {
+	columns := []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn}
+	for _, own := range ownQuantities {
+		columns = append(columns, own.of().column)
+	}
+	return columns
+}
 
 const (
 	shareColumn     = "muscle_injured_percent"
 	besideColumn    = "injured_beside_mm2"
 	speedColumn     = "mean_speed_mm_s"
 	sustainedColumn = "cut_sustained"
-	cutColumn       = "cut_through_s"
 )
 
 // outcome is the result by which the cases of a sweep are judged.
@@ -97,8 +102,10 @@ type outcome struct{ Name, Column, Unit string }
 
 // Outcome returns the result by which the cases are judged.
 func (t *SweepTable) Outcome() outcome {
-	if t.Has(record.RiseColumn) {
-		return outcome{"mean rise over 1 cm2", record.RiseColumn, "K"}
+	for _, own := range ownQuantities {
+		if own.judged != nil && t.Has(own.judged.Column) {
+			return *own.judged
+		}
 	}
 	return outcome{"injury depth", record.DepthColumn, "mm"}
 }
@@ -153,7 +160,7 @@ func (t *SweepTable) read(f io.Reader) error {
 	}
 	t.Column = map[string][]float64{}
 	kept := map[string]int{}
-	for _, c := range shownColumns {
+	for _, c := range shownColumns() {
 		if i := slices.Index(header, c); i >= 0 {
 			kept[c], t.Column[c] = i, nil
 		}

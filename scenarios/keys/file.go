@@ -96,7 +96,7 @@ type Lumen struct {
 
 // Electrode is the active electrode.
 type Electrode struct {
-	Tip              *string  `yaml:"tip" jsonschema:"required,enum=disc,enum=ball,enum=needle" jsonschema_description:"Disc: a flat face on the surface. Ball: a sphere that touches it. Needle: a cylinder inserted into the tissue."`
+	Tip              *string  `yaml:"tip" choices:"tips" jsonschema:"required" jsonschema_description:"The shape of its metal."`
 	RadiusMM         *float64 `yaml:"radius_mm" jsonschema:"required,minimum=0.05,maximum=10" jsonschema_description:"Radius of the disc, the ball or the needle's shaft in mm."`
 	ContactRadiusMM  *float64 `yaml:"contact_radius_mm" jsonschema:"minimum=0.05,maximum=10" jsonschema_description:"Ball only: radius of the round contact in mm."`
 	InsertionMM      *float64 `yaml:"insertion_mm" jsonschema:"minimum=0.05,maximum=50" jsonschema_description:"Needle only: depth of its end below the surface in mm."`

@@ -16,7 +16,7 @@ type Key struct {
 	Kind     reflect.Type // of what it holds
 	Required bool
 	Choices  []string
-	Library  bool // the choices are those of the tissue library
+	From     string // what offers the choices if not the tags: tissues, kinetics, tips, ...
 	pattern  *regexp.Regexp
 
 	Least, Most         float64
@@ -50,7 +50,7 @@ func keyOf(f reflect.StructField) Key {
 		k.Kind = f.Type.Elem()
 	}
 	if library := f.Tag.Get("choices"); library != "" {
-		k.Choices, k.Library = libraryNames(library), true
+		k.Choices, k.From = offered(library), library
 	}
 	for part := range strings.SplitSeq(f.Tag.Get("jsonschema"), ",") {
 		what, value, _ := strings.Cut(part, "=")

@@ -1,9 +1,14 @@
 package keys
 
-import "muralheat/thermal/tissue"
+import (
+	"strings"
 
-// libraryNames returns what can be chosen of the tissue library.
-func libraryNames(kind string) []string {
+	"muralheat/thermal"
+	"muralheat/thermal/tissue"
+)
+
+// offered returns what can be chosen of the tissue library, or of the tips that can be computed.
+func offered(kind string) []string {
 	var names []string
 	switch kind {
 	case "sites":
@@ -22,8 +27,28 @@ func libraryNames(kind string) []string {
 		for _, k := range tissue.KineticsSets() {
 			names = append(names, k.Name)
 		}
+	case "tips":
+		for _, t := range thermal.TipsOf(thermal.OnWall) {
+			names = append(names, string(t))
+		}
 	default:
 		panic("scenarios: no library of " + kind)
 	}
 	return names
 }
+
+// Explained says in sentences what each choice of a key means, if names alone do not.
+func (k *Key) Explained() string {
+	if k.From != "tips" {
+		return ""
+	}
+	var all []string
+	for _, name := range k.Choices {
+		all = append(all, strings.ToUpper(name[:1])+name[1:]+": "+thermal.Tip(name).About()+".")
+	}
+	return strings.Join(all, " ")
+}
+
+// WrittenOut reports whether a resolved scenario has the values that the choice stands for, so that the
+// choice itself is left out.
+func (k *Key) WrittenOut() bool { return k.From != "" && k.From != "kinetics" && k.From != "tips" }

@@ -18,7 +18,7 @@ func inLoop(diameterM, sigmaSM, currentA, onS float64) thermal.Case {
 	}
 	return thermal.Case{
 		Layers:    []thermal.Layer{head, stalk, sheetOf("wall", 3*mm, sigmaSM, false), sheetOf("beyond", 20*mm, sigmaSM, true)},
-		Electrode: thermal.Electrode{Tip: thermal.Loop, ContactRadiusM: wire, TipRadiusM: diameterM / 2, HeightM: 3 * diameterM},
+		Electrode: thermal.Electrode{Tip: thermal.Loop, ContactRadiusM: wire, TipRadiusM: diameterM / 2, Own: thermal.Own{thermal.LoopHeight: 3 * diameterM}},
 		Drive:     drive.Drive{Mode: drive.Mode{DutyCycle: 1, CurrentA: currentA}, OnS: onS},
 		Body:      thermal.Body{TemperatureC: bodyC, BloodHeatCapacityJKgK: bloodC},
 		Physics:   thermal.Physics{PerfusionStops: thermal.Never, BoilC: 100},
@@ -67,7 +67,7 @@ func Stalks() []Check {
 	// Twice as long from the ring to the wall: more resistance by that of a column.
 	longer := inLoop(5*mm, sigma, amps, 1e-3)
 	longer.Layers[1].ThicknessM += 5 * mm
-	longer.Electrode.HeightM += 5 * mm
+	longer.Electrode.Own = thermal.Own{thermal.LoopHeight: longer.Electrode.HeightM() + 5*mm}
 	short, long := mustRun("stalk", inLoop(5*mm, sigma, amps, 1e-3)), mustRun("longer stalk", longer)
 	l.relative("5 mm more of a stalk of 5 mm: resistance", "Ohm's law of a column", 5*mm/(sigma*math.Pi*6.25*mm*mm),
 		long.Summary.ResistanceStartOhm-short.Summary.ResistanceStartOhm, 2e-3, "ohm")
@@ -75,7 +75,7 @@ func Stalks() []Check {
 	// A mirror image: half of the current leaves through the head.
 	mirror := inLoop(5*mm, sigma, amps, 0.1)
 	stalk, wall := mirror.Layers[1], mirror.Layers[2:]
-	stalk.ThicknessM, mirror.Electrode.HeightM = 10*mm, 10*mm
+	stalk.ThicknessM, mirror.Electrode.Own = 10*mm, thermal.Own{thermal.LoopHeight: 10 * mm}
 	upper := stalk
 	upper.Name = "upper stalk"
 	mirror.Layers = []thermal.Layer{wall[1], wall[0], upper, stalk, wall[0], wall[1]}

@@ -7,6 +7,11 @@ import (
 	"muralheat/thermal"
 )
 
+func init() {
+	scenes[thermal.AroundStalk] = scene{setting: loopSetting, verdict: loopVerdict, answer: deep,
+		endedS: func(r *thermal.Result) float64 { return r.Summary.Stalk.CutThroughS }}
+}
+
 // Touches reports whether the head of a polyp touches the opposite wall.
 func Touches(c *thermal.Case) bool { return c.Layers[0].Above && c.Layers[0].RadiusM == 0 }
 
@@ -24,7 +29,7 @@ func StalkRadiusM(c *thermal.Case) float64 {
 // loopSetting says what is held by what.
 func loopSetting(c *thermal.Case) string {
 	e := c.Electrode
-	s := fmt.Sprintf("Stalk of %s mm in a loop of %s mm wire, %s mm above the wall", Short(2e3*StalkRadiusM(c)), Short(2e3*e.ContactRadiusM), Short(1e3*e.HeightM))
+	s := fmt.Sprintf("Stalk of %s mm in a loop of %s mm wire, %s mm above the wall", Short(2e3*StalkRadiusM(c)), Short(2e3*e.ContactRadiusM), Short(1e3*e.HeightM()))
 	if e.TipRadiusM < StalkRadiusM(c)*(1-1e-9) {
 		s += fmt.Sprintf(", squeezed to %s mm", Short(2e3*e.TipRadiusM))
 	}
@@ -60,13 +65,4 @@ func loopVerdict(r *thermal.Result) string {
 		out += ": " + m
 	}
 	return out + "."
-}
-
-// OffS is when the current ended: when it was to, or earlier, when the stalk was cut through.
-func OffS(r *thermal.Result) float64 {
-	on := r.Case.Drive.OnS
-	if s := r.Summary.Stalk; r.Case.Electrode.Tip == thermal.Loop && s.CutThroughS < on { // NaN is not
-		return s.CutThroughS
-	}
-	return on
 }

@@ -12,6 +12,17 @@ import (
 	"muralheat/thermal"
 )
 
+func init() {
+	scenes[thermal.AroundStalk] = scene{
+		tallest: 112 * chart.MM, above: 11 * chart.MM, colours: peakColours, look: (*Cut).polyp,
+		electrode: (*Cut).loop, sketch: (*Cut).outline,
+		depths: func(k *Cut, p *chart.Panel) {
+			p.AxisY("depth below the base of the stalk (mm)", chart.Within(chart.Ticks(-k.Head, k.Z1, 9), -k.Head, k.Z1))
+		},
+		surface: "base of the stalk", where: "at borders under the electrode", warmC: 60, burns: always,
+	}
+}
+
 // polyp chooses what is seen of a stalk: all of it and the lower part of the head, or up to
 // the mucosa that the head touches.
 func (k *Cut) polyp() {
@@ -51,11 +62,11 @@ func StalkInjured(r *thermal.Result) bool {
 	return false
 }
 
-// Outline draws the polyp as it was before the current.
-func (k *Cut) Outline(p *chart.Panel) {
+// outline draws the polyp as it was before the current.
+func (k *Cut) outline(p *chart.Panel) {
 	c, s := k.res.Case, chart.Stroke(chart.Ink, 1.2)
 	e := c.Electrode
-	ring, wire, z, stalk := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM, 1e3*phrase.StalkRadiusM(c)
+	ring, wire, z, stalk := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM(), 1e3*phrase.StalkRadiusM(c)
 	flank := stalk - ring
 	line := []chart.Point{{X: stalk, Y: 0}, {X: stalk, Y: z + wire + flank}, {X: ring, Y: z + wire}, {X: ring, Y: z - wire}, {X: stalk, Y: z - wire - flank}}
 	edges := c.Edges()
@@ -85,9 +96,9 @@ func (k *Cut) Outline(p *chart.Panel) {
 // loop draws the outline of the polyp and the wire, where it was at the start and where it
 // is at the end.
 func (k *Cut) loop(p *chart.Panel) {
-	k.Outline(p)
+	k.outline(p)
 	e := k.res.Case.Electrode
-	ring, wire, z := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM
+	ring, wire, z := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM()
 	end := 1e3 * k.res.Summary.Stalk.RingRadiusM
 	moved := ring-end > wire // else the two drawings of it would run into one
 	for _, side := range []float64{-1, 1} {

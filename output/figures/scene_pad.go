@@ -12,6 +12,39 @@ import (
 	"muralheat/thermal"
 )
 
+func init() {
+	scenes[thermal.OnSkin] = scene{
+		own:     func(res *thermal.Result) []chart.Figure { return []chart.Figure{skinFigure(res)} },
+		tallest: onlyCut, above: 14 * chart.MM,
+		colours: func(k *Cut) (*chart.Plane, Scale, float64) {
+			return k.rise(), riseScale(k.res), 0.2 * k.res.Summary.Pad.HighestRiseK
+		},
+		electrode: (*Cut).pad, sketch: (*Cut).limit, depths: depthOnly, legend: riseLegend,
+		surface: "surface", where: "under the middle of the pad", warmC: 45,
+		burns:  func(res *thermal.Result) bool { return phrase.Finite(res.Summary.InjuryDepthM) > 0 },
+		course: riseCourse,
+	}
+}
+
+// riseLegend explains the line of the standard's limit.
+func riseLegend(res *thermal.Result, entry func(string, func(*chart.Panel))) {
+	if res.Summary.Pad.HighestRiseK > phrase.RiseLimitK {
+		entry("rise of 6 K", func(p *chart.Panel) { p.Line(chart.LimitLine, chart.Point{X: 0, Y: 0.5}, chart.Point{X: 1, Y: 0.5}) })
+	}
+}
+
+// riseCourse draws the rise that is judged, which is not under the middle of the pad.
+func riseCourse(res *thermal.Result, endS float64, next func(bottom, top float64) *chart.Panel) *chart.Panel {
+	rise := []chart.Curve{{Name: "", Style: chart.LineStyles[0], Pts: trace(res.History, func(s thermal.Sample) float64 { return s.MeanRiseK }), Mark: 0}}
+	_, top := spread(rise, 0, phrase.RiseLimitK)
+	p := next(0, top)
+	p.Line(chart.LimitLine, chart.Point{X: 0, Y: phrase.RiseLimitK}, chart.Point{X: endS, Y: phrase.RiseLimitK})
+	p.Curves("mean rise (K)", 5, rise)
+	p.FillText(chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop), vg.Point{X: p.Max.X + 3*chart.MM, Y: p.Max.Y}, "over the hottest 1 cm² of skin")
+	p.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), p.Pt(chart.Point{X: 0, Y: phrase.RiseLimitK}).Add(vg.Point{X: 1.5 * chart.MM, Y: 0.8 * chart.MM}), "6 K over 1 cm²")
+	return p
+}
+
 // riseScale is that of a pad: from 0 to the highest rise, at least to the limit of the
 // standard, so that pads well below it look cool.
 func riseScale(r *thermal.Result) Scale {
@@ -29,7 +62,7 @@ func riseScale(r *thermal.Result) Scale {
 // the square centimetre with the highest mean rise.
 func (k *Cut) pad(p *chart.Panel) {
 	e := k.res.Case.Electrode
-	whole, outer, inner := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, 1e3*e.InnerRadiusM
+	whole, outer, inner := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, 1e3*e.InnerRadiusM()
 	unit := float64(1*chart.MM/(p.Max.Y-p.Min.Y)) * (k.Z1 + k.Head) // one mm of page
 	back, face := -5.6*unit, -1.3*unit
 	p.Area(chart.Metal, chart.Point{X: -whole, Y: back}, chart.Point{X: whole, Y: back}, chart.Point{X: whole, Y: face}, chart.Point{X: -whole, Y: face})
@@ -48,7 +81,11 @@ func (k *Cut) pad(p *chart.Panel) {
 		name += " (black: in contact)"
 	}
 	p.FillText(s, vg.Point{X: p.Px(0), Y: p.Py((back+face)/2) + 0.3*chart.MM}, name)
+	k.limit(p)
+}
 
+// limit draws the line of 6 K.
+func (k *Cut) limit(p *chart.Panel) {
 	for _, l := range k.Shown.Isoline(phrase.RiseLimitK) {
 		p.Line(chart.Stroke(chart.Paper, 3), l...)
 		p.Line(chart.LimitLine, l...)

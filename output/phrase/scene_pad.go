@@ -17,13 +17,18 @@ const (
 	testS       = 60.0
 )
 
+func init() {
+	scenes[thermal.OnSkin] = scene{setting: padSetting, verdict: padVerdict,
+		answer: func(r *thermal.Result) string { return fmt.Sprintf("%.1f K over 1 cm²", r.Summary.Pad.MeanRiseK) }}
+}
+
 // padSetting says what lies on the skin.
 func padSetting(c *thermal.Case) string {
 	e := c.Electrode
 	area := math.Pi * 1e4 * e.TipRadiusM * e.TipRadiusM
 	s := fmt.Sprintf("Neutral electrode of %s cm2", Short(area))
 	switch {
-	case e.InnerRadiusM > 0:
+	case e.InnerRadiusM() > 0:
 		s += fmt.Sprintf(", a ring of %s cm2 touches", Short(ContactCM2(c)))
 	case e.ContactRadiusM < e.TipRadiusM*(1-1e-9):
 		s += fmt.Sprintf(", %s cm2 in the middle touch", Short(ContactCM2(c)))
@@ -40,8 +45,8 @@ func testCase(c *thermal.Case) bool {
 	return d.Pulses == nil && math.Abs(d.CurrentA-testA) < 1e-6 && math.Abs(d.OnS-testS) < 1e-6
 }
 
-// PadVerdict says how warm the skin gets, beside the limit of the standard.
-func PadVerdict(r *thermal.Result) string {
+// padVerdict says how warm the skin gets, beside the limit of the standard.
+func padVerdict(r *thermal.Result) string {
 	p := r.Summary.Pad
 	than := "below"
 	if p.MeanRiseK > RiseLimitK {
@@ -60,5 +65,5 @@ func PadVerdict(r *thermal.Result) string {
 // ContactCM2 returns the area of a pad that touches the skin, cm2.
 func ContactCM2(c *thermal.Case) float64 {
 	e := c.Electrode
-	return math.Round(1e10*math.Pi*(e.ContactRadiusM*e.ContactRadiusM-e.InnerRadiusM*e.InnerRadiusM)) / 1e6
+	return math.Round(1e10*math.Pi*(e.ContactRadiusM*e.ContactRadiusM-e.InnerRadiusM()*e.InnerRadiusM())) / 1e6
 }

@@ -1,0 +1,80 @@
+package plan
+
+import (
+	"errors"
+	"slices"
+
+	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
+)
+
+// tried caps how many cases are built to find what does not go together.
+const tried = 1000
+
+// try builds cases to find values that do not go together before anything runs: of a
+// grid each value with the first ones of the other keys, else one point after the other.
+func (b *planner) try() {
+	s := b.s
+	check := func(path string, sets []scenarios.Set) {
+		_, err := s.Base.With(sets...)
+		var ps keys.Problems
+		if errors.As(err, &ps) {
+			b.At(path, "with this "+ps[0].Key+": "+ps[0].Wrong, ps[0].Right)
+		}
+	}
+	switch d := s.design.(type) {
+	case grid:
+		first := s.Sets(0)
+		if check("vary", first); len(b.Problems) > 0 {
+			return
+		}
+		for a, x := range d {
+			for i, v := range x.list[:min(len(x.list), tried)] {
+				sets := slices.Clone(first)
+				sets[a].Value = v
+				check(b.valueAt(a, i), sets)
+			}
+		}
+	default:
+		for p := range min(s.Points(), tried) {
+			path := b.first()
+			switch d := d.(type) {
+			case nil:
+				if s.cases != nil {
+					path = keys.Item("cases", p, s.cases[p].name)
+				}
+			case paired:
+				path = b.valueAt(0, p)
+			case oneAtATime:
+				for a := range d {
+					if _, ok := d.at(p, a); ok {
+						path = keys.Item("vary", a, "")
+					}
+				}
+			}
+			if check(path, s.Sets(p*s.Draws)); len(b.Problems) > 0 {
+				return
+			}
+		}
+	}
+}
+
+// valueAt is where the plan says value i of axis a.
+func (b *planner) valueAt(a, i int) string {
+	path := keys.Item("vary", a, "")
+	if here := keys.Item(keys.Join(path, "values"), i, ""); b.Given(here) {
+		return here
+	}
+	return path
+}
+
+// first is where a plan says what varies.
+func (b *planner) first() string {
+	if b.Given("vary") {
+		return "vary"
+	}
+	if b.Given("uncertain") {
+		return "uncertain"
+	}
+	return "scenario"
+}
