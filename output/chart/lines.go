@@ -121,6 +121,19 @@ func Dot(c draw.Canvas, n int, at vg.Point, radius vg.Length) {
 	c.DrawGlyphNoClip(draw.GlyphStyle{Color: LineStyles[n].Color, Radius: radius, Shape: glyphs[n]}, at)
 }
 
+// Ring draws a ring around a point, legible on any colour.
+func Ring(c draw.Canvas, at vg.Point) {
+	for _, s := range []draw.LineStyle{Stroke(Paper, 2.4), Stroke(Ink, 1)} {
+		var path vg.Path
+		const radius = 1.9 * MM
+		path.Move(vg.Point{X: at.X + radius, Y: at.Y})
+		path.Arc(at, radius, 0, 2*math.Pi)
+		path.Close()
+		c.SetLineStyle(s)
+		c.Stroke(path)
+	}
+}
+
 // MuscleShade is the muscle behind curves, and what counts as in it.
 var MuscleShade = color.NRGBA{0xe3, 0xc4, 0xb4, 0xff}
 

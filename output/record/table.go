@@ -66,6 +66,9 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 func depthLines(b *strings.Builder, r *thermal.Result) {
 	s := r.Summary
 	Paragraph(b, "", phrase.Verdict(r))
+	for _, reason := range phrase.Reasons(r) {
+		Paragraph(b, "", reason)
+	}
 	if r.Case.Electrode.Tip == thermal.Pad {
 		padLines(b, r)
 		return
@@ -152,7 +155,7 @@ func electricLines(b *strings.Builder, r *thermal.Result) {
 	s, e := r.Summary, r.Balance
 	row := rowsOf(b)
 	b.WriteString("Current and energy\n")
-	row("delivered", "%.2f W mean, %.1f J", s.MeanPowerW, e.ElectricJ)
+	row("delivered", "%s mean, %.1f J", phrase.Delivered(r), e.ElectricJ)
 	row("current", "%.3g A RMS; heating factor of the neutral electrode %.3g A2 s", s.CurrentRMSA, s.HeatingFactorA2S)
 	if !math.IsNaN(s.ResistanceStartOhm) {
 		row("resistance", "%.0f ohm at the start, %.0f ohm at the end", s.ResistanceStartOhm, s.ResistanceEndOhm)

@@ -138,7 +138,11 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 		answer = append(answer, document.Note{Label: "Stopped early", Text: m.Failure + ". What follows is the state at that time, to find out why; do not use it."})
 	}
 	first, rest := summaryTables(m.Summary)
-	answer = append(answer, document.Lead(phrase.Verdict(r)), short, first, drawn[0], layerTable(r), rest)
+	answer = append(answer, document.Lead(phrase.Verdict(r)))
+	if why := phrase.Remark(r); why != "" {
+		answer = append(answer, document.Text(why))
+	}
+	answer = append(answer, short, first, drawn[0], layerTable(r), rest)
 	answer = append(answer, notesOf(b.notes)...)
 	d.Sections = []document.Section{
 		{ID: "result", Title: "Result in short", Blocks: answer},

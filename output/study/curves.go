@@ -126,6 +126,7 @@ type facet struct {
 type place struct {
 	x float64
 	stats
+	short bool // most of its cases got less power than was set
 }
 
 // places returns, for the n-th curve, what stands at each level of x.
@@ -133,7 +134,7 @@ func (f *facet) places(t *SweepTable, n int, q quantity) []place {
 	var out []place
 	for l, rows := range f.split(n) {
 		if s := q.of(t.values(q.column, rows)); s.n > 0 {
-			out = append(out, place{f.x.at[l], s})
+			out = append(out, place{f.x.at[l], s, t.mostFellShort(rows)})
 		}
 	}
 	return out
@@ -184,7 +185,7 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 	facets, notes := s.facets(quantities[0].behind != nil && quantities[0].column == record.DepthColumn && !s.oneWall)
 	places := make([][][][]place, len(quantities)) // quantity, facet, curve
 	never := make([][][][]float64, len(quantities))
-	spread := false
+	spread, short := false, false
 	for i, q := range quantities {
 		anyAll, anySome := false, false
 		for _, f := range facets {
@@ -194,6 +195,7 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 				p := f.places(s.SweepTable, n, q)
 				curves = append(curves, p)
 				spread = spread || slices.ContainsFunc(p, func(p place) bool { return p.high > p.low })
+				short = short || slices.ContainsFunc(p, func(p place) bool { return p.short })
 				all, some := f.lacking(s.SweepTable, n, q)
 				none = append(none, all)
 				anyAll, anySome = anyAll || len(all) > 0, anySome || some
@@ -221,6 +223,9 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 		} else {
 			notes = append(notes, fmt.Sprintf("%s; %s%s of the cases at a place.", phrase.Capital(q.mid), how, q.shade))
 		}
+	}
+	if short {
+		notes = append(notes, ringed)
 	}
 	if q.column == record.DepthColumn && s.oneWall && slices.ContainsFunc(s.Inputs, func(in sweepInput) bool { return strings.HasPrefix(in.Key, "wall.") }) {
 		notes = append(notes, "The layers drawn are those of the first case.")

@@ -56,6 +56,11 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 				}
 			}
 		}
+		for n, at := range places {
+			if at.short {
+				chart.Ring(p.Canvas, p.Pt(line[n]))
+			}
+		}
 		line = append(line, crossings(p, never[k], k)...)
 		slices.SortStableFunc(line, func(a, b chart.Point) int { return cmp.Compare(a.X, b.X) })
 		if f.series != nil {

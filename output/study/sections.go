@@ -72,14 +72,8 @@ func (t *SweepTable) nameKept(folder string) string {
 		if p != i/max(1, t.Draws) {
 			continue
 		}
-		var parts []string
-		for _, f := range t.Factors() {
-			if level := f.of[row]; level >= 0 {
-				parts = append(parts, f.names[level])
-			}
-		}
-		if len(parts) > 0 {
-			return strings.Join(parts, ", ")
+		if name := differing(row, t.Factors()); name != "" {
+			return name
 		}
 	}
 	return folder

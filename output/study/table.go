@@ -61,6 +61,7 @@ type SweepTable struct {
 	Failed, Doubtful int
 	oneWall          bool
 
+	Case       []int // number in the plan
 	Point      []int
 	name       []string // of the case; nil if the cases have no names
 	InputCells []inputCells
@@ -82,7 +83,7 @@ func (c inputCells) Text(row int) string {
 }
 
 // shownColumns are the results that figures are made of.
-var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, cutColumn}
+var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, cutColumn, deliveredColumn, setColumn, limitedColumn}
 
 const (
 	shareColumn     = "muscle_injured_percent"
@@ -140,9 +141,9 @@ func (t *SweepTable) read(f io.Reader) error {
 		return err
 	}
 	header = slices.Clone(header)
-	status, point, name := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name")
-	if status < 0 || point < 0 {
-		return errors.New("no column status or point: not the table of a sweep")
+	status, point, name, number := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name"), slices.Index(header, "case")
+	if status < 0 || point < 0 || number < 0 {
+		return errors.New("no column case, status or point: not the table of a sweep")
 	}
 	t.InputCells = make([]inputCells, len(t.Inputs))
 	from := make([]int, len(t.Inputs))
@@ -187,12 +188,18 @@ func (t *SweepTable) read(f io.Reader) error {
 			line, _ := r.FieldPos(status)
 			return fmt.Errorf("line %d: status %q; ok, failed or doubtful is right", line, row[status])
 		}
-		p, err := strconv.Atoi(row[point])
-		if err != nil {
-			line, _ := r.FieldPos(point)
-			return fmt.Errorf("line %d: point %q; a whole number is right", line, row[point])
+		whole := func(column int, to *[]int) error {
+			n, err := strconv.Atoi(row[column])
+			if err != nil {
+				line, _ := r.FieldPos(column)
+				return fmt.Errorf("line %d: %s %q; a whole number is right", line, header[column], row[column])
+			}
+			*to = append(*to, n)
+			return nil
 		}
-		t.Point = append(t.Point, p)
+		if err := errors.Join(whole(number, &t.Case), whole(point, &t.Point)); err != nil {
+			return err
+		}
 		if name >= 0 {
 			t.name = append(t.name, intern(row[name]))
 		}
