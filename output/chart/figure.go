@@ -34,17 +34,17 @@ type head struct {
 // HeadWidth is how wide the lines of a head may be.
 const HeadWidth = WallWidth - 8*MM
 
-// raised writes the square centimetres of texts as figures do, which a terminal need not have.
-func raised(s string) string { return strings.ReplaceAll(s, "cm2", "cm²") }
+// Raised writes the square centimetres of texts as figures do, which a terminal need not have.
+func Raised(s string) string { return strings.ReplaceAll(s, "cm2", "cm²") }
 
 // NewHead breaks lines, given in clauses, that are too long for the page.
 func NewHead(title string, lines ...[]string) head {
-	h := head{title: raised(title)}
+	h := head{title: Raised(title)}
 	s := TextStyle(WordSize, Ink, text.XLeft, text.YTop)
 	for _, l := range lines {
 		l = slices.Clone(l)
 		for n := range l {
-			l[n] = raised(l[n])
+			l[n] = Raised(l[n])
 		}
 		h.lines = append(h.lines, Broken(s, HeadWidth, l...)...)
 	}

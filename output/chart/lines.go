@@ -137,6 +137,17 @@ func Ring(c draw.Canvas, at vg.Point) {
 // MuscleShade is the muscle behind curves, and what counts as in it.
 var MuscleShade = color.NRGBA{0xe3, 0xc4, 0xb4, 0xff}
 
+// LayerShade is that of the i-th layer of a wall behind curves.
+func LayerShade(i int, muscle, beyond bool) color.NRGBA {
+	switch {
+	case muscle:
+		return MuscleShade
+	case beyond:
+		return BeyondShade
+	}
+	return BandShades[i%2]
+}
+
 // BarShade fills bars.
 var BarShade = color.NRGBA{0x7d, 0x93, 0xad, 0xff}
 

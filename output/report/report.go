@@ -1,7 +1,6 @@
 package report
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"os"
@@ -95,13 +94,9 @@ func WriteReport(at string, d *document.Document) ([]string, error) {
 // RunReport makes the credibility report of the run in dir; links to its figures are seen
 // from the folder at.
 func RunReport(dir, at string, e Evidence) (*document.Document, error) {
-	data, err := os.ReadFile(filepath.Join(dir, record.ManifestName))
+	m, err := record.ReadManifest(dir)
 	if err != nil {
-		return nil, fmt.Errorf("output: %w", err)
-	}
-	var m record.Manifest
-	if err := json.Unmarshal(data, &m); err != nil {
-		return nil, fmt.Errorf("output: %s: %w", filepath.Join(dir, record.ManifestName), err)
+		return nil, err
 	}
 	r, err := record.Load(dir)
 	if err != nil {

@@ -204,7 +204,7 @@ func inputTable(t *study.SweepTable) document.Table {
 		if in.Uncertain || len(words) > 12 {
 			values = digits(least) + " to " + digits(most)
 		}
-		out.Rows = append(out.Rows, []string{in.Key, study.UnitText(in.Unit), kind, values})
+		out.Rows = append(out.Rows, []string{in.Key, phrase.UnitText(in.Unit), kind, values})
 	}
 	return out
 }

@@ -183,14 +183,7 @@ func (t *SweepTable) wallBehind(p *chart.Panel, f *facet, l *layout) {
 		if layer.TopMM >= p.Bottom {
 			break
 		}
-		shade := chart.BandShades[n%2]
-		switch {
-		case layer.Muscle:
-			shade = chart.MuscleShade
-		case layer.Beyond:
-			shade = chart.BeyondShade
-		}
-		chart.Stripe(p, shade, layer.TopMM, layer.BottomMM)
+		chart.Stripe(p, chart.LayerShade(n, layer.Muscle, layer.Beyond), layer.TopMM, layer.BottomMM)
 		if edge := chart.Stroke(chart.Soft, 0.6); layer.TopMM > 0 {
 			if layer.Muscle {
 				edge = chart.Stroke(chart.Ink, 1.2)

@@ -28,6 +28,7 @@ type sweepRecord struct {
 	Inputs  []sweepInput  `json:"inputs"`
 	Draws   int           `json:"draws"`
 	Cases   int           `json:"cases"`
+	Titles  []string      `json:"titles"` // of the points; none: their names
 	Columns []SweepColumn `json:"columns"`
 	Layers  []sweepLayer  `json:"layers"` // of the first case
 }
