@@ -18,6 +18,9 @@ func Key(key, unit string) string {
 		i += 1 + next
 	}
 	last = strings.ReplaceAll(last, "_", " ")
+	if last == "on" {
+		last = "time with current"
+	}
 	if n := len(parts); n > 2 && parts[n-3] == "layers" {
 		last = parts[n-2] + " " + last
 	}
