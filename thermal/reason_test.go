@@ -40,3 +40,18 @@ func TestLimitsAndSparksSayWhen(t *testing.T) {
 	}
 	t.Error("no sparks: the case tests nothing")
 }
+
+// An injury that outgrows the fine cells is marked; one within them is not.
+func TestBeyondFineCells(t *testing.T) {
+	c := draft(antrum(thermal.Disc, 0.5e-3, 2, 1))
+	r := simulate(t, c)
+	grid := c.Grid()
+	if s := r.Summary; s.InjuryDepthM == 0 || s.InjuryDepthM > grid.Z.To || s.BeyondFine {
+		t.Errorf("%g mm deep, fine cells to %g mm: beyond %v", s.InjuryDepthM*1e3, grid.Z.To*1e3, s.BeyondFine)
+	}
+	c = draft(antrum(thermal.Disc, 4e-3, 30, 80))
+	r, grid = simulate(t, c), c.Grid()
+	if s := r.Summary; s.InjuryDepthM <= grid.Z.To || !s.BeyondFine {
+		t.Errorf("%g mm deep, fine cells to %g mm: beyond %v", s.InjuryDepthM*1e3, grid.Z.To*1e3, s.BeyondFine)
+	}
+}

@@ -118,6 +118,7 @@ type Summary struct {
 	MarginToMuscleM    float64 // top of the muscle minus injury depth; NaN without a muscle layer
 	MuscleInjuredShare float64 // of its thickness, 0..1; NaN without a muscle layer
 	Transmural         bool    // injury reaches the outer surface
+	BeyondFine         bool    // injury left the zone of fine cells: its edge is less exact than the quality promises
 	DeepestLayer       string  // deepest layer with injury, "" if none
 	PeakC              float64
 	OuterSurfacePeakC  float64

@@ -60,6 +60,11 @@ func TestFigureSays(t *testing.T) {
 	if one, two := count(both[:1], dashed), count(both, dashed); one != 0 || two == 0 {
 		t.Errorf("the line of the first: %d strokes alone, %d beside another", one, two)
 	}
+	draft := fixture.Synthetics["mild"].Result()
+	draft.Case.Numerics.Quality = "draft"
+	if one, none := count([]Member{{"draft", draft, nil}}, "Draft mesh."), count(both, "Draft mesh."); one != 1 || none != 0 {
+		t.Errorf("a draft is called one %d times, what is none %d times", one, none)
+	}
 	unhurt := fixture.Synthetics["none"].Result()
 	if n := count([]Member{{"none", unhurt, nil}, both[0]}, dashed); n != 0 {
 		t.Errorf("no injury, but its line is drawn %d times", n)
@@ -99,6 +104,9 @@ func TestAgainst(t *testing.T) {
 	a, b := fixture.Synthetics["mild"].Result(), fixture.Synthetics["mild"].Result()
 	b.Summary.InjuryDepthM, b.Summary.MarginToMuscleM, b.Balance.ElectricJ = a.Summary.InjuryDepthM+0.25e-3, a.Summary.MarginToMuscleM-0.25e-3, 17.5
 	if got := against(b, a); got != "depth +0.25 mm, margin –0.25 mm, energy –2.5 J" {
+		t.Error(got)
+	}
+	if got := against(a, a); got != "depth +0.00 mm, margin +0.00 mm, energy +0.0 J" || signed("%+.1f", -0.04) != "+0.0" {
 		t.Error(got)
 	}
 	a.Summary.MarginToMuscleM = math.NaN()

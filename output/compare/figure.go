@@ -19,8 +19,8 @@ const (
 	gap        = 4 * chart.MM
 	least      = 32 * chart.MM // height of a cross-section
 	most       = 60 * chart.MM
-	stripWidth = 2.2 * chart.MM // of the layers at the right of a cross-section
-	nameWidth  = 21 * chart.MM  // and of their names
+	stripWidth = 2.2 * chart.MM  // of the layers at the right of a cross-section
+	nameWidth  = 23.5 * chart.MM // and of their names
 	titleLine  = 4.9 * chart.MM
 	wordLine   = 4.2 * chart.MM
 	noteLine   = 3.5 * chart.MM
@@ -56,7 +56,11 @@ func Figure(title string, members []Member) chart.Figure {
 	if s.overlaid() {
 		says[0] += "; thin dashed, that of the first"
 	}
-	lines := [][]string{{says[0] + "."}}
+	says[0] += "."
+	if slices.ContainsFunc(members, func(m Member) bool { return m.Result.Case.Numerics.Quality == "draft" }) {
+		says[0] += " Draft mesh."
+	}
+	lines := [][]string{says}
 	if differs := told(Differences(members)); differs != "" {
 		lines = append(lines, []string{"What differs: " + differs + "."})
 	}

@@ -80,7 +80,11 @@ func told(differences []Difference) string {
 				values[n] = "none"
 			}
 		}
-		clauses = append(clauses, strings.TrimSpace(phrase.Key(d.Key, d.Unit)+" "+strings.Join(values, ", ")+" "+phrase.UnitText(d.Unit)))
+		name := phrase.Key(d.Key, d.Unit)
+		if parts := strings.Split(d.Key, "."); len(parts) == 3 { // a thickness says little without of what
+			name = strings.ReplaceAll(parts[1], "_", " ") + " " + name
+		}
+		clauses = append(clauses, strings.TrimSpace(name+" "+strings.Join(values, ", ")+" "+phrase.UnitText(d.Unit)))
 	}
 	if more := len(differences) - mostTold; more > 0 {
 		clauses = append(clauses, fmt.Sprintf("%d other settings", more))
@@ -103,7 +107,11 @@ func against(r, first *thermal.Result) string {
 
 // signed prints a number with its sign as figures do.
 func signed(format string, v float64) string {
-	return strings.Replace(fmt.Sprintf(format, v), "-", "–", 1)
+	s := fmt.Sprintf(format, v)
+	if strings.Trim(s, "-0.") == "" { // minus nothing
+		return fmt.Sprintf(format, 0.0)
+	}
+	return strings.Replace(s, "-", "–", 1)
 }
 
 // CSV returns a row for each member: its title, what differs between the scenarios, and the columns of summary.csv.

@@ -11,7 +11,7 @@ import (
 
 // reasons are the rules that say why the numbers of a result are what they are. Each returns a sentence, or "" where
 // it has nothing to say; those that explain most come first.
-var reasons = []func(*thermal.Result) string{short, ended, heldUp, dragged, sparked, wentOn}
+var reasons = []func(*thermal.Result) string{short, ended, heldUp, dragged, inexact, sparked, wentOn}
 
 // mostReasons is how many sentences stand beside a number.
 const mostReasons = 3
@@ -142,6 +142,14 @@ func dragged(r *thermal.Result) string {
 		return ""
 	}
 	return fmt.Sprintf("The needle was faster than its heat: it dragged %.0f %% of the tissue in its way.", math.Ceil(100*(1-cut.PartedShare)))
+}
+
+// inexact says that the mesh was not made for an injury as large.
+func inexact(r *thermal.Result) string {
+	if !r.Summary.BeyondFine {
+		return ""
+	}
+	return "The injury left the zone of fine cells: its edge is less exact."
 }
 
 // sparked says that sparks carried current, and from when.
