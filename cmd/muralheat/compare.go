@@ -19,6 +19,7 @@ import (
 	"muralheat/scenarios/batch"
 	"muralheat/scenarios/keys"
 	"muralheat/scenarios/plan"
+	"muralheat/thermal"
 )
 
 const compareHelp = `Each of A, B, ... is a scenario file, the folder of a run, a plan (all its named cases) or PLAN#CASE (one of
@@ -308,8 +309,13 @@ func (s *sides) compute(ctx context.Context, c *console, dir string, rec *compar
 				}
 				count.Done++
 				p.show(count)
-				if err != nil && failed == nil {
-					failed = fmt.Errorf("%s: %w", x.title, err)
+				var failure *thermal.Failure
+				switch {
+				case failed != nil || err == nil:
+				case errors.As(err, &failure):
+					failed = fmt.Errorf("compare: %s failed: %s", x.title, strings.TrimPrefix(err.Error(), "thermal: "))
+				default:
+					failed = fmt.Errorf("compare: %s: %w", x.title, err)
 				}
 				stop := failed != nil
 				mu.Unlock()
