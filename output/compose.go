@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 
 	"muralheat/output/chart"
-	"muralheat/output/compare"
 	"muralheat/output/figures"
 	"muralheat/output/record"
 	"muralheat/output/study"
@@ -78,20 +77,6 @@ func SweepFigures(dir string) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return replaced(dir, pictures)
-}
-
-// Compare draws the comparison in dir in every format and writes its table, and returns the names of their files.
-func Compare(dir string) ([]string, error) {
-	pictures, table, err := compare.Pictures(dir)
-	if err != nil {
-		return nil, err
-	}
-	return replaced(dir, append(pictures, chart.Picture{Name: compare.TableName, Data: table}))
-}
-
-// replaced puts pictures in place one by one and returns their names.
-func replaced(dir string, pictures []chart.Picture) ([]string, error) {
 	var names []string
 	for _, p := range pictures {
 		if err := record.Replace(filepath.Join(dir, p.Name), p.Data); err != nil {
