@@ -18,7 +18,7 @@ func TestHeaders(t *testing.T) {
 	r := fixture.Synthetics["track"].Result()
 	want := map[string]string{
 		"summary": "injury_depth_mm,injury_depth_mm_liver,injury_half_width_mm,removed_depth_mm,dried_depth_mm," +
-			"margin_to_muscle_mm,muscle_injured_percent,transmural,deepest_layer,peak_C,outer_surface_peak_C," +
+			"margin_to_muscle_mm,muscle_injured_percent,wall_mm,transmural,deepest_layer,peak_C,outer_surface_peak_C," +
 			"max_C_mucosa,omega_max_mucosa,injured_mm3_mucosa,cem43_max_mucosa," +
 			"max_C_submucosa,omega_max_submucosa,injured_mm3_submucosa,cem43_max_submucosa," +
 			"max_C_muscularis,omega_max_muscularis,injured_mm3_muscularis,cem43_max_muscularis," +

@@ -96,7 +96,7 @@ func TestColumnsMeanWhatTheySay(t *testing.T) {
 	}
 	injury := map[string]string{
 		"injury_depth_mm_other": "1.02", "injury_half_width_mm": "1.23", "removed_depth_mm": "0.44", "dried_depth_mm": "0.55", "margin_to_muscle_mm": "0.49",
-		"muscle_injured_percent": "7", "transmural": "1", "peak_C": "108", "outer_surface_peak_C": "49",
+		"muscle_injured_percent": "7", "wall_mm": "4", "transmural": "1", "peak_C": "108", "outer_surface_peak_C": "49",
 	}
 	cut := map[string]string{
 		"cut_sustained": "1", "cut_parted_percent": "64", "held_up_percent": "65", "kerf_width_mm": "0.62", "removed_mm3": "0.63",

@@ -27,6 +27,14 @@ func (t *SweepTable) fellShort(row int) bool {
 	return phrase.FellShort(t.cell(deliveredColumn, row), t.cell(setColumn, row))
 }
 
+// shortOf names what most of some cases got beside what was set, "" if most got what was set.
+func (t *SweepTable) shortOf(rows []int) string {
+	if !t.mostFellShort(rows) {
+		return ""
+	}
+	return fmt.Sprintf("%s of %s W", phrase.Short(median(t.values(deliveredColumn, rows)).mid), phrase.Short(median(t.values(setColumn, rows)).mid))
+}
+
 // mostFellShort reports whether more than half of some cases did.
 func (t *SweepTable) mostFellShort(rows []int) bool {
 	n := 0

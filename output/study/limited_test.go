@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/plot/vg/draw"
+
 	"muralheat/output/chart"
 	"muralheat/output/internal/fixture"
 	"muralheat/scenarios/limit"
@@ -29,7 +31,7 @@ func shortTable(t *testing.T, delivered [9]string) *SweepTable {
 		rows += strings.Join([]string{number, number, power, seconds, "ok", "", "1." + number, "0." + number, got, set, "50"}, ",") + "\n"
 	}
 	for name, text := range map[string]string{
-		SweepName: `{"title":"Made up","draws":1,"cases":9,
+		SweepName: `{"title":"Made up","draws":1,"cases":9,"design":"grid",
 "inputs":[{"key":"current.power_W","title":"power","unit":"W"},{"key":"current.on_s","title":"time","unit":"s"}],"columns":[],"layers":[]}`,
 		ResultName: rows,
 	} {
@@ -106,5 +108,44 @@ func TestLimitOfTheSourceInWords(t *testing.T) {
 	a.Kind, a.Unsafe, a.ShortFrom, s.Limit.Largest = limit.Found, 4.1, 3, false
 	if got := answerText(s, a); !strings.Contains(got, "at 4.1 W no more); the source could not deliver what was set from 3 W down.") {
 		t.Error(got)
+	}
+}
+
+// Walls of their own are shown down to their own outer surface, and bars say what was delivered of what was set.
+func TestWallsEndWhereTheyEnd(t *testing.T) {
+	dir := t.TempDir()
+	table := func(wall [2]string) *SweepTable {
+		for name, text := range map[string]string{
+			SweepName: `{"title":"Made up","draws":1,"cases":2,"design":"grid","titles":["Thick wall","Thin wall"],"inputs":[{"key":"wall.site","title":"site"}],"columns":[],"layers":[]}`,
+			ResultName: "case,name,point,wall.site,status,reason,injury_depth_mm,margin_to_muscle_mm,wall_mm,mean_power_W,power_set_W\n" +
+				"0,a,0,rectum,ok,,1.4,0.15," + wall[0] + ",2.45,3\n1,b,1,right-colon,ok,,1.8,-0.95," + wall[1] + ",3,3\n",
+		} {
+			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		s, err := ReadSweep(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	const note = "grey: beyond the wall"
+	known := table([2]string{"2.75", "1.25"})
+	f := SweepFigures(known)[0]
+	fixture.Says(t, "known", f, []string{note, "Thick wall", "2.45 of 3 W"}, []string{"muscle and beyond", "3 of 3 W", "Ringed"})
+	fixture.Says(t, "unknown", SweepFigures(table([2]string{"", ""}))[0], []string{"muscle and beyond"}, []string{note})
+
+	s := &SweepShape{SweepTable: known, Factors: known.Factors()}
+	s.Design, s.Base = known.DesignOf(s.Factors)
+	facets, _ := s.facets(false)
+	p := chart.NewPanel(draw.Canvas{}, 0, 0, 100, 100, -0.5, 1.5, 3, 0)
+	got := known.edgeBehind(p, facets[0], known.outerSurface)
+	want := []chart.Point{{X: -0.5, Y: 2.75}, {X: -0.5, Y: 2.75}, {X: 0.5, Y: 2.75}, {X: 0.5, Y: 1.25}, {X: 1.5, Y: 1.25}, {X: 1.5, Y: 1.25}}
+	if !slices.Equal(got, want) {
+		t.Errorf("outer surface %v, want %v", got, want)
+	}
+	if bottom, _ := known.depthExtent(0, 1.8); bottom < 2.75 {
+		t.Errorf("the axis ends at %g mm, within the thick wall", bottom)
 	}
 }

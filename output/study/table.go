@@ -84,7 +84,7 @@ func (c inputCells) Text(row int) string {
 }
 
 // shownColumns are the results that figures are made of.
-var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, cutColumn, deliveredColumn, setColumn, limitedColumn}
+var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, cutColumn, deliveredColumn, setColumn, limitedColumn, wallColumn}
 
 const (
 	shareColumn     = "muscle_injured_percent"
@@ -92,6 +92,7 @@ const (
 	speedColumn     = "mean_speed_mm_s"
 	sustainedColumn = "cut_sustained"
 	cutColumn       = "cut_through_s"
+	wallColumn      = "wall_mm"
 )
 
 // outcome is the result by which the cases of a sweep are judged.
@@ -251,12 +252,18 @@ func (t *SweepTable) muscleTop(row int) float64 {
 }
 
 // medianTop returns the median of that in rows.
-func (t *SweepTable) medianTop(rows []int) stats {
-	tops := make([]float64, len(rows))
+func (t *SweepTable) medianTop(rows []int) stats { return t.medianOf(rows, t.muscleTop) }
+
+// outerSurface returns the depth of the outer surface of the wall in a row.
+func (t *SweepTable) outerSurface(row int) float64 { return t.cell(wallColumn, row) }
+
+// medianOf returns the median of a value of rows.
+func (t *SweepTable) medianOf(rows []int, value func(row int) float64) stats {
+	all := make([]float64, len(rows))
 	for n, r := range rows {
-		tops[n] = t.muscleTop(r)
+		all[n] = value(r)
 	}
-	return median(tops)
+	return median(all)
 }
 
 // muscleTops returns the least and greatest depth at which the muscle begins in rows; NaN
