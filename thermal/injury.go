@@ -154,7 +154,7 @@ func (v *injury) report(r *Result) {
 		f.OmegaAtOnce = v.atOnce.Sum
 		v.coagulated(sum, tops)
 	}
-	if sum.InjuryDepthM > v.fineDepthM || sum.InjuryHalfWidthM > v.fineRadiusM {
+	if sum.BeyondFine = sum.InjuryDepthM > v.fineDepthM || sum.InjuryHalfWidthM > v.fineRadiusM; sum.BeyondFine {
 		r.note("The injury left the zone of fine cells (%.2g mm deep, %.2g mm wide): its edge is less exact than the quality promises.", v.fineDepthM*1e3, v.fineRadiusM*1e3)
 	}
 }

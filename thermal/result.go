@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"muralheat/mesh"
+	"muralheat/thermal/drive"
 )
 
 // Result is everything a computation leaves behind.
@@ -117,6 +118,7 @@ type Summary struct {
 	MarginToMuscleM    float64 // top of the muscle minus injury depth; NaN without a muscle layer
 	MuscleInjuredShare float64 // of its thickness, 0..1; NaN without a muscle layer
 	Transmural         bool    // injury reaches the outer surface
+	BeyondFine         bool    // injury left the zone of fine cells: its edge is less exact than the quality promises
 	DeepestLayer       string  // deepest layer with injury, "" if none
 	PeakC              float64
 	OuterSurfacePeakC  float64
@@ -126,14 +128,16 @@ type Summary struct {
 	MeanPowerW         float64 // delivered, over the on-time
 	ResistanceStartOhm float64
 	ResistanceEndOhm   float64
-	ResistanceRise     float64 // highest over lowest; NaN if no current flowed
-	PeakVoltageV       float64 // highest peak voltage that occurred
-	CrestFactor        float64 // with pulses: during a pulse
-	LimitedShare       float64 // of the time current flowed: held below what was set by a limit of the source
-	SparkShare         float64 // of the time current flowed: sparks carried some of it
-	ElectrodePeakC     float64 // hottest metal
-	DryOutS            float64 // when no wet tissue touched the electrode any more; NaN if never
-	SteamCondensed     float64 // share of the steam that condensed again, in cooler tissue; NaN if nothing boiled
+	ResistanceRise     float64   // highest over lowest; NaN if no current flowed
+	PeakVoltageV       float64   // highest peak voltage that occurred
+	CrestFactor        float64   // with pulses: during a pulse
+	LimitedShare       float64   // of the time current flowed: held below what was set by a limit of the source
+	Limited            []Limited // by each limit of the source that did, the one that did longest first
+	SparkShare         float64   // of the time current flowed: sparks carried some of it
+	SparkFromS         float64   // when they first did; NaN if never
+	ElectrodePeakC     float64   // hottest metal
+	DryOutS            float64   // when no wet tissue touched the electrode any more; NaN if never
+	SteamCondensed     float64   // share of the steam that condensed again, in cooler tissue; NaN if nothing boiled
 
 	CurrentRMSA      float64 // over the on-time
 	HeatingFactorA2S float64 // integral of the current squared over time (IEC 60601-2-2)
@@ -144,6 +148,13 @@ type Summary struct {
 
 	Cells, Steps       int
 	Solves, Iterations int // of the electric field
+}
+
+// Limited is what one limit of the source did to a run.
+type Limited struct {
+	By    drive.Limit
+	FromS float64 // when it first held the source below what was set
+	Share float64 // of the time current flowed that it did
 }
 
 // Coagulated is how far tissue is coagulated at once: what the eye and the microscope see.

@@ -1,9 +1,9 @@
 package thermal
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"muralheat/thermal/drive"
 )
@@ -11,10 +11,10 @@ import (
 // source is what the generator gives: it sets the voltage by its mode and its limits.
 type source struct {
 	*state
-	limits []drive.Limit // every one that ever held the voltage below what the mode asked for
+	limits []Limited // every one that ever held the voltage below what the mode asked for, with its time in s as Share
 
 	energyJ, heatingA2S float64
-	flowS, limitedS     float64 // time with current; of that, held below the quantity set
+	flowS               float64 // time with current
 	peakV               float64
 	leastOhm, mostOhm   float64
 }
@@ -45,14 +45,20 @@ func (s *source) tally(dt float64) {
 	}
 	s.flowS += dt
 	if held := s.supply.Held; held != drive.None {
-		s.limitedS += dt
-		if !slices.Contains(s.limits, held) {
-			s.limits = append(s.limits, held)
-		}
+		s.limitedBy(held, math.Max(0, s.timeS-dt)).Share += dt
 	}
 	s.peakV = math.Max(s.peakV, s.supply.VoltageV*s.mode.CrestFactor())
 	r := s.ohm()
 	s.leastOhm, s.mostOhm = math.Min(s.leastOhm, r), math.Max(s.mostOhm, r)
+}
+
+// limitedBy returns what is counted of a limit, which holds from fromS on at the earliest.
+func (s *source) limitedBy(l drive.Limit, fromS float64) *Limited {
+	i := slices.IndexFunc(s.limits, func(k Limited) bool { return k.By == l })
+	if i < 0 {
+		i, s.limits = len(s.limits), append(s.limits, Limited{By: l, FromS: fromS})
+	}
+	return &s.limits[i]
 }
 
 // powerW is the power that the source delivers now, mean over bursts.
@@ -79,19 +85,13 @@ func (s *source) report(r *Result) {
 		sum.CurrentRMSA = math.Sqrt(s.heatingA2S / on)
 	}
 	sum.ResistanceRise = math.NaN()
-	if s.flowS > 0 {
-		sum.ResistanceRise = s.mostOhm / s.leastOhm
-		sum.LimitedShare = s.limitedS / s.flowS
+	if s.flowS == 0 {
+		return
 	}
-	if share := sum.LimitedShare; share > 0.01 {
-		r.note("For %.3g %% of the time with current a limit of the source (%s) held it below what it was set to.", 100*share, joined(s.limits))
+	sum.ResistanceRise = s.mostOhm / s.leastOhm
+	for _, l := range s.limits {
+		sum.LimitedShare += l.Share / s.flowS
+		sum.Limited = append(sum.Limited, Limited{l.By, l.FromS, l.Share / s.flowS})
 	}
-}
-
-func joined(limits []drive.Limit) string {
-	var names []string
-	for _, l := range limits {
-		names = append(names, string(l))
-	}
-	return strings.Join(names, ", ")
+	slices.SortStableFunc(sum.Limited, func(a, b Limited) int { return cmp.Compare(b.Share, a.Share) })
 }

@@ -37,10 +37,11 @@ type sparks struct {
 	foreseen   float64 // conductance with sparks as they are set now, over that solved last
 	flowS      float64 // time with current
 	sparkS     float64 // of that, with sparks
+	fromS      float64 // when they first carried current; NaN before
 }
 
 func newSparks(s *state, c *conduction) *sparks {
-	return &sparks{state: s, conduction: c, last: make([]float64, s.m.Len())}
+	return &sparks{state: s, conduction: c, last: make([]float64, s.m.Len()), fromS: math.NaN()}
 }
 
 // solved records the sparks that the field was solved with.
@@ -192,10 +193,14 @@ func (s *sparks) tally(dt float64) {
 	s.flowS += dt
 	if s.share() > sparkSeen {
 		s.sparkS += dt
+		if math.IsNaN(s.fromS) {
+			s.fromS = math.Max(0, s.timeS-dt)
+		}
 	}
 }
 
 func (s *sparks) report(r *Result) {
+	r.Summary.SparkFromS = s.fromS
 	if s.flowS > 0 {
 		r.Summary.SparkShare = s.sparkS / s.flowS
 	}

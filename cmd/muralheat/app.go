@@ -22,6 +22,8 @@ Examples:
    muralheat run -o result start/incision-pulses.yaml
    muralheat figures result             draw again, computing nothing
    muralheat report result              for a reviewer: HTML and Markdown
+   muralheat compare slow.yaml fast.yaml
+                                        side by side: one figure, what differs and why
    muralheat sweep plan.yaml            many cases; the same line resumes them
    muralheat guide                      how to write, read and trust all of it
 
@@ -47,7 +49,7 @@ func newApp(c *console) *cli.App {
 		ExitErrHandler: func(*cli.Context, error) {},
 		Action:         noCommand,
 		Commands: []*cli.Command{
-			runCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), examplesCommand(c),
+			runCommand(c), compareCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), examplesCommand(c),
 			tissuesCommand(c), schemaCommand(c), verifyCommand(c), reportCommand(c), guideCommand(c),
 		},
 	}

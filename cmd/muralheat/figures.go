@@ -7,21 +7,25 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"muralheat/output"
+	"muralheat/output/compare"
 	"muralheat/output/study"
 )
 
 func figuresCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:        "figures",
-		Usage:       "draw the figures of a run or a sweep again from its results",
+		Usage:       "draw the figures of a run, a sweep or a comparison again from its results",
 		UsageText:   "muralheat figures FOLDER",
-		Description: "FOLDER is the output folder of a run or a sweep; its figures are replaced one by one.",
+		Description: "FOLDER is the output folder of a run, a sweep or a comparison; its figures are replaced one by one.",
 		Before:      takes(1, 1, "FOLDER"),
 		Action: func(ctx *cli.Context) error {
 			dir := ctx.Args().First()
-			draw, of := output.Redraw, "a run or a sweep"
-			if study.IsSweep(dir) {
+			draw, of := output.Redraw, "a run, a sweep or a comparison"
+			switch {
+			case study.IsSweep(dir):
 				draw, of = output.SweepFigures, "a sweep with cases that passed"
+			case compare.Is(dir):
+				draw, of = output.Compare, "a comparison whose runs are where they were"
 			}
 			names, err := draw(dir)
 			if err != nil {

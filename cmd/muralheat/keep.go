@@ -12,6 +12,7 @@ import (
 	"muralheat/output"
 	"muralheat/output/record"
 	"muralheat/output/study"
+	"muralheat/scenarios"
 	"muralheat/scenarios/plan"
 	"muralheat/thermal"
 )
@@ -60,30 +61,35 @@ func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []in
 		if err != nil {
 			continue // its row says why
 		}
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			return err
-		}
-		folder, err := record.Open(path)
-		if err != nil {
-			return err
-		}
-		info, problem := recordOf(c, scenario), scenario.Case()
-		result, err := thermal.Simulate(ctx, &problem, thermal.Options{MaxBytes: memoryBytes()})
-		info.End = time.Now()
+		_, _, err = computed(ctx, c, path, scenario, memoryBytes(), true)
 		var failure *thermal.Failure
-		switch {
-		case errors.As(err, &failure):
-			folder.Discard()
-			continue
-		case err != nil:
-			folder.Discard()
-			return err
-		}
-		_, _, err = output.Save(ctx, folder, &info, result, true)
-		folder.Discard()
-		if err != nil {
+		if err != nil && !errors.As(err, &failure) { // the row of a failure says why
 			return err
 		}
 	}
 	return nil
+}
+
+// computed computes a scenario and keeps it in full, in the folder path or the next free name, which it returns;
+// with the figures of a run or without. A case that fails keeps nothing.
+func computed(ctx context.Context, c *console, path string, scenario *scenarios.Scenario, bytes float64, drawn bool) (r *thermal.Result, dir string, err error) {
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return nil, "", err
+	}
+	folder, err := record.Open(path)
+	if err != nil {
+		return nil, "", err
+	}
+	defer folder.Discard()
+	info, problem := recordOf(c, scenario), scenario.Case()
+	if r, err = thermal.Simulate(ctx, &problem, thermal.Options{MaxBytes: bytes}); err != nil {
+		return nil, "", err
+	}
+	info.End = time.Now()
+	if drawn {
+		dir, _, err = output.Save(ctx, folder, &info, r, true)
+	} else {
+		dir, _, err = folder.Save(ctx, &info, r, false, nil)
+	}
+	return r, dir, err
 }

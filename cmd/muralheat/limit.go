@@ -14,6 +14,7 @@ import (
 	"github.com/schollz/progressbar/v3"
 	"github.com/urfave/cli/v2"
 
+	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/output/study"
 	"muralheat/scenarios"
@@ -104,20 +105,20 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 			progressbar.OptionClearOnFinish(), progressbar.OptionSetTheme(progressbar.ThemeASCII))
 		show = func(done, _ int) { bar.Set(done) } // a bar that cannot be drawn is no failure
 	}
-	value := func(ctx context.Context, s *scenarios.Scenario) (float64, error) {
+	value := func(ctx context.Context, s *scenarios.Scenario) (limit.Result, error) {
 		p := s.Case()
 		r, err := thermal.Simulate(ctx, &p, thermal.Options{MaxBytes: memory})
 		if err != nil {
-			return 0, err
+			return limit.Result{}, err
 		}
 		if !record.Passed(record.Checks(r)) {
-			return 0, errCheck
+			return limit.Result{}, errCheck
 		}
 		column, _, ok := study.ColumnNamed(record.SummaryColumns(&p), plan.Limit.Column)
 		if !ok {
-			return 0, fmt.Errorf("this case has no column %s", plan.Limit.Column)
+			return limit.Result{}, fmt.Errorf("this case has no column %s", plan.Limit.Column)
 		}
-		return column.Number(r), nil
+		return limit.Result{Value: column.Number(r), Short: phrase.FellShort(r.Summary.MeanPowerW, phrase.SetPowerW(r))}, nil
 	}
 	answers, err := limit.Find(ctx, plan, memo.Keep(value), workers, show)
 	if errors.Is(err, context.Canceled) {

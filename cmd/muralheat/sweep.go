@@ -15,6 +15,7 @@ import (
 	"muralheat/output"
 	"muralheat/output/phrase"
 	"muralheat/output/record"
+	"muralheat/output/study"
 	"muralheat/scenarios/batch"
 	"muralheat/scenarios/plan"
 )
@@ -133,6 +134,9 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 		if len(figures) > 0 {
 			c.print("Figures %s\n", strings.Join(figures, " "))
 		}
+		if whole {
+			limitedCases(c, dir)
+		}
 		c.print("%s\n", phrase.Caution)
 	}
 	switch {
@@ -142,6 +146,19 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 		return fmt.Errorf("%s: every case failed, the table says why", command)
 	}
 	return nil
+}
+
+// limitedCases says which cases of a complete folder got less than was set.
+func limitedCases(c *console, dir string) {
+	t, err := study.ReadSweep(dir)
+	if err != nil { // the figures have said so
+		return
+	}
+	for n, line := range t.Limited() {
+		var b strings.Builder
+		record.Paragraph(&b, strings.Repeat("  ", min(n, 1)), line)
+		c.print("%s", b.String())
+	}
 }
 
 // besides lists what is not as usual.

@@ -94,3 +94,20 @@ func TestFitKeepsWhatFits(t *testing.T) {
 		}
 	}
 }
+
+// A title that is too long for the page goes on in another line, and the head is higher by it.
+func TestTitlesWrap(t *testing.T) {
+	long := strings.TrimSpace(strings.Repeat("a word of 3 mm ", 8))
+	one, two := NewHead("Short"), NewHead(long)
+	if len(one.title) != 1 || len(two.title) != 2 || strings.Join(two.title, " ") != long || two.Height()-one.Height() != titleLine {
+		t.Errorf("%q, %q", one.title, two.title)
+	}
+	for _, l := range two.title {
+		if strings.HasSuffix(l, "3") || strings.HasPrefix(l, "mm") {
+			t.Errorf("a number without its unit: %q", l)
+		}
+	}
+	if NewHead("").Height() != one.Height() {
+		t.Error("no title, another height")
+	}
+}

@@ -27,24 +27,24 @@ var Formats = []struct {
 
 // head is the title of a figure and the lines below it.
 type head struct {
-	title string
+	title []string // broken to the page
 	lines []string
 }
 
 // HeadWidth is how wide the lines of a head may be.
 const HeadWidth = WallWidth - 8*MM
 
-// raised writes the square centimetres of texts as figures do, which a terminal need not have.
-func raised(s string) string { return strings.ReplaceAll(s, "cm2", "cm²") }
+// Raised writes the square centimetres of texts as figures do, which a terminal need not have.
+func Raised(s string) string { return strings.ReplaceAll(s, "cm2", "cm²") }
 
 // NewHead breaks lines, given in clauses, that are too long for the page.
 func NewHead(title string, lines ...[]string) head {
-	h := head{title: raised(title)}
+	h := head{title: Wrapped(TextStyle(titleSize, Ink, text.XLeft, text.YTop), HeadWidth, Raised(title))}
 	s := TextStyle(WordSize, Ink, text.XLeft, text.YTop)
 	for _, l := range lines {
 		l = slices.Clone(l)
 		for n := range l {
-			l[n] = raised(l[n])
+			l[n] = Raised(l[n])
 		}
 		h.lines = append(h.lines, Broken(s, HeadWidth, l...)...)
 	}
@@ -52,13 +52,20 @@ func NewHead(title string, lines ...[]string) head {
 }
 
 // Height is what it takes of the page.
-func (h head) Height() vg.Length { return 11.9*MM + vg.Length(len(h.lines))*4.3*MM }
+func (h head) Height() vg.Length {
+	return 11.9*MM + titleLine*vg.Length(len(h.title)-1) + vg.Length(len(h.lines))*4.3*MM
+}
+
+const titleLine = 5.8 * MM
 
 // Draw writes the head at the top of the page.
 func (h head) Draw(c draw.Canvas) {
 	x, y := c.Min.X+4*MM, c.Max.Y-4*MM
 	t := TextStyle(titleSize, Ink, text.XLeft, text.YTop)
-	c.FillText(t, vg.Point{X: x, Y: y}, Fit(t, HeadWidth, h.title))
+	for i, l := range h.title {
+		c.FillText(t, vg.Point{X: x, Y: y - titleLine*vg.Length(i)}, Fit(t, HeadWidth, l)) // one word may be too long
+	}
+	y -= titleLine * vg.Length(len(h.title)-1)
 	s := TextStyle(WordSize, Ink, text.XLeft, text.YTop)
 	for i, l := range h.lines {
 		c.FillText(s, vg.Point{X: x, Y: y - 6.2*MM - vg.Length(i)*4.3*MM}, l)

@@ -121,8 +121,32 @@ func Dot(c draw.Canvas, n int, at vg.Point, radius vg.Length) {
 	c.DrawGlyphNoClip(draw.GlyphStyle{Color: LineStyles[n].Color, Radius: radius, Shape: glyphs[n]}, at)
 }
 
+// Ring draws a ring around a point, legible on any colour.
+func Ring(c draw.Canvas, at vg.Point) {
+	for _, s := range []draw.LineStyle{Stroke(Paper, 2.4), Stroke(Ink, 1)} {
+		var path vg.Path
+		const radius = 1.9 * MM
+		path.Move(vg.Point{X: at.X + radius, Y: at.Y})
+		path.Arc(at, radius, 0, 2*math.Pi)
+		path.Close()
+		c.SetLineStyle(s)
+		c.Stroke(path)
+	}
+}
+
 // MuscleShade is the muscle behind curves, and what counts as in it.
 var MuscleShade = color.NRGBA{0xe3, 0xc4, 0xb4, 0xff}
+
+// LayerShade is that of the i-th layer of a wall behind curves.
+func LayerShade(i int, muscle, beyond bool) color.NRGBA {
+	switch {
+	case muscle:
+		return MuscleShade
+	case beyond:
+		return BeyondShade
+	}
+	return BandShades[i%2]
+}
 
 // BarShade fills bars.
 var BarShade = color.NRGBA{0x7d, 0x93, 0xad, 0xff}

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"regexp"
 	"strings"
 
 	"gonum.org/v1/plot/text"
@@ -25,11 +26,12 @@ func Within(v []float64, lo, hi float64) []float64 {
 	return out
 }
 
-// Wrapped breaks words and compounds into lines no wider than w where that is possible.
+// Wrapped breaks words and compounds into lines no wider than w where that is possible, but not between a number
+// and what follows it.
 func Wrapped(s text.Style, w vg.Length, txt string) []string {
 	var lines []string
 	line := ""
-	for _, part := range strings.SplitAfter(strings.ReplaceAll(txt, " ", " \x00"), "\x00") {
+	for _, part := range strings.SplitAfter(breakable.ReplaceAllString(txt, "$1 \x00"), "\x00") {
 		for _, part := range strings.SplitAfter(strings.TrimSuffix(part, "\x00"), "-") {
 			if line != "" && s.Width(strings.TrimSpace(line+part)) > w {
 				lines, line = append(lines, strings.TrimSpace(line)), ""
@@ -39,6 +41,9 @@ func Wrapped(s text.Style, w vg.Length, txt string) []string {
 	}
 	return append(lines, strings.TrimSpace(line))
 }
+
+// breakable is where a line may end: a space that no digit stands before.
+var breakable = regexp.MustCompile(`(^|[^0-9]) `)
 
 // Roomy leaves out ticks whose numbers would touch those before.
 func Roomy(p *Panel, at []float64, number func(float64) string) []float64 {

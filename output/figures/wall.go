@@ -152,6 +152,9 @@ func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
 	return k
 }
 
+// InjuryOnly leaves out the line of what is coagulated at once.
+func (k *Cut) InjuryOnly() { k.seen = nil }
+
 // frame chooses what is seen: all that must be, room for the dimensions beside the
 // injury and for words above the surface, and one millimetre of tissue equally
 // long in both directions.

@@ -91,6 +91,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 		num("current_rms_A", "A", "RMS current over the time it was on", func(r result) float64 { return r.Summary.CurrentRMSA }),
 		num("heating_factor_A2s", "A2 s", "integral of the squared current, the load on the neutral electrode (IEC 60601-2-2:2017, heating factor)", func(r result) float64 { return r.Summary.HeatingFactorA2S }),
 		num("mean_power_W", "W", "delivered power, mean over the time the current was on", func(r result) float64 { return r.Summary.MeanPowerW }),
+		num("power_set_W", "W", "power that was set, mean over the time the current was on; empty where the source holds a voltage or a current", phrase.SetPowerW),
 		num("resistance_start_ohm", "ohm", "resistance at the start", func(r result) float64 { return r.Summary.ResistanceStartOhm }),
 		num("resistance_end_ohm", "ohm", "resistance when the current stopped", func(r result) float64 { return r.Summary.ResistanceEndOhm }),
 		num("resistance_rise", "", "highest resistance over the lowest", func(r result) float64 { return r.Summary.ResistanceRise }),
@@ -107,6 +108,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 		num("cells", "", "number of cells of the mesh", func(r result) float64 { return float64(r.Summary.Cells) }),
 		num("steps", "", "number of time steps", func(r result) float64 { return float64(r.Summary.Steps) }),
 		num("solves", "", "number of solutions of the electric field", func(r result) float64 { return float64(r.Summary.Solves) }),
+		Column{Name: RemarkColumn, Text: "why the numbers are what they are: what dried, what limited the source, sparks, what waited or went on", Word: phrase.Remark},
 	)
 }
 
@@ -187,4 +189,5 @@ const (
 	DepthColumn  = "injury_depth_mm"
 	MarginColumn = "margin_to_muscle_mm"
 	RiseColumn   = "mean_rise_1cm2_K"
+	RemarkColumn = "remark"
 )

@@ -5,8 +5,10 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"math"
 	"os"
+	"path/filepath"
 	"runtime"
 	"runtime/debug"
 	"slices"
@@ -62,6 +64,19 @@ type Manifest struct {
 	Notes    []string      `json:"notes"`
 	Settings []Setting     `json:"settings"`
 	Outputs  []Written     `json:"outputs"`
+}
+
+// ReadManifest reads the record of the run in dir.
+func ReadManifest(dir string) (m Manifest, err error) {
+	name := filepath.Join(dir, ManifestName)
+	data, err := os.ReadFile(name)
+	if err != nil {
+		return m, fmt.Errorf("output: %w", err)
+	}
+	if err := json.Unmarshal(data, &m); err != nil {
+		return m, fmt.Errorf("output: %s: %w", name, err)
+	}
+	return m, nil
 }
 
 // Program tells which program computed.

@@ -36,6 +36,7 @@ func injuryColumns(c *thermal.Case) []Column {
 		num("dried_depth_mm", "mm", "depth of the deepest tissue that has lost most of its water", func(r result) float64 { return inMM(r.Summary.DriedDepthM) }),
 		num("margin_to_muscle_mm", "mm", "depth of the top of the muscle minus injury depth; negative: the injury is in the muscle", func(r result) float64 { return inMM(r.Summary.MarginToMuscleM) }),
 		num("muscle_injured_percent", "%", "injured share of the thickness of the muscle", func(r result) float64 { return 100 * r.Summary.MuscleInjuredShare }),
+		num("wall_mm", "mm", "depth of the outer surface of the wall: its thickness, as stretched, lifted and pressed", func(r result) float64 { return inMM(r.Case.WallM()) }),
 		num("transmural", "", "1 if the injury reaches the outer surface of the wall, else 0", func(r result) float64 { return Yes(r.Summary.Transmural) }),
 		Column{Name: "deepest_layer", Text: "deepest layer with injury; empty if there is none", Word: func(r result) string { return r.Summary.DeepestLayer }},
 		num("peak_C", "C", "highest temperature reached anywhere", func(r result) float64 { return r.Summary.PeakC }),

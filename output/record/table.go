@@ -27,6 +27,9 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 	}
 	b.WriteString("\n")
 	Paragraph(&b, "", phrase.Verdict(r))
+	for _, reason := range phrase.Reasons(r) {
+		Paragraph(&b, "", reason)
+	}
 	scenes[r.Case.Scene()].lines(&b, r)
 	b.WriteString("\n")
 	layerLines(&b, r)
@@ -98,7 +101,7 @@ func electricLines(b *strings.Builder, r *thermal.Result) {
 	s, e := r.Summary, r.Balance
 	row := rowsOf(b)
 	b.WriteString("Current and energy\n")
-	row("delivered", "%.2f W mean, %.1f J", s.MeanPowerW, e.ElectricJ)
+	row("delivered", "%s mean, %.1f J", phrase.Delivered(r), e.ElectricJ)
 	row("current", "%.3g A RMS; heating factor of the neutral electrode %.3g A2 s", s.CurrentRMSA, s.HeatingFactorA2S)
 	if !math.IsNaN(s.ResistanceStartOhm) {
 		row("resistance", "%.0f ohm at the start, %.0f ohm at the end", s.ResistanceStartOhm, s.ResistanceEndOhm)

@@ -1,7 +1,6 @@
 package report
 
 import (
-	"encoding/json"
 	"fmt"
 	"maps"
 	"math"
@@ -96,13 +95,9 @@ func WriteReport(at string, d *document.Document) ([]string, error) {
 // RunReport makes the credibility report of the run in dir; links to its figures are seen
 // from the folder at.
 func RunReport(dir, at string, e Evidence) (*document.Document, error) {
-	data, err := os.ReadFile(filepath.Join(dir, record.ManifestName))
+	m, err := record.ReadManifest(dir)
 	if err != nil {
-		return nil, fmt.Errorf("output: %w", err)
-	}
-	var m record.Manifest
-	if err := json.Unmarshal(data, &m); err != nil {
-		return nil, fmt.Errorf("output: %s: %w", filepath.Join(dir, record.ManifestName), err)
+		return nil, err
 	}
 	r, err := record.Load(dir)
 	if err != nil {
@@ -140,7 +135,11 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 		answer = append(answer, document.Note{Label: "Stopped early", Text: m.Failure + ". What follows is the state at that time, to find out why; do not use it."})
 	}
 	first, rest := summaryTables(m.Summary)
-	answer = append(answer, document.Lead(phrase.Verdict(r)), short, first, drawn[0], layerTable(r), rest)
+	answer = append(answer, document.Lead(phrase.Verdict(r)))
+	if why := phrase.Remark(r); why != "" {
+		answer = append(answer, document.Text(why))
+	}
+	answer = append(answer, short, first, drawn[0], layerTable(r), rest)
 	answer = append(answer, notesOf(b.notes)...)
 	d.Sections = []document.Section{
 		{ID: "result", Title: "Result in short", Blocks: answer},

@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"muralheat/output/document"
+	"muralheat/output/phrase"
 	"muralheat/output/record"
-	"muralheat/output/study"
 )
 
 // valueOf prints the value of a setting with its unit, rounded for reading.
@@ -19,7 +19,7 @@ func valueOf(s record.Setting) string {
 		v = digits(x)
 	}
 	if s.Unit != "" {
-		v += " " + study.UnitText(s.Unit)
+		v += " " + phrase.UnitText(s.Unit)
 	}
 	return v
 }
@@ -56,7 +56,7 @@ func settingsTable(all []record.Setting, subject, caption string) document.Table
 		}
 		bare := s
 		bare.Unit = ""
-		t.Rows = append(t.Rows, []string{s.Key, valueOf(bare), study.UnitText(s.Unit), sourceOf(s)})
+		t.Rows = append(t.Rows, []string{s.Key, valueOf(bare), phrase.UnitText(s.Unit), sourceOf(s)})
 	}
 	return t
 }

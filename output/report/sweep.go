@@ -89,7 +89,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 		Lead: fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario varied: %s.", t.Cases, meta.Program, cases, setup),
 		Sections: []document.Section{
 			{ID: "result", Title: "Result in short", Blocks: slices.Concat(answer, []document.Block{
-				document.Lead(inShort(t)), b.inShort([]string{"Self-checks", cases}, []string{"Files since the sweep", kept}), ranges}, results, leftOutNotes(t))},
+				document.Lead(inShort(t))}, limitedNotes(t), []document.Block{b.inShort([]string{"Self-checks", cases}, []string{"Files since the sweep", kept}), ranges}, results, leftOutNotes(t))},
 			b.contextSection("the plan"),
 			b.equationsSection(),
 			b.geometrySection(&c.Domain, "of the scenario as it stands, "+c.Grid().Geometry.String()),
@@ -122,6 +122,15 @@ func inShort(t *study.SweepTable) string {
 	}
 	slices.Sort(v)
 	return fmt.Sprintf("%s of %d cases: %s to %s %s, median %s %s.", phrase.Capital(out.Name), len(v), phrase.Short(v[0]), phrase.Short(v[len(v)-1]), out.Unit, phrase.Short(study.Quantile(v, 0.5)), out.Unit)
+}
+
+// limitedNotes says which cases got less than was set.
+func limitedNotes(t *study.SweepTable) []document.Block {
+	lines := t.Limited()
+	if lines == nil {
+		return nil
+	}
+	return []document.Block{document.Text(lines[0]), document.List(lines[1:])}
 }
 
 func leftOutNotes(t *study.SweepTable) []document.Block {
@@ -195,7 +204,7 @@ func inputTable(t *study.SweepTable) document.Table {
 		if in.Uncertain || len(words) > 12 {
 			values = digits(least) + " to " + digits(most)
 		}
-		out.Rows = append(out.Rows, []string{in.Key, study.UnitText(in.Unit), kind, values})
+		out.Rows = append(out.Rows, []string{in.Key, phrase.UnitText(in.Unit), kind, values})
 	}
 	return out
 }

@@ -107,6 +107,7 @@ type facet struct {
 type place struct {
 	x float64
 	stats
+	short string // "0.98 of 3 W" where most of its cases got less power than was set
 }
 
 // places returns, for the n-th curve, what stands at each level of x.
@@ -114,7 +115,7 @@ func (f *facet) places(t *SweepTable, n int, q quantity) []place {
 	var out []place
 	for l, rows := range f.split(n) {
 		if s := q.of(t.values(q.column, rows)); s.n > 0 {
-			out = append(out, place{f.x.at[l], s})
+			out = append(out, place{f.x.at[l], s, t.shortOf(rows)})
 		}
 	}
 	return out
@@ -165,7 +166,7 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 	facets, notes := s.facets(quantities[0].behind != nil && quantities[0].column == record.DepthColumn && !s.oneWall)
 	places := make([][][][]place, len(quantities)) // quantity, facet, curve
 	never := make([][][][]float64, len(quantities))
-	spread := false
+	spread, short := false, false
 	for i, q := range quantities {
 		anyAll, anySome := false, false
 		for _, f := range facets {
@@ -175,6 +176,7 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 				p := f.places(s.SweepTable, n, q)
 				curves = append(curves, p)
 				spread = spread || slices.ContainsFunc(p, func(p place) bool { return p.high > p.low })
+				short = short || slices.ContainsFunc(p, func(p place) bool { return p.short != "" })
 				all, some := f.lacking(s.SweepTable, n, q)
 				none = append(none, all)
 				anyAll, anySome = anyAll || len(all) > 0, anySome || some
@@ -202,6 +204,12 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 		} else {
 			notes = append(notes, fmt.Sprintf("%s; %s%s of the cases at a place.", phrase.Capital(q.mid), how, q.shade))
 		}
+	}
+	if short && !inBars(facets[0], q) {
+		notes = append(notes, ringed)
+	}
+	if q.column == record.DepthColumn && !s.oneWall && s.Has(wallColumn) && s.Has(record.MarginColumn) {
+		notes = append(notes, "Shaded: the muscle, to the outer surface of the wall (thick line); grey: beyond the wall.")
 	}
 	if q.column == record.DepthColumn && s.oneWall && slices.ContainsFunc(s.Inputs, func(in sweepInput) bool { return strings.HasPrefix(in.Key, "wall.") }) {
 		notes = append(notes, "The layers drawn are those of the first case.")

@@ -41,14 +41,14 @@ func (f *factor) label(s text.Style, w vg.Length) string {
 // the inputs that vary; if nothing does, all cases are one level.
 func (t *SweepTable) Factors() []*factor {
 	if t.name != nil {
-		return []*factor{wordFactor("", "", len(t.name), func(r int) string { return t.name[r] })}
+		return []*factor{wordFactor("", "", len(t.name), t.caseTitle)}
 	}
 	var out []*factor
 	for n, in := range t.Inputs {
 		if in.Uncertain {
 			continue
 		}
-		if s := newFactor(in.heading(), UnitText(in.Unit), t.InputCells[n]); len(s.names) > 1 {
+		if s := newFactor(in.heading(), phrase.UnitText(in.Unit), t.InputCells[n]); len(s.names) > 1 {
 			out = append(out, s)
 		}
 	}
@@ -59,12 +59,20 @@ func (t *SweepTable) Factors() []*factor {
 	return out
 }
 
+// caseTitle returns what figures call the case of a row that has a name.
+func (t *SweepTable) caseTitle(row int) string {
+	if p := t.Point[row]; 0 <= p && p < len(t.Titles) && t.Titles[p] != "" {
+		return t.Titles[p]
+	}
+	return t.name[row]
+}
+
 // allAlike names the cases of a sweep whose points do not differ.
 func (t *SweepTable) allAlike() string {
 	var given []string
 	for n, in := range t.Inputs {
 		if c := t.InputCells[n]; c.word != nil && c.Text(0) != "" {
-			given = append(given, in.heading()+" "+withUnit(c.Text(0), UnitText(in.Unit)))
+			given = append(given, in.heading()+" "+withUnit(c.Text(0), phrase.UnitText(in.Unit)))
 		}
 	}
 	if given == nil {
@@ -148,49 +156,12 @@ func logSpaced(v []float64) bool {
 	return off(math.Log) < off(func(x float64) float64 { return x })
 }
 
-// heading is the title of an input; of one without, the last part of its key in words,
-// for a layer with the layer's name.
+// heading is the title of an input; of one without, its key in words.
 func (in sweepInput) heading() string {
 	if in.Title != "" && in.Title != in.Key {
 		return in.Title
 	}
-	parts := strings.Split(in.Key, ".")
-	last := parts[len(parts)-1]
-	for i := strings.IndexByte(last, '_'); i >= 0 && in.Unit != ""; {
-		if letters(last[i:]) == letters(in.Unit) {
-			last = last[:i]
-			break
-		}
-		next := strings.IndexByte(last[i+1:], '_')
-		if next < 0 {
-			break
-		}
-		i += 1 + next
-	}
-	last = strings.ReplaceAll(last, "_", " ")
-	if n := len(parts); n > 2 && parts[n-3] == "layers" {
-		last = parts[n-2] + " " + last
-	}
-	return last
-}
-
-// letters returns what a unit and the ending of a key for it have in common:
-// W/(m2 K) and _W_m2K, 1/K and _per_K.
-func letters(unit string) string {
-	return strings.NewReplacer("1/", "per", "/", "", "(", "", ")", "", " ", "", "_", "").Replace(unit)
-}
-
-// UnitText writes a unit as figures do.
-func UnitText(unit string) string {
-	switch unit {
-	case "C":
-		return "°C"
-	case "percent":
-		return "%"
-	case "um":
-		return "µm"
-	}
-	return strings.NewReplacer("m2", "m²", "m3", "m³").Replace(unit)
+	return phrase.Key(in.Key, in.Unit)
 }
 
 // design is how the points of a sweep lie.

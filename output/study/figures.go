@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 
 	"muralheat/output/chart"
+	"muralheat/output/compare"
 	"muralheat/output/record"
 )
 
@@ -87,17 +88,14 @@ func Pictures(dir string) ([]chart.Picture, error) {
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
 	}
-	kept, err := keptCases(dir)
+	kept, err := t.keptCases(dir)
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
-	}
-	for n := range kept {
-		kept[n].name = t.nameKept(kept[n].name)
 	}
 	pictures, err := chart.Stored(dir, func() []chart.Figure {
 		figs := SweepFigures(t)
 		if len(kept) > 0 {
-			figs = append(figs, sectionsFigure(t.Title, kept))
+			figs = append(figs, compare.Figure(t.Title, kept))
 		}
 		return figs
 	})

@@ -304,11 +304,12 @@ func TestUnguarded(t *testing.T) {
 func TestSweepTableErrors(t *testing.T) {
 	for _, c := range []struct{ csv, want string }{
 		{"", "EOF"},
-		{"a,b\r\n1,2\r\n", "no column status or point: not the table of a sweep"},
-		{"point,status\r\n", "no column current.power_W, which sweep.json names as an input"},
-		{"point,current.power_W,status\r\n0,1,ok\r\n1,2,fine\r\n", `line 3: status "fine"; ok, failed or doubtful is right`},
-		{"point,current.power_W,status\r\nx,1,ok\r\n", `line 2: point "x"; a whole number is right`},
-		{"point,current.power_W,status\r\n0,1\r\n", "wrong number of fields"},
+		{"a,b\r\n1,2\r\n", "no column case, status or point: not the table of a sweep"},
+		{"case,point,status\r\n", "no column current.power_W, which sweep.json names as an input"},
+		{"case,point,current.power_W,status\r\n0,0,1,ok\r\n1,1,2,fine\r\n", `line 3: status "fine"; ok, failed or doubtful is right`},
+		{"case,point,current.power_W,status\r\n0,x,1,ok\r\n", `line 2: point "x"; a whole number is right`},
+		{"case,point,current.power_W,status\r\nx,0,1,ok\r\n", `line 2: case "x"; a whole number is right`},
+		{"case,point,current.power_W,status\r\n0,0,1\r\n", "wrong number of fields"},
 	} {
 		table := &SweepTable{sweepRecord: sweepRecord{Inputs: []sweepInput{powerIn}}}
 		if err := table.read(strings.NewReader(c.csv)); err == nil || !strings.Contains(err.Error(), c.want) {

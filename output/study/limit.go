@@ -40,7 +40,7 @@ func LimitCSV(s *plan.Sweep, answers []limit.Answer) []byte {
 	if s.Draws > 1 {
 		measure = "beyond_percent"
 	}
-	head = append(head, "answer", "limit_"+s.Limit.Key, "first_beyond_"+s.Limit.Key, measure, "crossings", "computed", "reason")
+	head = append(head, "answer", "limit_"+s.Limit.Key, "first_beyond_"+s.Limit.Key, "undelivered_from_"+s.Limit.Key, measure, "crossings", "computed", "reason")
 	rows := [][]string{head}
 	for _, a := range answers {
 		var row []string
@@ -51,7 +51,7 @@ func LimitCSV(s *plan.Sweep, answers []limit.Answer) []byte {
 		for _, i := range in {
 			row = append(row, record.Guarded(values[i]))
 		}
-		rows = append(rows, append(row, string(a.Kind), record.Number(a.Limit), record.Number(a.Unsafe), record.Number(measured(s, a)), fmt.Sprint(a.Crossings), fmt.Sprint(a.Computed), record.Guarded(a.Reason)))
+		rows = append(rows, append(row, string(a.Kind), record.Number(a.Limit), record.Number(a.Unsafe), record.Number(a.ShortFrom), record.Number(measured(s, a)), fmt.Sprint(a.Crossings), fmt.Sprint(a.Computed), record.Guarded(a.Reason)))
 	}
 	return record.Table(rows)
 }
@@ -123,15 +123,26 @@ func answerText(s *plan.Sweep, a limit.Answer) string {
 		told = fmt.Sprintf("%.3g %% of the draws beyond", 100*a.Measure)
 	}
 	var text string
+	short := !math.IsNaN(a.ShortFrom)
 	switch a.Kind {
 	case limit.Found:
 		text = fmt.Sprintf("%.4g %s (%s there; at %.4g %s no more)", a.Limit, l.Unit, told, a.Unsafe, l.Unit)
 	case limit.AllSafe:
 		text = fmt.Sprintf("it holds for all that was tried, up to %.4g %s (%s there)", a.Limit, l.Unit, told)
+		if short {
+			text = fmt.Sprintf("no limit up to %.4g %s (%s there)", a.Limit, l.Unit, told)
+		}
 	case limit.NoneSafe:
 		text = fmt.Sprintf("it does not even hold at %.4g %s (%s there)", a.Unsafe, l.Unit, told)
 	default:
 		return "failed: " + a.Reason
+	}
+	if short {
+		on := "on"
+		if !l.Largest {
+			on = "down"
+		}
+		text += fmt.Sprintf("; the source could not deliver what was set from %.4g %s %s", a.ShortFrom, l.Unit, on)
 	}
 	if a.Crossings > 1 || a.Kind == limit.NoneSafe && a.Crossings > 0 {
 		text += fmt.Sprintf("; NOT MONOTONIC: it changes %d times over the range, this is the first change from the side where it holds", a.Crossings)

@@ -41,15 +41,20 @@ func (s *SweepShape) mapFigure() (chart.Figure, bool) {
 		says = fmt.Sprintf("%s by %s and %s", phrase.Capital(m.what), x.title, y.title)
 	}
 	var notes []string
+	m.short = s.shortOver(x, y)
+	if slices.Contains(m.short, true) {
+		notes = append(notes, ringed)
+	}
 	if s.Has(record.MarginColumn) {
 		m.margin = s.over(x, y, record.MarginColumn, value)
-		notes = append(notes, "Darker than the line, it is in the muscle.")
+		where := "Darker than the line, it is in the muscle."
 		if len(m.margin.Isoline(0)) == 0 {
-			notes[0] = "The injury reaches the muscle nowhere on this map."
+			where = "The injury reaches the muscle nowhere on this map."
 			if slices.Max(slices.DeleteFunc(slices.Clone(m.margin.V), math.IsNaN)) <= 0 {
-				notes[0] = "The injury is in the muscle everywhere on this map."
+				where = "The injury is in the muscle everywhere on this map."
 			}
 		}
+		notes = append(notes, where)
 		name := "injury reaches the muscle"
 		if s.Draws > 1 {
 			name += fmt.Sprintf(": median of %d draws", s.Draws)
@@ -85,10 +90,22 @@ func (t *SweepTable) over(x, y *factor, column string, value func(stats) float64
 	return p
 }
 
+// shortOver tells of each place on that grid whether most of its cases got less power than was set.
+func (t *SweepTable) shortOver(x, y *factor) []bool {
+	short := make([]bool, len(x.at)*len(y.at))
+	for j, row := range y.split(t.rows()) {
+		for i, rows := range x.split(row) {
+			short[j*len(x.at)+i] = len(rows) > 0 && t.mostFellShort(rows)
+		}
+	}
+	return short
+}
+
 type sweepMap struct {
 	x, y    *factor
 	what    string
 	darkLow bool
+	short   []bool // place by place: less power was delivered than was set
 	shown   *chart.Plane
 	margin  *chart.Plane // nil without a muscle
 	lines   []mapLine
@@ -164,6 +181,12 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 			if i, j := n%len(m.x.at), n/len(m.x.at); !math.IsNaN(v) {
 				writeNumber(p, vg.Point{X: (p.Px(ex[i]) + p.Px(ex[i+1])) / 2, Y: (p.Py(ey[j]) + p.Py(ey[j+1])) / 2}, v, place(v))
 			}
+		}
+	}
+	for n, short := range m.short {
+		if short {
+			i, j := n%len(m.x.at), n/len(m.x.at)
+			chart.Ring(c, vg.Point{X: p.Px(ex[i+1]) - min(cellW/4, 2.6*chart.MM), Y: p.Py(ey[j+1]) - min(cellH/4, 2.6*chart.MM)})
 		}
 	}
 	p.Frame()

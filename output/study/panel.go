@@ -9,6 +9,7 @@ import (
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
 
 	"muralheat/output/chart"
 	"muralheat/output/phrase"
@@ -20,7 +21,7 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 	if q.behind != nil {
 		q.behind(p, f, l)
 	}
-	bars := q.column == record.DepthColumn && f.x.words && f.series == nil
+	bars := inBars(f, q)
 	for k := range curves {
 		if !q.whisker && f.joined {
 			intervalBand(p, curves[k], k)
@@ -56,6 +57,11 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 				}
 			}
 		}
+		for n, at := range places {
+			if at.short != "" && !bars {
+				chart.Ring(p.Canvas, p.Pt(line[n]))
+			}
+		}
 		line = append(line, crossings(p, never[k], k)...)
 		slices.SortStableFunc(line, func(a, b chart.Point) int { return cmp.Compare(a.X, b.X) })
 		if f.series != nil {
@@ -79,6 +85,11 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 		s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YBottom)
 		p.FillText(s, vg.Point{X: p.Max.X + 3*chart.MM, Y: p.Max.Y + 0.6*chart.MM}, chart.Fit(s, chart.NamesRight-4*chart.MM, f.series.title))
 	}
+}
+
+// inBars reports whether a panel shows its places as bars.
+func inBars(f *facet, q quantity) bool {
+	return q.column == record.DepthColumn && f.x.words && f.series == nil
 }
 
 // crossings marks, at the top, where the k-th curve has no value because what it tells of never
@@ -139,6 +150,9 @@ func drawBars(p *chart.Panel, places []place) {
 		if s.Width(txt) > slot {
 			txt = fmt.Sprintf("%.2f", at.mid)
 		}
+		if at.short != "" && s.Width(at.short) <= slot {
+			txt, down = txt+"\n"+at.short, down-2*chart.MM
+		}
 		if s.Width(txt) <= slot {
 			p.Say(s, chart.Point{X: at.x, Y: p.Back(p.Py(at.mid) + down)}, 0, txt)
 		}
@@ -153,16 +167,19 @@ func (t *SweepTable) depthExtent(_, high float64) (bottom, top float64) {
 	if !math.IsNaN(most) {
 		bottom = max(bottom, 1.25*most, 1.1*least)
 	}
+	wall := 0.0
+	for _, r := range t.rows() {
+		wall = max(wall, record.OrElse(t.outerSurface(r), 0))
+	}
 	if t.oneWall {
-		wall := 0.0
 		for _, l := range t.Layers {
 			if !l.Beyond {
 				wall = l.BottomMM
 			}
 		}
-		if high > 0.3*wall {
-			bottom = max(bottom, 1.06*wall)
-		}
+	}
+	if high > 0.3*wall {
+		bottom = max(bottom, 1.06*wall)
 	}
 	return bottom, 0
 }
@@ -178,14 +195,7 @@ func (t *SweepTable) wallBehind(p *chart.Panel, f *facet, l *layout) {
 		if layer.TopMM >= p.Bottom {
 			break
 		}
-		shade := chart.BandShades[n%2]
-		switch {
-		case layer.Muscle:
-			shade = chart.MuscleShade
-		case layer.Beyond:
-			shade = chart.BeyondShade
-		}
-		chart.Stripe(p, shade, layer.TopMM, layer.BottomMM)
+		chart.Stripe(p, chart.LayerShade(n, layer.Muscle, layer.Beyond), layer.TopMM, layer.BottomMM)
 		if edge := chart.Stroke(chart.Soft, 0.6); layer.TopMM > 0 {
 			if layer.Muscle {
 				edge = chart.Stroke(chart.Ink, 1.2)
@@ -217,36 +227,58 @@ func namesInside(p *chart.Panel, names []chart.Label, l *layout) {
 	}
 }
 
-// muscleBehind shades the muscle from where it begins at each place of x.
+// muscleBehind shades the muscle at each place of x from where it begins to the outer surface of the wall, and what
+// lies beyond that.
 func (t *SweepTable) muscleBehind(p *chart.Panel, f *facet) {
 	chart.Stripe(p, chart.BandShades[1], 0, p.Bottom)
-	least, most := t.muscleTops(f.rows)
-	if math.IsNaN(least) {
+	top := t.edgeBehind(p, f, t.muscleTop)
+	if top == nil {
 		return
 	}
-	var edge []chart.Point
-	switch {
-	case most-least < sameTopMM:
-		edge = []chart.Point{{X: p.Left, Y: least}, {X: p.Right, Y: least}}
-	case len(f.x.at) > len(f.rows)/2 && !f.joined && !f.x.words: // each its own wall
+	t.below(p, top, chart.MuscleShade, chart.Stroke(chart.Ink, 1.2))
+	if outer := t.edgeBehind(p, f, t.outerSurface); outer != nil { // a note below the figure says so
+		t.below(p, outer, chart.BeyondShade, chart.Stroke(chart.Ink, 1.8))
 		return
-	default:
-		for l, rows := range f.x.split(f.rows) {
-			x, top := f.x.at[l], t.medianTop(rows)
-			switch {
-			case top.n == 0:
-			case f.x.words:
-				edge = append(edge, chart.Point{X: x - 0.5, Y: top.mid}, chart.Point{X: x + 0.5, Y: top.mid})
-			default:
-				edge = append(edge, chart.Point{X: x, Y: top.mid})
-			}
-		}
-		edge = append([]chart.Point{{X: p.Left, Y: edge[0].Y}}, append(edge, chart.Point{X: p.Right, Y: edge[len(edge)-1].Y})...)
 	}
-	p.Area(chart.MuscleShade, append(edge, chart.Point{X: p.Right, Y: p.Bottom}, chart.Point{X: p.Left, Y: p.Bottom})...)
-	p.Line(chart.Stroke(chart.Ink, 1.2), edge...)
 	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom)
 	p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Min.Y + 0.8*chart.MM}, "muscle and beyond")
+}
+
+// below shades all that lies deeper than an edge, and draws it.
+func (t *SweepTable) below(p *chart.Panel, edge []chart.Point, shade color.Color, line draw.LineStyle) {
+	p.Area(shade, append(slices.Clone(edge), chart.Point{X: p.Right, Y: p.Bottom}, chart.Point{X: p.Left, Y: p.Bottom})...)
+	p.Line(line, edge...)
+}
+
+// edgeBehind returns the line of a depth of the wall at each place of x, its median there; nil where there is none,
+// or each case has a wall of its own.
+func (t *SweepTable) edgeBehind(p *chart.Panel, f *facet, depth func(row int) float64) []chart.Point {
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, r := range f.rows {
+		if v := depth(r); !math.IsNaN(v) {
+			least, most = min(least, v), max(most, v)
+		}
+	}
+	switch {
+	case least > most:
+		return nil
+	case most-least < sameTopMM:
+		return []chart.Point{{X: p.Left, Y: least}, {X: p.Right, Y: least}}
+	case len(f.x.at) > len(f.rows)/2 && !f.joined && !f.x.words:
+		return nil
+	}
+	var edge []chart.Point
+	for l, rows := range f.x.split(f.rows) {
+		x, at := f.x.at[l], t.medianOf(rows, depth)
+		switch {
+		case at.n == 0:
+		case f.x.words:
+			edge = append(edge, chart.Point{X: x - 0.5, Y: at.mid}, chart.Point{X: x + 0.5, Y: at.mid})
+		default:
+			edge = append(edge, chart.Point{X: x, Y: at.mid})
+		}
+	}
+	return append([]chart.Point{{X: p.Left, Y: edge[0].Y}}, append(edge, chart.Point{X: p.Right, Y: edge[len(edge)-1].Y})...)
 }
 
 // muscleBelowZero shades where a margin is negative.

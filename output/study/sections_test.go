@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"muralheat/output/chart"
-	"muralheat/output/internal/fixture"
 )
 
 // A stalk that was not cut through has no time: it is crossed out, not left out. The table
@@ -51,12 +50,4 @@ func TestStalksNotCutThrough(t *testing.T) {
 			t.Errorf("no %q", want)
 		}
 	}
-}
-
-// Cross-sections side by side explain their lines and hatches, as one alone does.
-func TestSectionsSay(t *testing.T) {
-	pads := []keptCase{{"full", fixture.Computed(t, "pad-full")}, {"peeled", fixture.Computed(t, "pad-peeled")}}
-	fixture.Says(t, "pads", sectionsFigure("Pads", pads), []string{"rise of 6 K", "K over 1 cm²", "peeled: "}, []string{"dies within a day (", "dried"})
-	tips := []keptCase{{"hot", fixture.Synthetics["hot"].Result()}, {"mild", fixture.Synthetics["mild"].Result()}}
-	fixture.Says(t, "tips", sectionsFigure("Tips", tips), []string{"dies within a day (", "dried", "carbonised", " mm deep"}, []string{"rise of 6 K"})
 }

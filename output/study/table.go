@@ -28,6 +28,7 @@ type sweepRecord struct {
 	Inputs  []sweepInput  `json:"inputs"`
 	Draws   int           `json:"draws"`
 	Cases   int           `json:"cases"`
+	Titles  []string      `json:"titles"` // of the points; none: their names
 	Columns []SweepColumn `json:"columns"`
 	Layers  []sweepLayer  `json:"layers"` // of the first case
 }
@@ -61,6 +62,7 @@ type SweepTable struct {
 	Failed, Doubtful int
 	oneWall          bool
 
+	Case       []int // number in the plan
 	Point      []int
 	name       []string // of the case; nil if the cases have no names
 	InputCells []inputCells
@@ -83,7 +85,7 @@ func (c inputCells) Text(row int) string {
 
 // shownColumns returns the results that figures are made of.
 func shownColumns() []string {
-	columns := []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn}
+	columns := []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, deliveredColumn, setColumn, limitedColumn, wallColumn}
 	for _, own := range ownQuantities {
 		columns = append(columns, own.of().column)
 	}
@@ -95,6 +97,7 @@ const (
 	besideColumn    = "injured_beside_mm2"
 	speedColumn     = "mean_speed_mm_s"
 	sustainedColumn = "cut_sustained"
+	wallColumn      = "wall_mm"
 )
 
 // outcome is the result by which the cases of a sweep are judged.
@@ -147,9 +150,9 @@ func (t *SweepTable) read(f io.Reader) error {
 		return err
 	}
 	header = slices.Clone(header)
-	status, point, name := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name")
-	if status < 0 || point < 0 {
-		return errors.New("no column status or point: not the table of a sweep")
+	status, point, name, number := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name"), slices.Index(header, "case")
+	if status < 0 || point < 0 || number < 0 {
+		return errors.New("no column case, status or point: not the table of a sweep")
 	}
 	t.InputCells = make([]inputCells, len(t.Inputs))
 	from := make([]int, len(t.Inputs))
@@ -194,12 +197,18 @@ func (t *SweepTable) read(f io.Reader) error {
 			line, _ := r.FieldPos(status)
 			return fmt.Errorf("line %d: status %q; ok, failed or doubtful is right", line, row[status])
 		}
-		p, err := strconv.Atoi(row[point])
-		if err != nil {
-			line, _ := r.FieldPos(point)
-			return fmt.Errorf("line %d: point %q; a whole number is right", line, row[point])
+		whole := func(column int, to *[]int) error {
+			n, err := strconv.Atoi(row[column])
+			if err != nil {
+				line, _ := r.FieldPos(column)
+				return fmt.Errorf("line %d: %s %q; a whole number is right", line, header[column], row[column])
+			}
+			*to = append(*to, n)
+			return nil
 		}
-		t.Point = append(t.Point, p)
+		if err := errors.Join(whole(number, &t.Case), whole(point, &t.Point)); err != nil {
+			return err
+		}
 		if name >= 0 {
 			t.name = append(t.name, intern(row[name]))
 		}
@@ -250,12 +259,18 @@ func (t *SweepTable) muscleTop(row int) float64 {
 }
 
 // medianTop returns the median of that in rows.
-func (t *SweepTable) medianTop(rows []int) stats {
-	tops := make([]float64, len(rows))
+func (t *SweepTable) medianTop(rows []int) stats { return t.medianOf(rows, t.muscleTop) }
+
+// outerSurface returns the depth of the outer surface of the wall in a row.
+func (t *SweepTable) outerSurface(row int) float64 { return t.cell(wallColumn, row) }
+
+// medianOf returns the median of a value of rows.
+func (t *SweepTable) medianOf(rows []int, value func(row int) float64) stats {
+	all := make([]float64, len(rows))
 	for n, r := range rows {
-		tops[n] = t.muscleTop(r)
+		all[n] = value(r)
 	}
-	return median(tops)
+	return median(all)
 }
 
 // muscleTops returns the least and greatest depth at which the muscle begins in rows; NaN

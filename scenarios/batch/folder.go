@@ -46,6 +46,7 @@ type Record struct {
 	Draws   int      `json:"draws"`
 	Cases   int      `json:"cases"` // of the whole sweep
 	Named   bool     `json:"named"`
+	Titles  []string `json:"titles,omitempty"` // of the points, for figures; none: their names
 	Inputs  []Input  `json:"inputs"`
 	Layers  []Layer  `json:"layers"`                   // of the first case
 	Columns []Column `json:"columns"`                  // results; once all cases are there
@@ -73,7 +74,7 @@ type Layer struct {
 func newRecord(s *plan.Sweep, program string, slice Slice) Record {
 	r := Record{
 		Caution: scenarios.Caution, Title: s.Title, Program: program, Digest: s.Digest(), Slice: slice.String(),
-		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Named: s.Named(), Inputs: []Input{}, Layers: []Layer{}, Columns: []Column{},
+		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Named: s.Named(), Titles: s.Titles(), Inputs: []Input{}, Layers: []Layer{}, Columns: []Column{},
 	}
 	if slice.whole() {
 		r.Slice = ""

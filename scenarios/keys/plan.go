@@ -32,8 +32,9 @@ type Vary struct {
 
 // PlanCase is one named setting.
 type PlanCase struct {
-	Name *string    `yaml:"name" jsonschema:"required,pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Name of the case; it heads its row."`
-	Set  *yaml.Node `yaml:"set" jsonschema_description:"Keys of the scenario with their values."`
+	Name  *string    `yaml:"name" jsonschema:"required,pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Name of the case; it heads its row."`
+	Title *string    `yaml:"title" jsonschema:"minLength=1,maxLength=120" jsonschema_description:"What figures call the case; any text."`
+	Set   *yaml.Node `yaml:"set" jsonschema_description:"Keys of the scenario with their values."`
 }
 
 // Uncertain is a key that is drawn from a law, cut off at within.

@@ -13,7 +13,13 @@ import (
 )
 
 // Value computes a scenario and returns the result that decides.
-type Value func(ctx context.Context, s *scenarios.Scenario) (float64, error)
+type Value func(ctx context.Context, s *scenarios.Scenario) (Result, error)
+
+// Result is what decides, and whether the source gave less than was set.
+type Result struct {
+	Value float64
+	Short bool
+}
 
 // Kind says how a search ended.
 type Kind string
@@ -32,6 +38,7 @@ type Answer struct {
 	Limit     float64 // safe, and within the tolerance of the first value that is not; NaN if there is none
 	Unsafe    float64 // the first unsafe value next to it; NaN if there is none
 	Measure   float64 // at Limit: the result, or with draws the share of unsafe ones
+	ShortFrom float64 // between the safe end and Limit: from there on the source gave less than was set; NaN if at Limit it did not
 	Crossings int     // between safe and unsafe values that were seen: more than one is not monotonic
 	Computed  int     // cases
 	Reason    string  // of a failure
@@ -75,6 +82,7 @@ type place struct {
 	x       float64
 	safety  float64 // above 0: safe
 	measure float64
+	short   bool // the source gave less than was set, in most draws
 }
 
 // search is one point of a plan.
@@ -91,7 +99,7 @@ type search struct {
 // between the first two neighbours that differ.
 func at(ctx context.Context, s *plan.Sweep, point int, value Value) (a Answer) {
 	f := &search{ctx: ctx, s: s, l: s.Limit, point: point, value: value}
-	a = Answer{Point: point, Limit: math.NaN(), Unsafe: math.NaN(), Measure: math.NaN()}
+	a = Answer{Point: point, Limit: math.NaN(), Unsafe: math.NaN(), Measure: math.NaN(), ShortFrom: math.NaN()}
 	defer func() { // of this point alone
 		if p := recover(); p != nil {
 			a.Kind, a.Reason, a.Computed = Failed, fmt.Sprintf("a bug: %v", p), f.computed
@@ -120,18 +128,25 @@ func at(ctx context.Context, s *plan.Sweep, point int, value Value) (a Answer) {
 	for first < len(seen) && seen[first].safety > 0 {
 		first++
 	}
+	safe := place{}
 	switch first {
 	case 0:
 		a.Kind, a.Unsafe, a.Measure = NoneSafe, seen[0].x, seen[0].measure
 	case len(seen):
-		last := seen[len(seen)-1]
-		a.Kind, a.Limit, a.Measure = AllSafe, last.x, last.measure
+		safe = seen[len(seen)-1]
+		a.Kind, a.Limit, a.Measure = AllSafe, safe.x, safe.measure
 	default:
-		safe, unsafe, err := f.close(seen[first-1], seen[first])
-		if err != nil {
+		unsafe, err := seen[first], error(nil)
+		if safe, unsafe, err = f.close(seen[first-1], unsafe); err != nil {
 			return fail(err)
 		}
 		a.Kind, a.Limit, a.Unsafe, a.Measure = Found, safe.x, unsafe.x, safe.measure
+	}
+	if safe.short {
+		var err error
+		if a.ShortFrom, err = f.shortFrom(append(seen[:first:first], safe)); err != nil {
+			return fail(err)
+		}
 	}
 	a.Computed = f.computed
 	return a
@@ -173,9 +188,38 @@ func (f *search) close(safe, unsafe place) (place, place, error) {
 	return safe, unsafe, nil
 }
 
+// shortFrom returns from which value on the source gave less than was set, of which the last place is one: by
+// halving before the first of the places from which it did throughout.
+func (f *search) shortFrom(seen []place) (float64, error) {
+	n := len(seen) - 1
+	for n > 0 && seen[n-1].short {
+		n--
+	}
+	if n == 0 {
+		return seen[0].x, nil
+	}
+	whole, short, width := seen[n-1].x, seen[n].x, f.l.Tolerance*(f.l.To-f.l.From)
+	for math.Abs(short-whole) > width {
+		x := whole + (short-whole)/2
+		if x == short || x == whole { // no number lies between
+			break
+		}
+		p, err := f.try(x)
+		if err != nil {
+			return short, err
+		}
+		if p.short {
+			short = x
+		} else {
+			whole = x
+		}
+	}
+	return short, nil
+}
+
 // try computes all draws at one value.
 func (f *search) try(x float64) (place, error) {
-	bad, result := 0, math.NaN()
+	bad, short, result := 0, 0, math.NaN()
 	for d := range f.s.Draws {
 		if err := f.ctx.Err(); err != nil {
 			return place{}, err
@@ -185,10 +229,14 @@ func (f *search) try(x float64) (place, error) {
 			return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, err)
 		}
 		f.computed++
-		v, err := f.value(f.ctx, s)
+		r, err := f.value(f.ctx, s)
 		if err != nil {
 			return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, err)
 		}
+		if r.Short {
+			short++
+		}
+		v := r.Value
 		if math.IsNaN(v) {
 			return place{}, fmt.Errorf("%s = %g: there is no %s", f.l.Key, x, f.l.Column)
 		}
@@ -203,9 +251,9 @@ func (f *search) try(x float64) (place, error) {
 		if safety == 0 { // as many as are allowed
 			safety = 1e-12
 		}
-		return place{x, safety, share}, nil
+		return place{x, safety, share, 2*short > f.s.Draws}, nil
 	}
-	return place{x, f.safety(result), result}, nil
+	return place{x, f.safety(result), result, short > 0}, nil
 }
 
 // safety is how far a result is on the safe side.

@@ -34,12 +34,12 @@ func askingOf(t *testing.T, vary, limit, more string) *plan.Sweep {
 
 // known stands in for the solver: a function of power and thickness of the mucosa.
 func known(f func(powerW, mucosaMM float64) float64, count *atomic.Int64) Value {
-	return func(_ context.Context, s *scenarios.Scenario) (float64, error) {
+	return func(_ context.Context, s *scenarios.Scenario) (Result, error) {
 		if count != nil {
 			count.Add(1)
 		}
 		c := s.Case()
-		return f(c.Drive.PowerW, c.Layers[0].ThicknessM*1000), nil
+		return Result{Value: f(c.Drive.PowerW, c.Layers[0].ThicknessM*1000)}, nil
 	}
 }
 
@@ -146,11 +146,11 @@ func TestDraws(t *testing.T) {
 // A case that fails ends the search of its point alone, with the reason; a stop ends all.
 func TestFailures(t *testing.T) {
 	s := asking(t, margin, "")
-	got, err := Find(context.Background(), s, func(_ context.Context, s *scenarios.Scenario) (float64, error) {
+	got, err := Find(context.Background(), s, func(_ context.Context, s *scenarios.Scenario) (Result, error) {
 		if c := s.Case(); c.Layers[0].ThicknessM < 0.5e-3 {
-			return 0, errors.New("cold")
+			return Result{}, errors.New("cold")
 		} else {
-			return 1 - 0.1*c.Drive.PowerW, nil
+			return Result{Value: 1 - 0.1*c.Drive.PowerW}, nil
 		}
 	}, 1, nil)
 	if err != nil || got[0].Kind != Failed || !strings.Contains(got[0].Reason, "current.power_W = 1: cold") || got[1].Kind != Found {
@@ -244,6 +244,38 @@ func TestBentResult(t *testing.T) {
 		}
 		if a := got[0]; a.Kind != Found || a.Limit > root || a.Unsafe < root || a.Computed > 15 {
 			t.Errorf("root %g: %+v", root, a)
+		}
+	}
+}
+
+// Where the source gives less than was set, from there on the limit is the source's, and the answer says from
+// where; where it does not, the answer is silent.
+func TestShortOfTheSource(t *testing.T) {
+	for _, c := range []struct {
+		limit  string
+		most   float64 // that the source gives
+		kind   Kind
+		from   float64
+		within float64
+	}{
+		{"{key: current.power_W, from: 1, to: 9, above: 0.2, tolerance_percent: 0.1}", 4.4, AllSafe, 4.4, 0.008},
+		{"{key: current.power_W, from: 1, to: 9, above: 0.2, tolerance_percent: 0.1}", 0.5, AllSafe, 1, 0},
+		{"{key: current.power_W, from: 1, to: 9, above: 0.2}", 9, Found, math.NaN(), 0},                           // found at 8 W
+		{"{key: current.power_W, from: 1, to: 9, above: 0.6, tolerance_percent: 0.1}", 4.4, Found, math.NaN(), 0}, // found at 4 W
+		{"{key: current.power_W, from: 1, to: 9, above: 1, tolerance_percent: 0.1}", 4.4, NoneSafe, math.NaN(), 0},
+	} {
+		// The margin falls with the power delivered.
+		value := func(_ context.Context, s *scenarios.Scenario) (Result, error) {
+			set := s.Case().Drive.PowerW
+			return Result{Value: 1 - 0.1*math.Min(set, c.most), Short: set > c.most}, nil
+		}
+		got, err := Find(t.Context(), asking(t, c.limit, ""), value, 1, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := got[0]
+		if a.Kind != c.kind || math.IsNaN(a.ShortFrom) != math.IsNaN(c.from) || a.ShortFrom < c.from || a.ShortFrom-c.from > c.within {
+			t.Errorf("%s, at most %g W: %+v, want short from %g W", c.limit, c.most, a, c.from)
 		}
 	}
 }

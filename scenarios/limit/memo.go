@@ -23,8 +23,11 @@ type Memo struct {
 	mu    sync.Mutex
 	file  *os.File
 	lock  *flock.Flock
-	known map[string]float64
+	known map[string]Result
 }
+
+// shortMark stands behind the value of a case whose source gave less than was set.
+const shortMark = ",short"
 
 // byUs stands in the head of every memo, between the column and the program.
 const byUs = " by muralheat "
@@ -57,7 +60,7 @@ func OpenMemo(path, column, program string) (*Memo, error) {
 		lock.Unlock()
 		return nil, ErrForeign
 	}
-	m := &Memo{file: f, lock: lock, known: map[string]float64{}}
+	m := &Memo{file: f, lock: lock, known: map[string]Result{}}
 	whole := int64(0)
 	r := bufio.NewReader(f)
 	for n := 0; ; n++ {
@@ -71,11 +74,12 @@ func OpenMemo(path, column, program string) (*Memo, error) {
 		}
 		if n > 0 {
 			id, text, ok := strings.Cut(strings.TrimSuffix(line, "\n"), ",")
+			text, short := strings.CutSuffix(text, shortMark)
 			v, err := strconv.ParseFloat(text, 64)
 			if !ok || err != nil {
 				break
 			}
-			m.known[id] = v
+			m.known[id] = Result{v, short}
 		}
 		whole += int64(len(line))
 	}
@@ -105,7 +109,7 @@ func (m *Memo) Close() error { return errors.Join(m.file.Close(), m.lock.Unlock(
 // Keep returns a Value that looks up what is known and writes down what is not, on the
 // disk before it returns.
 func (m *Memo) Keep(value Value) Value {
-	return func(ctx context.Context, s *scenarios.Scenario) (float64, error) {
+	return func(ctx context.Context, s *scenarios.Scenario) (Result, error) {
 		id := s.Identity()
 		m.mu.Lock()
 		v, ok := m.known[id]
@@ -120,7 +124,11 @@ func (m *Memo) Keep(value Value) Value {
 		m.mu.Lock()
 		defer m.mu.Unlock()
 		m.known[id] = v
-		if _, err := fmt.Fprintf(m.file, "%s,%s\n", id, strconv.FormatFloat(v, 'g', -1, 64)); err != nil {
+		text := strconv.FormatFloat(v.Value, 'g', -1, 64)
+		if v.Short {
+			text += shortMark
+		}
+		if _, err := fmt.Fprintf(m.file, "%s,%s\n", id, text); err != nil {
 			return v, err
 		}
 		return v, disk.Sync(m.file)

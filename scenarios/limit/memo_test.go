@@ -112,7 +112,43 @@ func TestMemoIsSynced(t *testing.T) {
 	}
 	defer m.Close()
 	s := asking(t, margin, "")
-	if _, err := m.Keep(func(context.Context, *scenarios.Scenario) (float64, error) { return 1, nil })(t.Context(), s.Base); err != nil || n != 1 {
+	if _, err := m.Keep(func(context.Context, *scenarios.Scenario) (Result, error) { return Result{Value: 1}, nil })(t.Context(), s.Base); err != nil || n != 1 {
 		t.Errorf("synced %d times (%v)", n, err)
+	}
+}
+
+// What a memo keeps comes back whole: the value, and whether the source gave less than was set.
+func TestMemoKeepsBoth(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "memo")
+	s := asking(t, margin, "").Base
+	for _, want := range []Result{{Value: 1.5, Short: true}, {Value: -2}} {
+		of, err := s.With(scenarios.Set{Key: "current.power_W", Value: scenarios.Number(want.Value + 5)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range 2 {
+			m, err := OpenMemo(path, "depth_mm", "a")
+			if err != nil {
+				t.Fatal(err)
+			}
+			computed := m.Known() > 0
+			got, err := m.Keep(func(context.Context, *scenarios.Scenario) (Result, error) { return want, nil })(t.Context(), of)
+			if err != nil || got != want {
+				t.Errorf("%+v (%v), want %+v, known before: %v", got, err, want, computed)
+			}
+			if err := m.Close(); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	m, err := OpenMemo(path, "depth_mm", "a")
+	if err != nil || m.Known() != 2 {
+		t.Fatalf("%v, %d known", err, m.Known())
+	}
+	defer m.Close()
+	for id, r := range m.known {
+		if r.Short != (r.Value == 1.5) {
+			t.Errorf("%s: %+v", id, r)
+		}
 	}
 }

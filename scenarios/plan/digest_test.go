@@ -44,6 +44,9 @@ func TestDigest(t *testing.T) {
 			t.Errorf("other digest, but the same cases:\n%s", same[0])
 		}
 	}
+	if untitled, titled := digest("cases: [{name: a}]\n", sound), digest("cases: [{name: a, title: \"As it is\"}]\n", sound); untitled != titled {
+		t.Error("the title of a case makes another digest")
+	}
 	seen := map[string]string{first: "the first plan"}
 	for _, r := range []struct{ old, new string }{
 		{"[1, 2]", "[1, 3]"}, {"[1, 2]", "[2, 1]"}, {"[1, 2]", "[1, 2, 3]"}, {"power_W", "peak_voltage_V"}, {"power_W", "duty_cycle_percent"},

@@ -205,3 +205,14 @@ func BenchmarkLargePlan(b *testing.B) {
 		mustPlan(b, "design: halton\npoints: 1000000\n"+filled)
 	}
 }
+
+// Figures call a case by its title, or by its name where it has none.
+func TestTitles(t *testing.T) {
+	s := mustPlan(t, "cases: [{name: a, title: \"1 mm/s, slow\"}, {name: b}]\n")
+	if got := s.Titles(); !slices.Equal(got, []string{"1 mm/s, slow", "b"}) || s.CaseTitle(1) != "b" || s.CaseName(0) != "a" {
+		t.Errorf("titles %q", got)
+	}
+	if got := mustPlan(t, "cases: [{name: a}, {name: b}]\n").Titles(); got != nil {
+		t.Errorf("titles %q where none is given", got)
+	}
+}

@@ -144,7 +144,7 @@ func (b *planner) named() {
 	b.s.cases = []namedSets{}
 	for i, c := range b.p.Cases {
 		path := keys.Item("cases", i, keys.Word(c.Name))
-		one := namedSets{name: *c.Name}
+		one := namedSets{name: *c.Name, title: keys.Word(c.Title)}
 		if c.Set != nil && c.Set.Kind != yaml.MappingNode {
 			b.At(keys.Join(path, "set"), keys.What(c.Set)+" where keys are needed", "write {key: value, ...} with keys of the scenario")
 			continue

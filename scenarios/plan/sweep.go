@@ -44,8 +44,9 @@ type Input struct {
 
 // namedSets is a named case.
 type namedSets struct {
-	name string
-	sets []scenarios.Set
+	name  string
+	title string // "": its name
+	sets  []scenarios.Set
 }
 
 // Points returns the number of points of the design.
@@ -68,6 +69,26 @@ func (s *Sweep) CaseName(i int) string {
 		return ""
 	}
 	return s.cases[i/s.Draws].name
+}
+
+// CaseTitle returns what figures call case i: its title, or its name; "" if its plan names none.
+func (s *Sweep) CaseTitle(i int) string {
+	if s.cases != nil && s.cases[i/s.Draws].title != "" {
+		return s.cases[i/s.Draws].title
+	}
+	return s.CaseName(i)
+}
+
+// Titles returns what figures call the points of the plan, nil if that is their names.
+func (s *Sweep) Titles() []string {
+	if !slices.ContainsFunc(s.cases, func(c namedSets) bool { return c.title != "" }) {
+		return nil
+	}
+	var titles []string
+	for p := range s.cases {
+		titles = append(titles, s.CaseTitle(p*s.Draws))
+	}
+	return titles
 }
 
 // Named reports whether the cases have names.

@@ -113,3 +113,19 @@ func (d *Drive) HighestPeakV() float64 {
 	}
 	return v
 }
+
+// SetPowerW returns the power that the source is set to, W, mean over the time it is on; NaN if it holds a
+// voltage or a current at any time.
+func (d *Drive) SetPowerW() float64 {
+	set := func(m Mode) float64 {
+		if m.DutyCycle > 0 && (m.PeakVoltageV > 0 || m.CurrentA > 0) {
+			return math.NaN()
+		}
+		return m.PowerW
+	}
+	p, share := set(d.Mode), d.PulseShare()
+	if d.Pulses != nil {
+		p = share*p + (1-share)*set(d.Pulses.Between)
+	}
+	return p
+}

@@ -1,0 +1,346 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+
+	"github.com/urfave/cli/v2"
+
+	"muralheat/output"
+	"muralheat/output/compare"
+	"muralheat/output/phrase"
+	"muralheat/output/report"
+	"muralheat/scenarios"
+	"muralheat/scenarios/batch"
+	"muralheat/scenarios/keys"
+	"muralheat/scenarios/plan"
+	"muralheat/thermal"
+)
+
+const compareHelp = `Each of A, B, ... is a scenario file, the folder of a run, a plan (all its named cases) or PLAN#CASE (one of
+them); 2 to 12 in all. What is missing is computed, on all processors, and kept in FOLDER/cases: the same command
+computes nothing twice, and after a change of a file only that. Captions are the titles of scenarios or cases.
+
+FOLDER gets one figure, sections (.svg, .png, .pdf), and compare.csv, a row each; muralheat figures FOLDER draws
+it again. Runs computed here have no figures of their own; muralheat figures FOLDER/cases/NAME draws them.
+
+`
+
+func compareCommand(c *console) *cli.Command {
+	return &cli.Command{
+		Name:        "compare",
+		Usage:       "put settings side by side: one figure at one scale, what differs, and why",
+		UsageText:   "muralheat compare [flags] A B [C ...]",
+		Description: compareHelp,
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after A, with -compare)"},
+			&cli.StringFlag{Name: "title", Usage: "`TITLE` of the figure (default: that of the plan)"},
+			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
+			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
+			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
+			&cli.BoolFlag{Name: "no-color", Usage: "no colour in messages", DisableDefaultText: true},
+		},
+		Before: func(ctx *cli.Context) error {
+			for i, word := range ctx.Args().Slice() {
+				if i > 0 && strings.HasPrefix(word, "-") {
+					return wrong("compare: %s comes after %q; flags come before it", word, ctx.Args().Get(i-1))
+				}
+			}
+			return takes(1, compare.Most, "A")(ctx)
+		},
+		Action: func(ctx *cli.Context) error {
+			if ctx.Bool("no-color") {
+				c.colour = false
+			}
+			sides, err := sidesOf(ctx.Args().Slice())
+			if err != nil {
+				return err
+			}
+			workers, err := workersOf(ctx)
+			if err != nil {
+				return err
+			}
+			dir := ctx.String("output")
+			switch {
+			case ctx.IsSet("output") && dir == "":
+				return wrong("compare: --output is empty; give a folder")
+			case dir == "":
+				dir = sides.name + "-compare"
+			}
+			if ctx.String("title") != "" {
+				sides.title = ctx.String("title")
+			}
+			return sides.compare(c, dir, workers, ctx.Bool("long"), ctx.Bool("quiet"))
+		},
+	}
+}
+
+// side is one of what is compared: the folder of a run, or a scenario to compute.
+type side struct {
+	title, name string
+	folder      string
+	scenario    *scenarios.Scenario
+}
+
+// sides are what is compared.
+type sides struct {
+	title, name string
+	sources     []string
+	list        []side
+}
+
+// sidesOf reads what words name.
+func sidesOf(words []string) (*sides, error) {
+	s := &sides{title: "Side by side", sources: words}
+	for _, word := range words {
+		if err := s.add(word); err != nil {
+			return nil, err
+		}
+	}
+	if n := len(s.list); n < 2 || n > compare.Most {
+		return nil, wrong("compare: %d cases in all; give 2 to %d scenario files, run folders or named cases of a plan", n, compare.Most)
+	}
+	s.name = s.list[0].name
+	if len(words) == 1 {
+		path, _, _ := strings.Cut(words[0], "#")
+		s.name = folderFor(path)
+	}
+	s.tellApart()
+	return s, nil
+}
+
+// add reads what a word names.
+func (s *sides) add(word string) error {
+	info, err := os.Stat(word)
+	switch path, name, one := strings.Cut(word, "#"); {
+	case err == nil && info.IsDir():
+		return s.addRun(word)
+	case err != nil && one:
+		return s.addCases(path, name)
+	}
+	data, err := scenarios.Read(word, "scenario")
+	if err != nil {
+		return err
+	}
+	if keys.IsPlanText(word, data) {
+		return s.addCases(word, "")
+	}
+	scenario, err := scenarios.Parse(word, data)
+	if err != nil {
+		return err
+	}
+	s.list = append(s.list, side{title: scenario.Title(), name: folderFor(word), scenario: scenario})
+	return nil
+}
+
+func (s *sides) addRun(dir string) error {
+	if !report.IsRun(dir) {
+		return wrong("compare: %s is not the folder of a run; of a sweep name folders in %s", dir, filepath.Join(dir, "cases"))
+	}
+	m, err := compare.Load(dir, "")
+	if err != nil {
+		return wrong("compare: %s; give the output folder of a run", strings.TrimPrefix(err.Error(), "output: "))
+	}
+	s.list = append(s.list, side{title: m.Title, name: filepath.Base(filepath.Clean(dir)), folder: dir})
+	return nil
+}
+
+// addCases adds the named cases of a plan, or one of them.
+func (s *sides) addCases(path, name string) error {
+	p, err := readPlan("compare", path)
+	switch {
+	case err != nil:
+		return err
+	case !p.Named():
+		return wrong("compare: %s has no named cases; give cases: [{name: ..., title: ..., set: {...}}, ...]", path)
+	case p.Draws > 1:
+		return wrong("compare: %s draws uncertain keys, so each of its cases is many; leave uncertain out, or use muralheat sweep", path)
+	}
+	var names []string
+	for i := range p.Len() {
+		names = append(names, p.CaseName(i))
+		if name != "" && p.CaseName(i) != name {
+			continue
+		}
+		scenario, err := p.Scenario(i)
+		if err != nil {
+			return caseError(p, i, err)
+		}
+		s.title = p.Title
+		s.list = append(s.list, side{title: p.CaseTitle(i), name: p.CaseName(i), scenario: scenario})
+		if name != "" {
+			return nil
+		}
+	}
+	if name != "" {
+		return wrong("compare: %s has no case %q; %s", path, name, guess(name, names, "it has "+strings.Join(names, ", ")))
+	}
+	return nil
+}
+
+// caseError says which case of a plan does not go together.
+func caseError(p *plan.Sweep, i int, err error) error {
+	var ps keys.Problems
+	if errors.As(err, &ps) {
+		return wrong("%s: case %s: %s: %s; %s", p.Name, p.CaseName(i), ps[0].Key, ps[0].Wrong, ps[0].Right)
+	}
+	return err
+}
+
+// tellApart adds the name to a title that comes twice, and a number to a name that does.
+func (s *sides) tellApart() {
+	titles, names := map[string]int{}, map[string]int{}
+	for _, x := range s.list {
+		titles[x.title]++
+	}
+	for i := range s.list {
+		x := &s.list[i]
+		if names[x.name]++; names[x.name] > 1 {
+			x.name = fmt.Sprintf("%s-%d", x.name, names[x.name])
+		}
+		if titles[x.title] > 1 {
+			x.title += " (" + x.name + ")"
+		}
+	}
+}
+
+// compare computes what is missing and draws.
+func (s *sides) compare(c *console, dir string, workers int, long, quiet bool) error {
+	if err := s.fits(workers, long); err != nil {
+		return err
+	}
+	rec, err := compare.Begin(dir, program(), s.sources)
+	if err != nil {
+		return wrong("compare: output folder %s: %v; give another with -o", dir, cause(err))
+	}
+	rec.Title = s.title
+	if err := rec.Write(dir); err != nil { // before anything is computed
+		return wrong("compare: output folder %s: %v; give another with -o", dir, cause(err))
+	}
+	ctx, release := interruptible(c)
+	defer release()
+	if err := s.compute(ctx, c, dir, rec, workers, quiet); err != nil {
+		if errors.Is(err, context.Canceled) {
+			return fmt.Errorf("%w: what was computed is kept in %s; the same command resumes", errStopped, dir)
+		}
+		return err
+	}
+	if err := rec.Write(dir); err != nil {
+		return fmt.Errorf("compare: output folder %s: %w", dir, cause(err))
+	}
+	files, err := output.Compare(dir)
+	if err != nil {
+		return err
+	}
+	if quiet {
+		c.print("%s\n", dir)
+		return nil
+	}
+	title, members, err := compare.Open(dir)
+	if err != nil {
+		return err
+	}
+	c.print("%s\nFiles in %s\n  %s\n\n%s\n", compare.Report(title, members), dir, strings.Join(files, " "), phrase.Caution)
+	return nil
+}
+
+// fits refuses what does not fit into memory, or takes longer than anybody wants.
+func (s *sides) fits(workers int, long bool) error {
+	memory := memoryBytes() / float64(min(workers, len(s.list)))
+	for _, x := range s.list {
+		if x.scenario == nil {
+			continue
+		}
+		problem := x.scenario.Case()
+		if err := fits(x.scenario.Name, problem.Grid(), memory); err != nil {
+			return err
+		}
+		if err := asked(x.scenario.Name, awaited(problem), x.title, long); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// compute computes what the folder does not hold yet, some at a time, and enters all members into the record, which
+// is written as cases finish.
+func (s *sides) compute(ctx context.Context, c *console, dir string, rec *compare.Record, workers int, quiet bool) error {
+	var missing []int
+	rec.Members = make([]compare.Entry, len(s.list))
+	for i, x := range s.list {
+		rec.Members[i].Title = x.title
+		if x.scenario == nil {
+			rec.Members[i].Folder = seenFrom(dir, x.folder)
+		} else if rec.Members[i].Folder = rec.Known(dir, x.scenario.Identity()); rec.Members[i].Folder == "" {
+			missing = append(missing, i)
+		}
+	}
+	p := newCaseProgress(c, quiet)
+	defer p.clear()
+	count := batch.Count{Of: len(missing)}
+	p.show(count)
+	memory := memoryBytes() / float64(max(1, min(workers, len(missing))))
+	next := make(chan int, len(missing))
+	for _, i := range missing {
+		next <- i
+	}
+	close(next)
+	var mu sync.Mutex
+	var group sync.WaitGroup
+	var failed error
+	for range min(workers, len(missing)) {
+		group.Go(func() {
+			for i := range next {
+				x := s.list[i]
+				r, at, err := computed(ctx, c, filepath.Join(dir, compare.CasesFolder, x.name), x.scenario, memory, false)
+				if err == nil {
+					err = selfChecked(r)
+				}
+				mu.Lock()
+				if err == nil {
+					folder := seenFrom(dir, at)
+					rec.Members[i].Folder, rec.Computed = folder, append(rec.Computed, compare.Case{Identity: x.scenario.Identity(), Folder: folder})
+					err = rec.Write(dir)
+				}
+				count.Done++
+				p.show(count)
+				var failure *thermal.Failure
+				switch {
+				case failed != nil || err == nil:
+				case errors.As(err, &failure):
+					failed = fmt.Errorf("compare: %s failed: %s", x.title, strings.TrimPrefix(err.Error(), "thermal: "))
+				default:
+					failed = fmt.Errorf("compare: %s: %w", x.title, err)
+				}
+				stop := failed != nil
+				mu.Unlock()
+				if stop {
+					return
+				}
+			}
+		})
+	}
+	group.Wait()
+	return failed
+}
+
+// seenFrom is a path as seen from a folder, absolute where there is no way.
+func seenFrom(dir, path string) string {
+	a, err := filepath.Abs(dir)
+	if err != nil {
+		return path
+	}
+	b, err := filepath.Abs(path)
+	if err != nil {
+		return path
+	}
+	if rel, err := filepath.Rel(a, b); err == nil {
+		return filepath.ToSlash(rel)
+	}
+	return b
+}

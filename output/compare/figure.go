@@ -1,0 +1,273 @@
+package compare
+
+import (
+	"image"
+	"math"
+	"slices"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/output/chart"
+	"muralheat/output/figures"
+	"muralheat/output/phrase"
+	"muralheat/thermal"
+)
+
+const (
+	gap        = 4 * chart.MM
+	least      = 32 * chart.MM // height of a cross-section
+	most       = 60 * chart.MM
+	stripWidth = 2.2 * chart.MM  // of the layers at the right of a cross-section
+	nameWidth  = 23.5 * chart.MM // and of their names
+	titleLine  = 4.9 * chart.MM
+	wordLine   = 4.2 * chart.MM
+	noteLine   = 3.5 * chart.MM
+)
+
+// firstLine is the injury line of the first member over the others.
+var firstLine = chart.Stroke(chart.Ink, 0.9, 1.6, 1.6)
+
+// sheet is the figure as it is laid out.
+type sheet struct {
+	members []Member
+	cuts    []*figures.Cut
+	texts   []words
+	columns int
+	named   []bool      // member by member: whether its layers are named
+	left    []vg.Length // of each column
+	room    []vg.Length // and for its words
+	width   vg.Length   // of a cross-section
+	height  vg.Length
+	above   []vg.Length // of each row: room for titles
+	below   []vg.Length // and for what is said under the axis
+	scale   figures.Scale
+}
+
+// words are what stands above and below a cross-section, broken into lines.
+type words struct{ title, headline, rest []string }
+
+// Figure draws the cross-sections of results side by side in their order, at one scale of length and one of
+// temperature, with what came out, what was delivered and why under each.
+func Figure(title string, members []Member) chart.Figure {
+	s := newSheet(members)
+	says := []string{"Cross-sections at one scale: " + s.scale.Name + ", injury line"}
+	if s.overlaid() {
+		says[0] += "; thin dashed, that of the first"
+	}
+	says[0] += "."
+	if slices.ContainsFunc(members, func(m Member) bool { return m.Result.Case.Numerics.Quality == "draft" }) {
+		says[0] += " Draft mesh."
+	}
+	lines := [][]string{says}
+	if differs := told(Differences(members)); differs != "" {
+		lines = append(lines, []string{"What differs: " + differs + "."})
+	}
+	h := chart.NewHead(title, lines...)
+	total := h.Height() + figures.FootHeight
+	for row := range s.above {
+		total += s.above[row] + s.height + chart.AxisHeight + s.below[row]
+	}
+	var colours image.Image
+	return chart.Figure{Name: "sections", W: chart.WallWidth, H: total, Draw: func(c draw.Canvas) {
+		h.Draw(c)
+		panels := s.panels(c, c.Max.Y-h.Height())
+		area := panels[0].Rectangle
+		area.Max.X = panels[min(s.columns, len(panels))-1].Max.X
+		area.Min.Y = panels[len(panels)-1].Min.Y
+		if colours == nil {
+			colours = figures.Paint(area, s.cuts, panels)
+		}
+		c.DrawImage(area, colours)
+		for n := range s.members {
+			s.draw(panels[n], n)
+		}
+		bar := chart.NewPanel(c, chart.WallWidth-figures.BarWidth+2*chart.MM, panels[0].Min.Y, 3.5*chart.MM, s.height-4*chart.MM, 0, 1, s.scale.Low, s.scale.High)
+		figures.ColourBar(bar, s.scale)
+		figures.Legend(c, chart.MarginLeft, figures.FootHeight-4.6*chart.MM, telling(s.members), s.cuts)
+		chart.Caption(c)
+	}}
+}
+
+func newSheet(members []Member) *sheet {
+	s := &sheet{members: members, columns: min(3, len(members))}
+	for n, m := range members {
+		s.named = append(s.named, !slices.ContainsFunc(members[:n], m.sameWall))
+	}
+	if several := slices.Contains(s.named[1:], true); len(members) == 4 || len(members) == 3 && several {
+		s.columns = 2
+	}
+	s.arrange()
+	half, head, depth := 0.0, 0.0, 0.0
+	for _, m := range members {
+		i, j := phrase.Deepest(m.Result)
+		k := figures.NewCut(m.Result, figures.Across(m.Result, i), i, j)
+		half, head, depth = math.Max(half, math.Max(-k.X0, k.X1)), math.Max(head, k.Head), math.Max(depth, k.Z1)
+		s.scale.Name, s.scale.Low = k.Scale.Name, k.Scale.Low
+		s.scale.High, s.scale.Most = math.Max(s.scale.High, k.Scale.High), math.Max(s.scale.Most, k.Scale.Most)
+		k.InjuryOnly() // beside the line of the first a third would be too many
+		s.cuts = append(s.cuts, k)
+	}
+	half = math.Max(half, (head+depth)*float64(s.width/most)/2)
+	s.height = max(s.width*vg.Length((head+depth)/(2*half)), least)
+	depth = 2*half*float64(s.height/s.width) - head // under a wide pad one looks deeper
+	for _, k := range s.cuts {
+		k.X0, k.X1, k.Head, k.Z1, k.Scale = -half, half, head, depth, s.scale
+	}
+	for n, m := range members {
+		s.texts = append(s.texts, s.broken(m, s.room[n%s.columns]))
+		if n%s.columns == 0 {
+			s.above, s.below = append(s.above, 0), append(s.below, 0)
+		}
+		row, w := n/s.columns, s.texts[n]
+		s.above[row] = max(s.above[row], 2*chart.MM+titleLine*vg.Length(len(w.title)))
+		s.below[row] = max(s.below[row], 3*chart.MM+wordLine*vg.Length(len(w.headline))+noteLine*vg.Length(len(w.rest)))
+	}
+	return s
+}
+
+// arrange places the columns; one with a wall that is not shown before it has room for the names of its layers.
+func (s *sheet) arrange() {
+	names := make([]vg.Length, s.columns)
+	free := chart.WallWidth - chart.MarginLeft - figures.BarWidth
+	for n, named := range s.named {
+		if named {
+			names[n%s.columns] = nameWidth
+		}
+	}
+	for _, w := range names {
+		free -= stripWidth + w + gap
+	}
+	s.width = free / vg.Length(s.columns)
+	x := chart.MarginLeft
+	for _, w := range names {
+		s.left, s.room = append(s.left, x), append(s.room, s.width+stripWidth+w)
+		x += s.width + stripWidth + w + gap
+	}
+}
+
+// sameWall reports whether two members have the same layers.
+func (m Member) sameWall(other Member) bool {
+	return slices.EqualFunc(m.Result.Case.Layers, other.Result.Case.Layers, func(a, b thermal.Layer) bool {
+		return a.Name == b.Name && math.Abs(a.ThicknessM-b.ThicknessM) < 1e-6
+	})
+}
+
+// broken breaks what is said of a member to the room there is.
+func (s *sheet) broken(m Member, room vg.Length) words {
+	title, word, note := titleStyle(), wordStyle(), noteStyle()
+	headline, rest := m.sayings(s.members[0].Result)
+	w := words{title: chart.Wrapped(title, room, m.Title), headline: chart.Wrapped(word, room, chart.Raised(headline))}
+	for _, sentence := range rest {
+		w.rest = append(w.rest, chart.Wrapped(note, room, sentence)...)
+	}
+	return w
+}
+
+func titleStyle() text.Style {
+	return chart.TextStyle(chart.FigureSize, chart.Ink, text.XLeft, text.YBottom)
+}
+func wordStyle() text.Style {
+	return chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YTop)
+}
+func noteStyle() text.Style {
+	return chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop)
+}
+
+// panels places the cross-sections below top.
+func (s *sheet) panels(c draw.Canvas, top vg.Length) []*chart.Panel {
+	var panels []*chart.Panel
+	y := top
+	for n, k := range s.cuts {
+		row, column := n/s.columns, n%s.columns
+		if column == 0 {
+			y -= s.above[row] + s.height
+		}
+		panels = append(panels, chart.NewPanel(c, s.left[column], y, s.width, s.height, k.X0, k.X1, k.Z1, -k.Head))
+		if column == s.columns-1 {
+			y -= chart.AxisHeight + s.below[row]
+		}
+	}
+	return panels
+}
+
+// overlaid reports whether the injury line of the first is drawn over the others: of what has the same axis.
+func (s *sheet) overlaid() bool {
+	first := s.members[0].Result
+	return first.Case.Scene() != thermal.OnSkin && (first.Summary.InjuryDepthM > 0 || figures.StalkInjured(first)) &&
+		len(s.members) > 1 && !slices.ContainsFunc(s.members, func(m Member) bool {
+		return m.Result.Case.Scene() != first.Case.Scene()
+	})
+}
+
+// draw draws the n-th cross-section on its colours, with its words.
+func (s *sheet) draw(p *chart.Panel, n int) {
+	k, m := s.cuts[n], s.members[n]
+	k.Borders(p)
+	k.Hatch(p)
+	line := func(of *figures.Cut, styles ...draw.LineStyle) {
+		for _, style := range styles {
+			for _, l := range of.LnOmega.Isoline(0) {
+				k.InTissue(p, style, l)
+			}
+		}
+	}
+	line(k, chart.Stroke(chart.Paper, 3.2), chart.Stroke(chart.Ink, 1.6))
+	if n > 0 && s.overlaid() {
+		line(s.cuts[0], chart.Stroke(chart.Paper, 1.9), firstLine)
+	}
+	k.Border(p, chart.Stroke(chart.Ink, 1.2), 0)
+	k.Sketch(p)
+	p.Frame()
+	s.strip(p, n)
+	if n%s.columns == 0 {
+		top := 0.0
+		if m.Result.Case.Scene() == thermal.AroundStalk {
+			top = -k.Head
+		}
+		p.AxisY("depth (mm)", chart.Within(chart.Ticks(top, k.Z1, 6), top, k.Z1))
+	}
+	p.AxisX("from the middle (mm)", chart.Ticks(k.X0, k.X1, 5), phrase.DistanceText)
+	s.say(p, n)
+}
+
+// strip shows the layers at the right of a cross-section, tinted as behind curves, and names those of a wall that
+// was not shown before.
+func (s *sheet) strip(p *chart.Panel, n int) {
+	k, c := s.cuts[n], s.members[n].Result.Case
+	strip := chart.NewPanel(p.Canvas, p.Max.X, p.Min.Y, stripWidth, s.height, 0, 1, k.Z1, -k.Head)
+	edges := c.Edges()
+	var names []chart.Label
+	for i, l := range c.Layers {
+		top, bottom := math.Max(1e3*edges[i], -k.Head), math.Min(1e3*edges[i+1], k.Z1)
+		if top >= bottom {
+			continue
+		}
+		if !l.Above && !l.Liquid {
+			chart.Stripe(strip, chart.LayerShade(i, l.Muscle, l.Beyond), top, bottom)
+			strip.Line(chart.Stroke(chart.Ink, 0.6), chart.Point{X: 0, Y: top}, chart.Point{X: 1, Y: top}, chart.Point{X: 1, Y: bottom}, chart.Point{X: 0, Y: bottom})
+		}
+		names = append(names, chart.Label{Text: l.Name, Colour: chart.Ink, Top: top, Bottom: bottom})
+	}
+	if s.named[n] {
+		strip.Beside(names, nameWidth)
+	}
+}
+
+// say writes the title above a cross-section, and below its axis what came out and why.
+func (s *sheet) say(p *chart.Panel, n int) {
+	w := s.texts[n]
+	for i, l := range w.title {
+		p.FillText(titleStyle(), vg.Point{X: p.Min.X, Y: p.Max.Y + 1.2*chart.MM + titleLine*vg.Length(len(w.title)-1-i)}, l)
+	}
+	y := p.Min.Y - chart.AxisHeight + 1*chart.MM
+	for _, l := range w.headline {
+		p.FillText(wordStyle(), vg.Point{X: p.Min.X, Y: y}, l)
+		y -= wordLine
+	}
+	for _, l := range w.rest {
+		p.FillText(noteStyle(), vg.Point{X: p.Min.X, Y: y}, l)
+		y -= noteLine
+	}
+}
