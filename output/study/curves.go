@@ -19,10 +19,10 @@ type quantity struct {
 	name    string // in a sentence
 	label   string // of the axis
 	column  string
-	of      func([]float64) stats // of the values at one place
-	shade   string                // what the interval means
-	mid     string                // what is drawn where there is an interval
-	whisker bool                  // the interval is drawn so, never as a band
+	of      func(values []float64, missing int) stats // at one place; of so many draws there is no result
+	shade   string                                    // what the interval means
+	mid     string                                    // what is drawn where there is an interval
+	whisker bool                                      // the interval is drawn so, never as a band
 	extent  func(low, high float64) (bottom, top float64)
 	behind  func(*chart.Panel, *facet, *layout)
 	strip   vg.Length // that behind asks for left of the data
@@ -30,9 +30,12 @@ type quantity struct {
 	never   string    // what it means that no case at a place has a value; "": such places are left out
 }
 
+// spread is the median and the 5 to 95 % interval of what there is.
+func spread(values []float64, _ int) stats { return median(values) }
+
 func depthOf(t *SweepTable) quantity {
 	q := quantity{
-		name: "injury depth", label: "injury depth (mm)", column: record.DepthColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "injury depth", label: "injury depth (mm)", column: record.DepthColumn, of: spread, mid: "median", shade: "5 to 95 %",
 		extent: t.depthExtent, behind: t.wallBehind,
 	}
 	switch {
@@ -47,7 +50,7 @@ func depthOf(t *SweepTable) quantity {
 // riseOf is the rise by which a neutral electrode is judged, with the limit of the standard.
 func riseOf() quantity {
 	return quantity{
-		name: "highest mean rise over 1 cm² of skin", label: "mean rise over 1 cm² (K)", column: record.RiseColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "highest mean rise over 1 cm² of skin", label: "mean rise over 1 cm² (K)", column: record.RiseColumn, of: spread, mid: "median", shade: "5 to 95 %",
 		extent: func(_, high float64) (float64, float64) { return 0, max(1.1*high, 1.25*phrase.RiseLimitK) },
 		behind: riseLimitBehind,
 		note:   "6 K: limit at 0.7 A for 60 s (" + phrase.LimitClause + "); a model is no substitute for that test.",
@@ -57,7 +60,7 @@ func riseOf() quantity {
 // cutTimeOf is how long a loop takes through its stalk.
 func cutTimeOf() quantity {
 	return quantity{
-		name: "time to cut through the stalk", label: "time to cut (s)", column: cutColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "time to cut through the stalk", label: "time to cut (s)", column: cutColumn, of: spread, mid: "median", shade: "5 to 95 %",
 		extent: func(_, high float64) (float64, float64) { return 0, max(1.3*high, 0.1) }, // room for what never came
 		never:  "not cut through before the current ended",
 	}
@@ -65,7 +68,7 @@ func cutTimeOf() quantity {
 
 func marginOf() quantity {
 	return quantity{
-		name: "margin to the muscle", label: "margin to the muscle (mm)", column: record.MarginColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "margin to the muscle", label: "margin to the muscle (mm)", column: record.MarginColumn, of: spread, mid: "median", shade: "5 to 95 %",
 		extent: func(low, high float64) (float64, float64) {
 			low, high = min(low, 0), max(high, 0)
 			air := 0.08 * max(high-low, 0.1)
@@ -77,7 +80,7 @@ func marginOf() quantity {
 
 func shareOf() quantity {
 	return quantity{
-		name: "injured share of the muscle's thickness", label: "muscle injured (%)", column: shareColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "injured share of the muscle's thickness", label: "muscle injured (%)", column: shareColumn, of: spread, mid: "median", shade: "5 to 95 %",
 		extent: func(_, high float64) (float64, float64) { return 0, max(1.08*high, 10) },
 	}
 }
@@ -87,19 +90,7 @@ func shareOf() quantity {
 func riskOf() quantity {
 	return quantity{
 		name: "probability that the injury reaches the muscle", label: "reaches the muscle (% of draws)", column: record.MarginColumn,
-		of: func(margins []float64) stats {
-			k, n := 0, 0
-			for _, m := range margins {
-				if !math.IsNaN(m) {
-					n++
-				}
-				if m <= 0 {
-					k++
-				}
-			}
-			w := wilson(k, n)
-			return stats{100 * w.mid, 100 * w.low, 100 * w.high, n}
-		},
+		of:  reached,
 		mid: "share", shade: "95 % interval for that number of draws (Wilson)", whisker: true,
 		extent: func(_, high float64) (float64, float64) {
 			if high > 50 {
@@ -132,7 +123,7 @@ type place struct {
 func (f *facet) places(t *SweepTable, n int, q quantity) []place {
 	var out []place
 	for l, rows := range f.split(n) {
-		if s := q.of(t.values(q.column, rows)); s.n > 0 {
+		if s := q.of(t.values(q.column, rows), t.missing(rows)); s.n > 0 {
 			out = append(out, place{f.x.at[l], s})
 		}
 	}
@@ -146,7 +137,7 @@ func (f *facet) lacking(t *SweepTable, n int, q quantity) (all []float64, some b
 		return nil, false
 	}
 	for l, rows := range f.split(n) {
-		switch s := q.of(t.values(q.column, rows)); {
+		switch s := q.of(t.values(q.column, rows), 0); {
 		case s.n > 0:
 			some = some || s.n < len(rows)
 		case len(rows) > 0:
@@ -211,14 +202,19 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 		}
 	}
 	q := quantities[0]
+	if q.whisker {
+		notes = append(notes, s.missingNotes(slices.Concat(slices.Concat(places[0]...)...))...)
+	}
 	if spread {
 		how := "lines: "
 		if facets[0].joined && !q.whisker {
 			how = "shade: "
 		}
-		if s.Draws > 1 {
+		switch {
+		case q.whisker && s.missing(s.rows()) > 0: // said with them
+		case s.Draws > 1:
 			notes = append(notes, fmt.Sprintf("%s of %d draws; %s%s.", phrase.Capital(q.mid), s.Draws, how, q.shade))
-		} else {
+		default:
 			notes = append(notes, fmt.Sprintf("%s; %s%s of the cases at a place.", phrase.Capital(q.mid), how, q.shade))
 		}
 	}

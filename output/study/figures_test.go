@@ -93,7 +93,8 @@ func TestSweepFiguresSay(t *testing.T) {
 		{"speed-power", "margin", "margin to the muscle (mm)|muscle injured (%)|injury in the muscle"},
 		{"sites-power", "depth", "a panel for each site|stomach-antrum|muscle and beyond"},
 		{"draws", "depth", "Median of 64 draws; shade: 5 to 95 %.|The layers drawn are those of the first case."},
-		{"draws", "risk", "Probability that the injury reaches the muscle|reaches the muscle (% of draws)|95 % interval for that number of draws (Wilson)"},
+		{"draws", "risk", "Probability that the injury reaches the muscle|reaches the muscle (% of draws)|the 95 % intervals of both (Wilson)"},
+		{"thick-draws", "risk", "Share of 64 draws; lines: 95 % interval for that number of draws (Wilson)."},
 		{"draws", "sensitivity", "contact radius|–1.00|muscularis thickness|Thin line: from the least to the largest of the points"},
 		{"named", "depth", "Injury depth, case by case.|0.59 mm|short-and-strong"},
 		{"one-at-a-time", "change", "power, base 20 W|40 W: +0.37 mm|10 W: –0.25 mm|no change"},
@@ -206,7 +207,7 @@ func TestSweepRisk(t *testing.T) {
 	if last < 50 {
 		t.Errorf("%g %% at the highest power: the test shows nothing", last)
 	}
-	if got := riskOf().of([]float64{0, -1, 1, math.NaN()}); got.n != 3 || math.Abs(got.mid-200.0/3) > 1e-9 {
+	if got := riskOf().of([]float64{0, -1, 1, math.NaN()}, 0); got.n != 3 || math.Abs(got.mid-200.0/3) > 1e-9 {
 		t.Errorf("margins 0, -1, 1: %v, want 2 of 3", got)
 	}
 }

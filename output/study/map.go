@@ -53,8 +53,12 @@ func (s *SweepShape) mapFigure() (chart.Figure, bool) {
 		name := "injury reaches the muscle"
 		if s.Draws > 1 {
 			name += fmt.Sprintf(": median of %d draws", s.Draws)
-			early := s.over(x, y, record.MarginColumn, func(s stats) float64 { return s.low })
-			m.lines = append(m.lines, mapLine{early, "in one draw of 20", []vg.Length{5, 3}})
+			if s.missing(s.rows()) == 0 {
+				early := s.over(x, y, record.MarginColumn, func(s stats) float64 { return s.low })
+				m.lines = append(m.lines, mapLine{early, "in one draw of 20", []vg.Length{5, 3}})
+			} else { // those that fail are not any draws
+				notes = append(notes, "Draws are missing: where one draw in 20 reaches the muscle is not known.")
+			}
 		}
 		m.lines = append(m.lines, mapLine{m.margin, name, nil})
 		m.lines = slices.DeleteFunc(m.lines, func(l mapLine) bool { return len(l.margin.Isoline(0)) == 0 })

@@ -62,6 +62,9 @@ func Parse(name string, data []byte, load func(path string) (*scenarios.Scenario
 	if len(r.Problems) == 0 {
 		b.try()
 	}
+	if len(r.Problems) == 0 {
+		b.tryDraws()
+	}
 	if len(r.Problems) > 0 {
 		r.Problems.Sort()
 		return nil, r.Problems
@@ -277,57 +280,6 @@ func (b *planner) named() {
 	b.s.varied = len(b.s.Inputs)
 }
 
-// uncertain reads the laws.
-func (b *planner) uncertain() {
-	p := b.p
-	if p.Draws != nil && b.integer("draws", *p.Draws) {
-		b.s.Draws = int(*p.Draws)
-	}
-	switch {
-	case len(p.Uncertain) == 0 && p.Draws != nil:
-		b.At("draws", "nothing is uncertain", "give uncertain, or leave it out")
-	case len(p.Uncertain) > 0 && p.Draws == nil:
-		b.At("uncertain", "no draws", "give draws, their number at each point")
-	}
-	for i, u := range p.Uncertain {
-		path := keys.Item("uncertain", i, "")
-		if k := b.input(*u.Key, path, nil, true); k == nil {
-			continue
-		} else if k.Kind.Kind() != reflect.Float64 {
-			b.At(keys.Join(path, "key"), keys.Quote(*u.Key)+" is not a number", "only numbers can be drawn")
-			continue
-		}
-		given := 0
-		for _, n := range []string{"normal", "lognormal", "uniform", "triangular"} {
-			if b.Given(keys.Join(path, n)) {
-				given++
-			}
-		}
-		if given != 1 {
-			b.At(path, fmt.Sprintf("%d distributions", given), "give one of normal, lognormal, uniform or triangular")
-			continue
-		}
-		if x := u.Uniform; x != nil && !(*x.Low < *x.High) {
-			b.At(keys.Join(path, "uniform"), "low is not below high", "give low, then high")
-			continue
-		}
-		if x := u.Triangular; x != nil && !(*x.Low <= *x.Mode && *x.Mode <= *x.High && *x.Low < *x.High) {
-			b.At(keys.Join(path, "triangular"), "not in ascending order", "give low, mode and high in that order")
-			continue
-		}
-		if w := u.Within; w != nil && !(*w.Low < *w.High) {
-			b.At(keys.Join(path, "within"), "low is not below high", "give low, then high")
-			continue
-		}
-		l := lawOf(u)
-		if !(l.high > l.low) {
-			b.At(keys.Join(path, "within"), "the whole distribution is cut off", "move the ends")
-			continue
-		}
-		b.s.laws = append(b.s.laws, l)
-	}
-}
-
 // tried caps how many cases are built to find what does not go together.
 const tried = 1000
 
@@ -335,13 +287,7 @@ const tried = 1000
 // grid each value with the first ones of the other keys, else one point after the other.
 func (b *planner) try() {
 	s := b.s
-	check := func(path string, sets []scenarios.Set) {
-		_, err := s.Base.With(sets...)
-		var ps keys.Problems
-		if errors.As(err, &ps) {
-			b.At(path, "with this "+ps[0].Key+": "+ps[0].Wrong, ps[0].Right)
-		}
-	}
+	check := func(path string, sets []scenarios.Set) { b.build(path, "with this ", sets) }
 	switch d := s.design.(type) {
 	case grid:
 		first := s.Sets(0)
@@ -376,6 +322,15 @@ func (b *planner) try() {
 				return
 			}
 		}
+	}
+}
+
+// build finds what does not go together in one case.
+func (b *planner) build(path, what string, sets []scenarios.Set) {
+	_, err := b.s.Base.With(sets...)
+	var ps keys.Problems
+	if errors.As(err, &ps) {
+		b.At(path, what+ps[0].Key+": "+ps[0].Wrong, ps[0].Right)
 	}
 }
 
