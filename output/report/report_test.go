@@ -133,7 +133,7 @@ func hostileSweep(t *testing.T) string {
 	dir := t.TempDir()
 	title := strings.ReplaceAll(hostileWords, `"`, `\"`)
 	record := `{"title": "` + title + `", "program": "` + title + `", "inputs": [{"key": "current.power_W", "title": "` + title + `", "unit": "W"}, {"key": "wall.site", "title": "site"}],
-		"draws": 1, "cases": 3, "points": 3, "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "` + title + `"}, {"name": "margin_to_muscle_mm", "unit": "mm", "text": "margin"}]}`
+		"draws": 1, "cases": 3, "points": 3, "design": "paired", "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "` + title + `"}, {"name": "margin_to_muscle_mm", "unit": "mm", "text": "margin"}]}`
 	table := "case,point,current.power_W,wall.site,status,reason,injury_depth_mm,margin_to_muscle_mm\n0,0,2,rectum,ok,,0.5,0.7\n1,1,3,rectum,ok,,0.8,0.4\n2,2,2,\"" + strings.ReplaceAll(hostileWords, `"`, `""`) + "\",ok,,0.6,0.6\n"
 	for name, text := range map[string]string{"sweep.json": record, "results.csv": table} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
@@ -258,8 +258,8 @@ func TestSweepReport(t *testing.T) {
 			n++
 		}
 	}
-	sweep := `{"title": "What it depends on", "program": "test", "digest": "d", "points": 5, "draws": 10, "cases": 50, "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "depth"}],
-		"inputs": [{"key": "current.power_W", "title": "power", "unit": "W"}, {"key": "electrode.radius_mm", "title": "radius", "unit": "mm"}, {"key": "body.temperature_C", "title": "body", "unit": "C", "uncertain": true}]}`
+	sweep := `{"title": "What it depends on", "program": "test", "digest": "d", "points": 5, "draws": 10, "cases": 50, "design": "one-at-a-time", "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "depth"}],
+		"inputs": [{"key": "current.power_W", "title": "power", "unit": "W", "levels": 2}, {"key": "electrode.radius_mm", "title": "radius", "unit": "mm", "levels": 2}, {"key": "body.temperature_C", "title": "body", "unit": "C", "uncertain": true}]}`
 	for name, text := range map[string]string{"sweep.json": sweep, "results.csv": table.String()} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)

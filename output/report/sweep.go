@@ -206,11 +206,9 @@ func sensitivityTables(t *study.SweepTable) []document.Block {
 	if !t.Has(out.Column) {
 		return nil
 	}
-	factors := t.Factors()
-	design, base := t.DesignOf(factors)
-	s := &study.SweepShape{SweepTable: t, Factors: factors, Design: design, Base: base}
+	s := t.Shape()
 	var blocks []document.Block
-	if design == study.OneAtATime {
+	if s.Design == study.OneAtATime {
 		if rows, base, ok := s.Changes(); ok {
 			table := document.Table{Caption: fmt.Sprintf("Change of the %s from the base, %.2f %s", out.Name, base, out.Unit), Head: []string{"setting", "to", "change", "unit"}, Stacked: true}
 			for _, r := range rows {

@@ -18,9 +18,7 @@ func SweepFigures(t *SweepTable) []chart.Figure {
 	if !t.Has(t.Outcome().Column) {
 		return nil
 	}
-	factors := t.Factors()
-	design, base := t.DesignOf(factors)
-	s := &SweepShape{t, factors, design, base}
+	s := t.Shape()
 	if t.Has(record.RiseColumn) {
 		return append([]chart.Figure{s.curvesFigure("rise", riseOf())}, s.sensitivities()...)
 	}
@@ -52,7 +50,7 @@ type SweepShape struct {
 	*SweepTable
 	Factors []*factor
 	Design  design
-	Base    []int // level of each factor
+	Base    []int // level of each factor at the first point, -1 if that has no result
 }
 
 // sheet is a page with a head, a body and notes above the caution.

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -24,12 +25,13 @@ const (
 
 // sweepRecord is what sweep.json says of a sweep, as far as figures need it.
 type sweepRecord struct {
-	Title   string        `json:"title"`
-	Inputs  []sweepInput  `json:"inputs"`
-	Draws   int           `json:"draws"`
-	Cases   int           `json:"cases"`
-	Columns []SweepColumn `json:"columns"`
-	Layers  []sweepLayer  `json:"layers"` // of the first case
+	Title      string        `json:"title"`
+	Inputs     []sweepInput  `json:"inputs"`
+	Draws      int           `json:"draws"`
+	Cases      int           `json:"cases"`
+	DesignName string        `json:"design"`
+	Columns    []SweepColumn `json:"columns"`
+	Layers     []sweepLayer  `json:"layers"` // of the first case
 }
 
 type sweepInput struct {
@@ -37,6 +39,7 @@ type sweepInput struct {
 	Title     string `json:"title"`
 	Unit      string `json:"unit"`
 	Uncertain bool   `json:"uncertain"`
+	Levels    int    `json:"levels"` // how many values the plan gives it
 }
 
 // SweepColumn is a column of results.csv as sweep.json describes it.
@@ -118,6 +121,9 @@ func ReadSweep(dir string) (*SweepTable, error) {
 	t := &SweepTable{}
 	if err := json.Unmarshal(b, &t.sweepRecord); err != nil {
 		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, SweepName), err)
+	}
+	if _, known := designs[t.DesignName]; !known {
+		return nil, fmt.Errorf("%s: design %q, where one of %s is right; older versions wrote none: compute the sweep again", filepath.Join(dir, SweepName), t.DesignName, strings.Join(slices.Sorted(maps.Keys(designs)), ", "))
 	}
 	f, err := os.Open(filepath.Join(dir, ResultName))
 	if err != nil {

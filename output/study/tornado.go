@@ -68,10 +68,13 @@ func (s *SweepShape) changeFigure() (chart.Figure, bool) {
 // change it most either way, and the outcome there.
 func (s *SweepShape) Changes() (all []sensitivity, atBase float64, ok bool) {
 	out := s.Outcome()
+	if s.Base[0] < 0 {
+		return nil, 0, false
+	}
 	depth := func(n, level int) stats { // of factor n, the others at their base
 		var v []float64
 		for _, r := range s.rows() {
-			if s.othersAtBase(r, n) && s.Factors[n].of[r] == level {
+			if s.Factors[n].of[r] == level {
 				v = append(v, s.Column[out.Column][r])
 			}
 		}

@@ -42,6 +42,7 @@ type Record struct {
 	Program string   `json:"program"`
 	Digest  string   `json:"digest"` // of the plan
 	Slice   string   `json:"slice,omitempty"`
+	Design  string   `json:"design"` // of the points: grid, paired, one-at-a-time, halton, latin-hypercube; cases: named; none: nothing varies
 	Points  int      `json:"points"`
 	Draws   int      `json:"draws"`
 	Cases   int      `json:"cases"` // of the whole sweep
@@ -59,6 +60,7 @@ type Input struct {
 	Unit      string `json:"unit,omitempty"`
 	Word      bool   `json:"word,omitempty"` // no number
 	Uncertain bool   `json:"uncertain"`
+	Levels    int    `json:"levels,omitempty"` // values that the design gives it
 }
 
 // Layer is a layer of the wall, or what lies beyond it, lumen side first.
@@ -73,13 +75,13 @@ type Layer struct {
 func newRecord(s *plan.Sweep, program string, slice Slice) Record {
 	r := Record{
 		Caution: scenarios.Caution, Title: s.Title, Program: program, Digest: s.Digest(), Slice: slice.String(),
-		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Named: s.Named(), Inputs: []Input{}, Layers: []Layer{}, Columns: []Column{},
+		Design: s.Design, Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Named: s.Named(), Inputs: []Input{}, Layers: []Layer{}, Columns: []Column{},
 	}
 	if slice.whole() {
 		r.Slice = ""
 	}
 	for _, in := range s.Inputs {
-		r.Inputs = append(r.Inputs, Input{in.Key, in.Title, in.Unit, !in.Number, in.Uncertain})
+		r.Inputs = append(r.Inputs, Input{in.Key, in.Title, in.Unit, !in.Number, in.Uncertain, in.Levels})
 	}
 	first, err := s.Scenario(0)
 	if err != nil { // it fails as a case does; the scenario that is varied stands in

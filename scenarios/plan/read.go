@@ -52,7 +52,7 @@ func Parse(name string, data []byte, load func(path string) (*scenarios.Scenario
 	if err != nil {
 		panic("scenarios: " + err.Error()) // it has been read before
 	}
-	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Question: keys.Word(p.Question), ContextOfUse: keys.Word(p.ContextUse), Base: base, Draws: 1, text: data}, copied.File}
+	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Question: keys.Word(p.Question), ContextOfUse: keys.Word(p.ContextUse), Base: base, Draws: 1, Design: "none", text: data}, copied.File}
 	b.points()
 	b.uncertain()
 	b.limit()
@@ -129,7 +129,10 @@ func (b *planner) points() {
 		return
 	}
 	s := b.s
-	s.axes, s.varied = axes, len(axes)
+	s.axes, s.varied, s.Design = axes, len(axes), design
+	for a := range axes {
+		s.Inputs[a].Levels = len(axes[a].list)
+	}
 	switch design {
 	case "grid":
 		s.design = grid(axes)
@@ -248,7 +251,7 @@ func (b *planner) integer(key string, x float64) bool {
 
 // named reads the cases.
 func (b *planner) named() {
-	b.s.cases = []namedSets{}
+	b.s.cases, b.s.Design = []namedSets{}, "cases"
 	for i, c := range b.p.Cases {
 		path := keys.Item("cases", i, keys.Word(c.Name))
 		one := namedSets{name: *c.Name}
