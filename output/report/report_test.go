@@ -297,6 +297,9 @@ func TestSweepReport(t *testing.T) {
 		}
 	}
 	// Nothing of sensitivity where settings vary together.
+	if err := os.WriteFile(filepath.Join(dir, "sweep.json"), []byte(strings.Replace(sweep, "one-at-a-time", "paired", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	if err := os.WriteFile(filepath.Join(dir, "results.csv"), []byte("case,point,draw,current.power_W,electrode.radius_mm,body.temperature_C,status,reason,injury_depth_mm\n0,0,0,1,1,36,ok,,0.5\n1,1,0,2,2,36,ok,,0.6\n2,2,0,3,3,36,failed,,\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
