@@ -126,6 +126,9 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 	if err != nil { // the table is there: that is what a sweep is for
 		c.say("no figures: %s", strings.TrimPrefix(err.Error(), "output: "))
 	}
+	if count.Damaged > 0 {
+		c.say("%d damaged lines of the journal count for nothing; their cases are computed again", count.Damaged)
+	}
 	if quiet {
 		c.print("%s\n", dir)
 	} else {

@@ -15,6 +15,7 @@ import (
 	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/record"
 	"muralheat/scenarios"
+	"muralheat/scenarios/batch"
 	"muralheat/scenarios/plan"
 	"muralheat/thermal"
 	"muralheat/thermal/checks"
@@ -280,7 +281,8 @@ func TestSweepReport(t *testing.T) {
 		}
 	}
 	// What was changed since is told, and nothing where all is as it was.
-	for sum, meant := range map[string]string{record.Digest(table.Bytes()): "d", record.Digest(nil): "e"} {
+	for _, c := range [][2]string{{record.Digest(nil), "e"}, {record.Digest(table.Bytes()), "d"}} {
+		sum, meant := c[0], c[1]
 		text := strings.Replace(sweep, `"digest": "d",`, `"digest": "d", "results_sha256": "`+sum+`",`, 1)
 		if err := os.WriteFile(filepath.Join(dir, "sweep.json"), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
@@ -294,6 +296,23 @@ func TestSweepReport(t *testing.T) {
 			if strings.Contains(md, told) != (meant == "e") {
 				t.Errorf("plan %q: %q told: %v", meant, told, meant != "e")
 			}
+		}
+	}
+	// So is what the journal says.
+	for want, j := range map[string]Journal{
+		"3 lines of the journal are of another plan, scenario or program: CHANGED": {Inspection: batch.Inspection{Foreign: 3}},
+		"2 cases are not in the journal":                                           {Inspection: batch.Inspection{Missing: 2}},
+		"results.csv is not the table that the journal makes: CHANGED":             {Inspection: batch.Inspection{SHA256: "0"}},
+		"4 damaged lines of the journal count for nothing":                         {Inspection: batch.Inspection{Damaged: 4}},
+		"no journal, so that the table cannot be compared":                         {None: true},
+	} {
+		d, err := SweepReport(dir, dir, Planned{Case: *r.Case, Settings: run.Settings, Digest: "d", Journal: j}, evidence())
+		if err != nil {
+			t.Fatal(err)
+		}
+		harmless := j.None || j.Damaged > 0
+		if _, md := filesOf(t, dir, d); !strings.Contains(md, want) || strings.Contains(md, "Changed since the sweep:") == harmless {
+			t.Errorf("%q is not told, or the wrong way", want)
 		}
 	}
 	// Nothing of sensitivity where settings vary together.

@@ -17,6 +17,7 @@ import (
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/output/study"
+	"muralheat/scenarios/batch"
 	"muralheat/thermal"
 )
 
@@ -29,6 +30,13 @@ type Planned struct {
 	Notes                  []string
 	Plan, Scenario         []byte // as written
 	Digest                 string // of what they mean to this program
+	Journal                Journal
+}
+
+// Journal is what the journal of a sweep says beside its record.
+type Journal struct {
+	batch.Inspection
+	None bool // there is no journal
 }
 
 // SweepReport makes the credibility report of the sweep in dir; links to its figures are
@@ -147,18 +155,22 @@ func (m sweepMeta) sinceThen(dir string, p Planned) (verdict string, changed boo
 		return "", false, err
 	}
 	var told []string
-	if m.SHA256 == "" {
-		told = append(told, "no checksum of results.csv in the record")
-	} else if m.SHA256 != record.Digest(table) {
-		changed = true
-		told = append(told, "results.csv was CHANGED")
+	say := func(when, alters bool, text string, args ...any) {
+		if when {
+			told, changed = append(told, fmt.Sprintf(text, args...)), changed || alters
+		}
 	}
-	if m.Digest != p.Digest {
-		changed = true
-		told = append(told, "plan.yaml or scenario.yaml does not describe what was computed: CHANGED, or read differently by this version of the program")
-	}
+	sum, j := record.Digest(table), p.Journal
+	say(m.SHA256 == "", false, "no checksum of results.csv in the record")
+	say(m.SHA256 != "" && m.SHA256 != sum, true, "results.csv was CHANGED")
+	say(m.Digest != p.Digest, true, "plan.yaml or scenario.yaml does not describe what was computed: CHANGED, or read differently by this version of the program")
+	say(j.None, false, "no journal, so that the table cannot be compared with what was computed")
+	say(j.Foreign > 0, true, "%d lines of the journal are of another plan, scenario or program: CHANGED", j.Foreign)
+	say(j.Missing > 0, true, "%d cases are not in the journal", j.Missing)
+	say(j.SHA256 != "" && j.SHA256 != sum, true, "results.csv is not the table that the journal makes: CHANGED")
+	say(j.Damaged > 0, false, "%d damaged lines of the journal count for nothing", j.Damaged)
 	if told == nil {
-		return "table, plan and scenario agree with the record", false, nil
+		return "table, plan, scenario and journal agree with the record", false, nil
 	}
 	return strings.Join(told, "; "), changed, nil
 }

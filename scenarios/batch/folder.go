@@ -187,7 +187,7 @@ func (f *folder) begin(opt Options) error {
 	if err := replace(filepath.Join(f.dir, scenarioName), f.sweep.Base.Text()); err != nil {
 		return err
 	}
-	f.journal, err = openJournal(filepath.Join(f.dir, journalName), opt.Slice, f.sweep.Len())
+	f.journal, err = openJournal(filepath.Join(f.dir, journalName), bound(f.record.Digest, f.record.Program), opt.Slice, f.sweep.Len())
 	if err != nil {
 		return err
 	}

@@ -26,6 +26,7 @@ type Count struct {
 	Failed   int // of those: no result
 	Doubtful int // of those: a self-check failed
 	Same     int // of those: taken from an identical case
+	Damaged  int // lines of the journal that counted for nothing; their cases were computed again
 }
 
 func (c *Count) add(e entry, j *journal) {
