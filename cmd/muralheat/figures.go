@@ -1,12 +1,15 @@
 package main
 
 import (
+	"errors"
+	"fmt"
 	"path/filepath"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
 	"muralheat/output"
+	"muralheat/output/record"
 	"muralheat/output/study"
 )
 
@@ -24,11 +27,15 @@ func figuresCommand(c *console) *cli.Command {
 				draw, of = output.SweepFigures, "a sweep with cases that passed"
 			}
 			names, err := draw(dir)
-			if err != nil {
+			var undrawn record.Undrawn
+			if err != nil && !errors.As(err, &undrawn) {
 				return wrong("figures: %s; give the output folder of %s", strings.TrimPrefix(err.Error(), "output: "), of)
 			}
 			for _, n := range names {
 				c.print("%s\n", filepath.Join(dir, n))
+			}
+			if err != nil {
+				return fmt.Errorf("figures: not all are drawn: %w", err)
 			}
 			return nil
 		},

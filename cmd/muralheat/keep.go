@@ -46,7 +46,7 @@ func chosen(s *plan.Sweep, list string) ([]int, error) {
 
 // keep computes chosen cases once more, for their complete folders. One that is there
 // already stays.
-func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []int) error {
+func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []int) (undrawn error) {
 	for _, i := range cases {
 		name := s.CaseName(i)
 		if name == "" || s.Draws > 1 {
@@ -79,11 +79,15 @@ func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []in
 			folder.Discard()
 			return err
 		}
-		_, _, err = output.Save(ctx, folder, &info, result, true)
+		at, _, err := output.Save(ctx, folder, &info, result, true)
 		folder.Discard()
-		if err != nil {
+		var lost record.Undrawn
+		switch {
+		case errors.As(err, &lost):
+			undrawn = figuresMissing(at, lost)
+		case err != nil:
 			return err
 		}
 	}
-	return nil
+	return undrawn
 }

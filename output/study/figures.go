@@ -73,6 +73,9 @@ func (t *SweepTable) sheet(name string, says []string, notes []string, bodyHeigh
 	}}
 }
 
+// ErrNothing is that no case has a result that figures show.
+var ErrNothing = errors.New("nothing to draw")
+
 // Pictures draws the figures of the sweep in dir from its table, in every format. Which ones there are follows from what varies and
 // from the columns. It is an error if no case is fit to be shown.
 func Pictures(dir string) ([]chart.Picture, error) {
@@ -94,11 +97,8 @@ func Pictures(dir string) ([]chart.Picture, error) {
 		}
 		return figs
 	})
-	if err != nil {
-		return nil, err
+	if err == nil && len(pictures) == 0 {
+		return nil, fmt.Errorf("output: %w: %s", ErrNothing, strings.Join(append(t.LeftOut(), "There is no depth of injury in the table."), " "))
 	}
-	if len(pictures) == 0 {
-		return nil, errors.New("output: nothing to draw: " + strings.Join(append(t.LeftOut(), "There is no depth of injury in the table."), " "))
-	}
-	return pictures, nil
+	return pictures, err
 }

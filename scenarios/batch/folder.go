@@ -187,6 +187,9 @@ func (f *folder) begin(opt Options) error {
 	if err := replace(filepath.Join(f.dir, scenarioName), f.sweep.Base.Text()); err != nil {
 		return err
 	}
+	if err := f.clearParts(); err != nil {
+		return err
+	}
 	f.journal, err = openJournal(filepath.Join(f.dir, journalName), bound(f.record.Digest, f.record.Program), opt.Slice, f.sweep.Len())
 	if err != nil {
 		return err
@@ -199,6 +202,41 @@ func (f *folder) begin(opt Options) error {
 		}
 	}
 	return syncFolder(f.dir)
+}
+
+// clearParts removes files that a kill has left half written.
+func (f *folder) clearParts() error {
+	entries, err := os.ReadDir(f.dir)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		if e.Type().IsRegular() && strings.HasSuffix(e.Name(), partExt) {
+			if err := os.Remove(filepath.Join(f.dir, e.Name())); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// Gone is a folder that is no longer there although a sweep is at work in it.
+type Gone struct{ Dir string }
+
+func (e Gone) Error() string {
+	return fmt.Sprintf("%s was deleted or renamed while the sweep was at work there", e.Dir)
+}
+
+// there reports as an error that the journal is no longer the one in the folder.
+func (f *folder) there() error {
+	held, err := f.journal.file.Stat()
+	if err != nil {
+		return err
+	}
+	if named, err := os.Stat(filepath.Join(f.dir, journalName)); err != nil || !os.SameFile(held, named) {
+		return Gone{f.dir}
+	}
+	return nil
 }
 
 // differs says in what a folder is not that of a sweep, "" if it is.
@@ -282,9 +320,12 @@ func replace(name string, data []byte) error {
 	return put(name, func(w *os.File) error { _, err := w.Write(data); return err })
 }
 
+// partExt ends the name of a file that is not whole yet.
+const partExt = ".part"
+
 // put writes a file and gives it its name when it is whole and on disk.
 func put(name string, fill func(*os.File) error) error {
-	part := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+".part")
+	part := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+partExt)
 	w, err := os.Create(part)
 	if err != nil {
 		return err
