@@ -274,7 +274,7 @@ func TestSweepReport(t *testing.T) {
 	_, md := filesOf(t, dir, d)
 	for _, want := range []string{
 		"Injury depth of 50 cases: 0.25 to 0.84 mm, median 0.545 mm.", "| power, base 2 W | 1 W | -0.250 | mm |", "| radius, base 1 mm | 0.8 mm | +0.020 | mm |",
-		"| body | +1.00 | +1.00, +1.00 | yes |", "| current.power_W | W | varied | 2, 1, 3 |", "| body.temperature_C | °C | uncertain, drawn | 36 to 36.9 |", "| energy balance | 1e-09 | 0.0001 | % |", "](<change.svg>)", "Question of interest: Which?",
+		"| body | +1.00 | +1.00, +1.00 | 10 draws | ±0.6", "| current.power_W | W | varied | 2, 1, 3 |", "| body.temperature_C | °C | uncertain, drawn | 36 to 36.9 |", "| energy balance | 1e-09 | 0.0001 | % |", "](<change.svg>)", "Question of interest: Which?",
 	} {
 		if !strings.Contains(md, want) {
 			t.Errorf("no %q", want)

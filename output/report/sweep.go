@@ -234,17 +234,13 @@ func sensitivityTables(t *study.SweepTable) []document.Block {
 			blocks = append(blocks, table)
 		}
 	}
-	if rows, says, fewest, chance := s.Correlations(); len(rows) > 0 {
-		table := document.Table{Caption: says, Head: []string{"input", "rank correlation", "least and largest of the points", "more than chance"}, Stacked: true}
+	if rows, says := s.Correlations(); len(rows) > 0 {
+		table := document.Table{Caption: says, Head: []string{"input", "rank correlation", "least and largest of the points", "taken over", "chance alone in 19 of 20 times", "p, not adjusted"}, Stacked: true}
 		for _, r := range rows {
 			e := r.Effects[0]
-			told := whenElse(r.Reach() > chance, "at some points", "no")
-			if math.Abs(e.Size) > chance {
-				told = "yes"
-			}
-			table.Rows = append(table.Rows, []string{r.Name, fmt.Sprintf("%+.2f", e.Size), fmt.Sprintf("%+.2f, %+.2f", e.Low, e.High), told})
+			table.Rows = append(table.Rows, []string{r.Name, fmt.Sprintf("%+.2f", e.Size), fmt.Sprintf("%+.2f, %+.2f", e.Low, e.High), r.Over, fmt.Sprintf("±%.2f", r.Chance), fmt.Sprintf("%.2g", r.P)})
 		}
-		blocks = append(blocks, table, document.Text(fmt.Sprintf("With %d values, chance alone gives a correlation between -%.2f and +%.2f in 19 of 20 times.", fewest, chance, chance)))
+		blocks = append(blocks, table, document.Text(fmt.Sprintf("Chance, and how often it gives as much or more (p), by permutation: of the points for settings, of the draws, alike at all points, for what is uncertain. Each is for one input alone, not adjusted for there being %d.", len(rows))))
 	}
 	return blocks
 }

@@ -3,8 +3,6 @@ package study
 import (
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/stat"
 )
 
 // stats is a value with an interval around it, of n values.
@@ -77,50 +75,4 @@ func reached(margins []float64, missing int) stats {
 	}
 	mid, none, all := wilson(k, n), wilson(k, n+missing), wilson(k+missing, n+missing)
 	return stats{100 * mid.mid, 100 * none.low, 100 * all.high, n, missing, 100 * none.mid, 100 * all.mid}
-}
-
-// spearman returns the rank correlation of x and y: Pearson's of their ranks, equal
-// values sharing the mean rank (Kendall and Gibbons 1990, Rank Correlation Methods, ch. 3, from memory).
-// Pairs with a value that is not a number do not count; n is the number of those that do.
-// NaN if either is constant.
-func spearman(x, y []float64) (rho float64, n int) {
-	var a, b []float64
-	for i := range x {
-		if !math.IsNaN(x[i] + y[i]) {
-			a, b = append(a, x[i]), append(b, y[i])
-		}
-	}
-	if len(a) < 2 {
-		return math.NaN(), len(a)
-	}
-	return stat.Correlation(ranks(a), ranks(b), nil), len(a)
-}
-
-// ranks returns the rank of each value, from 1; equal values share the mean of theirs.
-func ranks(v []float64) []float64 {
-	order := make([]int, len(v))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(a, b int) int {
-		switch {
-		case v[a] < v[b]:
-			return -1
-		case v[a] > v[b]:
-			return 1
-		}
-		return 0
-	})
-	r := make([]float64, len(v))
-	for i := 0; i < len(order); {
-		j := i
-		for j < len(order) && v[order[j]] == v[order[i]] {
-			j++
-		}
-		for _, n := range order[i:j] {
-			r[n] = float64(i+1+j) / 2
-		}
-		i = j
-	}
-	return r
 }

@@ -65,6 +65,7 @@ type SweepTable struct {
 	oneWall          bool
 
 	Point      []int
+	Draw       []int    // 0 if nothing is drawn
 	name       []string // of the case; nil if the cases have no names
 	InputCells []inputCells
 	Column     map[string][]float64 // results that figures show, NaN where there is none
@@ -146,7 +147,7 @@ func (t *SweepTable) read(f io.Reader) error {
 		return err
 	}
 	header = slices.Clone(header)
-	status, point, name := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name")
+	status, point, name, draw := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name"), slices.Index(header, "draw")
 	if status < 0 || point < 0 {
 		return errors.New("no column status or point: not the table of a sweep")
 	}
@@ -198,7 +199,14 @@ func (t *SweepTable) read(f io.Reader) error {
 			line, _ := r.FieldPos(point)
 			return fmt.Errorf("line %d: point %q; a whole number is right", line, row[point])
 		}
-		t.Point = append(t.Point, p)
+		d := 0
+		if draw >= 0 {
+			if d, err = strconv.Atoi(row[draw]); err != nil || d < 0 || d >= max(t.Draws, 1) {
+				line, _ := r.FieldPos(draw)
+				return fmt.Errorf("line %d: draw %q; a number below that of draws is right", line, row[draw])
+			}
+		}
+		t.Point, t.Draw = append(t.Point, p), append(t.Draw, d)
 		if name >= 0 {
 			t.name = append(t.name, intern(row[name]))
 		}
