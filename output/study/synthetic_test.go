@@ -79,7 +79,7 @@ func (m madeUp) write(t testing.TB, dir string) {
 		t.Fatal(err)
 	}
 	draws := max(m.draws, 1)
-	rec := sweepRecord{Title: m.title, Inputs: m.inputs, Draws: draws, Cases: len(m.points) * draws}
+	rec := sweepRecord{Title: m.title, Inputs: m.inputs, Draws: draws, Cases: len(m.points) * draws, Quality: "standard"}
 	switch rec.DesignName = m.design; {
 	case m.names != nil:
 		rec.DesignName = "cases"

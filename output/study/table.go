@@ -31,7 +31,9 @@ type sweepRecord struct {
 	Cases      int           `json:"cases"`
 	DesignName string        `json:"design"`
 	Columns    []SweepColumn `json:"columns"`
-	Layers     []sweepLayer  `json:"layers"` // of the first case
+	Layers     []sweepLayer  `json:"layers"`  // of the first case
+	Quality    string        `json:"quality"` // of its mesh and steps
+	Moving     bool          `json:"moving"`  // its electrode moves
 }
 
 type sweepInput struct {

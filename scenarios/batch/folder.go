@@ -49,6 +49,8 @@ type Record struct {
 	Named   bool     `json:"named"`
 	Inputs  []Input  `json:"inputs"`
 	Layers  []Layer  `json:"layers"`                   // of the first case
+	Quality string   `json:"quality"`                  // of its mesh and steps
+	Moving  bool     `json:"moving"`                   // its electrode moves: a mesh of coarser cells
 	Columns []Column `json:"columns"`                  // results; once all cases are there
 	SHA256  string   `json:"results_sha256,omitempty"` // of the table, then
 }
@@ -88,6 +90,7 @@ func newRecord(s *plan.Sweep, program string, slice Slice) Record {
 		first = s.Base
 	}
 	c := first.Case()
+	r.Quality, r.Moving = c.Numerics.Quality, c.Motion.Moving()
 	edges := c.Edges()
 	for i, l := range c.Layers {
 		if !l.Above {
