@@ -5,9 +5,11 @@ package output
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"muralheat/output/chart"
 	"muralheat/output/figures"
@@ -19,16 +21,18 @@ import (
 // Save writes every output of a run into its folder, the pictures too; see Folder.Save of
 // package record.
 func Save(ctx context.Context, f *record.Folder, run *record.Run, r *thermal.Result, withFields bool) (dir string, names []string, err error) {
-	defer f.Discard()
-	pictures, err := drawings(r)
-	if err != nil {
-		return "", nil, err
-	}
-	return f.Save(ctx, run, r, withFields, pictures)
+	return f.Save(ctx, run, r, withFields, func() ([]record.File, error) { return drawings(r) })
 }
 
 // drawings renders every figure of a result in every format.
-func drawings(r *thermal.Result) ([]record.File, error) { return filed(chart.Rendered(figures.Of(r))) }
+func drawings(r *thermal.Result) (files []record.File, err error) {
+	defer func() { // results are kept whatever is wrong with a drawing
+		if p := recover(); p != nil {
+			err = fmt.Errorf("output: this is a bug (%v)", p)
+		}
+	}()
+	return filed(chart.Rendered(figures.Of(r)))
+}
 
 // filed makes files of pictures.
 func filed(pictures []chart.Picture, err error) ([]record.File, error) {
@@ -47,9 +51,9 @@ func Redraw(dir string) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	files, err := filed(chart.Stored(filepath.Join(dir, record.RecordName), func() []chart.Figure { return figures.Of(r) }))
-	if err != nil {
-		return nil, err
+	files, undrawn := filed(chart.Stored(filepath.Join(dir, record.RecordName), func() []chart.Figure { return figures.Of(r) }))
+	if len(files) == 0 && undrawn != nil {
+		return nil, undrawn
 	}
 	text, err := os.ReadFile(filepath.Join(dir, record.ManifestName))
 	if err != nil {
@@ -58,31 +62,34 @@ func Redraw(dir string) ([]string, error) {
 	if text, err = record.Relist(text, files); err != nil {
 		return nil, fmt.Errorf("output: %s: %w", filepath.Join(dir, record.ManifestName), err)
 	}
-	var names []string
-	for _, f := range append(files, record.File{Name: record.ManifestName, Data: text}) {
+	names, err := replaced(dir, append(files, record.File{Name: record.ManifestName, Data: text}), undrawn)
+	return slices.DeleteFunc(names, func(n string) bool { return n == record.ManifestName }), err
+}
+
+// replaced puts files in place and returns the names of those that could be; the error is
+// record.Undrawn.
+func replaced(dir string, files []record.File, undrawn error) (names []string, err error) {
+	for _, f := range files {
 		if err := record.Replace(filepath.Join(dir, f.Name), f.Data); err != nil {
-			return nil, fmt.Errorf("output: %w", err)
+			undrawn = errors.Join(undrawn, fmt.Errorf("output: %w", err))
+			continue
 		}
-		if f.Name != record.ManifestName {
-			names = append(names, f.Name)
-		}
+		names = append(names, f.Name)
+	}
+	if undrawn != nil {
+		return names, record.Undrawn{Err: undrawn}
 	}
 	return names, nil
 }
 
 // SweepFigures draws the figures of the sweep in dir from its table, in every format, and
-// returns the names of their files; see Pictures of package study.
+// returns the names of their files; see Pictures of package study. If some cannot be drawn or
+// written the others are there, and the error is record.Undrawn.
 func SweepFigures(dir string) ([]string, error) {
 	pictures, err := study.Pictures(dir)
-	if err != nil {
+	if err != nil && len(pictures) == 0 {
 		return nil, err
 	}
-	var names []string
-	for _, p := range pictures {
-		if err := record.Replace(filepath.Join(dir, p.Name), p.Data); err != nil {
-			return nil, fmt.Errorf("output: %w", err)
-		}
-		names = append(names, p.Name)
-	}
-	return names, nil
+	files, undrawn := filed(pictures, err)
+	return replaced(dir, files, undrawn)
 }

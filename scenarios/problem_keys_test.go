@@ -71,7 +71,7 @@ var keyProblems = []spoilt{
 		`s.yaml:2:1: weather: unknown key; keys here are title, question, context_of_use, scene, wall, electrode, pad, stalk, loop, motion, current, afterwards_s, body, physics, damage, domain, probes and numerics`},
 	{"twice", "power_W: 10", "power_W: 10\n  power_W: 12",
 		`s.yaml:10:3: current.power_W: given twice; it is already in line 9`},
-	{"mapping twice", "title: Case", "current: {sparks: false, power_W: 1, on_s: 1}\ntitle: Case",
+	{"mapping twice", "title: Case", "current: {power_W: 1, on_s: 1}\ntitle: Case",
 		`s.yaml:8:1: current: given twice; it is already in line 1`},
 	{"long key", "title: Case", "title: Case\nkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk: 1",
 		`s.yaml:2:1: kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk...: unknown key; keys here are title, question, context_of_use, scene, wall, electrode, pad, stalk, loop, motion, current, afterwards_s, body, physics, damage, domain, probes and numerics`},

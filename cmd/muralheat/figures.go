@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+	"fmt"
 	"path/filepath"
 	"strings"
 
@@ -8,6 +10,7 @@ import (
 
 	"muralheat/output"
 	"muralheat/output/compare"
+	"muralheat/output/record"
 	"muralheat/output/study"
 )
 
@@ -28,11 +31,15 @@ func figuresCommand(c *console) *cli.Command {
 				draw, of = output.Compare, "a comparison whose runs are where they were"
 			}
 			names, err := draw(dir)
-			if err != nil {
+			var undrawn record.Undrawn
+			if err != nil && !errors.As(err, &undrawn) {
 				return wrong("figures: %s; give the output folder of %s", strings.TrimPrefix(err.Error(), "output: "), of)
 			}
 			for _, n := range names {
 				c.print("%s\n", filepath.Join(dir, n))
+			}
+			if err != nil {
+				return fmt.Errorf("figures: not all are drawn: %w", err)
 			}
 			return nil
 		},

@@ -47,7 +47,7 @@ func chosen(s *plan.Sweep, list string) ([]int, error) {
 
 // keep computes chosen cases once more, for their complete folders. One that is there
 // already stays.
-func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []int) error {
+func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []int) (undrawn error) {
 	for _, i := range cases {
 		name := s.CaseName(i)
 		if name == "" || s.Draws > 1 {
@@ -61,13 +61,18 @@ func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []in
 		if err != nil {
 			continue // its row says why
 		}
-		_, _, err = computed(ctx, c, path, scenario, memoryBytes(), true)
+		_, at, err := computed(ctx, c, path, scenario, memoryBytes(), true)
 		var failure *thermal.Failure
-		if err != nil && !errors.As(err, &failure) { // the row of a failure says why
+		var lost record.Undrawn
+		switch {
+		case errors.As(err, &failure): // its row says why
+		case errors.As(err, &lost):
+			undrawn = figuresMissing(at, lost)
+		case err != nil:
 			return err
 		}
 	}
-	return nil
+	return undrawn
 }
 
 // computed computes a scenario and keeps it in full, in the folder path or the next free name, which it returns;

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"io/fs"
 	"math"
 	"path/filepath"
 	"strings"
@@ -12,6 +13,7 @@ import (
 	"muralheat/output/record"
 	"muralheat/output/report"
 	"muralheat/output/study"
+	"muralheat/scenarios/batch"
 	"muralheat/scenarios/experiments"
 	"muralheat/scenarios/plan"
 	"muralheat/thermal/checks"
@@ -108,6 +110,12 @@ func reportOf(dir, at string, e report.Evidence) (*document.Document, error) {
 		return nil, err
 	}
 	p := report.Planned{Question: plan.Question, ContextOfUse: plan.ContextOfUse, Case: plan.Base.Case(), Notes: plan.Base.Notes(), Plan: plan.Text(), Scenario: plan.Base.Text(), Digest: plan.Digest()}
+	switch p.Journal.Inspection, err = batch.Inspect(dir, plan); {
+	case errors.Is(err, fs.ErrNotExist):
+		p.Journal.None = true
+	case err != nil:
+		return nil, err
+	}
 	for _, s := range plan.Base.Settings() {
 		p.Settings = append(p.Settings, record.Setting(s))
 	}

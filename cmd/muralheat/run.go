@@ -123,10 +123,13 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	if errors.Is(saveErr, context.Canceled) {
 		return errInterrupted
 	}
-	if saveErr != nil {
+	var undrawn record.Undrawn
+	switch {
+	case errors.As(saveErr, &undrawn):
+		err = errors.Join(err, figuresMissing(dir, undrawn))
+	case saveErr != nil:
 		return errors.Join(err, saveErr)
-	}
-	if err != nil {
+	case err != nil:
 		err = fmt.Errorf("%w; what was computed is in %s", err, dir)
 	}
 	switch {
@@ -138,6 +141,11 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 		c.print("%s", record.Report(&info, result, dir, files))
 	}
 	return err
+}
+
+// figuresMissing says how figures are drawn that could not be.
+func figuresMissing(dir string, e record.Undrawn) error {
+	return fmt.Errorf("the results are in %s, but not all figures: %w; muralheat figures %s draws them", dir, e, dir)
 }
 
 // recordOf is what is known of a run before it is computed.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -100,21 +101,26 @@ func sweep(c *console, s *plan.Sweep, dir string, kept []int, opt batch.Options,
 	count, err := batch.Run(ctx, s, dir, opt)
 	p.clear()
 	var refused batch.Refusal
+	var gone batch.Gone
 	switch {
 	case errors.As(err, &refused):
 		return wrong("sweep: %v", err)
+	case errors.As(err, &gone):
+		return fmt.Errorf("sweep: %v: nothing is kept there, the sweep has stopped; the same command starts anew", err)
 	case errors.Is(err, context.Canceled):
 		return fmt.Errorf("%w: %d of %d cases are finished and kept in %s; the same command resumes", errStopped, count.Done, count.Of, dir)
 	case err != nil:
 		return fmt.Errorf("%w; %d of %d cases are finished and kept in %s; the same command resumes", err, count.Done, count.Of, dir)
 	}
-	switch err := keep(ctx, c, s, dir, kept); {
-	case errors.Is(err, context.Canceled):
+	var undrawn record.Undrawn
+	keptErr := keep(ctx, c, s, dir, kept)
+	switch {
+	case errors.Is(keptErr, context.Canceled):
 		return fmt.Errorf("%w while cases were kept: the table is in %s; the same command resumes", errStopped, dir)
-	case err != nil:
-		return fmt.Errorf("sweep: keeping cases: %w", err)
+	case keptErr != nil && !errors.As(keptErr, &undrawn):
+		return fmt.Errorf("sweep: keeping cases: %w", keptErr)
 	}
-	return swept(c, "sweep", dir, count, opt.Slice.Of <= 1, quiet)
+	return cmp.Or(swept(c, "sweep", dir, count, opt.Slice.Of <= 1, quiet), keptErr)
 }
 
 // swept says what a complete folder holds.
@@ -124,8 +130,12 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 	if whole && count.Done > count.Failed+count.Doubtful { // a slice is no picture of anything
 		figures, err = output.SweepFigures(dir)
 	}
-	if err != nil { // the table is there: that is what a sweep is for
+	if errors.Is(err, study.ErrNothing) {
 		c.say("no figures: %s", strings.TrimPrefix(err.Error(), "output: "))
+		err = nil
+	}
+	if count.Damaged > 0 {
+		c.say("%d damaged lines of the journal count for nothing; their cases are computed again", count.Damaged)
 	}
 	if quiet {
 		c.print("%s\n", dir)
@@ -144,6 +154,8 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 		return fmt.Errorf("%s: %w: %d of %d cases are doubtful, the table says why", command, errCheck, count.Doubtful, count.Of)
 	case count.Failed == count.Of && count.Of > 0:
 		return fmt.Errorf("%s: every case failed, the table says why", command)
+	case err != nil: // the table is there: that is what a sweep is for
+		return fmt.Errorf("%s: the table is in %s, but not all figures: %s; muralheat figures %s draws them", command, dir, strings.TrimPrefix(err.Error(), "output: "), dir)
 	}
 	return nil
 }

@@ -1,6 +1,8 @@
 package chart
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -83,19 +85,40 @@ type Picture struct {
 	Data []byte
 }
 
-// Rendered renders figures in every format.
-func Rendered(figs []Figure) ([]Picture, error) {
-	var out []Picture
+// Rendered renders figures in every format. What cannot be drawn is left out of the pictures and
+// named in the error.
+func Rendered(figs []Figure) (pictures []Picture, err error) {
+	var lost []string
+	var first error
 	for _, fig := range figs {
 		for _, k := range Formats {
-			b, err := k.Render(fig)
+			name := fig.Name + "." + k.Ext
+			b, err := rendered(fig, k.Render)
 			if err != nil {
-				return nil, fmt.Errorf("output: figure %s.%s: %w", fig.Name, k.Ext, err)
+				lost, first = append(lost, name), cmp.Or(first, err)
+				continue
 			}
-			out = append(out, Picture{fig.Name + "." + k.Ext, b})
+			pictures = append(pictures, Picture{name, b})
 		}
 	}
-	return out, nil
+	if first != nil {
+		return pictures, fmt.Errorf("output: %s: %w", strings.Join(lost, ", "), first)
+	}
+	return pictures, nil
+}
+
+// unfit is a figure of which a format makes no picture.
+type unfit struct{ cause any }
+
+func (e unfit) Error() string { return fmt.Sprintf("it cannot be drawn, this is a bug (%v)", e.cause) }
+
+func rendered(f Figure, render func(Figure) ([]byte, error)) (b []byte, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = unfit{p}
+		}
+	}()
+	return render(f)
 }
 
 // LargestSheet is more than any figure needs, and drawn in memory at hand.
@@ -106,7 +129,7 @@ const LargestSheet = 2000 * MM
 func Stored(name string, list func() []Figure) (pictures []Picture, err error) {
 	defer func() {
 		if p := recover(); p != nil {
-			err = fmt.Errorf("output: %s: it makes no figure and has been changed, or this is a bug (%v)", name, p)
+			pictures, err = nil, fmt.Errorf("output: %s: it makes no figure and has been changed, or this is a bug (%v)", name, p)
 		}
 	}()
 	figs := list()
@@ -115,5 +138,10 @@ func Stored(name string, list func() []Figure) (pictures []Picture, err error) {
 			return nil, fmt.Errorf("output: %s: it makes a figure of %.3g mm by %.3g mm and has been changed", name, f.W/MM, f.H/MM)
 		}
 	}
-	return Rendered(figs)
+	pictures, err = Rendered(figs)
+	var bad unfit
+	if errors.As(err, &bad) {
+		panic(bad.cause)
+	}
+	return pictures, err
 }

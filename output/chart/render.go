@@ -3,10 +3,12 @@ package chart
 import (
 	"bytes"
 	"encoding/binary"
+	"fmt"
 	"hash/crc32"
 	"image"
 	"image/color"
 	"image/png"
+	"os"
 	"regexp"
 
 	"gonum.org/v1/plot/font"
@@ -61,6 +63,14 @@ func Png(f Figure) ([]byte, error) {
 
 // pdf draws f as PDF, without a date so that equal figures are equal files.
 func pdf(f Figure) ([]byte, error) {
+	// vgpdf makes its fonts in a temporary folder, and panics without one.
+	dir, err := os.MkdirTemp("", "muralheat-")
+	if err != nil {
+		return nil, fmt.Errorf("PDF needs a folder for temporary files (TMPDIR): %w", err)
+	}
+	if err := os.Remove(dir); err != nil {
+		return nil, err
+	}
 	c := pdfCanvas{vgpdf.New(f.W, f.H)}
 	onPaper(c, f)
 	var b bytes.Buffer

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"muralheat/scenarios/disk"
 	"muralheat/thermal"
@@ -25,7 +26,7 @@ type File struct {
 // interrupts a run, there is a whole folder or none.
 type Folder struct {
 	want string
-	work string
+	part *part
 	made []string // folders above it that were made for it, innermost first
 }
 
@@ -49,34 +50,41 @@ func Open(dir string) (*Folder, error) {
 	if err := os.MkdirAll(parent, 0o777); err != nil {
 		return nil, fmt.Errorf("output: %w", err)
 	}
-	work, err := os.MkdirTemp(parent, "."+filepath.Base(dir)+".part-")
+	clearParts(parent, filepath.Base(dir))
+	p, err := newPart(parent, filepath.Base(dir))
 	if err != nil {
 		return nil, fmt.Errorf("output: cannot write in %s: %w", parent, errors.Unwrap(err))
 	}
-	// MkdirTemp makes a private folder; results get the usual permissions.
-	if err := os.Chmod(work, 0o755); err != nil {
-		os.Remove(work)
-		return nil, fmt.Errorf("output: %w", err)
-	}
-	return &Folder{dir, work, made}, nil
+	return &Folder{dir, p, made}, nil
 }
 
 // Discard removes what was written so far. It is safe after Save.
 func (f *Folder) Discard() {
-	if f.work != "" {
-		os.RemoveAll(f.work)
-		f.work = ""
+	if f.part != nil {
+		f.part.remove()
+		f.part = nil
 		for _, up := range f.made {
 			os.Remove(up) // fails, as it should, once something else is in it
 		}
 	}
 }
 
-// Save writes every table and record of a run, with the pictures drawn of it, and gives the
-// folder its name, which it returns with the names of the files. withFields adds the fields
-// for viewers. If ctx ends before the folder has its name nothing is kept and its error
-// returned.
-func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFields bool, pictures []File) (dir string, names []string, err error) {
+// Undrawn is why figures are missing from a folder whose results are whole.
+type Undrawn struct{ Err error }
+
+func (e Undrawn) Error() string {
+	return strings.ReplaceAll(strings.ReplaceAll(e.Err.Error(), "output: ", ""), "\n", "; ")
+}
+
+// Unwrap returns the cause.
+func (e Undrawn) Unwrap() error { return e.Err }
+
+// Save writes every table and record of a run, then the pictures that draw makes of it, and gives
+// the folder its name, which it returns with the names of the files. withFields adds the fields
+// for viewers. Nothing is lost for a picture: if some cannot be drawn or written, the folder has
+// the others, and the error is Undrawn. If ctx ends before the folder has its name nothing is kept
+// and its error returned.
+func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFields bool, draw func() ([]File, error)) (dir string, names []string, err error) {
 	defer f.Discard()
 	record, err := EncodeResult(r)
 	if err != nil {
@@ -95,22 +103,38 @@ func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFiel
 	if withFields {
 		files = append(files, File{"fields.vtr", vtr(r)})
 	}
-	files = append(files, pictures...)
+	in := func(o File) string { return filepath.Join(f.part.dir, o.Name) }
+	for _, o := range files {
+		if err := write(in(o), o.Data); err != nil {
+			return "", nil, fmt.Errorf("output: %w", err)
+		}
+	}
+	pictures, undrawn := draw()
+	for _, o := range pictures {
+		if err := write(in(o), o.Data); err != nil {
+			os.Remove(in(o)) // half of one takes room from the manifest
+			undrawn = errors.Join(undrawn, err)
+			continue
+		}
+		files = append(files, o)
+	}
 	text, err := encodeJSON(newManifest(run, r, files))
 	if err != nil {
 		return "", nil, fmt.Errorf("output: %w", err)
 	}
-	files = append(files, File{ManifestName, text})
-	for _, o := range files {
-		if err := write(filepath.Join(f.work, o.Name), o.Data); err != nil {
-			return "", nil, fmt.Errorf("output: %w", err)
-		}
+	manifest := File{ManifestName, text}
+	if err := write(in(manifest), manifest.Data); err != nil {
+		return "", nil, fmt.Errorf("output: %w", err)
+	}
+	for _, o := range append(files, manifest) {
 		names = append(names, o.Name)
 	}
 	if err := ctx.Err(); err != nil {
 		return "", nil, err
 	}
-	dir, err = f.settle()
+	if dir, err = f.settle(); err == nil && undrawn != nil {
+		err = Undrawn{undrawn}
+	}
 	return dir, names, err
 }
 
@@ -127,11 +151,12 @@ func (f *Folder) settle() (string, error) {
 		} else if err != nil {
 			return "", fmt.Errorf("output: %w", err)
 		}
-		if err := claim(f.work, name); err != nil {
+		if err := claim(f.part.dir, name); err != nil {
 			os.Remove(name)
 			return "", fmt.Errorf("output: %w", err)
 		}
-		f.work = ""
+		f.part.remove() // its lock; the folder is gone from there
+		f.part = nil
 		return name, nil
 	}
 	return "", fmt.Errorf("output: no free name for %s", f.want)
@@ -172,8 +197,8 @@ func Load(dir string) (*thermal.Result, error) {
 	return r, nil
 }
 
-// Relist puts the digests of files into a manifest and leaves the rest of its text
-// as it is.
+// Relist puts the digests of files into a manifest, with the files that it does not list yet, and
+// leaves the rest of its text as it is.
 func Relist(record []byte, files []File) ([]byte, error) {
 	var m struct {
 		Outputs []Written `json:"outputs"`
@@ -181,11 +206,17 @@ func Relist(record []byte, files []File) ([]byte, error) {
 	if err := json.Unmarshal(record, &m); err != nil {
 		return nil, err
 	}
+	begin := []byte(`"outputs": [`)
 	for _, n := range list(files) {
+		listed := false
 		for _, o := range m.Outputs {
+			listed = listed || o.File == n.File
 			if o.File == n.File && len(o.SHA256) == len(n.SHA256) {
 				record = bytes.ReplaceAll(record, []byte(o.SHA256), []byte(n.SHA256))
 			}
+		}
+		if !listed && len(m.Outputs) > 0 { // it could not be drawn with the others
+			record = bytes.Replace(record, begin, fmt.Appendf(nil, "%s\n    {\n      \"file\": %q,\n      \"sha256\": %q\n    },", begin, n.File, n.SHA256), 1)
 		}
 	}
 	return record, nil

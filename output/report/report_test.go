@@ -15,6 +15,7 @@ import (
 	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/record"
 	"muralheat/scenarios"
+	"muralheat/scenarios/batch"
 	"muralheat/scenarios/plan"
 	"muralheat/thermal"
 	"muralheat/thermal/checks"
@@ -133,7 +134,7 @@ func hostileSweep(t *testing.T) string {
 	dir := t.TempDir()
 	title := strings.ReplaceAll(hostileWords, `"`, `\"`)
 	record := `{"title": "` + title + `", "program": "` + title + `", "inputs": [{"key": "current.power_W", "title": "` + title + `", "unit": "W"}, {"key": "wall.site", "title": "site"}],
-		"draws": 1, "cases": 3, "points": 3, "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "` + title + `"}, {"name": "margin_to_muscle_mm", "unit": "mm", "text": "margin"}]}`
+		"draws": 1, "cases": 3, "points": 3, "design": "paired", "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "` + title + `"}, {"name": "margin_to_muscle_mm", "unit": "mm", "text": "margin"}]}`
 	table := "case,point,current.power_W,wall.site,status,reason,injury_depth_mm,margin_to_muscle_mm\n0,0,2,rectum,ok,,0.5,0.7\n1,1,3,rectum,ok,,0.8,0.4\n2,2,2,\"" + strings.ReplaceAll(hostileWords, `"`, `""`) + "\",ok,,0.6,0.6\n"
 	for name, text := range map[string]string{"sweep.json": record, "results.csv": table} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
@@ -258,8 +259,8 @@ func TestSweepReport(t *testing.T) {
 			n++
 		}
 	}
-	sweep := `{"title": "What it depends on", "program": "test", "digest": "d", "points": 5, "draws": 10, "cases": 50, "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "depth"}],
-		"inputs": [{"key": "current.power_W", "title": "power", "unit": "W"}, {"key": "electrode.radius_mm", "title": "radius", "unit": "mm"}, {"key": "body.temperature_C", "title": "body", "unit": "C", "uncertain": true}]}`
+	sweep := `{"title": "What it depends on", "program": "test", "digest": "d", "points": 5, "draws": 10, "cases": 50, "design": "one-at-a-time", "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "depth"}],
+		"inputs": [{"key": "current.power_W", "title": "power", "unit": "W", "levels": 2}, {"key": "electrode.radius_mm", "title": "radius", "unit": "mm", "levels": 2}, {"key": "body.temperature_C", "title": "body", "unit": "C", "uncertain": true}]}`
 	for name, text := range map[string]string{"sweep.json": sweep, "results.csv": table.String()} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
@@ -273,14 +274,15 @@ func TestSweepReport(t *testing.T) {
 	_, md := filesOf(t, dir, d)
 	for _, want := range []string{
 		"Injury depth of 50 cases: 0.25 to 0.84 mm, median 0.545 mm.", "| power, base 2 W | 1 W | -0.250 | mm |", "| radius, base 1 mm | 0.8 mm | +0.020 | mm |",
-		"| body | +1.00 | +1.00, +1.00 | yes |", "| current.power_W | W | varied | 2, 1, 3 |", "| body.temperature_C | °C | uncertain, drawn | 36 to 36.9 |", "| energy balance | 1e-09 | 0.0001 | % |", "](<change.svg>)", "Question of interest: Which?",
+		"| body | +1.00 | +1.00, +1.00 | 10 draws | ±0.6", "| current.power_W | W | varied | 2, 1, 3 |", "| body.temperature_C | °C | uncertain, drawn | 36 to 36.9 |", "| energy balance | 1e-09 | 0.0001 | % |", "](<change.svg>)", "Question of interest: Which?",
 	} {
 		if !strings.Contains(md, want) {
 			t.Errorf("no %q", want)
 		}
 	}
 	// What was changed since is told, and nothing where all is as it was.
-	for sum, meant := range map[string]string{record.Digest(table.Bytes()): "d", record.Digest(nil): "e"} {
+	for _, c := range [][2]string{{record.Digest(nil), "e"}, {record.Digest(table.Bytes()), "d"}} {
+		sum, meant := c[0], c[1]
 		text := strings.Replace(sweep, `"digest": "d",`, `"digest": "d", "results_sha256": "`+sum+`",`, 1)
 		if err := os.WriteFile(filepath.Join(dir, "sweep.json"), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
@@ -296,7 +298,27 @@ func TestSweepReport(t *testing.T) {
 			}
 		}
 	}
+	// So is what the journal says.
+	for want, j := range map[string]Journal{
+		"3 lines of the journal are of another plan, scenario or program: CHANGED": {Inspection: batch.Inspection{Foreign: 3}},
+		"2 cases are not in the journal":                                           {Inspection: batch.Inspection{Missing: 2}},
+		"results.csv is not the table that the journal makes: CHANGED":             {Inspection: batch.Inspection{SHA256: "0"}},
+		"4 damaged lines of the journal count for nothing":                         {Inspection: batch.Inspection{Damaged: 4}},
+		"no journal, so that the table cannot be compared":                         {None: true},
+	} {
+		d, err := SweepReport(dir, dir, Planned{Case: *r.Case, Settings: run.Settings, Digest: "d", Journal: j}, evidence())
+		if err != nil {
+			t.Fatal(err)
+		}
+		harmless := j.None || j.Damaged > 0
+		if _, md := filesOf(t, dir, d); !strings.Contains(md, want) || strings.Contains(md, "Changed since the sweep:") == harmless {
+			t.Errorf("%q is not told, or the wrong way", want)
+		}
+	}
 	// Nothing of sensitivity where settings vary together.
+	if err := os.WriteFile(filepath.Join(dir, "sweep.json"), []byte(strings.Replace(sweep, "one-at-a-time", "paired", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	if err := os.WriteFile(filepath.Join(dir, "results.csv"), []byte("case,point,draw,current.power_W,electrode.radius_mm,body.temperature_C,status,reason,injury_depth_mm\n0,0,0,1,1,36,ok,,0.5\n1,1,0,2,2,36,ok,,0.6\n2,2,0,3,3,36,failed,,\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}

@@ -17,6 +17,7 @@ import (
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/output/study"
+	"muralheat/scenarios/batch"
 	"muralheat/thermal"
 )
 
@@ -29,6 +30,13 @@ type Planned struct {
 	Notes                  []string
 	Plan, Scenario         []byte // as written
 	Digest                 string // of what they mean to this program
+	Journal                Journal
+}
+
+// Journal is what the journal of a sweep says beside its record.
+type Journal struct {
+	batch.Inspection
+	None bool // there is no journal
 }
 
 // SweepReport makes the credibility report of the sweep in dir; links to its figures are
@@ -156,18 +164,22 @@ func (m sweepMeta) sinceThen(dir string, p Planned) (verdict string, changed boo
 		return "", false, err
 	}
 	var told []string
-	if m.SHA256 == "" {
-		told = append(told, "no checksum of results.csv in the record")
-	} else if m.SHA256 != record.Digest(table) {
-		changed = true
-		told = append(told, "results.csv was CHANGED")
+	say := func(when, alters bool, text string, args ...any) {
+		if when {
+			told, changed = append(told, fmt.Sprintf(text, args...)), changed || alters
+		}
 	}
-	if m.Digest != p.Digest {
-		changed = true
-		told = append(told, "plan.yaml or scenario.yaml does not describe what was computed: CHANGED, or read differently by this version of the program")
-	}
+	sum, j := record.Digest(table), p.Journal
+	say(m.SHA256 == "", false, "no checksum of results.csv in the record")
+	say(m.SHA256 != "" && m.SHA256 != sum, true, "results.csv was CHANGED")
+	say(m.Digest != p.Digest, true, "plan.yaml or scenario.yaml does not describe what was computed: CHANGED, or read differently by this version of the program")
+	say(j.None, false, "no journal, so that the table cannot be compared with what was computed")
+	say(j.Foreign > 0, true, "%d lines of the journal are of another plan, scenario or program: CHANGED", j.Foreign)
+	say(j.Missing > 0, true, "%d cases are not in the journal", j.Missing)
+	say(j.SHA256 != "" && j.SHA256 != sum, true, "results.csv is not the table that the journal makes: CHANGED")
+	say(j.Damaged > 0, false, "%d damaged lines of the journal count for nothing", j.Damaged)
 	if told == nil {
-		return "table, plan and scenario agree with the record", false, nil
+		return "table, plan, scenario and journal agree with the record", false, nil
 	}
 	return strings.Join(told, "; "), changed, nil
 }
@@ -215,11 +227,9 @@ func sensitivityTables(t *study.SweepTable) []document.Block {
 	if !t.Has(out.Column) {
 		return nil
 	}
-	factors := t.Factors()
-	design, base := t.DesignOf(factors)
-	s := &study.SweepShape{SweepTable: t, Factors: factors, Design: design, Base: base}
+	s := t.Shape()
 	var blocks []document.Block
-	if design == study.OneAtATime {
+	if s.Design == study.OneAtATime {
 		if rows, base, ok := s.Changes(); ok {
 			table := document.Table{Caption: fmt.Sprintf("Change of the %s from the base, %.2f %s", out.Name, base, out.Unit), Head: []string{"setting", "to", "change", "unit"}, Stacked: true}
 			for _, r := range rows {
@@ -233,17 +243,13 @@ func sensitivityTables(t *study.SweepTable) []document.Block {
 			blocks = append(blocks, table)
 		}
 	}
-	if rows, says, fewest, chance := s.Correlations(); len(rows) > 0 {
-		table := document.Table{Caption: says, Head: []string{"input", "rank correlation", "least and largest of the points", "more than chance"}, Stacked: true}
+	if rows, says := s.Correlations(); len(rows) > 0 {
+		table := document.Table{Caption: says, Head: []string{"input", "rank correlation", "least and largest of the points", "taken over", "chance alone in 19 of 20 times", "p, not adjusted"}, Stacked: true}
 		for _, r := range rows {
 			e := r.Effects[0]
-			told := whenElse(r.Reach() > chance, "at some points", "no")
-			if math.Abs(e.Size) > chance {
-				told = "yes"
-			}
-			table.Rows = append(table.Rows, []string{r.Name, fmt.Sprintf("%+.2f", e.Size), fmt.Sprintf("%+.2f, %+.2f", e.Low, e.High), told})
+			table.Rows = append(table.Rows, []string{r.Name, fmt.Sprintf("%+.2f", e.Size), fmt.Sprintf("%+.2f, %+.2f", e.Low, e.High), r.Over, fmt.Sprintf("±%.2f", r.Chance), fmt.Sprintf("%.2g", r.P)})
 		}
-		blocks = append(blocks, table, document.Text(fmt.Sprintf("With %d values, chance alone gives a correlation between -%.2f and +%.2f in 19 of 20 times.", fewest, chance, chance)))
+		blocks = append(blocks, table, document.Text(fmt.Sprintf("Chance, and how often it gives as much or more (p), by permutation: of the points for settings, of the draws, alike at all points, for what is uncertain. Each is for one input alone, not adjusted for there being %d.", len(rows))))
 	}
 	return blocks
 }

@@ -19,10 +19,10 @@ type quantity struct {
 	name    string // in a sentence
 	label   string // of the axis
 	column  string
-	of      func([]float64) stats // of the values at one place
-	shade   string                // what the interval means
-	mid     string                // what is drawn where there is an interval
-	whisker bool                  // the interval is drawn so, never as a band
+	of      func(values []float64, missing int) stats // at one place; of so many draws there is no result
+	shade   string                                    // what the interval means
+	mid     string                                    // what is drawn where there is an interval
+	whisker bool                                      // the interval is drawn so, never as a band
 	extent  func(low, high float64) (bottom, top float64)
 	behind  func(*chart.Panel, *facet, *layout)
 	strip   vg.Length // that behind asks for left of the data
@@ -30,9 +30,12 @@ type quantity struct {
 	never   string    // what it means that no case at a place has a value; "": such places are left out
 }
 
+// spread is the median and the 5 to 95 % interval of what there is.
+func spread(values []float64, _ int) stats { return median(values) }
+
 func depthOf(t *SweepTable) quantity {
 	q := quantity{
-		name: "injury depth", label: "injury depth (mm)", column: record.DepthColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "injury depth", label: "injury depth (mm)", column: record.DepthColumn, of: spread, mid: "median", shade: "5 to 95 %",
 		extent: t.depthExtent, behind: t.wallBehind,
 	}
 	switch {
@@ -46,7 +49,7 @@ func depthOf(t *SweepTable) quantity {
 
 func marginOf() quantity {
 	return quantity{
-		name: "margin to the muscle", label: "margin to the muscle (mm)", column: record.MarginColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "margin to the muscle", label: "margin to the muscle (mm)", column: record.MarginColumn, of: spread, mid: "median", shade: "5 to 95 %",
 		extent: func(low, high float64) (float64, float64) {
 			low, high = min(low, 0), max(high, 0)
 			air := 0.08 * max(high-low, 0.1)
@@ -58,7 +61,7 @@ func marginOf() quantity {
 
 func shareOf() quantity {
 	return quantity{
-		name: "injured share of the muscle's thickness", label: "muscle injured (%)", column: shareColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "injured share of the muscle's thickness", label: "muscle injured (%)", column: shareColumn, of: spread, mid: "median", shade: "5 to 95 %",
 		extent: func(_, high float64) (float64, float64) { return 0, max(1.08*high, 10) },
 	}
 }
@@ -68,19 +71,7 @@ func shareOf() quantity {
 func riskOf() quantity {
 	return quantity{
 		name: "probability that the injury reaches the muscle", label: "reaches the muscle (% of draws)", column: record.MarginColumn,
-		of: func(margins []float64) stats {
-			k, n := 0, 0
-			for _, m := range margins {
-				if !math.IsNaN(m) {
-					n++
-				}
-				if m <= 0 {
-					k++
-				}
-			}
-			w := wilson(k, n)
-			return stats{100 * w.mid, 100 * w.low, 100 * w.high, n}
-		},
+		of:  reached,
 		mid: "share", shade: "95 % interval for that number of draws (Wilson)", whisker: true,
 		extent: func(_, high float64) (float64, float64) {
 			if high > 50 {
@@ -114,7 +105,7 @@ type place struct {
 func (f *facet) places(t *SweepTable, n int, q quantity) []place {
 	var out []place
 	for l, rows := range f.split(n) {
-		if s := q.of(t.values(q.column, rows)); s.n > 0 {
+		if s := q.of(t.values(q.column, rows), t.missing(rows)); s.n > 0 {
 			out = append(out, place{f.x.at[l], s, t.shortOf(rows)})
 		}
 	}
@@ -128,7 +119,7 @@ func (f *facet) lacking(t *SweepTable, n int, q quantity) (all []float64, some b
 		return nil, false
 	}
 	for l, rows := range f.split(n) {
-		switch s := q.of(t.values(q.column, rows)); {
+		switch s := q.of(t.values(q.column, rows), 0); {
 		case s.n > 0:
 			some = some || s.n < len(rows)
 		case len(rows) > 0:
@@ -194,14 +185,19 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 		}
 	}
 	q := quantities[0]
+	if q.whisker {
+		notes = append(notes, s.missingNotes(slices.Concat(slices.Concat(places[0]...)...))...)
+	}
 	if spread {
 		how := "lines: "
 		if facets[0].joined && !q.whisker {
 			how = "shade: "
 		}
-		if s.Draws > 1 {
+		switch {
+		case q.whisker && s.missing(s.rows()) > 0: // said with them
+		case s.Draws > 1:
 			notes = append(notes, fmt.Sprintf("%s of %d draws; %s%s.", phrase.Capital(q.mid), s.Draws, how, q.shade))
-		} else {
+		default:
 			notes = append(notes, fmt.Sprintf("%s; %s%s of the cases at a place.", phrase.Capital(q.mid), how, q.shade))
 		}
 	}

@@ -16,10 +16,10 @@ func (s *SweepShape) facets(byWall bool) (out []*facet, notes []string) {
 			rows = slices.DeleteFunc(rows, func(r int) bool { return s.Point[r]%every != 0 })
 			notes = append(notes, fmt.Sprintf("One of %d points is shown.", every))
 		}
-		for n, x := range s.Factors {
+		for _, x := range s.Factors {
 			f := &facet{x: x, joined: s.Design == OneAtATime && !x.words}
 			for _, r := range rows {
-				if s.Design == scattered || s.othersAtBase(r, n) {
+				if s.Design == scattered || x.of[r] >= 0 {
 					f.rows = append(f.rows, r)
 				}
 			}
@@ -102,16 +102,6 @@ func spacedOut(n, m int) []int {
 		out = append(out, at)
 	}
 	return out
-}
-
-// othersAtBase reports whether row r has every factor but the n-th at its base.
-func (s *SweepShape) othersAtBase(r, n int) bool {
-	for i, f := range s.Factors {
-		if i != n && f.of[r] != s.Base[i] {
-			return false
-		}
-	}
-	return true
 }
 
 // movesMuscle reports whether the muscle begins elsewhere at another level of f.

@@ -1,7 +1,6 @@
 package study
 
 import (
-	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -21,6 +20,7 @@ type factor struct {
 	at          []float64 // where the levels stand on an axis
 	log, words  bool
 	of          []int // level of each row, -1 for none
+	input       int   // which it is of the sweep's inputs; -1: none, its levels are names
 }
 
 // label is what an axis of length w says: of a long title the beginning, but always the
@@ -41,20 +41,24 @@ func (f *factor) label(s text.Style, w vg.Length) string {
 // the inputs that vary; if nothing does, all cases are one level.
 func (t *SweepTable) Factors() []*factor {
 	if t.name != nil {
-		return []*factor{wordFactor("", "", len(t.name), t.caseTitle)}
+		return []*factor{wordFactor("", "", len(t.name), func(r int) (string, bool) { return t.caseTitle(r), true })}
 	}
 	var out []*factor
 	for n, in := range t.Inputs {
 		if in.Uncertain {
 			continue
 		}
-		if s := newFactor(in.heading(), phrase.UnitText(in.Unit), t.InputCells[n]); len(s.names) > 1 {
+		// One at a time, an input may follow another, as a layer follows its site: its own values
+		// are those that it was given.
+		own := func(r int) bool { return designs[t.DesignName] != OneAtATime || t.leaves(r, n) }
+		if s := newFactor(in.heading(), phrase.UnitText(in.Unit), t.InputCells[n], own); len(s.names) > 1 {
+			s.input = n
 			out = append(out, s)
 		}
 	}
 	if out == nil {
 		all := t.allAlike()
-		out = []*factor{wordFactor("", "", len(t.Point), func(int) string { return all })}
+		out = []*factor{wordFactor("", "", len(t.Point), func(int) (string, bool) { return all, true })}
 	}
 	return out
 }
@@ -65,6 +69,16 @@ func (t *SweepTable) caseTitle(row int) string {
 		return t.Titles[p]
 	}
 	return t.name[row]
+}
+
+// leaves reports whether row r of a one-at-a-time design is the base or leaves it by input n
+// alone: the first point is the base, then come the values of one input after the other.
+func (t *SweepTable) leaves(r, n int) bool {
+	p := t.Point[r] - 1
+	for _, in := range t.Inputs[:n] {
+		p -= in.Levels
+	}
+	return t.Point[r] == 0 || p >= 0 && p < t.Inputs[n].Levels
 }
 
 // allAlike names the cases of a sweep whose points do not differ.
@@ -81,12 +95,16 @@ func (t *SweepTable) allAlike() string {
 	return strings.Join(given, ", ")
 }
 
-// wordFactor returns a factor whose levels are words, row by row.
-func wordFactor(title, unit string, rows int, word func(row int) string) *factor {
-	f := &factor{title: title, unit: unit, words: true, of: make([]int, rows)}
+// wordFactor returns a factor whose levels are words, row by row; false: none there.
+func wordFactor(title, unit string, rows int, word func(row int) (string, bool)) *factor {
+	f := &factor{title: title, unit: unit, words: true, of: make([]int, rows), input: -1}
 	level := map[string]int{}
 	for r := range rows {
-		w := word(r)
+		w, there := word(r)
+		if !there {
+			f.of[r] = -1
+			continue
+		}
 		if _, ok := level[w]; !ok {
 			level[w] = len(f.names)
 			f.at = append(f.at, float64(len(f.names)))
@@ -97,16 +115,23 @@ func wordFactor(title, unit string, rows int, word func(row int) string) *factor
 	return f
 }
 
-// newFactor returns the factor of an input: of words if any of its cells is one.
-func newFactor(title, unit string, c inputCells) *factor {
+// newFactor returns the factor of an input in the rows that are its own: of words if any of its
+// cells is one.
+func newFactor(title, unit string, c inputCells, own func(row int) bool) *factor {
 	if slices.ContainsFunc(c.word, func(w string) bool { return w != "" }) {
-		return wordFactor(title, unit, len(c.word), c.Text)
+		return wordFactor(title, unit, len(c.word), func(r int) (string, bool) { return c.Text(r), own(r) })
 	}
-	f := &factor{title: title, unit: unit, of: make([]int, len(c.Number))}
-	f.at = slices.DeleteFunc(slices.Clone(c.Number), math.IsNaN)
+	f := &factor{title: title, unit: unit, of: make([]int, len(c.Number)), input: -1}
+	numbers := slices.Clone(c.Number)
+	for r := range numbers {
+		if !own(r) {
+			numbers[r] = math.NaN()
+		}
+	}
+	f.at = slices.DeleteFunc(slices.Clone(numbers), math.IsNaN)
 	slices.Sort(f.at)
 	f.at = slices.Compact(f.at)
-	for n, v := range c.Number {
+	for n, v := range numbers {
 		i, found := slices.BinarySearch(f.at, v)
 		if !found {
 			i = -1
@@ -169,9 +194,12 @@ type design int
 
 const (
 	grid       design = iota // every level with every other
-	OneAtATime               // each point differs from a base in one factor at most
+	OneAtATime               // each point differs from the first in one input
 	scattered                // space-filling or paired
 )
+
+// designs are those that a plan can have, by the names that sweep.json gives them.
+var designs = map[string]design{"none": grid, "cases": grid, "grid": grid, "one-at-a-time": OneAtATime, "paired": scattered, "halton": scattered, "latin-hypercube": scattered}
 
 // points returns how many points the sweep has, as far as its rows tell.
 func (t *SweepTable) points() int {
@@ -181,50 +209,19 @@ func (t *SweepTable) points() int {
 	return 1 + slices.Max(t.Point)
 }
 
-// DesignOf tells the design from the points themselves. base is the level of each factor
-// that most points have: of one-at-a-time designs, the base.
-func (t *SweepTable) DesignOf(factors []*factor) (d design, base []int) {
-	first := map[int]int{} // row of each point
-	for r, p := range t.Point {
-		if _, ok := first[p]; !ok {
-			first[p] = r
+// Shape returns the sweep as its figures see it.
+func (t *SweepTable) Shape() *SweepShape {
+	s := &SweepShape{SweepTable: t, Factors: t.Factors(), Design: designs[t.DesignName]}
+	if len(s.Factors) == 1 && s.Design == scattered { // along one factor points follow each other
+		s.Design = grid
+	}
+	first := slices.Index(t.Point, 0)
+	for _, f := range s.Factors {
+		base := -1
+		if first >= 0 {
+			base = f.of[first]
 		}
+		s.Base = append(s.Base, base)
 	}
-	points := slices.Sorted(maps.Keys(first))
-	full := 1.0
-	for _, f := range factors {
-		count, most := make([]int, len(f.names)), 0
-		for _, p := range points {
-			if l := f.of[first[p]]; l >= 0 {
-				count[l]++
-			}
-		}
-		for l := range count {
-			if count[l] > count[most] {
-				most = l
-			}
-		}
-		base = append(base, most)
-		full *= float64(len(f.names))
-	}
-	if len(factors) == 1 {
-		return grid, base
-	}
-	alone := true
-	for _, p := range points {
-		differ := 0
-		for n, f := range factors {
-			if f.of[first[p]] != base[n] {
-				differ++
-			}
-		}
-		alone = alone && differ <= 1
-	}
-	switch {
-	case alone:
-		return OneAtATime, base
-	case float64(len(points)) > 0.5*full: // some cases of a grid may have failed
-		return grid, base
-	}
-	return scattered, base
+	return s
 }

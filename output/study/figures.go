@@ -19,9 +19,7 @@ func SweepFigures(t *SweepTable) []chart.Figure {
 	if !t.Has(t.Outcome().Column) {
 		return nil
 	}
-	factors := t.Factors()
-	design, base := t.DesignOf(factors)
-	s := &SweepShape{t, factors, design, base}
+	s := t.Shape()
 	var figs []chart.Figure
 	if t.Outcome().Column == record.DepthColumn {
 		figs = append(figs, s.curvesFigure("depth", depthOf(t)))
@@ -58,7 +56,7 @@ type SweepShape struct {
 	*SweepTable
 	Factors []*factor
 	Design  design
-	Base    []int // level of each factor
+	Base    []int // level of each factor at the first point, -1 if that has no result
 }
 
 // sheet is a page with a head, a body and notes above the caution.
@@ -81,6 +79,9 @@ func (t *SweepTable) sheet(name string, says []string, notes []string, bodyHeigh
 	}}
 }
 
+// ErrNothing is that no case has a result that figures show.
+var ErrNothing = errors.New("nothing to draw")
+
 // Pictures draws the figures of the sweep in dir from its table, in every format. Which ones there are follows from what varies and
 // from the columns. It is an error if no case is fit to be shown.
 func Pictures(dir string) ([]chart.Picture, error) {
@@ -99,11 +100,8 @@ func Pictures(dir string) ([]chart.Picture, error) {
 		}
 		return figs
 	})
-	if err != nil {
-		return nil, err
+	if err == nil && len(pictures) == 0 {
+		return nil, fmt.Errorf("output: %w: %s", ErrNothing, strings.Join(append(t.LeftOut(), "There is no depth of injury in the table."), " "))
 	}
-	if len(pictures) == 0 {
-		return nil, errors.New("output: nothing to draw: " + strings.Join(append(t.LeftOut(), "There is no depth of injury in the table."), " "))
-	}
-	return pictures, nil
+	return pictures, err
 }

@@ -18,6 +18,34 @@ import (
 	"muralheat/output/record"
 )
 
+// A site brings layers of its own: where it is changed, a layer that varies too has another
+// thickness, and still one thing was changed at a time.
+func TestOneAtATimeOverSites(t *testing.T) {
+	layer := sweepInput{Key: "wall.layers.mucosa.thickness_mm", Title: "mucosa", Unit: "mm"}
+	m := madeUp{title: "Sites one at a time, invented", inputs: []sweepInput{siteIn, layer, powerIn}, top: bySite(0), design: "one-at-a-time", levels: []int{2, 2, 1},
+		points: [][]string{{"rectum", "0.5", "20"}, {"left-colon", "0.7", "20"}, {"right-colon", "0.4", "20"}, {"rectum", "0.3", "20"}, {"rectum", "0.6", "20"}, {"rectum", "0.5", "40"}}}
+	s := m.shape(t)
+	if s.Design != OneAtATime {
+		t.Fatalf("design %d", s.Design)
+	}
+	for n, want := range []string{"rectum left-colon right-colon", "0.3 mm 0.5 mm 0.6 mm", "20 W 40 W"} {
+		if got := strings.Join(s.Factors[n].names, " "); got != want {
+			t.Errorf("levels %q, want %q", got, want)
+		}
+	}
+	all, base, ok := s.Changes()
+	if !ok || len(all) != 3 || math.Abs(base-0.75*math.Pow(20.0/15, 0.6)) > 1e-12 {
+		t.Fatalf("%v, base %g", all, base)
+	}
+	if e := all[2].Effects; len(e) != 1 || e[0].Name != "40 W" || math.Abs(e[0].Size-0.75*(math.Pow(40.0/15, 0.6)-math.Pow(20.0/15, 0.6))) > 1e-12 {
+		t.Errorf("power: %+v", e)
+	}
+	m.status = func(n int) string { return map[bool]string{true: "failed", false: "ok"}[n == 0] }
+	if _, _, ok := m.shape(t).Changes(); ok {
+		t.Error("changes from a base that has no result")
+	}
+}
+
 // read writes a made-up sweep and reads its table back.
 func (m madeUp) read(t *testing.T) *SweepTable {
 	t.Helper()
@@ -32,9 +60,7 @@ func (m madeUp) read(t *testing.T) *SweepTable {
 
 func (m madeUp) shape(t *testing.T) *SweepShape {
 	table := m.read(t)
-	factors := table.Factors()
-	design, base := table.DesignOf(factors)
-	return &SweepShape{table, factors, design, base}
+	return table.Shape()
 }
 
 // What is drawn follows from the shape of the plan.
@@ -67,7 +93,8 @@ func TestSweepFiguresCalledFor(t *testing.T) {
 	}
 }
 
-func TestSweepDesignIsRecognised(t *testing.T) {
+// The design is that of the plan, whatever the values look like.
+func TestSweepDesignIsThatOfThePlan(t *testing.T) {
 	for name, want := range map[string]design{
 		"power": grid, "speed-power": grid, "three": grid, "draws": grid, "named": grid, "draws-only": grid,
 		"one-at-a-time": OneAtATime, "space": scattered, "paired": scattered,
@@ -93,7 +120,8 @@ func TestSweepFiguresSay(t *testing.T) {
 		{"speed-power", "margin", "margin to the muscle (mm)|muscle injured (%)|injury in the muscle"},
 		{"sites-power", "depth", "a panel for each site|stomach-antrum|muscle and beyond"},
 		{"draws", "depth", "Median of 64 draws; shade: 5 to 95 %.|The layers drawn are those of the first case."},
-		{"draws", "risk", "Probability that the injury reaches the muscle|reaches the muscle (% of draws)|95 % interval for that number of draws (Wilson)"},
+		{"draws", "risk", "Probability that the injury reaches the muscle|reaches the muscle (% of draws)|the 95 % intervals of both (Wilson)"},
+		{"thick-draws", "risk", "Share of 64 draws; lines: 95 % interval for that number of draws (Wilson)."},
 		{"draws", "sensitivity", "contact radius|–1.00|muscularis thickness|Thin line: from the least to the largest of the points"},
 		{"named", "depth", "Injury depth, case by case.|0.59 mm|short-and-strong"},
 		{"one-at-a-time", "change", "power, base 20 W|40 W: +0.37 mm|10 W: –0.25 mm|no change"},
@@ -206,7 +234,7 @@ func TestSweepRisk(t *testing.T) {
 	if last < 50 {
 		t.Errorf("%g %% at the highest power: the test shows nothing", last)
 	}
-	if got := riskOf().of([]float64{0, -1, 1, math.NaN()}); got.n != 3 || math.Abs(got.mid-200.0/3) > 1e-9 {
+	if got := riskOf().of([]float64{0, -1, 1, math.NaN()}, 0); got.n != 3 || math.Abs(got.mid-200.0/3) > 1e-9 {
 		t.Errorf("margins 0, -1, 1: %v, want 2 of 3", got)
 	}
 }
@@ -283,11 +311,12 @@ func TestFactors(t *testing.T) {
 			t.Errorf("%s: %q, want %q", c.in.Key, got, c.want)
 		}
 	}
-	f := newFactor("", "W", inputCells{[]float64{20, math.NaN(), 10, 20}, make([]string, 4)})
+	all := func(int) bool { return true }
+	f := newFactor("", "W", inputCells{[]float64{20, math.NaN(), 10, 20}, make([]string, 4)}, all)
 	if f.words || !slices.Equal(f.of, []int{1, -1, 0, 1}) || !slices.Equal(f.names, []string{"10 W", "20 W"}) {
 		t.Errorf("levels %v %v", f.names, f.of)
 	}
-	if f := newFactor("", "", inputCells{[]float64{1, math.NaN()}, []string{"", "many"}}); !f.words || f.names[0] != "1" {
+	if f := newFactor("", "", inputCells{[]float64{1, math.NaN()}, []string{"", "many"}}, all); !f.words || f.names[0] != "1" {
 		t.Error("a word among numbers is no word")
 	}
 }

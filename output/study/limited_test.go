@@ -136,8 +136,7 @@ func TestWallsEndWhereTheyEnd(t *testing.T) {
 	fixture.Says(t, "known", f, []string{note, "Thick wall", "2.45 of 3 W"}, []string{"muscle and beyond", "3 of 3 W", "Ringed"})
 	fixture.Says(t, "unknown", SweepFigures(table([2]string{"", ""}))[0], []string{"muscle and beyond"}, []string{note})
 
-	s := &SweepShape{SweepTable: known, Factors: known.Factors()}
-	s.Design, s.Base = known.DesignOf(s.Factors)
+	s := known.Shape()
 	facets, _ := s.facets(false)
 	p := chart.NewPanel(draw.Canvas{}, 0, 0, 100, 100, -0.5, 1.5, 3, 0)
 	got := known.edgeBehind(p, facets[0], known.outerSurface)

@@ -47,19 +47,21 @@ func (s *SweepShape) mapFigure() (chart.Figure, bool) {
 	}
 	if s.Has(record.MarginColumn) {
 		m.margin = s.over(x, y, record.MarginColumn, value)
-		where := "Darker than the line, it is in the muscle."
-		if len(m.margin.Isoline(0)) == 0 {
-			where = "The injury reaches the muscle nowhere on this map."
-			if slices.Max(slices.DeleteFunc(slices.Clone(m.margin.V), math.IsNaN)) <= 0 {
-				where = "The injury is in the muscle everywhere on this map."
-			}
+		m.errorMM = s.depthErrorMM()
+		who := "The injury"
+		if s.Draws > 1 {
+			who = fmt.Sprintf("In the median of %d draws the injury", s.Draws)
 		}
-		notes = append(notes, where)
+		notes = append(notes, m.reach(who)...)
 		name := "injury reaches the muscle"
 		if s.Draws > 1 {
 			name += fmt.Sprintf(": median of %d draws", s.Draws)
-			early := s.over(x, y, record.MarginColumn, func(s stats) float64 { return s.low })
-			m.lines = append(m.lines, mapLine{early, "in one draw of 20", []vg.Length{5, 3}})
+			if s.missing(s.rows()) == 0 {
+				early := s.over(x, y, record.MarginColumn, func(s stats) float64 { return s.low })
+				m.lines = append(m.lines, mapLine{early, "in one draw of 20", []vg.Length{5, 3}})
+			} else { // those that fail are not any draws
+				notes = append(notes, "Draws are missing: where one draw in 20 reaches the muscle is not known.")
+			}
 		}
 		m.lines = append(m.lines, mapLine{m.margin, name, nil})
 		m.lines = slices.DeleteFunc(m.lines, func(l mapLine) bool { return len(l.margin.Isoline(0)) == 0 })
@@ -108,7 +110,80 @@ type sweepMap struct {
 	short   []bool // place by place: less power was delivered than was set
 	shown   *chart.Plane
 	margin  *chart.Plane // nil without a muscle
+	errorMM float64      // numerical, of the margin; NaN: not known
 	lines   []mapLine
+}
+
+// reach says at how many points who reaches the muscle, and where the numerical error could decide.
+func (m *sweepMap) reach(who string) (notes []string) {
+	count, reached, open := 0, 0, 0
+	least, most := -1, -1
+	for n, v := range m.margin.V {
+		if math.IsNaN(v) {
+			continue
+		}
+		count++
+		if v <= 0 {
+			reached++
+		}
+		if m.open(v) {
+			open++
+		}
+		if least < 0 || v < m.margin.V[least] {
+			least = n
+		}
+		if most < 0 || v > m.margin.V[most] {
+			most = n
+		}
+	}
+	at := func(n int) string {
+		i, j := n%len(m.x.at), n/len(m.x.at)
+		margin, end := signed(m.margin.V[n], 2)+" mm", "."
+		margin = strings.TrimPrefix(margin, "+")
+		if !math.IsNaN(m.errorMM) {
+			margin = strings.TrimSuffix(margin, " mm") + fmt.Sprintf(" ± %s mm", phrase.Short(m.errorMM))
+		}
+		if m.open(m.margin.V[n]) {
+			end = ": open."
+		}
+		return fmt.Sprintf("%s, at %s %s, %s %s%s", margin, m.x.title, m.x.names[i], m.y.title, m.y.names[j], end)
+	}
+	switch reached {
+	case 0:
+		notes = append(notes, fmt.Sprintf("%s reaches the muscle at none of %d points; least margin %s", who, count, at(least)))
+	case count:
+		notes = append(notes, fmt.Sprintf("%s is in the muscle at all of %d points; largest margin %s", who, count, at(most)))
+	default:
+		notes = append(notes, "Darker than the line, it is in the muscle.")
+	}
+	if open > 0 {
+		notes = append(notes, fmt.Sprintf("Hatched: open. The margin is within ±%s mm of nothing, so that the numerical error could decide.", phrase.Short(m.errorMM)),
+			"That error is assumed of the mesh of this sweep; muralheat run --refine gives that of a case.")
+	}
+	return notes
+}
+
+// open reports whether the numerical error could decide on which side of nothing a margin is.
+func (m *sweepMap) open(margin float64) bool { return math.Abs(margin) <= m.errorMM }
+
+// hatch marks what is open.
+func (m *sweepMap) hatch(p *chart.Panel, ex, ey []float64) {
+	const step = 1.8 * chart.MM
+	for n, v := range m.margin.V {
+		if !m.open(v) {
+			continue
+		}
+		i, j := n%len(m.x.at), n/len(m.x.at)
+		lo, hi := vg.Point{X: p.Px(ex[i]), Y: p.Py(ey[j])}, vg.Point{X: p.Px(ex[i+1]), Y: p.Py(ey[j+1])}
+		// Lines x - y = k of the page, so that those of neighbours meet.
+		for k := step * vg.Length(math.Ceil(float64((lo.X-hi.Y)/step))); k < hi.X-lo.Y; k += step {
+			a, b := max(lo.X, lo.Y+k), min(hi.X, hi.Y+k)
+			if a < b {
+				p.StrokeLine2(chart.Stroke(chart.Paper, 1.4), a, a-k, b, b-k)
+				p.StrokeLine2(chart.Stroke(chart.Ink, 0.6), a, a-k, b, b-k)
+			}
+		}
+	}
 }
 
 // mapLine is drawn where a margin is nothing.
@@ -168,6 +243,9 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 			u := place(v)
 			p.Area(chart.Depths[int(math.Round(u*float64(len(chart.Depths)-1)))], corners...)
 		}
+	}
+	if m.margin != nil {
+		m.hatch(p, ex, ey)
 	}
 	for _, l := range m.lines {
 		for _, line := range padded(l.margin, ex, ey).Isoline(0) {

@@ -16,7 +16,7 @@ func init() {
 // riseOf is the rise by which a neutral electrode is judged, with the limit of the standard.
 func riseOf() quantity {
 	return quantity{
-		name: "highest mean rise over 1 cm² of skin", label: "mean rise over 1 cm² (K)", column: record.RiseColumn, of: median, mid: "median", shade: "5 to 95 %",
+		name: "highest mean rise over 1 cm² of skin", label: "mean rise over 1 cm² (K)", column: record.RiseColumn, of: spread, mid: "median", shade: "5 to 95 %",
 		extent: func(_, high float64) (float64, float64) { return 0, max(1.1*high, 1.25*phrase.RiseLimitK) },
 		behind: riseLimitBehind,
 		note:   "6 K: limit at 0.7 A for 60 s (" + phrase.LimitClause + "); a model is no substitute for that test.",

@@ -15,7 +15,7 @@ import (
 func TestStalksNotCutThrough(t *testing.T) {
 	dir := t.TempDir()
 	for name, text := range map[string]string{
-		SweepName: `{"title":"Made up","draws":1,"cases":6,
+		SweepName: `{"title":"Made up","draws":1,"cases":6,"design":"grid",
 "inputs":[{"key":"stalk.diameter_mm","title":"diameter of the stalk","unit":"mm"},{"key":"current.power_W","title":"power","unit":"W"}],
 "columns":[{"name":"injury_depth_mm","unit":"mm"},{"name":"cut_through_s","unit":"s"}],"layers":[]}`,
 		ResultName: "case,point,stalk.diameter_mm,current.power_W,status,reason,injury_depth_mm,cut_through_s\n" +
@@ -29,9 +29,7 @@ func TestStalksNotCutThrough(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	factors := table.Factors()
-	design, base := table.DesignOf(factors)
-	s := &SweepShape{table, factors, design, base}
+	s := table.Shape()
 	facets, _ := s.facets(false)
 	for n, want := range [][]float64{{3, 4, 6}, {6}} {
 		if got, some := facets[0].lacking(table, n, cutTimeOf()); !slices.Equal(got, want) || some {

@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"muralheat/output/record"
@@ -19,6 +20,8 @@ type madeUp struct {
 	points [][]string // values of the inputs that vary
 	names  []string
 	draws  int
+	design string // "": grid, or cases with names
+	levels []int  // one at a time
 	cut    bool
 	top    func(values []string) float64 // where the muscle begins, mm; nil: 1.4
 	status func(n int) string            // nil: ok
@@ -76,7 +79,17 @@ func (m madeUp) write(t testing.TB, dir string) {
 		t.Fatal(err)
 	}
 	draws := max(m.draws, 1)
-	rec := sweepRecord{Title: m.title, Inputs: m.inputs, Draws: draws, Cases: len(m.points) * draws}
+	rec := sweepRecord{Title: m.title, Inputs: m.inputs, Draws: draws, Cases: len(m.points) * draws, Quality: "standard"}
+	switch rec.DesignName = m.design; {
+	case m.names != nil:
+		rec.DesignName = "cases"
+	case m.design == "":
+		rec.DesignName = "grid"
+	}
+	rec.Inputs = slices.Clone(m.inputs)
+	for n, l := range m.levels {
+		rec.Inputs[n].Levels = l
+	}
 	if !m.bare {
 		rec.Layers = []sweepLayer{{"mucosa", 0, 0.6, false, false}, {"submucosa", 0.6, 1.4, false, false}, {"muscularis", 1.4, 2.4, true, false}, {"fat", 2.4, 8, false, true}}
 	}
@@ -206,16 +219,16 @@ var (
 		"sites-power":  {title: "Sites against power, invented", inputs: []sweepInput{siteIn, powerIn}, points: every(siteNames, power4), top: bySite(0)},
 		"sites-draws":  {title: "Sites against power, uncertain, invented", inputs: []sweepInput{siteIn, powerIn, contactIn}, points: every(siteNames[:3], power4), top: bySite(0), draws: 40},
 		"draws":        {title: "Power against speed on a wall that is not known exactly, a title so long that it does not fit on the page at all, invented", inputs: []sweepInput{powerIn, speedIn, muscleIn, contactIn}, points: every(power4, numbered(0.5, 1, 2)), draws: 64, status: everyTenth},
-		"draws-only":   {title: "Nothing but uncertainty, invented", inputs: []sweepInput{muscleIn, contactIn}, points: [][]string{nil}, draws: 200},
+		"draws-only":   {title: "Nothing but uncertainty, invented", design: "none", inputs: []sweepInput{muscleIn, contactIn}, points: [][]string{nil}, draws: 200},
 		"thick-draws":  {title: "Muscle that begins anywhere, invented", inputs: []sweepInput{powerIn, contactIn}, points: every(between(5, 60, 12, false)), draws: 64},
 		"named":        {title: "Named settings, invented", inputs: []sweepInput{powerIn, timeIn}, names: []string{"gentle", "usual", "long-and-gentle", "short-and-strong"}, points: [][]string{{"10", "1"}, {"20", "1"}, {"10", "4"}, {"40", "0.5"}}},
 		"named-draws":  {title: "Named settings, uncertain, invented", inputs: []sweepInput{powerIn, timeIn, contactIn}, names: []string{"gentle", "usual", "long-and-gentle", "short-and-strong"}, points: [][]string{{"10", "1"}, {"20", "1"}, {"10", "4"}, {"40", "1.5"}}, draws: 50},
 		"named-thirty": {title: "Thirty named settings, invented", inputs: []sweepInput{powerIn}, names: manyNames(30), points: every(between(5, 60, 30, false))},
-		"one-at-a-time": {title: "One at a time, invented", inputs: []sweepInput{powerIn, timeIn, speedIn, siteIn}, top: bySite(3), points: append([][]string{{"20", "1", "2", "rectum"}},
+		"one-at-a-time": {title: "One at a time, invented", design: "one-at-a-time", levels: []int{2, 3, 2, 2}, inputs: []sweepInput{powerIn, timeIn, speedIn, siteIn}, top: bySite(3), points: append([][]string{{"20", "1", "2", "rectum"}},
 			[]string{"10", "1", "2", "rectum"}, []string{"40", "1", "2", "rectum"}, []string{"20", "0.5", "2", "rectum"}, []string{"20", "2", "2", "rectum"}, []string{"20", "4", "2", "rectum"},
 			[]string{"20", "1", "1", "rectum"}, []string{"20", "1", "8", "rectum"}, []string{"20", "1", "2", "right-colon"}, []string{"20", "1", "2", "left-colon"})},
-		"space":      {title: "Space-filling, invented", inputs: []sweepInput{powerIn, timeIn, speedIn}, points: scatter(120), status: everyTenth, cut: true},
-		"paired":     {title: "Paired, invented", inputs: []sweepInput{powerIn, timeIn}, points: [][]string{{"10", "4"}, {"20", "2"}, {"30", "1"}, {"40", "0.5"}, {"60", "0.3"}}},
+		"space":      {title: "Space-filling, invented", design: "halton", inputs: []sweepInput{powerIn, timeIn, speedIn}, points: scatter(120), status: everyTenth, cut: true},
+		"paired":     {title: "Paired, invented", design: "paired", inputs: []sweepInput{powerIn, timeIn}, points: [][]string{{"10", "4"}, {"20", "2"}, {"30", "1"}, {"40", "0.5"}, {"60", "0.3"}}},
 		"no-muscle":  {title: "No muscle, invented", inputs: []sweepInput{powerIn, timeIn}, points: every(power4, numbered(1, 2, 4)), bare: true},
 		"all-failed": {title: "All failed, invented", inputs: []sweepInput{powerIn}, points: every(power4), status: func(int) string { return "failed" }},
 		"blank":      {title: "No values, invented", inputs: []sweepInput{powerIn}, points: every(power4), blank: true},

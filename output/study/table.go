@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -24,13 +25,16 @@ const (
 
 // sweepRecord is what sweep.json says of a sweep, as far as figures need it.
 type sweepRecord struct {
-	Title   string        `json:"title"`
-	Inputs  []sweepInput  `json:"inputs"`
-	Draws   int           `json:"draws"`
-	Cases   int           `json:"cases"`
-	Titles  []string      `json:"titles"` // of the points; none: their names
-	Columns []SweepColumn `json:"columns"`
-	Layers  []sweepLayer  `json:"layers"` // of the first case
+	Title      string        `json:"title"`
+	Inputs     []sweepInput  `json:"inputs"`
+	Draws      int           `json:"draws"`
+	Cases      int           `json:"cases"`
+	Titles     []string      `json:"titles"` // of the points; none: their names
+	DesignName string        `json:"design"`
+	Columns    []SweepColumn `json:"columns"`
+	Layers     []sweepLayer  `json:"layers"`  // of the first case
+	Quality    string        `json:"quality"` // of its mesh and steps
+	Moving     bool          `json:"moving"`  // its electrode moves
 }
 
 type sweepInput struct {
@@ -38,6 +42,7 @@ type sweepInput struct {
 	Title     string `json:"title"`
 	Unit      string `json:"unit"`
 	Uncertain bool   `json:"uncertain"`
+	Levels    int    `json:"levels"` // how many values the plan gives it
 }
 
 // SweepColumn is a column of results.csv as sweep.json describes it.
@@ -64,6 +69,7 @@ type SweepTable struct {
 
 	Case       []int // number in the plan
 	Point      []int
+	Draw       []int    // 0 if nothing is drawn
 	name       []string // of the case; nil if the cases have no names
 	InputCells []inputCells
 	Column     map[string][]float64 // results that figures show, NaN where there is none
@@ -129,6 +135,9 @@ func ReadSweep(dir string) (*SweepTable, error) {
 	if err := json.Unmarshal(b, &t.sweepRecord); err != nil {
 		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, SweepName), err)
 	}
+	if _, known := designs[t.DesignName]; !known {
+		return nil, fmt.Errorf("%s: design %q, where one of %s is right; older versions wrote none: compute the sweep again", filepath.Join(dir, SweepName), t.DesignName, strings.Join(slices.Sorted(maps.Keys(designs)), ", "))
+	}
 	f, err := os.Open(filepath.Join(dir, ResultName))
 	if err != nil {
 		return nil, err
@@ -150,7 +159,7 @@ func (t *SweepTable) read(f io.Reader) error {
 		return err
 	}
 	header = slices.Clone(header)
-	status, point, name, number := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name"), slices.Index(header, "case")
+	status, point, name, number, draw := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name"), slices.Index(header, "case"), slices.Index(header, "draw")
 	if status < 0 || point < 0 || number < 0 {
 		return errors.New("no column case, status or point: not the table of a sweep")
 	}
@@ -209,6 +218,14 @@ func (t *SweepTable) read(f io.Reader) error {
 		if err := errors.Join(whole(number, &t.Case), whole(point, &t.Point)); err != nil {
 			return err
 		}
+		d := 0
+		if draw >= 0 {
+			if d, err = strconv.Atoi(row[draw]); err != nil || d < 0 || d >= max(t.Draws, 1) {
+				line, _ := r.FieldPos(draw)
+				return fmt.Errorf("line %d: draw %q; a number below that of draws is right", line, row[draw])
+			}
+		}
+		t.Draw = append(t.Draw, d)
 		if name >= 0 {
 			t.name = append(t.name, intern(row[name]))
 		}
@@ -248,6 +265,37 @@ func (t *SweepTable) LeftOut() []string {
 		out = append(out, fmt.Sprintf("%d of %d cases are not computed yet.", t.Cases-rows, t.Cases))
 	}
 	return out
+}
+
+// missing returns how many draws of the points in rows have no result that counts.
+func (t *SweepTable) missing(rows []int) int {
+	points := map[int]bool{}
+	for _, r := range rows {
+		points[t.Point[r]] = true
+	}
+	return max(len(points)*t.Draws-len(rows), 0)
+}
+
+// missingNotes says what draws without a result leave open of the shares at places.
+func (t *SweepTable) missingNotes(places []place) (notes []string) {
+	most := stats{}
+	for _, p := range places {
+		if p.missing > most.missing {
+			most = p.stats
+		}
+	}
+	if most.missing > 0 {
+		notes = append(notes, fmt.Sprintf("Share of the draws that have a result: up to %d of %d draws at a place have none.", most.missing, most.n+most.missing),
+			"Thick lines: the share if none of them, and if all of them, reach the muscle; thin lines: the 95 % intervals of both (Wilson).")
+	}
+	some := map[int]bool{}
+	for _, p := range t.Point {
+		some[p] = true
+	}
+	if all := t.Cases / max(t.Draws, 1); len(some) < all {
+		notes = append(notes, fmt.Sprintf("At %d of %d points no draw has a result: the probability there may be anything from 0 to 100 %%.", all-len(some), all))
+	}
+	return notes
 }
 
 // muscleTop returns where the muscle begins in a row: margin and depth add up to it.

@@ -18,6 +18,9 @@ import (
 type sensitivity struct {
 	Name    string
 	Effects []effect
+	Chance  float64 // half-width of what chance alone gives in 19 of 20 times; 0: not told
+	P       float64 // how often it gives this or more, for this input alone
+	Over    string  // what varies it: "40 points"
 }
 
 type effect struct {
@@ -68,10 +71,13 @@ func (s *SweepShape) changeFigure() (chart.Figure, bool) {
 // change it most either way, and the outcome there.
 func (s *SweepShape) Changes() (all []sensitivity, atBase float64, ok bool) {
 	out := s.Outcome()
+	if s.Base[0] < 0 {
+		return nil, 0, false
+	}
 	depth := func(n, level int) stats { // of factor n, the others at their base
 		var v []float64
 		for _, r := range s.rows() {
-			if s.othersAtBase(r, n) && s.Factors[n].of[r] == level {
+			if s.Factors[n].of[r] == level {
 				v = append(v, s.Column[out.Column][r])
 			}
 		}
@@ -103,91 +109,11 @@ func (s *SweepShape) Changes() (all []sensitivity, atBase float64, ok bool) {
 	return all, base.mid, true
 }
 
-// leastDraws is how many values a rank correlation is told from at least; fewer say
-// nothing (their chance interval covers most of -1 to 1).
-const leastDraws = 8
-
-// correlationFigure draws the rank correlations of the outcome.
-func (s *SweepShape) correlationFigure() (chart.Figure, bool) {
-	out := s.Outcome()
-	all, says, fewest, chance := s.Correlations()
-	if len(all) == 0 {
-		return chart.Figure{}, false
-	}
-	notes := []string{
-		fmt.Sprintf("To the right: more of it, more %s; to the left: more of it, less.", out.Name),
-		fmt.Sprintf("Grey: what chance alone gives in 19 of 20 times with %d values.", fewest),
-	}
-	if slices.ContainsFunc(all, func(s sensitivity) bool { return s.Effects[0].High > s.Effects[0].Low }) {
-		notes = append(notes, "Thin line: from the least to the largest of the points, which a mean can hide.")
-	}
-	t := tornado{label: "rank correlation with " + out.Name, rows: all, most: 1, chance: chance,
-		format: func(v float64) string { return signed(v, 2) }}
-	return t.figure(s.SweepTable, "sensitivity", []string{says}, notes), true
-}
-
-// Correlations returns the rank correlation of the outcome with each input that is drawn,
-// or in a space-filling design varied; what it is taken over, of how many values at least,
-// and what chance alone gives in 19 of 20 times. Among draws it is taken within each point,
-// where nothing else differs, and averaged over the points.
-func (s *SweepShape) Correlations() (all []sensitivity, says string, fewest int, chance float64) {
-	out := s.Outcome()
-	judged := s.Column[out.Column]
-	groups := [][]int{s.rows()}
-	says = fmt.Sprintf("Rank correlation (Spearman) of the %s with each input over all cases.", out.Name)
-	if s.Design != scattered {
-		at := map[int]int{}
-		groups = nil
-		for _, r := range s.rows() {
-			g, ok := at[s.Point[r]]
-			if !ok {
-				g = len(groups)
-				at[s.Point[r]], groups = g, append(groups, nil)
-			}
-			groups[g] = append(groups[g], r)
-		}
-		says = fmt.Sprintf("Rank correlation (Spearman) of the %s with what is uncertain, over %d draws.", out.Name, s.Draws)
-		if len(groups) > 1 {
-			says = fmt.Sprintf("Rank correlation (Spearman) of the %s with what is uncertain, over %d draws, mean of %d points.", out.Name, s.Draws, len(groups))
-		}
-	}
-	fewest = math.MaxInt
-	for n, in := range s.Inputs {
-		if !in.Uncertain && (s.Design != scattered || !s.varies(n)) {
-			continue
-		}
-		sum, count, low, high := 0.0, 0, math.Inf(1), math.Inf(-1)
-		for _, rows := range groups {
-			x, y := make([]float64, len(rows)), make([]float64, len(rows))
-			for i, r := range rows {
-				x[i], y[i] = s.InputCells[n].Number[r], judged[r]
-			}
-			if rho, pairs := spearman(x, y); pairs >= leastDraws && !math.IsNaN(rho) {
-				sum, count, fewest = sum+rho, count+1, min(fewest, pairs)
-				low, high = min(low, rho), max(high, rho)
-			}
-		}
-		if count > 0 {
-			all = append(all, sensitivity{in.heading(), []effect{{Size: sum / float64(count), Low: low, High: high}}})
-		}
-	}
-	// The variance of the rank correlation of independent values is 1/(n-1) (from memory: Kendall and
-	// Gibbons 1990, ch. 4).
-	return all, says, fewest, min(z95/math.Sqrt(float64(fewest-1)), 1)
-}
-
-// varies reports whether an input is a number with more than one value.
-func (t *SweepTable) varies(n int) bool {
-	v := t.InputCells[n].Number
-	return slices.ContainsFunc(v, func(x float64) bool { return x != v[0] }) && !slices.ContainsFunc(v, math.IsNaN)
-}
-
 // tornado is bars to both sides of nothing, longest on top.
 type tornado struct {
 	label  string
 	rows   []sensitivity
 	most   float64 // end of the axis; 0: as the bars ask
-	chance float64 // half-width of a grey zone; 0: none
 	format func(float64) string
 }
 
@@ -225,8 +151,11 @@ func (t tornado) figure(table *SweepTable, name string, says, notes []string) ch
 		const width = chart.WallWidth - left - right
 		end := t.most / (1 - 2*float64(t.beside()/width)) // room for what stands beside the bars
 		p := chart.NewPanel(c, left, top-3*chart.MM-h, width, h, -end, end, 0, 1)
-		if t.chance > 0 {
-			p.Area(chart.BeyondShade, chart.Point{X: -t.chance, Y: 0}, chart.Point{X: t.chance, Y: 0}, chart.Point{X: t.chance, Y: 1}, chart.Point{X: -t.chance, Y: 1})
+		for n, r := range t.rows {
+			if r.Chance > 0 {
+				lo, hi, y := p.Px(-r.Chance), p.Px(r.Chance), p.Max.Y-1.5*chart.MM-step*vg.Length(n)
+				p.FillPolygon(chart.BeyondShade, []vg.Point{{X: lo, Y: y}, {X: hi, Y: y}, {X: hi, Y: y - step}, {X: lo, Y: y - step}})
+			}
 		}
 		for _, v := range chart.Within(chart.Ticks(-end, end, 8), -t.most*1.2, t.most*1.2) {
 			p.Line(chart.Stroke(color.NRGBA{0xd8, 0xd8, 0xd8, 0xff}, 0.5), chart.Point{X: v, Y: 0}, chart.Point{X: v, Y: 1})

@@ -110,7 +110,7 @@ func TestTable(t *testing.T) {
 	if strings.HasSuffix(lines[18], ",") {
 		t.Errorf("no energy in row %s", lines[18])
 	}
-	if r, err := readRecord(dir); err != nil || len(r.Columns) != 3 || len(r.Layers) < 3 || r.Inputs[0].Title != "Power" || r.Cases != 18 {
+	if r, err := readRecord(dir); err != nil || len(r.Columns) != 3 || len(r.Layers) < 3 || r.Inputs[0].Title != "Power" || r.Cases != 18 || r.Design != "grid" || r.Inputs[0].Levels != 3 {
 		t.Errorf("%+v, %v", r, err)
 	}
 }

@@ -42,6 +42,7 @@ type Record struct {
 	Program string   `json:"program"`
 	Digest  string   `json:"digest"` // of the plan
 	Slice   string   `json:"slice,omitempty"`
+	Design  string   `json:"design"` // of the points: grid, paired, one-at-a-time, halton, latin-hypercube; cases: named; none: nothing varies
 	Points  int      `json:"points"`
 	Draws   int      `json:"draws"`
 	Cases   int      `json:"cases"` // of the whole sweep
@@ -49,6 +50,8 @@ type Record struct {
 	Titles  []string `json:"titles,omitempty"` // of the points, for figures; none: their names
 	Inputs  []Input  `json:"inputs"`
 	Layers  []Layer  `json:"layers"`                   // of the first case
+	Quality string   `json:"quality"`                  // of its mesh and steps
+	Moving  bool     `json:"moving"`                   // its electrode moves: a mesh of coarser cells
 	Columns []Column `json:"columns"`                  // results; once all cases are there
 	SHA256  string   `json:"results_sha256,omitempty"` // of the table, then
 }
@@ -60,6 +63,7 @@ type Input struct {
 	Unit      string `json:"unit,omitempty"`
 	Word      bool   `json:"word,omitempty"` // no number
 	Uncertain bool   `json:"uncertain"`
+	Levels    int    `json:"levels,omitempty"` // values that the design gives it
 }
 
 // Layer is a layer of the wall, or what lies beyond it, lumen side first.
@@ -74,19 +78,20 @@ type Layer struct {
 func newRecord(s *plan.Sweep, program string, slice Slice) Record {
 	r := Record{
 		Caution: scenarios.Caution, Title: s.Title, Program: program, Digest: s.Digest(), Slice: slice.String(),
-		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Named: s.Named(), Titles: s.Titles(), Inputs: []Input{}, Layers: []Layer{}, Columns: []Column{},
+		Design: s.Design, Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Named: s.Named(), Titles: s.Titles(), Inputs: []Input{}, Layers: []Layer{}, Columns: []Column{},
 	}
 	if slice.whole() {
 		r.Slice = ""
 	}
 	for _, in := range s.Inputs {
-		r.Inputs = append(r.Inputs, Input{in.Key, in.Title, in.Unit, !in.Number, in.Uncertain})
+		r.Inputs = append(r.Inputs, Input{in.Key, in.Title, in.Unit, !in.Number, in.Uncertain, in.Levels})
 	}
 	first, err := s.Scenario(0)
 	if err != nil { // it fails as a case does; the scenario that is varied stands in
 		first = s.Base
 	}
 	c := first.Case()
+	r.Quality, r.Moving = c.Numerics.Quality, c.Motion.Moving()
 	edges := c.Edges()
 	for i, l := range c.Layers {
 		if !l.Above {
@@ -186,7 +191,10 @@ func (f *folder) begin(opt Options) error {
 	if err := replace(filepath.Join(f.dir, scenarioName), f.sweep.Base.Text()); err != nil {
 		return err
 	}
-	f.journal, err = openJournal(filepath.Join(f.dir, journalName), opt.Slice, f.sweep.Len())
+	if err := f.clearParts(); err != nil {
+		return err
+	}
+	f.journal, err = openJournal(filepath.Join(f.dir, journalName), bound(f.record.Digest, f.record.Program), opt.Slice, f.sweep.Len())
 	if err != nil {
 		return err
 	}
@@ -198,6 +206,41 @@ func (f *folder) begin(opt Options) error {
 		}
 	}
 	return syncFolder(f.dir)
+}
+
+// clearParts removes files that a kill has left half written.
+func (f *folder) clearParts() error {
+	entries, err := os.ReadDir(f.dir)
+	if err != nil {
+		return err
+	}
+	for _, e := range entries {
+		if e.Type().IsRegular() && strings.HasSuffix(e.Name(), partExt) {
+			if err := os.Remove(filepath.Join(f.dir, e.Name())); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// Gone is a folder that is no longer there although a sweep is at work in it.
+type Gone struct{ Dir string }
+
+func (e Gone) Error() string {
+	return fmt.Sprintf("%s was deleted or renamed while the sweep was at work there", e.Dir)
+}
+
+// there reports as an error that the journal is no longer the one in the folder.
+func (f *folder) there() error {
+	held, err := f.journal.file.Stat()
+	if err != nil {
+		return err
+	}
+	if named, err := os.Stat(filepath.Join(f.dir, journalName)); err != nil || !os.SameFile(held, named) {
+		return Gone{f.dir}
+	}
+	return nil
 }
 
 // differs says in what a folder is not that of a sweep, "" if it is.
@@ -281,9 +324,12 @@ func replace(name string, data []byte) error {
 	return put(name, func(w *os.File) error { _, err := w.Write(data); return err })
 }
 
+// partExt ends the name of a file that is not whole yet.
+const partExt = ".part"
+
 // put writes a file and gives it its name when it is whole and on disk.
 func put(name string, fill func(*os.File) error) error {
-	part := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+".part")
+	part := filepath.Join(filepath.Dir(name), "."+filepath.Base(name)+partExt)
 	w, err := os.Create(part)
 	if err != nil {
 		return err

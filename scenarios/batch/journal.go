@@ -3,6 +3,7 @@ package batch
 import (
 	"bufio"
 	"bytes"
+	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
@@ -10,6 +11,8 @@ import (
 	"hash/crc32"
 	"io"
 	"os"
+	"path/filepath"
+	"slices"
 	"strconv"
 
 	"muralheat/scenarios"
@@ -18,23 +21,32 @@ import (
 
 // A journal is a file of lines that is only ever added to:
 //
-//	checksum case word number identity {"in": [...], ...}
+//	checksum sweep case word number identity {"in": [...], ...}
 //
-// checksum is the CRC-32C of the rest of the line. Words are the status of a case (ok,
+// checksum is the CRC-32C of the rest of the line, sweep what it was computed of: plan, scenario and
+// program. A journal with a whole line of another sweep is refused. Words are the status of a case (ok,
 // doubtful, failed; number is its schema), same (number is an identical case, whose line
 // holds the result) and columns (number is that of the schema it describes; case is 0).
 // The last line of a case counts. A line that is torn or spoilt counts for nothing, its
 // case is computed again; what is torn at the end is cut off.
 type journal struct {
 	file    *os.File
-	size    int64 // up to the end of the last whole line
+	size    int64  // up to the end of the last whole line
+	sweep   string // what its lines are bound to
 	slice   Slice
 	cases   int     // of the sweep
 	rows    []entry // of case i at i / slice.Of
 	schemas [][]Column
 	seen    map[string]int // number of a schema by its text
 	firsts  map[identity]int
-	spoilt  int // lines that count for nothing
+	damaged int // lines that count for nothing
+	foreign int // whole lines of another sweep
+}
+
+// bound is what the lines of a journal say of the sweep that they were computed of.
+func bound(digest, program string) string {
+	sum := sha256.Sum256([]byte(digest + "\n" + program))
+	return hex.EncodeToString(sum[:6])
 }
 
 // entry is where the line of a case is, zero if there is none; rows stay on disk.
@@ -77,54 +89,77 @@ type row struct {
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
 // line writes one line.
-func line(i int, s status, number int, id identity, v any) []byte {
+func line(sweep string, i int, s status, number int, id identity, v any) []byte {
 	text, err := json.Marshal(v)
 	if err != nil {
 		panic("batch: " + err.Error()) // plain text does not fail
 	}
-	rest := fmt.Appendf(nil, "%d %s %d %x %s", i, words[s], number, id, text)
+	rest := fmt.Appendf(nil, "%s %d %s %d %x %s", sweep, i, words[s], number, id, text)
 	return append(fmt.Appendf(nil, "%08x ", crc32.Checksum(rest, castagnoli)), append(rest, '\n')...)
 }
 
+// written is a line that was read back.
+type written struct {
+	sweep  string
+	i      int
+	status status
+	number int
+	id     identity
+	text   []byte
+}
+
 // split reads a line back; false if it is not whole.
-func split(b []byte) (i int, s status, number int, id identity, text []byte, whole bool) {
+func split(b []byte) (w written, whole bool) {
 	sum, rest, _ := bytes.Cut(bytes.TrimSuffix(b, []byte("\n")), []byte(" "))
 	want, err := strconv.ParseUint(string(sum), 16, 32)
 	if err != nil || b[len(b)-1] != '\n' || crc32.Checksum(rest, castagnoli) != uint32(want) {
-		return
+		return w, false
 	}
-	parts := bytes.SplitN(rest, []byte(" "), 5)
-	if len(parts) != 5 {
-		return
+	parts := bytes.SplitN(rest, []byte(" "), 6)
+	if len(parts) != 6 {
+		return w, false
 	}
-	i, err1 := strconv.Atoi(string(parts[0]))
-	number, err2 := strconv.Atoi(string(parts[2]))
-	for k, w := range words {
-		if w == string(parts[1]) && err1 == nil && err2 == nil {
-			s, whole = status(k), true
-		}
+	w.sweep, w.text = string(parts[0]), parts[5]
+	var err1, err2 error
+	w.i, err1 = strconv.Atoi(string(parts[1]))
+	w.number, err2 = strconv.Atoi(string(parts[3]))
+	k := slices.Index(words[:], string(parts[2]))
+	n, err3 := hex.Decode(w.id[:], parts[4][:min(len(parts[4]), 2*len(w.id))])
+	if k < 0 || n != len(w.id) || errors.Join(err1, err2, err3) != nil {
+		return w, false
 	}
-	if n, err := hex.Decode(id[:], parts[3][:min(len(parts[3]), 2*len(id))]); err != nil || n != len(id) {
-		whole = false
-	}
-	return i, s, number, id, parts[4], whole
+	w.status = status(k)
+	return w, true
 }
 
 // openJournal reads the journal of a slice of a sweep and makes ready to add to it.
-func openJournal(path string, slice Slice, cases int) (*journal, error) {
+func openJournal(path, sweep string, slice Slice, cases int) (*journal, error) {
 	file, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o666)
 	if err != nil {
 		return nil, refuse("%s: %v; give another folder with -o", path, cause(err))
 	}
-	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
-		file.Close()
-		return nil, refuse("%s is not a file; give another folder with -o", path)
+	j, end, err := readJournal(file, path, sweep, slice, cases)
+	switch {
+	case err != nil:
+	case j.foreign > 0:
+		err = refuse("%s: %d lines of its journal are of another plan, scenario or program; give another folder with -o, or --fresh to start over there (what it holds is kept under another name)", filepath.Dir(path), j.foreign)
+	case end > j.size:
+		err = j.file.Truncate(j.size)
 	}
-	j := &journal{file: file, slice: slice, cases: cases, rows: make([]entry, slice.cases(cases)), seen: map[string]int{}, firsts: map[identity]int{}}
-	if err := j.read(); err != nil {
+	if err != nil {
 		return nil, errors.Join(err, file.Close())
 	}
 	return j, nil
+}
+
+// readJournal reads a journal and returns where its file ends.
+func readJournal(file *os.File, path, sweep string, slice Slice, cases int) (j *journal, end int64, err error) {
+	if info, err := file.Stat(); err != nil || !info.Mode().IsRegular() {
+		return nil, 0, refuse("%s is not a file; give another folder with -o", path)
+	}
+	j = &journal{file: file, sweep: sweep, slice: slice, cases: cases, rows: make([]entry, slice.cases(cases)), seen: map[string]int{}, firsts: map[identity]int{}}
+	end, err = j.read()
+	return j, end, err
 }
 
 // entry returns that of case i.
@@ -139,19 +174,22 @@ func (j *journal) mine(i int) bool { return i >= 0 && i < j.cases && j.slice.hol
 // close gives the file back.
 func (j *journal) close() error { return j.file.Close() }
 
-func (j *journal) read() error {
+// read notes what the lines hold and returns where the file ends.
+func (j *journal) read() (at int64, err error) {
 	r := bufio.NewReaderSize(j.file, 1<<20)
-	at := int64(0)
 	for {
 		b, err := r.ReadBytes('\n')
 		if err != nil && err != io.EOF {
-			return err
+			return at, err
 		}
 		if len(b) > 0 {
-			if j.take(b, at) {
+			switch w, whole := split(b); {
+			case whole && w.sweep != j.sweep:
+				j.foreign++
+			case whole && j.take(w, at, len(b)):
 				j.size = at + int64(len(b))
-			} else {
-				j.spoilt++
+			default:
+				j.damaged++
 			}
 			at += int64(len(b))
 		}
@@ -166,31 +204,25 @@ func (j *journal) read() error {
 			}
 		}
 	}
-	if at == j.size {
-		return nil
-	}
-	return j.file.Truncate(j.size)
+	return at, nil
 }
 
 // take notes what a line holds; false if it counts for nothing.
-func (j *journal) take(b []byte, at int64) bool {
-	i, s, number, id, text, whole := split(b)
+func (j *journal) take(w written, at int64, length int) bool {
 	switch {
-	case !whole:
-		return false
-	case s == columns:
+	case w.status == columns:
 		var cols []Column
-		if number != len(j.schemas) || json.Unmarshal(text, &cols) != nil {
+		if w.number != len(j.schemas) || json.Unmarshal(w.text, &cols) != nil {
 			return false
 		}
-		j.schemas, j.seen[string(text)] = append(j.schemas, cols), number
+		j.schemas, j.seen[string(w.text)] = append(j.schemas, cols), w.number
 		return true
-	case !j.mine(i), s == same && !j.mine(number), s < failed && (number < 0 || number >= len(j.schemas)):
+	case !j.mine(w.i), w.status == same && !j.mine(w.number), w.status < failed && (w.number < 0 || w.number >= len(j.schemas)):
 		return false
 	}
-	*j.entry(i) = entry{at, int32(len(b)), s, int32(number)}
-	if s != same && id != (identity{}) {
-		j.firsts[id] = i
+	*j.entry(w.i) = entry{at, int32(length), w.status, int32(w.number)}
+	if w.status != same && w.id != (identity{}) {
+		j.firsts[w.id] = w.i
 	}
 	return true
 }
@@ -205,7 +237,7 @@ func (j *journal) add(finished []outcome) error {
 				return err
 			}
 		}
-		b, at := line(o.i, o.status, number, o.id, o.row), j.size
+		b, at := line(j.sweep, o.i, o.status, number, o.id, o.row), j.size
 		if err := j.write(b); err != nil {
 			return err
 		}
@@ -216,8 +248,9 @@ func (j *journal) add(finished []outcome) error {
 
 // schema returns the number of a list of columns, written down when it is new.
 func (j *journal) schema(list []Column) (int, error) {
-	b := line(0, columns, len(j.schemas), identity{}, list)
-	_, _, number, _, text, _ := split(b)
+	b := line(j.sweep, 0, columns, len(j.schemas), identity{}, list)
+	w, _ := split(b)
+	number, text := w.number, w.text
 	if n, there := j.seen[string(text)]; there {
 		return n, nil
 	}
@@ -255,16 +288,16 @@ func (j *journal) at(e entry) (r row, err error) {
 	if _, err = j.file.ReadAt(b, e.offset); err != nil {
 		return r, err
 	}
-	_, _, _, _, text, whole := split(b)
+	w, whole := split(b)
 	if !whole {
 		return r, errors.New("a line has changed since it was read")
 	}
-	return r, json.Unmarshal(text, &r)
+	return r, json.Unmarshal(w.text, &r)
 }
 
 // count counts the finished cases.
 func (j *journal) count() Count {
-	c := Count{Of: len(j.rows)}
+	c := Count{Of: len(j.rows), Damaged: j.damaged}
 	for _, e := range j.rows {
 		if e.length > 0 {
 			c.add(e, j)

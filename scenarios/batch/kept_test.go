@@ -71,7 +71,7 @@ func TestTornEndIsCutOff(t *testing.T) {
 		if err := os.WriteFile(name, []byte(sound+torn), 0o666); err != nil {
 			t.Fatal(err)
 		}
-		j, err := openJournal(name, Slice{}, s.Len())
+		j, err := openJournal(name, bound(s.Digest(), "test"), Slice{}, s.Len())
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -85,11 +85,12 @@ func (f *folder) copy(part string, slice Slice) error {
 		return err
 	}
 	defer lock.Unlock()
-	from, err := openJournal(filepath.Join(part, journalName), slice, f.sweep.Len())
+	from, err := openJournal(filepath.Join(part, journalName), f.journal.sweep, slice, f.sweep.Len())
 	if err != nil {
 		return err
 	}
 	defer from.close()
+	f.journal.damaged += from.damaged
 	if c := from.count(); !c.Complete() {
 		return refuse("%s: %d of its %d cases are missing; finish it with the command that started it", part, c.Of-c.Done, c.Of)
 	}

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"sync"
@@ -26,6 +27,7 @@ type Count struct {
 	Failed   int // of those: no result
 	Doubtful int // of those: a self-check failed
 	Same     int // of those: taken from an identical case
+	Damaged  int // lines of the journal that counted for nothing; their cases were computed again
 }
 
 func (c *Count) add(e entry, j *journal) {
@@ -47,7 +49,7 @@ func (c Count) Complete() bool { return c.Done == c.Of }
 
 // Run computes the cases of a sweep, or of a slice of it, that the folder dir does not
 // hold yet, and writes the table once all are there. The error is ctx's (what is
-// finished is kept), a Refusal, or why something could not be written or computed here.
+// finished is kept), a Refusal, Gone, or why something could not be written or computed here.
 func Run(ctx context.Context, s *plan.Sweep, dir string, opt Options) (Count, error) {
 	f, err := open(s, dir, opt)
 	if err != nil {
@@ -55,10 +57,13 @@ func Run(ctx context.Context, s *plan.Sweep, dir string, opt Options) (Count, er
 	}
 	defer f.close()
 	c, err := f.compute(ctx, opt)
-	if err != nil {
-		return c, err
+	if err == nil {
+		err = f.finish()
 	}
-	return c, f.finish()
+	if err != nil && f.there() != nil { // whatever else it seems to be
+		err = Gone{f.dir}
+	}
+	return c, err
 }
 
 // compute brings the journal up to date: workers take one missing case after the other, this
@@ -106,7 +111,7 @@ func (f *folder) compute(ctx context.Context, opt Options) (Count, error) {
 					ready = append(ready, o)
 				}
 			}
-			if broken = j.add(ready); broken != nil {
+			if broken = cmp.Or(j.add(ready), f.there()); broken != nil {
 				stop(broken)
 				break
 			}

@@ -40,45 +40,12 @@ func (f *folder) lead() []Column {
 
 // finish writes the table of all cases and what its columns are.
 func (f *folder) finish() error {
-	j := f.journal
-	results, where := j.union(f.cases)
-	f.record.Columns = append([]Column{}, results...)
-	all := append(f.lead(), results...)
 	sum := sha256.New()
-	err := put(filepath.Join(f.dir, tableName), func(file *os.File) error {
-		buffer := bufio.NewWriterSize(io.MultiWriter(file, sum), 1<<20)
-		w := csv.NewWriter(buffer)
-		w.UseCRLF = true // RFC 4180
-		cells := make([]string, len(all))
-		for k, c := range all {
-			cells[k] = guarded(c.Name)
-		}
-		w.Write(cells) // an error shows at the end
-		for i := range f.cases {
-			r, e, err := j.row(i)
-			if err != nil {
-				return err
-			}
-			clear(cells)
-			n := f.leading(cells, i, r, e)
-			if e.status != failed {
-				for k, cell := range r.Cells {
-					cells[n+where[e.number][k]] = cell
-				}
-			}
-			w.Write(cells)
-		}
-		w.Flush()
-		if err := w.Error(); err != nil {
-			return err
-		}
-		return buffer.Flush()
-	})
-	if err != nil {
+	if err := put(filepath.Join(f.dir, tableName), func(file *os.File) error { return f.table(io.MultiWriter(file, sum)) }); err != nil {
 		return fmt.Errorf("%s is not written: %w", tableName, err)
 	}
 	f.record.SHA256 = hex.EncodeToString(sum.Sum(nil))
-	meaning, err := encode(describe(f.record, all))
+	meaning, err := encode(describe(f.record, append(f.lead(), f.record.Columns...)))
 	if err != nil {
 		return err
 	}
@@ -89,6 +56,41 @@ func (f *folder) finish() error {
 		return err
 	}
 	return syncFolder(f.dir)
+}
+
+// table writes the table of all cases, from the journal alone, and notes its columns.
+func (f *folder) table(to io.Writer) error {
+	j := f.journal
+	results, where := j.union(f.cases)
+	f.record.Columns = append([]Column{}, results...)
+	all := append(f.lead(), results...)
+	buffer := bufio.NewWriterSize(to, 1<<20)
+	w := csv.NewWriter(buffer)
+	w.UseCRLF = true // RFC 4180
+	cells := make([]string, len(all))
+	for k, c := range all {
+		cells[k] = guarded(c.Name)
+	}
+	w.Write(cells) // an error shows at the end
+	for i := range f.cases {
+		r, e, err := j.row(i)
+		if err != nil {
+			return err
+		}
+		clear(cells)
+		n := f.leading(cells, i, r, e)
+		if e.status != failed {
+			for k, cell := range r.Cells {
+				cells[n+where[e.number][k]] = cell
+			}
+		}
+		w.Write(cells)
+	}
+	w.Flush()
+	if err := w.Error(); err != nil {
+		return err
+	}
+	return buffer.Flush()
 }
 
 // cases yields the cases of the folder in order.

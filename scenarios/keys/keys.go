@@ -93,6 +93,15 @@ func (k *Key) admits(x float64) bool {
 		k.HasMost && (x > k.Most || k.OpenMost && x == k.Most))
 }
 
+// Spans reports whether all numbers between low and high are within the range of the key. An
+// end that the key does not take itself is no harm: no draw falls on it.
+func (k *Key) Spans(low, high float64) bool {
+	return !(k.HasLeast && low < k.Least || k.HasMost && high > k.Most)
+}
+
+// Range says in words what numbers the key takes: "a number from 0.05 to 10 mm".
+func (k *Key) Range() string { return strings.TrimPrefix(k.wants(), "give ") }
+
 // wants says in words what the key takes: "give a number from 0.05 to 10 mm".
 func (k *Key) wants() string {
 	if len(k.Choices) > 0 {

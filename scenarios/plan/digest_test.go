@@ -23,7 +23,7 @@ func TestIdentity(t *testing.T) {
 }
 
 func TestDigest(t *testing.T) {
-	const text = "vary: [{key: current.power_W, values: [1, 2]}]\nuncertain: [{key: current.on_s, normal: {mean: 2, sd: 0.1}}]\ndraws: 2\nseed: 1\n"
+	const text = "vary: [{key: current.power_W, values: [1, 2]}]\nuncertain: [{key: current.on_s, normal: {mean: 2, sd: 0.1}, within: {low: 1, high: 3}}]\ndraws: 2\nseed: 1\n"
 	digest := func(plan, scenario string) string {
 		s, err := Parse("p.yaml", []byte("title: Plan\nscenario: s.yaml\n"+plan), func(string) (*scenarios.Scenario, error) { return scenarios.Parse("s.yaml", []byte(scenario)) })
 		if err != nil {
@@ -50,7 +50,7 @@ func TestDigest(t *testing.T) {
 	seen := map[string]string{first: "the first plan"}
 	for _, r := range []struct{ old, new string }{
 		{"[1, 2]", "[1, 3]"}, {"[1, 2]", "[2, 1]"}, {"[1, 2]", "[1, 2, 3]"}, {"power_W", "peak_voltage_V"}, {"power_W", "duty_cycle_percent"},
-		{"mean: 2", "mean: 2.1"}, {"sd: 0.1", "sd: 0.2"}, {"sd: 0.1}", "sd: 0.1}, within: {low: 1.9, high: 3}"},
+		{"mean: 2", "mean: 2.1"}, {"sd: 0.1", "sd: 0.2"}, {"low: 1, high: 3", "low: 1.9, high: 3"},
 		{"draws: 2", "draws: 3"}, {"seed: 1", "seed: 2"}, {"normal: {mean: 2, sd: 0.1}", "uniform: {low: 1, high: 2}"},
 		{"vary:", "design: paired\nvary:"}, {"vary:", "design: one-at-a-time\nvary:"},
 		{"vary:", "design: halton\npoints: 2\nvary:"}, {"vary:", "design: halton\npoints: 3\nvary:"}, {"vary:", "design: latin-hypercube\npoints: 2\nvary:"},

@@ -19,8 +19,8 @@ func TestLaws(t *testing.T) {
 		mean, sd float64
 		low, top float64 // no draw beyond
 	}{
-		"normal":     {"normal: {mean: 10, sd: 0.5}", 10, 0.5, 7, 13},
-		"lognormal":  {"lognormal: {median: 2, gsd: 1.3}", distuv.LogNormal{Mu: math.Log(2), Sigma: math.Log(1.3)}.Mean(), distuv.LogNormal{Mu: math.Log(2), Sigma: math.Log(1.3)}.StdDev(), 0, 10},
+		"normal":     {"normal: {mean: 10, sd: 0.5}, within: {low: 0, high: 500}", 10, 0.5, 7, 13},
+		"lognormal":  {"lognormal: {median: 2, gsd: 1.3}, within: {low: 0, high: 500}", distuv.LogNormal{Mu: math.Log(2), Sigma: math.Log(1.3)}.Mean(), distuv.LogNormal{Mu: math.Log(2), Sigma: math.Log(1.3)}.StdDev(), 0, 10},
 		"uniform":    {"uniform: {low: 2, high: 5}", 3.5, 3 / math.Sqrt(12), 2, 5},
 		"triangular": {"triangular: {low: 1, mode: 2, high: 4}", tri.Mean(), tri.StdDev(), 1, 4},
 		// The upper half of a normal law: mean sqrt(2/pi) sd, variance (1 - 2/pi) sd2.

@@ -50,7 +50,7 @@ func Parse(name string, data []byte, load func(path string) (*scenarios.Scenario
 	if err != nil {
 		panic("scenarios: " + err.Error()) // it has been read before
 	}
-	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Question: keys.Word(p.Question), ContextOfUse: keys.Word(p.ContextUse), Base: base, Draws: 1, text: data}, copied.File}
+	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Question: keys.Word(p.Question), ContextOfUse: keys.Word(p.ContextUse), Base: base, Draws: 1, Design: "none", text: data}, copied.File}
 	b.points()
 	b.uncertain()
 	b.limit()
@@ -59,6 +59,9 @@ func Parse(name string, data []byte, load func(path string) (*scenarios.Scenario
 	}
 	if len(r.Problems) == 0 {
 		b.try()
+	}
+	if len(r.Problems) == 0 {
+		b.tryDraws()
 	}
 	if len(r.Problems) > 0 {
 		r.Problems.Sort()
@@ -124,7 +127,10 @@ func (b *planner) points() {
 		return
 	}
 	s := b.s
-	s.axes, s.varied = axes, len(axes)
+	s.axes, s.varied, s.Design = axes, len(axes), design
+	for a := range axes {
+		s.Inputs[a].Levels = len(axes[a].list)
+	}
 	switch design {
 	case "grid":
 		s.design = grid(axes)
@@ -141,7 +147,7 @@ func (b *planner) points() {
 
 // named reads the cases.
 func (b *planner) named() {
-	b.s.cases = []namedSets{}
+	b.s.cases, b.s.Design = []namedSets{}, "cases"
 	for i, c := range b.p.Cases {
 		path := keys.Item("cases", i, keys.Word(c.Name))
 		one := namedSets{name: *c.Name, title: keys.Word(c.Title)}

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 
 	"muralheat/scenarios/keys"
@@ -21,16 +22,18 @@ func (b *planner) uncertain() {
 	}
 	for i, u := range p.Uncertain {
 		path := keys.Item("uncertain", i, "")
-		if k := b.input(*u.Key, path, nil, true); k == nil {
+		k := b.input(*u.Key, path, nil, true)
+		if k == nil {
 			continue
-		} else if k.Kind.Kind() != reflect.Float64 {
+		}
+		if k.Kind.Kind() != reflect.Float64 {
 			b.At(keys.Join(path, "key"), keys.Quote(*u.Key)+" is not a number", "only numbers can be drawn")
 			continue
 		}
-		given := 0
+		given, name := 0, ""
 		for _, n := range []string{"normal", "lognormal", "uniform", "triangular"} {
 			if b.Given(keys.Join(path, n)) {
-				given++
+				given, name = given+1, n
 			}
 		}
 		if given != 1 {
@@ -54,6 +57,31 @@ func (b *planner) uncertain() {
 			b.At(keys.Join(path, "within"), "the whole distribution is cut off", "move the ends")
 			continue
 		}
+		// A draw that the key does not take would be lost, and with it the thinnest walls first.
+		if low, high := l.support[0], l.support[1]; !k.Spans(low, high) {
+			b.At(keys.Join(path, name), fmt.Sprintf("draws from %s to %s leave the range of the key", end(low), end(high)), "move its ends, or give within: for each end "+k.Range())
+			continue
+		}
 		b.s.laws = append(b.s.laws, l)
+	}
+}
+
+// end writes an end of a distribution.
+func end(x float64) string {
+	if math.IsInf(x, 0) {
+		return map[bool]string{true: "infinity", false: "-infinity"}[x > 0]
+	}
+	return keys.Text(x)
+}
+
+// tryDraws builds the cases with the least and the largest value drawn of each uncertain key.
+func (b *planner) tryDraws() {
+	for j := range b.s.laws {
+		least, most := extremes(b.s.Seed, b.s.Draws, j)
+		for _, d := range []int{least, most} {
+			if b.build(keys.Item("uncertain", j, ""), fmt.Sprintf("draw %d, ", d), b.s.Sets(d)); len(b.Problems) > 0 {
+				return
+			}
+		}
 	}
 }

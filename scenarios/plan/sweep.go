@@ -25,6 +25,8 @@ type Sweep struct {
 	Seed   uint64
 	Limit  *LimitSearch // nil: none is sought
 
+	Design string // how the points are made: a design of a plan, "cases" if they are named, "none" if nothing varies
+
 	design design
 	axes   []axis      // of the design
 	cases  []namedSets // in place of a design
@@ -40,6 +42,7 @@ type Input struct {
 	Unit      string
 	Number    bool // else a word or switch
 	Uncertain bool
+	Levels    int // values that the design gives it; 0: any of a range, or it does not say
 }
 
 // namedSets is a named case.

@@ -15,13 +15,7 @@ const tried = 1000
 // grid each value with the first ones of the other keys, else one point after the other.
 func (b *planner) try() {
 	s := b.s
-	check := func(path string, sets []scenarios.Set) {
-		_, err := s.Base.With(sets...)
-		var ps keys.Problems
-		if errors.As(err, &ps) {
-			b.At(path, "with this "+ps[0].Key+": "+ps[0].Wrong, ps[0].Right)
-		}
-	}
+	check := func(path string, sets []scenarios.Set) { b.build(path, "with this ", sets) }
 	switch d := s.design.(type) {
 	case grid:
 		first := s.Sets(0)
@@ -56,6 +50,15 @@ func (b *planner) try() {
 				return
 			}
 		}
+	}
+}
+
+// build finds what does not go together in one case.
+func (b *planner) build(path, what string, sets []scenarios.Set) {
+	_, err := b.s.Base.With(sets...)
+	var ps keys.Problems
+	if errors.As(err, &ps) {
+		b.At(path, what+ps[0].Key+": "+ps[0].Wrong, ps[0].Right)
 	}
 }
 
