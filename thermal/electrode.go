@@ -81,6 +81,17 @@ func TipsOf(s Scene) []Tip {
 	return slices.DeleteFunc(slices.Clone(tips), func(t Tip) bool { return shapes[t].scene != s })
 }
 
+// Scenes returns the scenes of all electrodes that can be computed.
+func Scenes() []Scene {
+	var all []Scene
+	for _, t := range tips {
+		if s := shapes[t].scene; !slices.Contains(all, s) {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
 // About describes a tip on the wall in a few words.
 func (t Tip) About() string { return shapes[t].about }
 
