@@ -11,8 +11,10 @@ import (
 
 	"muralheat/output/chart"
 	"muralheat/output/figures"
+	"muralheat/output/measured"
 	"muralheat/output/record"
 	"muralheat/output/study"
+	"muralheat/scenarios/experiments"
 	"muralheat/thermal"
 )
 
@@ -77,6 +79,24 @@ func SweepFigures(dir string) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
+	return placed(dir, pictures)
+}
+
+// Measured writes the figures of the model beside published experiments into the folder dir, which it makes, and
+// returns the names of their files.
+func Measured(dir string, all []experiments.Result) ([]string, error) {
+	pictures, err := chart.Rendered(measured.Figures(all))
+	if err != nil {
+		return nil, err
+	}
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	return placed(dir, pictures)
+}
+
+// placed writes pictures into the folder dir, each in one step, and returns their names.
+func placed(dir string, pictures []chart.Picture) ([]string, error) {
 	var names []string
 	for _, p := range pictures {
 		if err := record.Replace(filepath.Join(dir, p.Name), p.Data); err != nil {
