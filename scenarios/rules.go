@@ -246,7 +246,8 @@ func wallRules(f *keys.File) []rule {
 			if scene(f) == scenePad {
 				return of(tissue.RoomTemperature)(f)
 			}
-			return asBody(f)
+			value, _ := asBody(f)
+			return value, "as body.temperature_C; " + tissue.LumenTemperature.Cited()
 		}},
 	)
 }
