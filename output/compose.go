@@ -13,8 +13,10 @@ import (
 
 	"muralheat/output/chart"
 	"muralheat/output/figures"
+	"muralheat/output/measured"
 	"muralheat/output/record"
 	"muralheat/output/study"
+	"muralheat/scenarios/experiments"
 	"muralheat/thermal"
 )
 
@@ -89,6 +91,20 @@ func SweepFigures(dir string) ([]string, error) {
 	pictures, err := study.Pictures(dir)
 	if err != nil && len(pictures) == 0 {
 		return nil, err
+	}
+	files, undrawn := filed(pictures, err)
+	return replaced(dir, files, undrawn)
+}
+
+// Measured writes the figures of the model beside published experiments into the folder dir, which it makes, and
+// returns the names of their files.
+func Measured(dir string, all []experiments.Result) ([]string, error) {
+	pictures, err := chart.Rendered(measured.Figures(all))
+	if err != nil && len(pictures) == 0 {
+		return nil, err
+	}
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return nil, fmt.Errorf("output: %w", err)
 	}
 	files, undrawn := filed(pictures, err)
 	return replaced(dir, files, undrawn)

@@ -47,7 +47,10 @@ func wallRules(f *keys.File) []rule {
 		rule{key: "wall.lumen.heat_transfer_W_m2K", hangs: []string{"wall.lumen.medium"}, fill: func(f *keys.File) (any, string) {
 			return mediumTransfer(keys.Word(f.Wall.Lumen.Medium))
 		}},
-		rule{key: "wall.lumen.temperature_C", fill: asBody},
+		rule{key: "wall.lumen.temperature_C", fill: func(f *keys.File) (any, string) {
+			value, _ := asBody(f)
+			return value, "as body.temperature_C; " + tissue.LumenTemperature.Cited()
+		}},
 	)
 }
 

@@ -34,12 +34,16 @@ func verifyCommand(c *console) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "format", Usage: "`FORMAT` of the output: " + strings.Join(record.VerifyFormats, ", "), Value: record.VerifyFormats[0]},
 			&cli.StringFlag{Name: "against", Usage: "compare with `WHAT` instead: experiments (published, with the model as last computed)"},
+			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "with --against: `FOLDER` for a figure of ours against measured"},
 			&cli.BoolFlag{Name: "json", Usage: "the same as --format json", DisableDefaultText: true},
 		},
 		Before: takes(0, 1, "GROUP"),
 		Action: func(ctx *cli.Context) error {
 			if ctx.IsSet("against") {
 				return against(c, ctx)
+			}
+			if ctx.IsSet("output") {
+				return wrong("verify: --output belongs to --against experiments; leave it out, or give both")
 			}
 			format := ctx.String("format")
 			switch {

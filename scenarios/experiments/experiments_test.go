@@ -167,7 +167,7 @@ func TestStored(t *testing.T) {
 			}
 		}
 	}
-	if len(Points(all)) == 0 || !strings.Contains(Text(all), "root mean square of the residuals") {
+	if points, _ := Points(all); len(points) == 0 || !strings.Contains(Text(all), "root mean square of the residuals") {
 		t.Error("nothing to show")
 	}
 }

@@ -54,30 +54,6 @@ func (s Score) String() string {
 		s.Part, s.Inside, s.Experiments, s.Sources, s.RMS, s.Resolved)
 }
 
-// Point is a row for a figure of ours against measured.
-type Point struct {
-	Experiment, Row, Regime, Unit string
-	Part                          Part
-	Measured, MeasuredSD          float64
-	Ours, OursSD                  float64 // inputs and mesh
-	Inside                        bool    // the row by itself, within twice the combined spread
-}
-
-// Points returns a point for each row; lengths in mm, so that they share an axis.
-func Points(all []Result) []Point {
-	var points []Point
-	for _, r := range all {
-		for _, x := range r.Rows {
-			f, unit := 1.0, x.Unit
-			if unit == "um" {
-				f, unit = 1e-3, "mm"
-			}
-			points = append(points, Point{r.ID, x.ID, r.Regime[0], unit, r.Part, f * x.Mean, f * x.SD, f * x.Ours, f * math.Hypot(x.InputSD, x.NumericalSD), math.Abs(x.Residual) <= 2})
-		}
-	}
-	return points
-}
-
 // Text renders results as a table of fixed columns with the scores below it.
 func Text(all []Result) string {
 	var b strings.Builder

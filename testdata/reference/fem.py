@@ -9,7 +9,8 @@ layers, the metal and its rim lie on edges. Three meshes, each with half the cel
 Without boiling: quadratic triangles, an L-stable Runge-Kutta method of second order (SDIRK; Alexander 1977, SIAM J Numer
 Anal 14:1006), with conductivity, perfusion and damage iterated within each stage.
 With boiling: linear triangles, a lumped mass, the enthalpy method (Voller and Cross 1981, Int J Heat Mass Transfer
-24:545) in explicit steps below the limit of positivity; the field anew with every longer step.
+24:545) in explicit steps below the limit of positivity; with every longer step the field anew, conductivity by the water at
+each point of quadrature, and a step of backward Euler for the liquid water that diffuses with its heat.
 """
 import csv
 import datetime
@@ -189,6 +190,7 @@ class Case:
     def __init__(self, path, level):
         f = yaml.safe_load(open(path))
         self.boiling = f["physics"]["boiling"]
+        self.percolates = self.boiling and f["physics"]["drying"] == "percolation"
         layers = f["wall"]["layers"] + [f["wall"]["beyond"]]
         self.borders = np.concatenate([[0], np.cumsum([l["thickness_mm"] for l in layers])]) * MM
         mat = [l["material"] for l in layers]
@@ -217,6 +219,8 @@ class Case:
         scale = 2.0**-level
         if self.boiling:
             h, tiny, grow, zone = 0.08 * MM * scale, 0.08 * MM * scale, 0, 2.4 * MM
+            if self.percolates:  # a contact dries from its rim
+                h, tiny, grow = 0.16 * MM * scale, 0.04 * MM * scale, 0.2 * scale
         else:
             h, tiny, grow, zone = 0.3 * MM * scale, 2e-6 * scale, 0.6 * scale, 4 * MM
         near = lambda x, at: np.minimum(h, tiny + grow * np.abs(x - at)) if grow else h + 0 * x
@@ -234,7 +238,15 @@ class Case:
         if self.boiling:
             self.wet_mass = col("density_kg_m3") * col("water_fraction")
             self.latent, self.dry_share = p["latent_heat_J_kg"], p["dry_conductivity_share"]
-            assert p["dry_k_W_mK"] >= self.k.max() and not p["carbonisation"] and p["boil_C"] == 100
+            self.k_dry = np.minimum(p["dry_k_W_mK"], self.k)
+            if self.percolates:
+                self.n, self.threshold = p["conductivity_exponent"], p["conductivity_threshold"]
+            self.rise = p.get("coagulated_conductivity_rise_percent", 0) / 100
+            self.leak = 2 * np.pi * cur.get("frequency_kHz", 0) * 1e3 * VACUUM * p.get("dry_permittivity", 0)
+            self.D = p.get("water_diffusivity_m2_s", 0)
+            # dried tissue is the wet one less its water, whose heat capacity is the same in every layer
+            assert (self.c - self.wet_mass * WATER_C >= (col("density_kg_m3") - self.wet_mass) * DRY_C).all()
+            assert not p["carbonisation"] and p["boil_C"] == 100
         eps = 1e-9
         if self.tip == "needle":
             on = np.where((m.r <= self.a + eps) & (m.z <= self.l + eps))[0]
@@ -300,6 +312,17 @@ class Case:
 
     def sigma(self, T):
         return self.sigma0 * (1 + self.slope * np.minimum(self.m.at_points(T), 100 - BODY))
+
+    def drying_sigma(self, T, w, omega):
+        """Conductivity at the points of quadrature, S/m, with the share w of its water left."""
+        wet, w = self.sigma(T), self.m.at_points(w)
+        if self.rise:
+            wet = wet * (1 + self.rise * (1 - self.m.at_points(np.exp(-omega))))
+        dry = np.maximum(self.dry_share * wet, np.minimum(self.leak, wet))
+        if self.percolates:
+            x = np.clip((w - self.threshold) / (1 - self.threshold), 0, 1)
+            return dry + (wet - dry) * x**self.n
+        return 1 / (w / wet + (1 - w) / dry)
 
 
 def smooth(c, tell):
@@ -374,24 +397,27 @@ def boil(c, tell):
     V = lump(np.ones_like(c.c))
     C, W = lump(c.c), lump(c.wet_mass) * 1.0          # J/K and kg of water of each node
     CW = W * WATER_C
-    K = m.stiffness(c.k)
+    K, k_now = m.stiffness(c.k), np.ones(m.n)
     film = c.h_lumen * c.S_lumen.diagonal() + c.h_metal * c.S_metal.diagonal()
     drive = c.h_lumen * c.t_lumen * c.S_lumen.diagonal() + c.h_metal * c.t_metal * c.S_metal.diagonal()
     G = lump(c.g)
     T, w, omega = np.zeros(m.n), np.ones(m.n), np.zeros(m.n)
     limit = 0.9 * ((C - CW) / (K.diagonal() + film + G)).min()
     top = 100 - BODY
+    flows = c.wet_mass * c.D  # kg/(m s) of water at a unit gradient of w
     t, energy, first, out = 0.0, 0.0, None, None
     for span, on in ((c.on, True), (c.after, False)):
         n = int(round(span / c.step))
         inner = int(np.ceil(span / n / limit))
         dt = span / n / inner
+        if c.D:
+            water = splu(sp.diags(W) + span / n * m.stiffness(flows))
         for i in range(n):
             source = drive
+            if np.abs(w - k_now).max() > 1e-3 and (c.k_dry < c.k).any():
+                K, k_now = m.stiffness(c.k_dry + m.at_points(w) * (c.k - c.k_dry)), w.copy()
             if on:
-                Tq, wq = m.at_points(T), m.at_points(w)
-                wet = c.sigma0 * (1 + c.slope * np.minimum(Tq, top))
-                q, g = c.field(wet / (wq + (1 - wq) / c.dry_share), 1e-6)
+                q, g = c.field(c.drying_sigma(T, w, omega), 1e-6)
                 v2 = min(c.power / g, c.most_v**2)
                 source = drive + m.load(q) * v2
                 energy += span / n * v2 * g
@@ -416,6 +442,11 @@ def boil(c, tell):
                     new[over] = top + left / (C[over] - (1 - w[over]) * CW[over])
                 new[c.bottom] = 0
                 T = new
+            if c.D and w.min() < 1:
+                moved = water.solve(W * w)
+                carried = -span / n * (m.stiffness(WATER_C * flows * m.at_points(T)) @ moved)
+                T = (T * (C - (1 - w) * CW) + carried) / (C - (1 - moved) * CW)
+                w = moved
             omega = omega + span / n * c.logmean(rate, c.rate(T))
             t += span / n
             for s in c.tell:
@@ -428,10 +459,14 @@ def boil(c, tell):
             z = z[m.z[z] >= c.l - 1e-9]
             tell("boiled_depth_mm", "mm", t, crossing(m.z[z], 0.5 - w[z]) / MM)
     tell("energy_J", "J", t, energy)
+    columns = [m.line(r=at) for at in np.unique(m.r) if at < 4 * MM]
+    tell("dried_depth_mm", "mm", t, max(crossing(m.z[z], 0.5 - w[z]) for z in columns) / MM)
     injury(c, omega, tell)
 
 
 WATER_C = 4178.0  # J/(kg K), the heat capacity that leaves with the water
+DRY_C = 1200.0  # J/(kg K), the least that dried tissue has
+VACUUM = 8.8541878128e-12  # F/m
 
 
 def probes(c, T, s, tell):

@@ -71,6 +71,7 @@ func Groups() []Group {
 		{"sparks", Sparks},
 		{"cutting", Cutting},
 		{"liquid", Liquid},
+		{"metal", Metal},
 		{"neutral electrode", Pads},
 		{"stalk in a loop", Stalks},
 	}

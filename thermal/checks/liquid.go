@@ -8,36 +8,77 @@ import (
 	"muralheat/thermal"
 	"muralheat/thermal/damage"
 	"muralheat/thermal/drive"
+	"muralheat/thermal/exact"
 	"muralheat/thermal/tissue"
 )
 
 // Liquid checks what a liquid on the mucosa does to the current.
 func Liquid() []Check {
 	var l list
-	// A disc stands in a film on a wall that hardly conducts: all current spreads in the film, to the grounded side.
-	const a, side, film = 1 * mm, 20 * mm, 0.4 * mm
-	for _, sigma := range []float64{0.7, 1.8} {
-		c := thermal.Case{
-			Electrode: thermal.Electrode{Tip: thermal.Disc, ContactRadiusM: a, TipRadiusM: a},
-			Drive:     drive.Drive{Mode: drive.Mode{DutyCycle: 1, PeakVoltageV: 1}, FrequencyHz: 400e3, OnS: 0.01},
-			Body:      thermal.Body{TemperatureC: bodyC, BloodHeatCapacityJKgK: 3600},
-			Physics:   thermal.Physics{PerfusionStops: thermal.Never, BoilC: 100},
-			Damage:    thermal.Damage{Kinetics: damage.Kinetics{Name: "none", Segments: []damage.Segment{{LnA: 0, ThetaK: 1e5}}}},
-			Domain:    thermal.Domain{RadiusM: side, Side: thermal.Grounded, Bottom: thermal.Insulated},
-			Numerics:  thermal.Numerics{FinestM: 0.1 * mm, Tolerance: 1e-6, Resolve: 0.02, MaxStepS: 1e-2},
-			Layers: []thermal.Layer{
-				{Name: "liquid", ThicknessM: film, Above: true, Liquid: true, Material: tissue.Material{SigmaSM: sigma, KWMK: 0.6, DensityKgM3: 1000, HeatCapacityJKgK: 4200}},
-				{Name: "wall", ThicknessM: 2 * mm, Material: tissue.Material{SigmaSM: 1e-6, KWMK: 0.5, DensityKgM3: 1000, HeatCapacityJKgK: 3600}},
-				{Name: "beyond", ThicknessM: 4 * mm, Beyond: true, Material: tissue.Material{SigmaSM: 1e-6, KWMK: 0.5, DensityKgM3: 1000, HeatCapacityJKgK: 3600}},
-			},
-		}
-		r, err := thermal.Simulate(context.Background(), &c, thermal.Options{})
-		if err != nil {
-			panic("checks: liquid: " + err.Error())
-		}
-		l.relative(fmt.Sprintf("a disc standing in a film of %g mm and %g S/m: resistance", film/mm, sigma),
-			"radial current in a sheet, ln(R/a)/(2 pi sigma d); Smythe 1968, Static and Dynamic Electricity, from memory",
-			math.Log(side/a)/(2*math.Pi*sigma*film), r.Summary.ResistanceStartOhm, 0.002, "ohm")
-	}
+	l.film()
+	l.leakyFilm()
 	return l
+}
+
+// film has a disc stand in a film on a wall that hardly conducts: all current spreads in the film, to the
+// grounded side.
+func (l *list) film() {
+	const a, side, depth, wall = 1 * mm, 20 * mm, 0.4 * mm, 2 * mm
+	for _, sigma := range []float64{0.7, 1.8} {
+		r := inFilm(a, side, 0.4, filmOn(sigma, depth, 1e-6, wall, 2*wall), thermal.Grounded, thermal.Insulated)
+		l.relative(fmt.Sprintf("a disc standing in a film of %g mm and %g S/m: resistance", depth/mm, sigma),
+			"radial current in a sheet, ln(R/a)/(2 pi sigma d); Smythe 1968, Static and Dynamic Electricity, from memory",
+			math.Log(side/a)/(2*math.Pi*sigma*depth), r.Summary.ResistanceStartOhm, 0.002, "ohm")
+	}
+}
+
+// leakyFilm has the same disc stand on a film over a thin wall that conducts poorly and is grounded below. Both
+// are thin against the length lambda of 6 mm: the next term of lambda is (d^2 + t^2)/(6 lambda^2), 0.15 %, which
+// at r = 8 mm is 0.3 % of the potential.
+func (l *list) leakyFilm() {
+	const a, side, depth, wall, lambda = 1 * mm, 50 * mm, 0.4 * mm, 0.4 * mm, 6 * mm
+	const source = "a sheet with a leak, K0(r/lambda)/K0(a/lambda); Abramowitz and Stegun 1964, 9.6.1"
+	for _, sigma := range []float64{0.7, 1.8} {
+		leak := sigma * depth / (lambda * lambda)
+		r := inFilm(a, side, 0.1, filmOn(sigma, depth, leak*wall, wall/2, wall/2), thermal.Insulated, thermal.Grounded)
+		sheet := exact.Leaky{SheetS: sigma * depth, LeakSM: leak}
+		what := fmt.Sprintf("a disc standing in a film of %g S/m on a leaky wall", sigma)
+		k := r.Mesh.Z.Find(-depth / 2)
+		for _, x := range []float64{2 * mm, 4 * mm, 8 * mm} {
+			i := r.Mesh.X.Find(x)
+			c := r.Mesh.X.Centres[i]
+			l.relative(fmt.Sprintf("%s: potential at %.3g mm over that of the disc", what, c/mm), source,
+				sheet.Share(c, a), r.Fields.PotentialV[r.Mesh.Index(i, 0, k)]*math.Sqrt2, 0.01, "1")
+		}
+		l.relative(what+": resistance", source, sheet.Resistance(a), r.Summary.ResistanceStartOhm, 0.01, "ohm")
+	}
+}
+
+// filmOn is a film of sigma S/m and the depth given on a wall and what lies beyond, both of wallS S/m.
+func filmOn(sigma, depth, wallS, wall, beyond float64) []thermal.Layer {
+	solid := tissue.Material{SigmaSM: wallS, KWMK: 0.5, DensityKgM3: 1000, HeatCapacityJKgK: 3600}
+	return []thermal.Layer{
+		{Name: "liquid", ThicknessM: depth, Above: true, Liquid: true, Material: tissue.Material{SigmaSM: sigma, KWMK: 0.6, DensityKgM3: 1000, HeatCapacityJKgK: 4200}},
+		{Name: "wall", ThicknessM: wall, Material: solid},
+		{Name: "beyond", ThicknessM: beyond, Beyond: true, Material: solid},
+	}
+}
+
+// inFilm has a disc of radius a stand in the uppermost layer, at a peak of 1 V.
+func inFilm(a, side, growth float64, layers []thermal.Layer, sideEdge, bottom thermal.Edge) *thermal.Result {
+	c := thermal.Case{
+		Layers:    layers,
+		Electrode: thermal.Electrode{Tip: thermal.Disc, ContactRadiusM: a, TipRadiusM: a},
+		Drive:     drive.Drive{Mode: drive.Mode{DutyCycle: 1, PeakVoltageV: 1}, FrequencyHz: 400e3, OnS: 0.01},
+		Body:      thermal.Body{TemperatureC: bodyC, BloodHeatCapacityJKgK: 3600},
+		Physics:   thermal.Physics{PerfusionStops: thermal.Never, BoilC: 100},
+		Damage:    thermal.Damage{Kinetics: damage.Kinetics{Name: "none", Segments: []damage.Segment{{LnA: 0, ThetaK: 1e5}}}},
+		Domain:    thermal.Domain{RadiusM: side, Side: sideEdge, Bottom: bottom},
+		Numerics:  thermal.Numerics{FinestM: 0.1 * mm, Growth: growth, Tolerance: 1e-6, Resolve: 0.02, MaxStepS: 1e-2},
+	}
+	r, err := thermal.Simulate(context.Background(), &c, thermal.Options{})
+	if err != nil {
+		panic("checks: liquid: " + err.Error())
+	}
+	return r
 }

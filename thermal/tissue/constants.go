@@ -64,7 +64,8 @@ var (
 		"assumption: still gas, free convection and radiation")
 	LumenWaterHeatTransfer = within(500, 100, 1000, "W/(m2 K)", Low,
 		"assumption: still water, free convection")
-	LumenTemperature = exact(37, "C", Medium, "assumption: lumen medium at body temperature")
+	LumenTemperature = within(37, 20, 37, "C", Medium,
+		"assumption: gas or water in the lumen is at body temperature; fresh from outside it is at that of the room")
 
 	BallContactShare = within(0.7, 0.6, 0.85, "1", Low,
 		"assumption: contact radius over tip radius at a light touch; Hertz (Johnson 1985, ch. 4) at 0.02 N on 1 mm radius gives 0.83-0.61 mm for a modulus of 20-50 kPa")

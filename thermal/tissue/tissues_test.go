@@ -137,6 +137,42 @@ func TestConstantsAreComplete(t *testing.T) {
 	}
 }
 
+// settled holds the constants that have no range, and why none is needed.
+var settled = map[string]string{
+	"body-temperature":    "what rises are counted from",
+	"blood-density":       "measured to a percent",
+	"blood-heat-capacity": "measured to some percent",
+	"water-heat-capacity": "steam tables",
+	"boil-temperature":    "by definition",
+	"latent-heat":         "steam tables",
+	"omega-first-degree":  "by definition",
+	"omega-second-degree": "by definition",
+	"omega-third-degree":  "by definition",
+}
+
+// A constant has a range, and that a source or the word assumption; or it is one of the few that are known. So no
+// guess stands without a range.
+func TestEveryConstantHasARange(t *testing.T) {
+	for _, c := range Constants() {
+		ranged, known := c.Value.Low < c.Value.High, settled[c.Name] != ""
+		if ranged == known {
+			t.Errorf("%s: has a range: %v, known without: %v", c.Name, ranged, known)
+		}
+		if known && c.Value.Assumed() {
+			t.Errorf("%s: an assumption without a range", c.Name)
+		}
+	}
+	for i, a := range Constants() {
+		for _, b := range Constants()[i+1:] {
+			if x, y := a.Value.Cited(), b.Value.Cited(); strings.Contains(x, y) || strings.Contains(y, x) {
+				if a.Value.Low < a.Value.High || b.Value.Low < b.Value.High {
+					t.Errorf("%s and %s cite the same: their keys cannot be told apart", a.Name, b.Name)
+				}
+			}
+		}
+	}
+}
+
 // Blood flow of whole organs against NRC 1999, Risk Assessment of Radon in Drinking
 // Water, Tables after ICRP, adult male: share of a cardiac output of
 // 6.5 L/min and organ mass. The colon is the mean of upper and lower. The two tables

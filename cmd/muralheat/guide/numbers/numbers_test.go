@@ -4,6 +4,7 @@ import (
 	"math"
 	"os"
 	"runtime"
+	"strings"
 	"testing"
 )
 
@@ -114,6 +115,43 @@ func TestNumbers(t *testing.T) {
 		if kept, err := os.ReadFile(l.file("..")); err != nil || string(kept) != now {
 			t.Errorf("%s is kept as\n%s\n%v, it comes out as\n%s", l.name, kept, err, now)
 		}
+	}
+}
+
+// TestRanked: what moves the first column most stands first, what moves no digit of it is named below, the default is
+// bold.
+func TestRanked(t *testing.T) {
+	bold := tried("physics.boil_C", "90", "100")
+	bold.usual = "100"
+	tab := table{block: block{"", "made"}, first: "key", ranked: true, columns: []column{{"depth, mm", "d", 2}},
+		rows: []row{tried("a", "1", "2"), tried("b", "1", "2"), bold}}
+	kept := []result{{"made", "`a`", "1", "d", 1}, {"made", "`a`", "2", "d", 1.001}, {"made", "`b`", "1", "d", 1}, {"made", "`b`", "2", "d", 1.1},
+		{"made", "`physics.boil_C`", "90", "d", 0.8}, {"made", "`physics.boil_C`", "100", "d", 1}}
+	got, err := tab.render(kept)
+	const want = "| key | values tried | depth, mm |\n| --- | --- | --- |\n| `physics.boil_C` | 90, **100** C | 0.80, 1.00 |\n| `b` | 1, 2 | 1.00, 1.10 |\n" +
+		"\nNo change to these digits: `a` (1, 2).\n"
+	if err != nil || got != want {
+		t.Errorf("%v\n%s\nwant\n%s", err, got, want)
+	}
+}
+
+// TestWorth: a table of what ranges are worth has the ends of each, the choices, and not what the case states itself.
+func TestWorth(t *testing.T) {
+	tab := worth("made", "ball-touch", nil, "physics.spark_onset_V", "210")
+	values := map[string]string{}
+	for _, r := range tab.rows {
+		values[r.key] = r.tried()
+	}
+	for key, want := range map[string]string{
+		"physics.conductivity_exponent": "1, **1.5**, 2", "electrode.contact_radius_mm": "0.6, **0.7**, 0.85 mm",
+		"physics.perfusion_stops": "never, at-injury, **with-damage**", "physics.spark_onset_V": "",
+	} {
+		if values[key] != want {
+			t.Errorf("%s: %q, want %q", key, values[key], want)
+		}
+	}
+	if !strings.HasPrefix(values["damage.kinetics"], "**skin-1947-joule**, skin-1947") {
+		t.Errorf("kinetics %q", values["damage.kinetics"])
 	}
 }
 

@@ -27,6 +27,7 @@ type table struct {
 	base    []setting // what all rows share
 	columns []column
 	rows    []row
+	ranked  bool // rows stand in the order of what they move in the first column; those that move nothing are named below
 }
 
 // column is a result of summary.csv, rounded to digits behind the point.
@@ -42,6 +43,7 @@ type row struct {
 	set     []setting
 	key     string // has each of the values in turn
 	values  []string
+	usual   string                  // that of the values which the example has, in bold; "" for none
 	value   func() (float64, error) // in place of a run
 }
 
@@ -138,28 +140,12 @@ func (t table) simulate(r row, v string) ([]float64, error) {
 
 // problem returns the case of a row with one of its values, and the columns of it that the table shows.
 func (t table) problem(r row, v string) (*thermal.Case, []record.Column, error) {
-	name := cmp.Or(r.example, t.example)
-	e, ok := scenarios.FindExample(name)
-	if !ok {
-		return nil, nil, fmt.Errorf("no example %s", name)
-	}
-	s, err := scenarios.Parse(e.Name, e.Text)
-	if err != nil {
-		return nil, nil, err
-	}
 	set := slices.Concat(t.base, r.set)
 	if r.key != "" {
 		set = append(set, setting{r.key, v})
 	}
-	var sets []scenarios.Set
-	for _, x := range set {
-		var n yaml.Node
-		if err := yaml.Load([]byte(x.value), &n); err != nil {
-			return nil, nil, err
-		}
-		sets = append(sets, scenarios.Set{Key: x.key, Value: scenarios.Value{Node: n.Content[0]}})
-	}
-	if s, err = s.With(sets...); err != nil {
+	s, err := changed(cmp.Or(r.example, t.example), set)
+	if err != nil {
 		return nil, nil, err
 	}
 	c := s.Case()
@@ -173,6 +159,27 @@ func (t table) problem(r row, v string) (*thermal.Case, []record.Column, error) 
 		out = append(out, all[i])
 	}
 	return &c, out, nil
+}
+
+// changed returns an example in which keys have other values.
+func changed(example string, set []setting) (*scenarios.Scenario, error) {
+	e, ok := scenarios.FindExample(example)
+	if !ok {
+		return nil, fmt.Errorf("no example %s", example)
+	}
+	s, err := scenarios.Parse(e.Name, e.Text)
+	if err != nil {
+		return nil, err
+	}
+	var sets []scenarios.Set
+	for _, x := range set {
+		var n yaml.Node
+		if err := yaml.Load([]byte(x.value), &n); err != nil {
+			return nil, err
+		}
+		sets = append(sets, scenarios.Set{Key: x.key, Value: scenarios.Value{Node: n.Content[0]}})
+	}
+	return s.With(sets...)
 }
 
 // render returns the table as Markdown from what is kept.
@@ -189,11 +196,11 @@ func (t table) render(kept []result) (string, error) {
 	line := func(cells []string) { b.WriteString("| " + strings.Join(cells, " | ") + " |\n") }
 	line(head)
 	line(slices.Repeat([]string{"---"}, len(head)))
-	for _, r := range t.rows {
+	rows, still := t.order(kept)
+	for _, r := range rows {
 		cells := []string{r.label}
 		if several {
-			unit := strings.Replace(keys.UnitOf(r.key), "percent", "%", 1)
-			cells = append(cells, strings.TrimSpace(strings.Join(r.values, ", ")+" "+unit))
+			cells = append(cells, r.tried())
 		}
 		for _, c := range t.columns {
 			cell, err := t.cell(kept, r, c)
@@ -204,7 +211,25 @@ func (t table) render(kept []result) (string, error) {
 		}
 		line(cells)
 	}
+	if len(still) > 0 {
+		var names []string
+		for _, r := range still {
+			names = append(names, r.label+" ("+r.tried()+")")
+		}
+		b.WriteString("\nNo change to these digits: " + strings.Join(names, "; ") + ".\n")
+	}
 	return b.String(), nil
+}
+
+// tried writes the values of the row's key with their unit.
+func (r row) tried() string {
+	values := slices.Clone(r.values)
+	for i, v := range values {
+		if v == r.usual {
+			values[i] = "**" + v + "**"
+		}
+	}
+	return strings.TrimSpace(strings.Join(values, ", ") + " " + strings.Replace(keys.UnitOf(r.key), "percent", "%", 1))
 }
 
 // cell returns what came out for a row, one number for each value of its key.
