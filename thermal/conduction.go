@@ -13,10 +13,11 @@ import (
 type conduction struct {
 	*state
 	field   *field.Solver
-	rho     []float64 // resistivity now, ohm m
-	last    []float64 // the same when the field was last solved
+	rho     []float64 // resistivity when the field was last solved, ohm m
 	lastXM  float64   // place of the electrode then
+	perJ    []float64 // one over the heat that boils off all the water of a cell, 1/J
 	watched []watchedCell
+	fastest []watchedCell // of these, those whose water the current boils off the fastest
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
 	chargeResidual               float64 // worst of any solution
@@ -30,14 +31,28 @@ type conduction struct {
 // watchedCell is a cell that carries heat worth watching, with what each step asks of it: it is looked
 // up once a solution, not once a step.
 type watchedCell struct {
-	p       int
-	sigma0  float64 // conductivity at 37 C, S/m
-	latentJ float64 // heat that boils off all its water
+	p      int
+	sigma0 float64 // conductivity at 37 C, S/m
+	rate   float64 // share of its water that its heat boils off per second, at 1 V
 }
 
+const (
+	// unwatched is the share of all heat in the cells that are not watched: no more than this share of a
+	// change is missed, and less where resistivity changes little, which is where there is little heat.
+	unwatched = 0.01
+
+	// nearlyFastest is the rate, as a share of the largest, down to which cells are looked at for the
+	// fastest that still has water; all are where none of those has.
+	nearlyFastest = 1.0 / 16
+)
+
 func newConduction(s *state) *conduction {
-	c := &conduction{state: s, field: field.New(s.m), rho: make([]float64, s.m.Len()), last: make([]float64, s.m.Len()),
+	c := &conduction{state: s, field: field.New(s.m), rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
 		leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
+	s.each(func(p, i, j, k int) {
+		mt := &s.Layers[s.layerOf[k]].Material
+		c.perJ[p] = 1 / (mt.DensityKgM3 * mt.WaterFraction * s.Physics.LatentJKg * s.m.Volume(i, j, k))
+	})
 	far := func(e Edge, faces []mesh.EdgeFace, z float64) {
 		switch e {
 		case Open:
@@ -80,8 +95,19 @@ func (c *conduction) resistivity(p int, sigma0 float64) float64 {
 	if c.heat.Gone(p) {
 		return field.Void
 	}
-	return min(c.resistivityOf(c.wetSigma(p, sigma0), c.heat.Water[p], c.spark[p]), 1e9)
+	wet := c.wetSigma(p, sigma0)
+	r := 1 / wet
+	if w, spark := c.heat.Water[p], c.spark[p]; w < 1 || spark != 0 {
+		r = c.resistivityOf(wet, w, spark)
+	}
+	if r > mostOhmM {
+		return mostOhmM
+	}
+	return r
 }
+
+// mostOhmM is the largest resistivity of tissue, ohm m.
+const mostOhmM = 1e9
 
 // stale reports whether the field must be solved again: never solved, the electrode moved by
 // half a cell, or resistivity changed where heat is.
@@ -95,7 +121,7 @@ func (c *conduction) stale() bool {
 	change, sum := 0.0, 0.0
 	for _, w := range c.watched {
 		r := c.resistivity(w.p, w.sigma0)
-		change += c.q[w.p] * math.Abs(r/c.last[w.p]-1)
+		change += c.q[w.p] * math.Abs(r/c.rho[w.p]-1)
 		sum += c.q[w.p]
 	}
 	return change > c.Numerics.Resolve*sum
@@ -118,21 +144,46 @@ func (c *conduction) solve() {
 	}
 	c.sol = c.field.Heat(c.q)
 	c.state.solved = true
-	copy(c.last, c.rho)
-
-	c.watched = c.watched[:0]
-	floor := 1e-6 * c.sol.HeatS
-	for p := c.m.Plane(); p < c.m.Plane()+c.m.Cells(); p++ {
-		if c.q[p] > floor {
-			i, j, k := c.m.Cell(p)
-			mt := &c.Layers[c.layerOf[k]].Material
-			c.watched = append(c.watched, watchedCell{p, mt.SigmaSM, mt.DensityKgM3 * mt.WaterFraction * c.Physics.LatentJKg * c.m.Volume(i, j, k)})
-		}
-	}
+	c.choose()
 	if c.sol.InS > 0 {
 		c.chargeResidual = math.Max(c.chargeResidual, math.Abs(c.sol.InS-c.sol.OutS)/c.sol.InS)
 	}
 	c.solves++
+}
+
+// choose chooses the cells to watch until the next solution: those with the most heat, which together have
+// all but the share unwatched of it.
+func (c *conduction) choose() {
+	var held [2048]float64 // heat of the cells by its order of magnitude, a power of two
+	first, end := c.m.Plane(), c.m.Plane()+c.m.Cells()
+	for _, q := range c.q[first:end] {
+		held[math.Float64bits(q)>>52&2047] += q
+	}
+	least, left := 0, unwatched*c.sol.HeatS
+	for left -= held[0]; left >= 0 && least+1 < len(held); left -= held[least] {
+		least++
+	}
+	floor := math.Float64frombits(uint64(least) << 52)
+	c.watched = c.watched[:0]
+	most := 0.0
+	for k := range c.m.NZ {
+		sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
+		for p := c.m.Index(0, 0, k); p < c.m.Index(0, 0, k+1); p++ {
+			rate := c.q[p] * c.perJ[p]
+			if rate > most {
+				most = rate
+			}
+			if c.q[p] > floor {
+				c.watched = append(c.watched, watchedCell{p, sigma0, rate})
+			}
+		}
+	}
+	c.fastest = c.fastest[:0]
+	for _, w := range c.watched {
+		if w.rate >= nearlyFastest*most {
+			c.fastest = append(c.fastest, w)
+		}
+	}
 }
 
 // fastestDrying returns the largest share of its water that a cell would boil off per second,
@@ -140,12 +191,17 @@ func (c *conduction) solve() {
 func (c *conduction) fastestDrying(mode drive.Mode) float64 {
 	v := c.over(mode).FaceV
 	worst := 0.0
-	for _, w := range c.watched {
-		if r := c.q[w.p] * v * v / w.latentJ; r > worst && c.heat.Water[w.p] > 0 {
-			worst = r
+	for _, cells := range [2][]watchedCell{c.fastest, c.watched} {
+		for _, w := range cells {
+			if w.rate > worst && c.heat.Water[w.p] > 0 && c.q[w.p] > 0 {
+				worst = w.rate
+			}
+		}
+		if worst > 0 {
+			break
 		}
 	}
-	return worst
+	return worst * v * v
 }
 
 // leak returns the share of the current that flows through the head of a polyp to what it

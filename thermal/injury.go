@@ -56,6 +56,9 @@ func newInjury(s *state, grid Grid) *injury {
 	}
 	v.dose = damage.NewIntegral(n, damage.LnDoseRate, doseFromC)
 	v.integrals = append(append(v.integrals, s.omega, v.dose), v.also...)
+	if s.Physics.CoagulatedSigmaRise > 0 {
+		s.coagulatedShare = make([]float64, n)
+	}
 	for p := range s.peakC {
 		s.peakC[p], v.since[p] = s.Body.TemperatureC, -1
 	}
@@ -100,14 +103,27 @@ func (v *injury) step(dt float64, all bool) error {
 		if now < v.coldC {
 			v.since[p] = -1
 		}
-		if o := v.omega.Sum[p]; o > 1e-4 {
-			if share := v.Physics.PerfusionStops.bloodLeft(o); share < 1 {
-				v.heat.Perfuse(p, share)
-			}
-		}
+		v.mark(p)
 	}
 	return nil
 }
+
+// mark lets the injury of cell p act on its blood and its conductivity.
+func (v *injury) mark(p int) {
+	o := v.omega.Sum[p]
+	if o < leastOmega {
+		return
+	}
+	if share := v.Physics.PerfusionStops.bloodLeft(o); share < 1 {
+		v.heat.Perfuse(p, share)
+	}
+	if v.coagulatedShare != nil {
+		v.coagulatedShare[p] = 1 - math.Exp(-o)
+	}
+}
+
+// leastOmega is the damage below which blood and conductivity are as before.
+const leastOmega = 1e-4
 
 // bloodLeft returns the share of its blood flow that tissue still has at the damage omega.
 func (s PerfusionStop) bloodLeft(omega float64) float64 {

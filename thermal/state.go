@@ -33,6 +33,8 @@ type state struct {
 	omega *damage.Integral // the injury
 	peakC []float64        // the injury: hottest temperature of each cell
 
+	coagulatedShare []float64 // the injury: 1 - exp(-Omega); nil: nothing asks
+
 	xM       float64        // the electrode: place along its track in the middle of the coming step, m
 	metal    []int          // the electrode: cells of metal inside the tissue
 	feeds    []mesh.Contact // the electrode: where current leaves it
