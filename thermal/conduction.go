@@ -143,6 +143,7 @@ func (c *conduction) solve() {
 		c.unsolved++
 	}
 	c.sol = c.field.Heat(c.q)
+	c.qVersion++
 	c.state.solved = true
 	c.choose()
 	if c.sol.InS > 0 {

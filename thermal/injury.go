@@ -3,8 +3,10 @@ package thermal
 import (
 	"fmt"
 	"math"
+	"math/bits"
 
 	"muralheat/thermal/damage"
+	"muralheat/thermal/heat/kernel"
 )
 
 // injury integrates damage and stops the blood of injured tissue.
@@ -15,8 +17,10 @@ type injury struct {
 	dose      *damage.Integral   // thermal dose, CEM43
 	integrals []*damage.Integral // all of them
 	coldC     float64            // no integral needs a cell below it
-	lastC     []float64          // temperature up to which damage is integrated
-	since     []float64          // and until when, s; negative: the cell was cold
+	since     []float64          // until when damage is integrated, s
+	lowC      []float64          // temperatures between which it need not be integrated yet
+	highC     []float64
+	warm      []uint64 // whether it goes on: cell i of group g as bit i
 
 	fineDepthM, fineRadiusM float64 // where the fine cells end
 }
@@ -35,7 +39,8 @@ const absoluteZeroC = -273.15
 
 func newInjury(s *state, grid Grid) *injury {
 	n, total := s.m.Len(), s.TotalS()
-	v := &injury{state: s, coldC: doseFromC, lastC: make([]float64, n), since: make([]float64, n),
+	v := &injury{state: s, coldC: doseFromC, since: make([]float64, n), lowC: make([]float64, n), highC: make([]float64, n),
+		warm:       make([]uint64, s.m.Cells()/kernel.Group+1),
 		fineDepthM: grid.Z.To, fineRadiusM: s.Electrode.ContactRadiusM + grid.ReachM}
 	if shapes[s.Electrode.Tip].grid != nil {
 		v.fineRadiusM = grid.X.To
@@ -60,52 +65,58 @@ func newInjury(s *state, grid Grid) *injury {
 		s.coagulatedShare = make([]float64, n)
 	}
 	for p := range s.peakC {
-		s.peakC[p], v.since[p] = s.Body.TemperatureC, -1
+		s.peakC[p], v.lowC[p], v.highC[p] = s.Body.TemperatureC, absoluteZeroC, v.coldC
+		if p < s.m.Index(0, 0, s.liquidPlanes()) { // nothing dies in a liquid
+			v.highC[p] = math.Inf(1)
+		}
 	}
 	return v
 }
 
-// step integrates damage up to now, dt after the step before, and lets it stop perfusion:
-// cells whose temperature has moved by evenK, or all that are warm.
+// step integrates damage up to now, dt after the step before, and lets it act: in
+// cells whose temperature has moved by evenK, or in all that are warm.
 func (v *injury) step(dt float64, all bool) error {
-	t := v.heat.T
-	wall := v.m.Index(0, 0, v.liquidPlanes())
-	for p := v.m.Plane(); p < wall; p++ {
-		v.peakC[p] = math.Max(v.peakC[p], t[p])
-	}
-	for p := wall; p < v.m.Plane()+v.m.Cells(); p++ {
-		now := t[p]
-		if now > v.peakC[p] {
-			v.peakC[p] = now
+	t, end := v.heat.T, v.m.Plane()+v.m.Cells()
+	for g := range v.warm {
+		first := v.m.Plane() + g*kernel.Group
+		last := min(first+kernel.Group, end)
+		cells := kernel.Outside(t[first:last], v.lowC[first:last], v.highC[first:last], v.peakC[first:last])
+		if all {
+			cells |= v.warm[g]
 		}
-		since := v.since[p]
-		if since < 0 {
-			if now < v.coldC {
-				if now < absoluteZeroC {
-					return v.failure(p, fmt.Sprintf("temperature became %g C", now))
-				}
+		for ; cells != 0; cells &= cells - 1 {
+			i := bits.TrailingZeros64(cells)
+			p, bit := first+i, uint64(1)<<i
+			if !(t[p] > absoluteZeroC && t[p] < 1e5) {
+				return v.failure(p, fmt.Sprintf("temperature became %g C", t[p]))
+			}
+			if v.warm[g]&bit == 0 {
+				v.since[p] = v.timeS - dt
+			}
+			v.warm[g] &^= bit
+			if v.heat.Gone(p) {
+				v.lowC[p], v.highC[p] = absoluteZeroC, math.Inf(1)
 				continue
 			}
-			since = v.timeS - dt
-		} else if math.Abs(now-v.lastC[p]) < evenK && !all {
-			continue
+			if v.integrate(p); t[p] >= v.coldC {
+				v.warm[g] |= bit
+			}
 		}
-		if v.heat.Gone(p) {
-			continue
-		}
-		if !(now < 1e5) {
-			return v.failure(p, fmt.Sprintf("temperature became %g C", now))
-		}
-		for _, g := range v.integrals {
-			g.Add(p, now, v.timeS-since)
-		}
-		v.lastC[p], v.since[p] = now, v.timeS
-		if now < v.coldC {
-			v.since[p] = -1
-		}
-		v.mark(p)
 	}
 	return nil
+}
+
+// integrate integrates the damage of cell p up to now, and lets it act on its blood and its conductivity.
+func (v *injury) integrate(p int) {
+	now := v.heat.T[p]
+	for _, g := range v.integrals {
+		g.Add(p, now, v.timeS-v.since[p])
+	}
+	v.since[p], v.lowC[p], v.highC[p] = v.timeS, now-evenK, now+evenK
+	if now < v.coldC {
+		v.lowC[p], v.highC[p] = absoluteZeroC, v.coldC
+	}
+	v.mark(p)
 }
 
 // mark lets the injury of cell p act on its blood and its conductivity.
