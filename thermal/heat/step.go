@@ -1,10 +1,6 @@
 package heat
 
-import (
-	"math"
-
-	"muralheat/thermal/heat/kernel"
-)
+import "math"
 
 // mostParts is how many parts a step may fall into: ten times what copper asks for on a fine
 // mesh, and as long as anybody will wait for one.
