@@ -21,6 +21,8 @@ type injury struct {
 	lowC      []float64          // temperatures between which it need not be integrated yet
 	highC     []float64
 	warm      []uint64 // whether it goes on: cell i of group g as bit i
+	edge      []uint64 // whether the cell is near the surface of the injury
+	rows      int      // of history so far
 
 	fineDepthM, fineRadiusM float64 // where the fine cells end
 }
@@ -34,13 +36,16 @@ const doseFromC = 39
 // moves evenly; a tenth of it moves the depth by 0.2 um (measured, 1 to 10 W).
 const evenK = 0.25
 
+// within is evenK less rounding: a cell that moved by just so much is integrated.
+const within = evenK - 1e-9
+
 // absoluteZeroC is colder than anything is.
 const absoluteZeroC = -273.15
 
 func newInjury(s *state, grid Grid) *injury {
 	n, total := s.m.Len(), s.TotalS()
 	v := &injury{state: s, coldC: doseFromC, since: make([]float64, n), lowC: make([]float64, n), highC: make([]float64, n),
-		warm:       make([]uint64, s.m.Cells()/kernel.Group+1),
+		warm: make([]uint64, s.m.Cells()/kernel.Group+1), edge: make([]uint64, s.m.Cells()/kernel.Group+1),
 		fineDepthM: grid.Z.To, fineRadiusM: s.Electrode.ContactRadiusM + grid.ReachM}
 	if shapes[s.Electrode.Tip].grid != nil {
 		v.fineRadiusM = grid.X.To
@@ -73,16 +78,25 @@ func newInjury(s *state, grid Grid) *injury {
 	return v
 }
 
-// step integrates damage up to now, dt after the step before, and lets it act: in
-// cells whose temperature has moved by evenK, or in all that are warm.
-func (v *injury) step(dt float64, all bool) error {
+// step integrates damage up to now, dt after the step before, and lets it act: in cells whose temperature has
+// moved by evenK. At a row of history it does so in those near the surface of the injury, too, from which the
+// row's depth is read, at every allRows'th in all that are warm, and at the end.
+func (v *injury) step(dt float64, row bool) error {
 	t, end := v.heat.T, v.m.Plane()+v.m.Cells()
+	all := false
+	if row {
+		all = v.rows%allRows == 0 || len(v.Probes) > 0 || v.timeS >= v.TotalS()
+		v.rows++
+	}
 	for g := range v.warm {
 		first := v.m.Plane() + g*kernel.Group
 		last := min(first+kernel.Group, end)
 		cells := kernel.Outside(t[first:last], v.lowC[first:last], v.highC[first:last], v.peakC[first:last])
-		if all {
+		switch {
+		case all:
 			cells |= v.warm[g]
+		case row:
+			cells |= v.warm[g] & v.edge[g]
 		}
 		for ; cells != 0; cells &= cells - 1 {
 			i := bits.TrailingZeros64(cells)
@@ -93,18 +107,32 @@ func (v *injury) step(dt float64, all bool) error {
 			if v.warm[g]&bit == 0 {
 				v.since[p] = v.timeS - dt
 			}
-			v.warm[g] &^= bit
+			v.warm[g], v.edge[g] = v.warm[g]&^bit, v.edge[g]&^bit
 			if v.heat.Gone(p) {
 				v.lowC[p], v.highC[p] = absoluteZeroC, math.Inf(1)
 				continue
 			}
-			if v.integrate(p); t[p] >= v.coldC {
+			v.integrate(p)
+			if t[p] >= v.coldC {
 				v.warm[g] |= bit
+			}
+			if o := v.omega.Sum[p]; o > 1/edgeOmega && o < edgeOmega {
+				v.edge[g] |= bit
 			}
 		}
 	}
 	return nil
 }
+
+const (
+	// allRows is how many rows of history may pass until damage is integrated where temperature stands still: a
+	// twentieth of the time with current.
+	allRows = 10
+
+	// edgeOmega tells cells near the surface of the injury: Omega between one over it and it. From a cell to the
+	// next it changes by a factor of some ten.
+	edgeOmega = 1e3
+)
 
 // integrate integrates the damage of cell p up to now, and lets it act on its blood and its conductivity.
 func (v *injury) integrate(p int) {
@@ -112,7 +140,7 @@ func (v *injury) integrate(p int) {
 	for _, g := range v.integrals {
 		g.Add(p, now, v.timeS-v.since[p])
 	}
-	v.since[p], v.lowC[p], v.highC[p] = v.timeS, now-evenK, now+evenK
+	v.since[p], v.lowC[p], v.highC[p] = v.timeS, now-within, now+within
 	if now < v.coldC {
 		v.lowC[p], v.highC[p] = absoluteZeroC, v.coldC
 	}
