@@ -13,6 +13,7 @@ import (
 type conduction struct {
 	*state
 	field   *field.Solver
+	window  *window   // its mesh while the electrode moves; nil: that of the body
 	rho     []float64 // resistivity when the field was last solved, ohm m
 	lastXM  float64   // place of the electrode then
 	perJ    []float64 // one over the heat that boils off all the water of a cell, 1/J
@@ -47,44 +48,58 @@ const (
 )
 
 func newConduction(s *state) *conduction {
-	c := &conduction{state: s, field: field.New(s.m), rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
+	c := &conduction{state: s, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
 		leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
 	s.each(func(p, i, j, k int) {
 		mt := &s.Layers[s.layerOf[k]].Material
 		c.perJ[p] = 1 / (mt.DensityKgM3 * mt.WaterFraction * s.Physics.LatentJKg * s.m.Volume(i, j, k))
 	})
-	far := func(e Edge, faces []mesh.EdgeFace, z float64) {
-		switch e {
-		case Open:
-			c.field.Open(faces, z)
-		case Grounded:
-			c.field.Ground(faces)
-		}
-	}
-	// What comes up through the head of a polyp goes on from where that touches.
-	side, touched, touch := s.m.Side(), s.touched(), math.Inf(-1)
-	if touched >= 0 {
-		touch = s.Edges()[touched]
-	}
-	above := 0
-	for above < len(side) && side[above].At[2] <= touch {
-		above++
-	}
-	far(s.Domain.Side, side[:above], touch)
-	far(s.Domain.Side, side[above:], 0)
-	if s.bottomLayer() {
-		far(s.Domain.Bottom, s.m.Bottom(), 0)
-	}
-	if touched >= 0 {
-		c.field.Open(s.m.Top(), touch)
+	if touched := s.touched(); touched >= 0 {
 		for k, l := range s.layerOf {
 			if l < touched {
 				c.leakK = k
 			}
 		}
 	}
-	c.field.FilmOhmM2, c.field.FilmHeatShare = s.Electrode.Film.OhmM2, s.Electrode.Film.HeatShare
+	m := s.m
+	if s.Motion.Moving() && m.Geometry == mesh.Track {
+		c.window = newWindow(m, 0, s.Electrode.ContactRadiusM, s.finestM)
+		m = c.window.m
+	}
+	c.field = c.newField(m)
 	return c
+}
+
+// newField returns the solver of the field on mesh m.
+func (c *conduction) newField(m *mesh.Mesh) *field.Solver {
+	f := field.New(m)
+	far := func(e Edge, faces []mesh.EdgeFace, z float64) {
+		switch e {
+		case Open:
+			f.Open(faces, z)
+		case Grounded:
+			f.Ground(faces)
+		}
+	}
+	// What comes up through the head of a polyp goes on from where that touches.
+	side, touched, touch := m.Side(), c.touched(), math.Inf(-1)
+	if touched >= 0 {
+		touch = c.Edges()[touched]
+	}
+	above := 0
+	for above < len(side) && side[above].At[2] <= touch {
+		above++
+	}
+	far(c.Domain.Side, side[:above], touch)
+	far(c.Domain.Side, side[above:], 0)
+	if c.bottomLayer() {
+		far(c.Domain.Bottom, m.Bottom(), 0)
+	}
+	if touched >= 0 {
+		f.Open(m.Top(), touch)
+	}
+	f.FilmOhmM2, f.FilmHeatShare = c.Electrode.Film.OhmM2, c.Electrode.Film.HeatShare
+	return f
 }
 
 // bottomLayer reports whether something solid lies past the wall.
@@ -136,13 +151,15 @@ func (c *conduction) solve() {
 		}
 	}
 	c.lastXM = c.xM
-	c.field.Assemble(c.rho, c.feeds, c.lastXM)
-	n := c.field.Solve(c.Numerics.Tolerance)
-	c.iterations += n
-	if n == field.MostIterations {
-		c.unsolved++
+	if w := c.follow(); w != nil {
+		w.look(c.rho, c.feeds)
+		c.iterate(w.rho, w.feeds)
+		c.sol = c.field.Heat(w.q)
+		w.share(c.q, c.rho)
+	} else {
+		c.iterate(c.rho, c.feeds)
+		c.sol = c.field.Heat(c.q)
 	}
-	c.sol = c.field.Heat(c.q)
 	c.qVersion++
 	c.state.solved = true
 	c.choose()
@@ -150,6 +167,35 @@ func (c *conduction) solve() {
 		c.chargeResidual = math.Max(c.chargeResidual, math.Abs(c.sol.InS-c.sol.OutS)/c.sol.InS)
 	}
 	c.solves++
+}
+
+// iterate solves the field of resistivity rho, fed by feeds.
+func (c *conduction) iterate(rho []float64, feeds []mesh.Contact) {
+	c.field.Assemble(rho, feeds, c.lastXM)
+	n := c.field.Solve(c.Numerics.Tolerance)
+	c.iterations += n
+	if n == field.MostIterations {
+		c.unsolved++
+	}
+}
+
+// follow returns the window around the electrode, nil at rest: a new one, with its field, if the electrode left the last.
+func (c *conduction) follow() *window {
+	if last := c.window; last != nil && last.left(c.lastXM) {
+		c.window = newWindow(c.m, c.lastXM, c.Electrode.ContactRadiusM, c.finestM)
+		phi, before := c.field.Past()
+		c.field = c.newField(c.window.m)
+		c.field.Resume(c.window.carry(last, phi), c.window.carry(last, before))
+	}
+	return c.window
+}
+
+// phi returns the potential of cell p at 1 V, as last solved.
+func (c *conduction) phi(p int) float64 {
+	if c.window != nil {
+		return c.window.phi(c.field.Phi, p)
+	}
+	return c.field.Phi[p]
 }
 
 // choose chooses the cells to watch until the next solution: those with the most heat, which together have
@@ -239,7 +285,7 @@ func (c *conduction) report(r *Result) {
 	f, sum, b := &r.Fields, &r.Summary, &r.Balance
 	f.PotentialV, f.PowerWM3 = make([]float64, n), make([]float64, n)
 	c.each(func(p, i, j, k int) {
-		f.PotentialV[p] = c.field.Phi[p] * c.flowV
+		f.PotentialV[p] = c.phi(p) * c.flowV
 		f.PowerWM3[p] = c.q[p] * c.flowV * c.flowV / c.m.Volume(i, j, k)
 	})
 	sum.ResistanceStartOhm, sum.ResistanceEndOhm = c.startOhm, c.endOhm

@@ -1,0 +1,130 @@
+package thermal
+
+import "muralheat/mesh"
+
+// window is the mesh of the electric field of an electrode that moves along a track: that of the body, with cells
+// along the track put together where the electrode is not. It moves with the electrode. Across the track and in depth it
+// is the mesh of the body, and where the electrode and what it dries are its cells are the same.
+type window struct {
+	m     *mesh.Mesh
+	body  *mesh.Mesh
+	atM   float64 // place of the electrode that it was made for
+	first []int   // first cell along the track of the body in each of its own, and one past the last
+	in    []int   // for each cell along the track of the body, its own that holds it
+
+	rho, q []float64
+	feeds  []mesh.Contact
+}
+
+const (
+	// windowM is how far beyond the electrode cells stay as they are, and windowSlope how much they grow from there,
+	// m per m. Depths move by less than 0.002 mm with it (measured, see DEVELOPERS.md).
+	windowM     = 0.6e-3
+	windowSlope = 0.4
+	windowMove  = 0.3e-3 // how far the electrode goes in a window, m
+)
+
+// newWindow makes the window of an electrode of the given radius at x.
+func newWindow(body *mesh.Mesh, x, radius, finest float64) *window {
+	w := &window{body: body, atM: x, in: make([]int, body.NX)}
+	from, to := x-radius-windowM, x+radius+windowM+windowMove
+	var faces []float64
+	for i := 0; i < body.NX; {
+		w.first, faces = append(w.first, i), append(faces, body.X.Faces[i])
+		longest := func(end float64) float64 { return finest + windowSlope*max(from-end, faces[len(faces)-1]-to) }
+		next := i + 1
+		for next < body.NX && body.X.Faces[next+1]-body.X.Faces[i] <= longest(body.X.Faces[next+1]) {
+			next++
+		}
+		for ; i < next; i++ {
+			w.in[i] = len(w.first) - 1
+		}
+	}
+	w.first, faces = append(w.first, body.NX), append(faces, body.X.Faces[body.NX])
+	w.m = mesh.New(body.Geometry, mesh.NewAxis(faces), body.Y, body.Z)
+	w.rho, w.q = make([]float64, w.m.Len()), make([]float64, w.m.Len())
+	return w
+}
+
+// left reports whether an electrode at x has left the window.
+func (w *window) left(x float64) bool { return x < w.atM || x > w.atM+windowMove }
+
+// rows calls visit for each row of cells along the track: its first cell in the body and in the window.
+func (w *window) rows(visit func(body, own int)) {
+	for r := w.body.NY; r < w.body.NY*(w.body.NZ+1); r++ {
+		visit(r*w.body.NX, r*w.m.NX)
+	}
+}
+
+// look brings in the resistivity of the body and the contacts of the electrode. Cells put together conduct side by
+// side: so dried ones do not cut off those beside them.
+func (w *window) look(rho []float64, feeds []mesh.Contact) {
+	width := w.body.X.Width
+	w.rows(func(body, own int) {
+		for j := range w.m.NX {
+			i, end := w.first[j], w.first[j+1]
+			if end == i+1 {
+				w.rho[own+j] = rho[body+i]
+				continue
+			}
+			sum := 0.0
+			for ; i < end; i++ {
+				sum += width(i) / rho[body+i]
+			}
+			w.rho[own+j] = w.m.X.Width(j) / sum
+		}
+	})
+	w.feeds = w.feeds[:0]
+	for _, c := range feeds {
+		c.P = c.P/w.body.NX*w.m.NX + w.in[c.P%w.body.NX]
+		w.feeds = append(w.feeds, c)
+	}
+}
+
+// share fills q with the heat of the body's cells from that of the window's: by how well they conduct.
+func (w *window) share(q, rho []float64) {
+	width := w.body.X.Width
+	w.rows(func(body, own int) {
+		for j := range w.m.NX {
+			i, end := w.first[j], w.first[j+1]
+			if end == i+1 {
+				q[body+i] = w.q[own+j]
+				continue
+			}
+			each := w.q[own+j] * w.rho[own+j] / w.m.X.Width(j)
+			for ; i < end; i++ {
+				q[body+i] = each * width(i) / rho[body+i]
+			}
+		}
+	})
+}
+
+// at returns v, a field of the window, at x in the row that starts with its cell own: linear between centres.
+func (w *window) at(v []float64, own int, x float64) float64 {
+	c := w.m.X.Centres
+	j := w.m.X.Find(x)
+	if x < c[j] {
+		j--
+	}
+	if j < 0 || j+1 == len(c) {
+		return v[own+max(j, 0)]
+	}
+	v0, v1 := v[own+j], v[own+j+1]
+	return v0 + (x-c[j])/(c[j+1]-c[j])*(v1-v0)
+}
+
+// phi returns v, a field of the window, at cell p of the body.
+func (w *window) phi(v []float64, p int) float64 {
+	return w.at(v, p/w.body.NX*w.m.NX, w.body.X.Centres[p%w.body.NX])
+}
+
+// carry returns v, a field of the window before, on this one.
+func (w *window) carry(before *window, v []float64) []float64 {
+	out := make([]float64, w.m.Len())
+	w.rows(func(body, own int) {
+		for j, x := range w.m.X.Centres {
+			out[own+j] = before.at(v, body/w.body.NX*before.m.NX, x)
+		}
+	})
+	return out
+}
