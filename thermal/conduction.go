@@ -18,6 +18,7 @@ type conduction struct {
 	lastXM  float64   // place of the electrode then
 	perJ    []float64 // one over the heat that boils off all the water of a cell, 1/J
 	watched []watchedCell
+	least   float64       // heat of the least watched one, as a share of all
 	fastest []watchedCell // of these, those whose water the current boils off the fastest
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
@@ -38,9 +39,12 @@ type watchedCell struct {
 }
 
 const (
-	// unwatched is the share of all heat in the cells that are not watched: no more than this share of a
-	// change is missed, and less where resistivity changes little, which is where there is little heat.
-	unwatched = 0.01
+	// unwatched is the most of all heat that is left in cells which are not watched; less if the change
+	// that is looked for is smaller. Where tissue dries, by a factor of a thousand, cells as near to boiling
+	// as this are watched if they hold a millionth.
+	unwatched    = 0.03
+	nearlyBoilsK = 5
+	leastDrying  = 1e-6
 
 	// nearlyFastest is the rate, as a share of the largest, down to which cells are looked at for the
 	// fastest that still has water; all are where none of those has.
@@ -49,7 +53,7 @@ const (
 
 func newConduction(s *state) *conduction {
 	c := &conduction{state: s, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
-		leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
+		least: 1e-4, leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
 	s.each(func(p, i, j, k int) {
 		mt := &s.Layers[s.layerOf[k]].Material
 		c.perJ[p] = 1 / (mt.DensityKgM3 * mt.WaterFraction * s.Physics.LatentJKg * s.m.Volume(i, j, k))
@@ -121,6 +125,22 @@ func (c *conduction) resistivity(p int, sigma0 float64) float64 {
 	return r
 }
 
+// resist sets the resistivity of all cells. That of most follows from their temperature alone.
+func (c *conduction) resist() {
+	slope := c.Physics.SigmaPerK
+	for k := range c.m.NZ {
+		sigma0, first, end := c.Layers[c.layerOf[k]].Material.SigmaSM, c.m.Index(0, 0, k), c.m.Index(0, 0, k+1)
+		rho, t, water, spark, omega := c.rho[first:end], c.heat.T[first:end], c.heat.Water[first:end], c.spark[first:end], c.omega.Sum[first:end]
+		for i := range rho {
+			if r := 1 / (sigma0 * (1 + slope*(t[i]-37))); water[i] == 1 && spark[i] == 0 && omega[i] < leastOmega && t[i] < c.Physics.BoilC && r < mostOhmM && !c.heat.Gone(first+i) {
+				rho[i] = r
+			} else {
+				rho[i] = c.resistivity(first+i, sigma0)
+			}
+		}
+	}
+}
+
 // mostOhmM is the largest resistivity of tissue, ohm m.
 const mostOhmM = 1e9
 
@@ -144,12 +164,7 @@ func (c *conduction) stale() bool {
 
 // solve computes the field as things are now and where its heat goes.
 func (c *conduction) solve() {
-	for k := range c.m.NZ {
-		sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
-		for p := c.m.Index(0, 0, k); p < c.m.Index(0, 0, k+1); p++ {
-			c.rho[p] = c.resistivity(p, sigma0)
-		}
-	}
+	c.resist()
 	c.lastXM = c.xM
 	if w := c.follow(); w != nil {
 		w.look(c.rho, c.feeds)
@@ -199,32 +214,39 @@ func (c *conduction) phi(p int) float64 {
 }
 
 // choose chooses the cells to watch until the next solution: those with the most heat, which together have
-// all but the share unwatched of it.
+// all but the share unwatched of it, or a little more.
 func (c *conduction) choose() {
-	var held [2048]float64 // heat of the cells by its order of magnitude, a power of two
-	first, end := c.m.Plane(), c.m.Plane()+c.m.Cells()
-	for _, q := range c.q[first:end] {
-		held[math.Float64bits(q)>>52&2047] += q
-	}
-	least, left := 0, unwatched*c.sol.HeatS
-	for left -= held[0]; left >= 0 && least+1 < len(held); left -= held[least] {
-		least++
-	}
-	floor := math.Float64frombits(uint64(least) << 52)
-	c.watched = c.watched[:0]
-	most := 0.0
-	for k := range c.m.NZ {
-		sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
-		for p := c.m.Index(0, 0, k); p < c.m.Index(0, 0, k+1); p++ {
-			rate := c.q[p] * c.perJ[p]
-			if rate > most {
-				most = rate
-			}
-			if c.q[p] > floor {
-				c.watched = append(c.watched, watchedCell{p, sigma0, rate})
+	t, hot := c.heat.T, c.Physics.BoilC-nearlyBoilsK
+	without := min(unwatched, c.Numerics.Resolve)
+	for ; ; c.least /= 4 {
+		held, most := 0.0, 0.0
+		c.watched = c.watched[:0]
+		floor, low := c.least*c.sol.HeatS, leastDrying*c.sol.HeatS
+		for k := range c.m.NZ {
+			sigma0, first := c.Layers[c.layerOf[k]].Material.SigmaSM, c.m.Index(0, 0, k)
+			for i, q := range c.q[first : first+c.m.Plane()] {
+				if q > floor || q > low && t[first+i] > hot {
+					held += q
+					rate := q * c.perJ[first+i]
+					if rate > most {
+						most = rate
+					}
+					c.watched = append(c.watched, watchedCell{first + i, sigma0, rate})
+				}
 			}
 		}
+		if held >= (1-without)*c.sol.HeatS || !(floor > 0) {
+			c.nearly(most)
+			if held > (1-without/2)*c.sol.HeatS {
+				c.least *= 1.2 // the next time
+			}
+			return
+		}
 	}
+}
+
+// nearly lists the watched cells whose rate is not far below the largest.
+func (c *conduction) nearly(most float64) {
 	c.fastest = c.fastest[:0]
 	for _, w := range c.watched {
 		if w.rate >= nearlyFastest*most {

@@ -11,7 +11,9 @@ type window struct {
 	atM   float64 // place of the electrode that it was made for
 	first []int   // first cell along the track of the body in each of its own, and one past the last
 	in    []int   // for each cell along the track of the body, its own that holds it
+	same  [2]int  // the first of its own cells that is one of the body, and the first after it that is not
 
+	wide   []float64 // width of the body's cells along the track, m
 	rho, q []float64
 	feeds  []mesh.Contact
 }
@@ -26,7 +28,7 @@ const (
 
 // newWindow makes the window of an electrode of the given radius at x.
 func newWindow(body *mesh.Mesh, x, radius, finest float64) *window {
-	w := &window{body: body, atM: x, in: make([]int, body.NX)}
+	w := &window{body: body, atM: x, in: make([]int, body.NX), wide: make([]float64, body.NX)}
 	from, to := x-radius-windowM, x+radius+windowM+windowMove
 	var faces []float64
 	for i := 0; i < body.NX; {
@@ -40,6 +42,10 @@ func newWindow(body *mesh.Mesh, x, radius, finest float64) *window {
 			w.in[i] = len(w.first) - 1
 		}
 	}
+	for i := range w.wide {
+		w.wide[i] = body.X.Width(i)
+	}
+	w.same = [2]int{w.in[body.X.Find(from)], w.in[body.X.Find(to)] + 1}
 	w.first, faces = append(w.first, body.NX), append(faces, body.X.Faces[body.NX])
 	w.m = mesh.New(body.Geometry, mesh.NewAxis(faces), body.Y, body.Z)
 	w.rho, w.q = make([]float64, w.m.Len()), make([]float64, w.m.Len())
@@ -56,23 +62,29 @@ func (w *window) rows(visit func(body, own int)) {
 	}
 }
 
+// merged calls visit for each cell along the track that is put together: its place, and the first cell of the body in it
+// and past it.
+func (w *window) merged(visit func(j, i, end int)) {
+	for j := range w.m.NX {
+		if j < w.same[0] || j >= w.same[1] {
+			visit(j, w.first[j], w.first[j+1])
+		}
+	}
+}
+
 // look brings in the resistivity of the body and the contacts of the electrode. Cells put together conduct side by
 // side: so dried ones do not cut off those beside them.
 func (w *window) look(rho []float64, feeds []mesh.Contact) {
-	width := w.body.X.Width
+	j0, j1 := w.same[0], w.same[1]
 	w.rows(func(body, own int) {
-		for j := range w.m.NX {
-			i, end := w.first[j], w.first[j+1]
-			if end == i+1 {
-				w.rho[own+j] = rho[body+i]
-				continue
-			}
+		copy(w.rho[own+j0:own+j1], rho[body+w.first[j0]:])
+		w.merged(func(j, i, end int) {
 			sum := 0.0
 			for ; i < end; i++ {
-				sum += width(i) / rho[body+i]
+				sum += w.wide[i] / rho[body+i]
 			}
 			w.rho[own+j] = w.m.X.Width(j) / sum
-		}
+		})
 	})
 	w.feeds = w.feeds[:0]
 	for _, c := range feeds {
@@ -83,19 +95,15 @@ func (w *window) look(rho []float64, feeds []mesh.Contact) {
 
 // share fills q with the heat of the body's cells from that of the window's: by how well they conduct.
 func (w *window) share(q, rho []float64) {
-	width := w.body.X.Width
+	j0, j1 := w.same[0], w.same[1]
 	w.rows(func(body, own int) {
-		for j := range w.m.NX {
-			i, end := w.first[j], w.first[j+1]
-			if end == i+1 {
-				q[body+i] = w.q[own+j]
-				continue
-			}
+		copy(q[body+w.first[j0]:], w.q[own+j0:own+j1])
+		w.merged(func(j, i, end int) {
 			each := w.q[own+j] * w.rho[own+j] / w.m.X.Width(j)
 			for ; i < end; i++ {
-				q[body+i] = each * width(i) / rho[body+i]
+				q[body+i] = each * w.wide[i] / rho[body+i]
 			}
-		}
+		})
 	})
 }
 

@@ -1,0 +1,150 @@
+package thermal
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"muralheat/mesh"
+)
+
+// track is a small body along a track with cells of unlike conductivity, and a window in it.
+func track(x float64) (*mesh.Mesh, []float64, *window) {
+	const finest = 0.1e-3
+	along := mesh.Grading{From: -2e-3, To: 10e-3, FinestM: finest, Slope: 0.4}
+	across := mesh.Grading{From: 0, To: 1e-3, FinestM: 0.25e-3, Slope: 0.4}
+	m := mesh.New(mesh.Track, along.Axis(-8e-3, 16e-3), across.Axis(0, 3e-3), across.Axis(0, 3e-3))
+	rho := make([]float64, m.Len())
+	for p := range rho {
+		rho[p] = 2 + math.Sin(float64(p))
+	}
+	return m, rho, newWindow(m, x, 0.5e-3, finest)
+}
+
+// Where the electrode is, and until it leaves, cells are those of the body; elsewhere there are far fewer, and
+// together they are the body.
+func TestWindowHoldsTheElectrode(t *testing.T) {
+	for _, x := range []float64{0, 4e-3, 10e-3} {
+		m, _, w := track(x)
+		if w.m.NX > m.NX*2/3 {
+			t.Errorf("at %g m %d cells of %d", x, w.m.NX, m.NX)
+		}
+		for i, c := range m.X.Centres {
+			j := w.in[i]
+			if i < w.first[j] || i >= w.first[j+1] || c < w.m.X.Faces[j] || c > w.m.X.Faces[j+1] {
+				t.Fatalf("at %g m cell %d is not in cell %d of the window", x, i, j)
+			}
+			if near := c > x-0.5e-3-windowM && c < x+0.5e-3+windowM+windowMove; near && w.m.X.Centres[j] != c {
+				t.Errorf("at %g m the cell at %g m is put together with others", x, c)
+			}
+		}
+		if w.left(x) || w.left(x+windowMove) || !w.left(x+1.01*windowMove) || !w.left(x-1e-6) {
+			t.Error("left too early, or not at all")
+		}
+	}
+}
+
+// Contacts are found, resistances of cells side by side add up, and all heat comes back to the body, none of it to
+// missing tissue.
+func TestWindowKeepsCurrentAndHeat(t *testing.T) {
+	m, rho, w := track(4e-3)
+	gone := m.Index(1, 1, 1)
+	rho[gone] = 1e30
+	p := m.Index(m.X.Find(4e-3), 2, 1)
+	w.look(rho, []mesh.Contact{{P: p, AreaM2: 1, Squares: 2}})
+	i, j, k := w.m.Cell(w.feeds[0].P)
+	if w.m.X.Find(4e-3) != i || j != 2 || k != 1 || w.feeds[0].AreaM2 != 1 || w.feeds[0].Squares != 2 {
+		t.Errorf("contact in cell %d,%d,%d: %+v", i, j, k, w.feeds[0])
+	}
+	conductance := func(m *mesh.Mesh, rho []float64) (sum float64) { // of a row, across the track
+		for i := range m.NX {
+			sum += m.X.Width(i) / rho[m.Index(i, 1, 1)]
+		}
+		return sum
+	}
+	if a, b := conductance(m, rho), conductance(w.m, w.rho); math.Abs(a/b-1) > 1e-12 {
+		t.Errorf("a row of the body conducts %g, of the window %g", a, b)
+	}
+	sum := 0.0
+	for q := w.m.Plane(); q < w.m.Plane()+w.m.Cells(); q++ {
+		w.q[q] = 1 + math.Cos(float64(q))
+		sum += w.q[q]
+	}
+	q := make([]float64, m.Len())
+	w.share(q, rho)
+	for _, v := range q {
+		sum -= v
+	}
+	if math.Abs(sum) > 1e-9 || q[gone] > 1e-20 {
+		t.Errorf("heat that is missing: %g; in missing tissue: %g", sum, q[gone])
+	}
+}
+
+// A potential that is linear along the track stays so from window to window and in the body.
+func TestWindowCarriesPotentials(t *testing.T) {
+	m, _, before := track(3e-3)
+	after := newWindow(m, 4e-3, 0.5e-3, 0.1e-3)
+	phi := make([]float64, before.m.Len())
+	line := func(m *mesh.Mesh, p int) float64 {
+		i, j, k := m.Cell(p)
+		return m.X.Centres[i] + float64(j) + 10*float64(k)
+	}
+	each := func(m *mesh.Mesh, do func(p int)) {
+		for p := m.Plane(); p < m.Plane()+m.Cells(); p++ {
+			do(p)
+		}
+	}
+	each(before.m, func(p int) { phi[p] = line(before.m, p) })
+	carried := after.carry(before, phi)
+	inside := func(x float64) bool { // there is no potential beyond the outermost centres
+		c := before.m.X.Centres
+		return x >= c[0] && x <= c[len(c)-1]
+	}
+	each(after.m, func(p int) {
+		if i, _, _ := after.m.Cell(p); inside(after.m.X.Centres[i]) && math.Abs(carried[p]-line(after.m, p)) > 1e-9 {
+			t.Fatalf("%g, want %g", carried[p], line(after.m, p))
+		}
+	})
+	each(m, func(p int) {
+		if i, _, _ := m.Cell(p); inside(m.X.Centres[i]) && math.Abs(before.phi(phi, p)-line(m, p)) > 1e-9 {
+			t.Fatalf("%g, want %g", before.phi(phi, p), line(m, p))
+		}
+	})
+}
+
+// A window that holds all of the track gives what there is without; the usual one the same current within 0.5 %, and its
+// energy balance and charge close as well.
+func TestWindowAgreesWithTheWholeBody(t *testing.T) {
+	c := small(Disc)
+	c.Motion = Motion{LengthM: 3e-3, SpeedMS: 3e-3}
+	c.Drive.OnS = 1
+	r := newRun(c, c.Grid())
+	if r.conduction.window == nil {
+		t.Fatal("no window")
+	}
+	r.electrode.place(0)
+	field := func(window *window) (inS float64, q []float64) {
+		k := r.conduction
+		k.window = window
+		m := r.m
+		if window != nil {
+			m = window.m
+		}
+		k.field = k.newField(m)
+		k.solve()
+		if s := k.sol; math.Abs(s.InS-s.OutS) > 1e-9*s.InS {
+			t.Errorf("%g S in, %g S out", s.InS, s.OutS)
+		}
+		return k.sol.InS, slices.Clone(k.q)
+	}
+	in, q := field(r.conduction.window)
+	whole, want := field(nil)
+	if math.Abs(in/whole-1) > 5e-3 {
+		t.Errorf("%g S with a window, %g S without", in, whole)
+	}
+	for p := range q {
+		if math.Abs(q[p]-want[p]) > 2e-3*slices.Max(want) {
+			t.Errorf("cell %d: %g W/V2 with a window, %g without", p, q[p], want[p])
+		}
+	}
+}
