@@ -13,10 +13,13 @@ import (
 type conduction struct {
 	*state
 	field   *field.Solver
-	rho     []float64 // resistivity now, ohm m
-	last    []float64 // the same when the field was last solved
+	window  *window   // its mesh while the electrode moves; nil: that of the body
+	rho     []float64 // resistivity when the field was last solved, ohm m
 	lastXM  float64   // place of the electrode then
+	perJ    []float64 // one over the heat that boils off all the water of a cell, 1/J
 	watched []watchedCell
+	least   float64       // heat of the least watched one, as a share of all
+	fastest []watchedCell // of these, those whose water the current boils off the fastest
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
 	chargeResidual               float64 // worst of any solution
@@ -30,46 +33,77 @@ type conduction struct {
 // watchedCell is a cell that carries heat worth watching, with what each step asks of it: it is looked
 // up once a solution, not once a step.
 type watchedCell struct {
-	p       int
-	sigma0  float64 // conductivity at 37 C, S/m
-	latentJ float64 // heat that boils off all its water
+	p      int
+	sigma0 float64 // conductivity at 37 C, S/m
+	rate   float64 // share of its water that its heat boils off per second, at 1 V
 }
 
+const (
+	// unwatched is the most of all heat that is left in cells which are not watched; less if the change
+	// that is looked for is smaller. Where tissue dries, by a factor of a thousand, cells as near to boiling
+	// as this are watched if they hold a millionth.
+	unwatched    = 0.03
+	nearlyBoilsK = 5
+	leastDrying  = 1e-6
+
+	// nearlyFastest is the rate, as a share of the largest, down to which cells are looked at for the
+	// fastest that still has water; all are where none of those has.
+	nearlyFastest = 1.0 / 16
+)
+
 func newConduction(s *state) *conduction {
-	c := &conduction{state: s, field: field.New(s.m), rho: make([]float64, s.m.Len()), last: make([]float64, s.m.Len()),
-		leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
-	far := func(e Edge, faces []mesh.EdgeFace, z float64) {
-		switch e {
-		case Open:
-			c.field.Open(faces, z)
-		case Grounded:
-			c.field.Ground(faces)
-		}
-	}
-	// What comes up through the head of a polyp goes on from where that touches.
-	side, touched, touch := s.m.Side(), s.touched(), math.Inf(-1)
-	if touched >= 0 {
-		touch = s.Edges()[touched]
-	}
-	above := 0
-	for above < len(side) && side[above].At[2] <= touch {
-		above++
-	}
-	far(s.Domain.Side, side[:above], touch)
-	far(s.Domain.Side, side[above:], 0)
-	if s.bottomLayer() {
-		far(s.Domain.Bottom, s.m.Bottom(), 0)
-	}
-	if touched >= 0 {
-		c.field.Open(s.m.Top(), touch)
+	c := &conduction{state: s, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
+		least: 1e-4, leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
+	s.each(func(p, i, j, k int) {
+		mt := &s.Layers[s.layerOf[k]].Material
+		c.perJ[p] = 1 / (mt.DensityKgM3 * mt.WaterFraction * s.Physics.LatentJKg * s.m.Volume(i, j, k))
+	})
+	if touched := s.touched(); touched >= 0 {
 		for k, l := range s.layerOf {
 			if l < touched {
 				c.leakK = k
 			}
 		}
 	}
-	c.field.FilmOhmM2, c.field.FilmHeatShare = s.Electrode.Film.OhmM2, s.Electrode.Film.HeatShare
+	m := s.m
+	if s.Motion.Moving() && m.Geometry == mesh.Track {
+		c.window = newWindow(m, s.layerOf, 0, s.Electrode.ContactRadiusM, s.Electrode.InsertionM, s.finestM)
+		m = c.window.m
+	}
+	c.field = c.newField(m)
 	return c
+}
+
+// newField returns the solver of the field on mesh m.
+func (c *conduction) newField(m *mesh.Mesh) *field.Solver {
+	f := field.New(m)
+	far := func(e Edge, faces []mesh.EdgeFace, z float64) {
+		switch e {
+		case Open:
+			f.Open(faces, z)
+		case Grounded:
+			f.Ground(faces)
+		}
+	}
+	// What comes up through the head of a polyp goes on from where that touches.
+	side, touched, touch := m.Side(), c.touched(), math.Inf(-1)
+	if touched >= 0 {
+		touch = c.Edges()[touched]
+	}
+	above := 0
+	for above < len(side) && side[above].At[2] <= touch {
+		above++
+	}
+	far(c.Domain.Side, side[:above], touch)
+	far(c.Domain.Side, side[above:], 0)
+	if c.bottomLayer() {
+		far(c.Domain.Bottom, m.Bottom(), 0)
+	}
+	if touched >= 0 {
+		f.Open(m.Top(), touch)
+	}
+	f.FilmOhmM2, f.FilmHeatShare = c.Electrode.Film.OhmM2, c.Electrode.Film.HeatShare
+	return f
 }
 
 // bottomLayer reports whether something solid lies past the wall.
@@ -80,8 +114,35 @@ func (c *conduction) resistivity(p int, sigma0 float64) float64 {
 	if c.heat.Gone(p) {
 		return field.Void
 	}
-	return min(c.resistivityOf(c.wetSigma(p, sigma0), c.heat.Water[p], c.spark[p]), 1e9)
+	wet := c.wetSigma(p, sigma0)
+	r := 1 / wet
+	if w, spark := c.heat.Water[p], c.spark[p]; w < 1 || spark != 0 {
+		r = c.resistivityOf(wet, w, spark)
+	}
+	if r > mostOhmM {
+		return mostOhmM
+	}
+	return r
 }
+
+// resist sets the resistivity of all cells. That of most follows from their temperature alone.
+func (c *conduction) resist() {
+	slope := c.Physics.SigmaPerK
+	for k := range c.m.NZ {
+		sigma0, first, end := c.Layers[c.layerOf[k]].Material.SigmaSM, c.m.Index(0, 0, k), c.m.Index(0, 0, k+1)
+		rho, t, water, spark, omega := c.rho[first:end], c.heat.T[first:end], c.heat.Water[first:end], c.spark[first:end], c.omega.Sum[first:end]
+		for i := range rho {
+			if r := 1 / (sigma0 * (1 + slope*(t[i]-37))); water[i] == 1 && spark[i] == 0 && omega[i] < leastOmega && t[i] < c.Physics.BoilC && r < mostOhmM && !c.heat.Gone(first+i) {
+				rho[i] = r
+			} else {
+				rho[i] = c.resistivity(first+i, sigma0)
+			}
+		}
+	}
+}
+
+// mostOhmM is the largest resistivity of tissue, ohm m.
+const mostOhmM = 1e9
 
 // stale reports whether the field must be solved again: never solved, the electrode moved by
 // half a cell, or resistivity changed where heat is.
@@ -95,7 +156,7 @@ func (c *conduction) stale() bool {
 	change, sum := 0.0, 0.0
 	for _, w := range c.watched {
 		r := c.resistivity(w.p, w.sigma0)
-		change += c.q[w.p] * math.Abs(r/c.last[w.p]-1)
+		change += c.q[w.p] * math.Abs(r/c.rho[w.p]-1)
 		sum += c.q[w.p]
 	}
 	return change > c.Numerics.Resolve*sum
@@ -103,36 +164,95 @@ func (c *conduction) stale() bool {
 
 // solve computes the field as things are now and where its heat goes.
 func (c *conduction) solve() {
-	for k := range c.m.NZ {
-		sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
-		for p := c.m.Index(0, 0, k); p < c.m.Index(0, 0, k+1); p++ {
-			c.rho[p] = c.resistivity(p, sigma0)
-		}
-	}
+	c.resist()
 	c.lastXM = c.xM
-	c.field.Assemble(c.rho, c.feeds, c.lastXM)
+	if w := c.follow(); w != nil {
+		w.look(c.rho, c.feeds)
+		c.iterate(w.rho, w.feeds)
+		c.sol = c.field.Heat(w.q)
+		w.share(c.q, c.rho)
+	} else {
+		c.iterate(c.rho, c.feeds)
+		c.sol = c.field.Heat(c.q)
+	}
+	c.qVersion++
+	c.state.solved = true
+	c.choose()
+	if c.sol.InS > 0 {
+		c.chargeResidual = math.Max(c.chargeResidual, math.Abs(c.sol.InS-c.sol.OutS)/c.sol.InS)
+	}
+	c.solves++
+}
+
+// iterate solves the field of resistivity rho, fed by feeds.
+func (c *conduction) iterate(rho []float64, feeds []mesh.Contact) {
+	c.field.Assemble(rho, feeds, c.lastXM)
 	n := c.field.Solve(c.Numerics.Tolerance)
 	c.iterations += n
 	if n == field.MostIterations {
 		c.unsolved++
 	}
-	c.sol = c.field.Heat(c.q)
-	c.state.solved = true
-	copy(c.last, c.rho)
+}
 
-	c.watched = c.watched[:0]
-	floor := 1e-6 * c.sol.HeatS
-	for p := c.m.Plane(); p < c.m.Plane()+c.m.Cells(); p++ {
-		if c.q[p] > floor {
-			i, j, k := c.m.Cell(p)
-			mt := &c.Layers[c.layerOf[k]].Material
-			c.watched = append(c.watched, watchedCell{p, mt.SigmaSM, mt.DensityKgM3 * mt.WaterFraction * c.Physics.LatentJKg * c.m.Volume(i, j, k)})
+// follow returns the window around the electrode, nil at rest: a new one, with its field, if the electrode left the last.
+func (c *conduction) follow() *window {
+	if last := c.window; last != nil && last.left(c.lastXM) {
+		c.window = newWindow(c.m, c.layerOf, c.lastXM, c.Electrode.ContactRadiusM, c.Electrode.InsertionM, c.finestM)
+		phi, before := c.field.Past()
+		c.field = c.newField(c.window.m)
+		c.field.Resume(c.window.carry(last, phi), c.window.carry(last, before))
+	}
+	return c.window
+}
+
+// phi returns the potential of cell p at 1 V, as last solved.
+func (c *conduction) phi(p int) float64 {
+	if c.window != nil {
+		return c.window.phi(c.field.Phi, p)
+	}
+	return c.field.Phi[p]
+}
+
+// choose chooses the cells to watch until the next solution: those with the most heat, which together have
+// all but the share unwatched of it, or a little more.
+func (c *conduction) choose() {
+	t, hot := c.heat.T, c.Physics.BoilC-nearlyBoilsK
+	without := min(unwatched, c.Numerics.Resolve)
+	for ; ; c.least /= 4 {
+		held, most := 0.0, 0.0
+		c.watched = c.watched[:0]
+		floor, low := c.least*c.sol.HeatS, leastDrying*c.sol.HeatS
+		for k := range c.m.NZ {
+			sigma0, first := c.Layers[c.layerOf[k]].Material.SigmaSM, c.m.Index(0, 0, k)
+			for i, q := range c.q[first : first+c.m.Plane()] {
+				if q > floor || q > low && t[first+i] > hot {
+					held += q
+					rate := q * c.perJ[first+i]
+					if rate > most {
+						most = rate
+					}
+					c.watched = append(c.watched, watchedCell{first + i, sigma0, rate})
+				}
+			}
+		}
+		if held >= (1-without)*c.sol.HeatS || !(floor > 0) {
+			c.nearly(most)
+			if held > (1-without/2)*c.sol.HeatS {
+				c.least *= 1.2 // the next time
+			}
+			return
 		}
 	}
-	if c.sol.InS > 0 {
-		c.chargeResidual = math.Max(c.chargeResidual, math.Abs(c.sol.InS-c.sol.OutS)/c.sol.InS)
+}
+
+// nearly lists the watched cells whose rate is not far below the largest.
+func (c *conduction) nearly(most float64) {
+	c.fastest = c.fastest[:0]
+	for _, w := range c.watched {
+		if w.rate >= nearlyFastest*most {
+			c.fastest = append(c.fastest, w)
+		}
 	}
-	c.solves++
 }
 
 // fastestDrying returns the largest share of its water that a cell would boil off per second,
@@ -140,12 +260,17 @@ func (c *conduction) solve() {
 func (c *conduction) fastestDrying(mode drive.Mode) float64 {
 	v := c.over(mode).FaceV
 	worst := 0.0
-	for _, w := range c.watched {
-		if r := c.q[w.p] * v * v / w.latentJ; r > worst && c.heat.Water[w.p] > 0 {
-			worst = r
+	for _, cells := range [2][]watchedCell{c.fastest, c.watched} {
+		for _, w := range cells {
+			if w.rate > worst && c.heat.Water[w.p] > 0 && c.q[w.p] > 0 {
+				worst = w.rate
+			}
+		}
+		if worst > 0 {
+			break
 		}
 	}
-	return worst
+	return worst * v * v
 }
 
 // leak returns the share of the current that flows through the head of a polyp to what it
@@ -182,7 +307,7 @@ func (c *conduction) report(r *Result) {
 	f, sum, b := &r.Fields, &r.Summary, &r.Balance
 	f.PotentialV, f.PowerWM3 = make([]float64, n), make([]float64, n)
 	c.each(func(p, i, j, k int) {
-		f.PotentialV[p] = c.field.Phi[p] * c.flowV
+		f.PotentialV[p] = c.phi(p) * c.flowV
 		f.PowerWM3[p] = c.q[p] * c.flowV * c.flowV / c.m.Volume(i, j, k)
 	})
 	sum.ResistanceStartOhm, sum.ResistanceEndOhm = c.startOhm, c.endOhm

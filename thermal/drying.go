@@ -25,20 +25,16 @@ const (
 //
 //	wet = sigma0 (1 + slope (min(T, boil) - 37)) (1 + rise (1 - exp(-Omega)))
 func (s *state) wetSigma(p int, sigma0 float64) float64 {
-	wet := sigma0 * (1 + s.Physics.SigmaPerK*(min(s.heat.T[p], s.Physics.BoilC)-37))
-	if rise := s.Physics.CoagulatedSigmaRise; rise > 0 {
-		switch omega := s.omega.Sum[p]; {
-		case omega > wholly:
-			wet *= 1 + rise
-		case omega > 0:
-			wet *= 1 - rise*math.Expm1(-omega)
-		}
+	t := s.heat.T[p]
+	if boil := s.Physics.BoilC; t > boil {
+		t = boil
+	}
+	wet := sigma0 * (1 + s.Physics.SigmaPerK*(t-37))
+	if s.coagulatedShare != nil {
+		wet *= 1 + s.Physics.CoagulatedSigmaRise*s.coagulatedShare[p]
 	}
 	return wet
 }
-
-// wholly is the damage from which tissue counts as coagulated throughout: exp(-20) is 2e-9.
-const wholly = 20
 
 // drySigma returns the conductivity of cell p without its water, S/m: no less than what the
 // displacement current passes.
@@ -57,7 +53,20 @@ func (ph *Physics) connected(w float64) float64 {
 	if x <= 0 {
 		return 0
 	}
-	return math.Pow(math.Min(x, 1), ph.SigmaExponent)
+	return power(math.Min(x, 1), ph.SigmaExponent)
+}
+
+// power returns x to the power n, x positive; by roots and products where n is one, one and a half or two.
+func power(x, n float64) float64 {
+	switch n {
+	case 1:
+		return x
+	case 1.5:
+		return x * math.Sqrt(x)
+	case 2:
+		return x * x
+	}
+	return math.Pow(x, n)
 }
 
 // resistivityOf returns the resistivity, ohm m, of tissue with the conductivity wet (S/m) and

@@ -52,7 +52,10 @@ func TestCoagulatedTissueConductsBetter(t *testing.T) {
 			Case:  &Case{Physics: Physics{SigmaPerK: 0.018, BoilC: 100, CoagulatedSigmaRise: 0.3}},
 			heat:  &heat.Solver{T: []float64{tt.tC}},
 			omega: &damage.Integral{Sum: []float64{tt.omega}},
+
+			coagulatedShare: make([]float64, 1),
 		}
+		(&injury{state: s}).mark(0)
 		if got := s.wetSigma(0, 0.5); math.Abs(got-tt.want) > 1e-9 {
 			t.Errorf("Omega %g, %g C: %g S/m, want %g", tt.omega, tt.tC, got, tt.want)
 		}

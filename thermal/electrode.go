@@ -233,6 +233,7 @@ func (e *electrode) insert() {
 			e.q[p] = 0
 		}
 		if removed > 0 {
+			e.qVersion++
 			e.sol.HeatS -= removed
 		}
 	}

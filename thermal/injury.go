@@ -3,8 +3,10 @@ package thermal
 import (
 	"fmt"
 	"math"
+	"math/bits"
 
 	"muralheat/thermal/damage"
+	"muralheat/thermal/heat/kernel"
 )
 
 // injury integrates damage and stops the blood of injured tissue.
@@ -15,8 +17,12 @@ type injury struct {
 	dose      *damage.Integral   // thermal dose, CEM43
 	integrals []*damage.Integral // all of them
 	coldC     float64            // no integral needs a cell below it
-	lastC     []float64          // temperature up to which damage is integrated
-	since     []float64          // and until when, s; negative: the cell was cold
+	since     []float64          // until when damage is integrated, s
+	lowC      []float64          // temperatures between which it need not be integrated yet
+	highC     []float64
+	warm      []uint64 // whether it goes on: cell i of group g as bit i
+	edge      []uint64 // whether the cell is near the surface of the injury
+	rows      int      // of history so far
 
 	fineDepthM, fineRadiusM float64 // where the fine cells end
 }
@@ -30,12 +36,16 @@ const doseFromC = 39
 // moves evenly; a tenth of it moves the depth by 0.2 um (measured, 1 to 10 W).
 const evenK = 0.25
 
+// within is evenK less rounding: a cell that moved by just so much is integrated.
+const within = evenK - 1e-9
+
 // absoluteZeroC is colder than anything is.
 const absoluteZeroC = -273.15
 
 func newInjury(s *state, grid Grid) *injury {
 	n, total := s.m.Len(), s.TotalS()
-	v := &injury{state: s, coldC: doseFromC, lastC: make([]float64, n), since: make([]float64, n),
+	v := &injury{state: s, coldC: doseFromC, since: make([]float64, n), lowC: make([]float64, n), highC: make([]float64, n),
+		warm: make([]uint64, s.m.Cells()/kernel.Group+1), edge: make([]uint64, s.m.Cells()/kernel.Group+1),
 		fineDepthM: grid.Z.To, fineRadiusM: s.Electrode.ContactRadiusM + grid.ReachM}
 	if shapes[s.Electrode.Tip].grid != nil {
 		v.fineRadiusM = grid.X.To
@@ -56,58 +66,103 @@ func newInjury(s *state, grid Grid) *injury {
 	}
 	v.dose = damage.NewIntegral(n, damage.LnDoseRate, doseFromC)
 	v.integrals = append(append(v.integrals, s.omega, v.dose), v.also...)
+	if s.Physics.CoagulatedSigmaRise > 0 {
+		s.coagulatedShare = make([]float64, n)
+	}
 	for p := range s.peakC {
-		s.peakC[p], v.since[p] = s.Body.TemperatureC, -1
+		s.peakC[p], v.lowC[p], v.highC[p] = s.Body.TemperatureC, absoluteZeroC, v.coldC
+		if p < s.m.Index(0, 0, s.liquidPlanes()) { // nothing dies in a liquid
+			v.highC[p] = math.Inf(1)
+		}
 	}
 	return v
 }
 
-// step integrates damage up to now, dt after the step before, and lets it stop perfusion:
-// cells whose temperature has moved by evenK, or all that are warm.
-func (v *injury) step(dt float64, all bool) error {
-	t := v.heat.T
-	wall := v.m.Index(0, 0, v.liquidPlanes())
-	for p := v.m.Plane(); p < wall; p++ {
-		v.peakC[p] = math.Max(v.peakC[p], t[p])
+// step integrates damage up to now, dt after the step before, and lets it act: in cells whose temperature has
+// moved by evenK. At a row of history it does so in those near the surface of the injury, too, from which the
+// row's depth is read, at every allRows'th in all that are warm, and at the end.
+func (v *injury) step(dt float64, row bool) error {
+	t, end := v.heat.T, v.m.Plane()+v.m.Cells()
+	all := false
+	if row {
+		all = v.rows%allRows == 0 || len(v.Probes) > 0 || v.timeS >= v.TotalS()
+		v.rows++
 	}
-	for p := wall; p < v.m.Plane()+v.m.Cells(); p++ {
-		now := t[p]
-		if now > v.peakC[p] {
-			v.peakC[p] = now
+	for g := range v.warm {
+		first := v.m.Plane() + g*kernel.Group
+		last := min(first+kernel.Group, end)
+		cells := kernel.Outside(t[first:last], v.lowC[first:last], v.highC[first:last], v.peakC[first:last])
+		switch {
+		case all:
+			cells |= v.warm[g]
+		case row:
+			cells |= v.warm[g] & v.edge[g]
 		}
-		since := v.since[p]
-		if since < 0 {
-			if now < v.coldC {
-				if now < absoluteZeroC {
-					return v.failure(p, fmt.Sprintf("temperature became %g C", now))
-				}
+		for ; cells != 0; cells &= cells - 1 {
+			i := bits.TrailingZeros64(cells)
+			p, bit := first+i, uint64(1)<<i
+			if !(t[p] > absoluteZeroC && t[p] < 1e5) {
+				return v.failure(p, fmt.Sprintf("temperature became %g C", t[p]))
+			}
+			if v.warm[g]&bit == 0 {
+				v.since[p] = v.timeS - dt
+			}
+			v.warm[g], v.edge[g] = v.warm[g]&^bit, v.edge[g]&^bit
+			if v.heat.Gone(p) {
+				v.lowC[p], v.highC[p] = absoluteZeroC, math.Inf(1)
 				continue
 			}
-			since = v.timeS - dt
-		} else if math.Abs(now-v.lastC[p]) < evenK && !all {
-			continue
-		}
-		if v.heat.Gone(p) {
-			continue
-		}
-		if !(now < 1e5) {
-			return v.failure(p, fmt.Sprintf("temperature became %g C", now))
-		}
-		for _, g := range v.integrals {
-			g.Add(p, now, v.timeS-since)
-		}
-		v.lastC[p], v.since[p] = now, v.timeS
-		if now < v.coldC {
-			v.since[p] = -1
-		}
-		if o := v.omega.Sum[p]; o > 1e-4 {
-			if share := v.Physics.PerfusionStops.bloodLeft(o); share < 1 {
-				v.heat.Perfuse(p, share)
+			v.integrate(p)
+			if t[p] >= v.coldC {
+				v.warm[g] |= bit
+			}
+			if o := v.omega.Sum[p]; o > 1/edgeOmega && o < edgeOmega {
+				v.edge[g] |= bit
 			}
 		}
 	}
 	return nil
 }
+
+const (
+	// allRows is how many rows of history may pass until damage is integrated where temperature stands still: a
+	// twentieth of the time with current.
+	allRows = 10
+
+	// edgeOmega tells cells near the surface of the injury: Omega between one over it and it. From a cell to the
+	// next it changes by a factor of some ten.
+	edgeOmega = 1e3
+)
+
+// integrate integrates the damage of cell p up to now, and lets it act on its blood and its conductivity.
+func (v *injury) integrate(p int) {
+	now := v.heat.T[p]
+	for _, g := range v.integrals {
+		g.Add(p, now, v.timeS-v.since[p])
+	}
+	v.since[p], v.lowC[p], v.highC[p] = v.timeS, now-within, now+within
+	if now < v.coldC {
+		v.lowC[p], v.highC[p] = absoluteZeroC, v.coldC
+	}
+	v.mark(p)
+}
+
+// mark lets the injury of cell p act on its blood and its conductivity.
+func (v *injury) mark(p int) {
+	o := v.omega.Sum[p]
+	if o < leastOmega {
+		return
+	}
+	if share := v.Physics.PerfusionStops.bloodLeft(o); share < 1 {
+		v.heat.Perfuse(p, share)
+	}
+	if v.coagulatedShare != nil {
+		v.coagulatedShare[p] = 1 - math.Exp(-o)
+	}
+}
+
+// leastOmega is the damage below which blood and conductivity are as before.
+const leastOmega = 1e-4
 
 // bloodLeft returns the share of its blood flow that tissue still has at the damage omega.
 func (s PerfusionStop) bloodLeft(omega float64) float64 {

@@ -84,3 +84,46 @@ func TestDamageIsIntegratedEachQuarterKelvin(t *testing.T) {
 		t.Errorf("100 s at 30 C and 0.01 s up to 45 C give %g min", got)
 	}
 }
+
+// At a row of history damage is integrated near the surface of the injury; elsewhere at every allRows'th row, and
+// everywhere at the end and where there are probes to read.
+func TestRowsIntegrateWhereTheyAreRead(t *testing.T) {
+	c := small(Disc)
+	c.Drive.OnS = 1e3
+	rows := func(c *Case, atC float64, n int) (times int) {
+		r := newRun(c, c.Grid())
+		p := r.m.Index(0, 0, 0)
+		heated(t, r, p, 0.01, func(float64) float64 { return atC })
+		for range n {
+			was := r.omega.Sum[p]
+			heated(t, r, p, 0.1, func(float64) float64 { return atC })
+			if r.omega.Sum[p] != was {
+				t.Error("integrated without a row")
+			}
+			if err := r.injury.step(0, true); err != nil {
+				t.Fatal(err)
+			}
+			if r.omega.Sum[p] != was {
+				times++
+			}
+		}
+		return times
+	}
+	for _, far := range []float64{45, 90} {
+		if got := rows(c, far, 4*allRows); got != 4 {
+			t.Errorf("far from the surface of the injury, at %g C, integrated at %d of %d rows, want 4", far, got, 4*allRows)
+		}
+	}
+	if got := rows(c, 57, 4*allRows); got != 4*allRows {
+		t.Errorf("near it integrated at %d of %d rows", got, 4*allRows)
+	}
+	probed := *c
+	probed.Probes = []Probe{{ZM: 1e-3}}
+	if got := rows(&probed, 90, allRows); got != allRows {
+		t.Errorf("with a probe integrated at %d of %d rows", got, allRows)
+	}
+	c.Drive.OnS = 0.05
+	if got := rows(c, 90, allRows); got != allRows {
+		t.Errorf("after the end integrated at %d of %d rows", got, allRows)
+	}
+}

@@ -79,7 +79,7 @@ func (s *sparks) findPaths() {
 			s.dried = s.dried[:first]
 			continue
 		}
-		lost := math.Max(1-s.conduction.field.Phi[p], 0)
+		lost := math.Max(1-s.conduction.phi(p), 0)
 		s.paths = append(s.paths, dryPath{first, len(s.dried), onset, dryM / squares, dry, lost, lost * f.AreaM2 / squares})
 	}
 }
@@ -177,7 +177,7 @@ func (s *sparks) share() float64 {
 		if extra == 0 || s.gap(f.P) == 0 {
 			continue
 		}
-		sum += (1 - s.conduction.field.Phi[f.P]) / (s.conduction.rho[f.P] * f.Squares) * extra / (extra + s.drySigma(f.P))
+		sum += (1 - s.conduction.phi(f.P)) / (s.conduction.rho[f.P] * f.Squares) * extra / (extra + s.drySigma(f.P))
 	}
 	return math.Min(1, sum/s.sol.InS)
 }

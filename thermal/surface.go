@@ -48,23 +48,22 @@ func cross(a, b, face, la, lb float64) float64 {
 	return a + (b-a)*la/(la-lb)
 }
 
-// depth returns the deepest injured point in metres, 0 if none.
+// depth returns the deepest injured point in metres, 0 if none: it is below a cell of the deepest plane that has
+// an injured one.
 func (s surface) depth() float64 {
-	deepest := 0.0
-	for j := range s.m.NY {
-		for i := range s.m.NX {
-			k := s.m.NZ - 1
-			for ; k >= 0; k-- {
-				if s.injured(s.m.Index(i, j, k)) {
-					break
-				}
-			}
-			if k >= 0 {
+	for k := s.m.NZ - 1; k >= 0; k-- {
+		deepest := 0.0
+		for p := s.m.Index(0, 0, k); p < s.m.Index(0, 0, k+1); p++ {
+			if s.injured(p) {
+				i, j, _ := s.m.Cell(p)
 				deepest = math.Max(deepest, s.lower(i, j, k))
 			}
 		}
+		if deepest > 0 {
+			return deepest
+		}
 	}
-	return deepest
+	return 0
 }
 
 // lower returns the depth at which the injury of cell (i,j,k), injured, ends below.

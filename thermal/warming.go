@@ -11,6 +11,8 @@ import (
 type warming struct {
 	*state
 	sourceW []float64 // heat of the coming step in each cell, W
+	ofV     float64   // voltage and
+	ofQ     int       // version of q that it was set for
 	steps   int
 }
 
@@ -53,6 +55,10 @@ func (w *warming) step(dt float64) error {
 
 // setSource sets the heat of the coming step: of the current, and of metabolism.
 func (w *warming) setSource() {
+	if w.ofV == w.supply.FaceV && w.ofQ == w.qVersion && !w.Physics.MetabolicHeat { // that ends where tissue is removed
+		return
+	}
+	w.ofV, w.ofQ = w.supply.FaceV, w.qVersion
 	v2 := w.supply.FaceV * w.supply.FaceV
 	for p, q := range w.q {
 		w.sourceW[p] = q * v2

@@ -110,6 +110,21 @@ func (s *Solver) Solve(tol float64) int {
 	return more
 }
 
+// Past returns the last two solutions, newest first; Resume has s, which solved nothing yet, start from them.
+func (s *Solver) Past() (phi, before []float64) {
+	before = s.double.coarse.past[0]
+	if s.last == inSingle {
+		s.single.before(before)
+	}
+	return s.Phi, before
+}
+
+func (s *Solver) Resume(phi, before []float64) {
+	copy(s.Phi, phi)
+	copy(s.double.coarse.past[0], before)
+	s.last = inDouble // as if: single precision takes them over from there
+}
+
 // Solution is what a solved potential gives at 1 V.
 type Solution struct {
 	HeatS float64 // W/V2 in the mesh: sum over faces of g (dphi)^2

@@ -11,6 +11,7 @@ import (
 	"math"
 
 	"muralheat/mesh"
+	"muralheat/thermal/heat/kernel"
 )
 
 // Material is the thermal behaviour of one layer.
@@ -79,6 +80,8 @@ type Solver struct {
 	metal   []wall  // faces between tissue and an inserted electrode
 	contact []wall  // the same on the surface, for the energy balance
 	exposed []wall  // faces of tissue towards empty space inside the mesh
+	body    kernel.Body
+	boiling []int // first cells of the chunks in which something boils in the present step
 	lumen   []wall
 	outer   []wall
 
@@ -117,6 +120,7 @@ func New(m *mesh.Mesh, layerOf []int, materials []Material, phases Phases, bodyC
 		}
 	}
 	m.Couple(s.rho, s.k)
+	s.body = kernel.Body{Blood: s.b, PerJ: s.invC, X: s.k.X, Y: s.k.Y, Z: s.k.Z, Row: m.NX, Plane: m.Plane(), BloodC: bodyC}
 	s.findWorst()
 	return s
 }

@@ -49,72 +49,54 @@ func (s *Solver) book(h float64) {
 	s.PerfusionJ -= s.rest.perfusionW * h
 }
 
-// sweep is one explicit Euler step:
+// chunk is how many cells are looked through for one that boils, if there is any among them.
+const chunk = 256
+
+// sweep is one explicit Euler step,
 //
 //	T' = T + h/C (sum over faces of k (T_neighbour - T) + src - b (T - T_b))
+//
+// (kernel.Body.Step), after which what came to be hotter than boiling changes its phase instead.
 func (s *Solver) sweep(h float64, src []float64) {
 	m := s.m
-	row, pl := m.NX, m.Plane()
-	boil, body := s.phases.BoilC, s.bodyC
-	perfusion, joule := 0.0, 0.0
-	s.sink(src, -1)
-	for p := pl; p < pl+m.Cells(); p += row {
-		out := s.next[p : p+row]
-		n := len(out)
-		t, q, b, ic := s.T[p:][:n], src[p:][:n], s.b[p:][:n], s.invC[p:][:n]
-		up, dn, ku, kd := s.T[p-pl:][:n], s.T[p+pl:][:n], s.k.Z[p-pl:][:n], s.k.Z[p:][:n]
-		ke, east := s.k.X[p:][:n], s.T[p+1:][:n]
-		tc, fw := t[0], 0.0 // no face west of the row's first cell
-		if m.NY == 1 {      // the same without y faces, to keep the test out of the loop
-			for i := range out {
-				te := east[i]
-				fe := ke[i] * (te - tc)
-				perf := b[i] * (tc - body)
-				f := fe - fw + ku[i]*(up[i]-tc) + kd[i]*(dn[i]-tc)
-				perfusion += perf
-				joule += q[i]
-				v := tc + h*ic[i]*(f+q[i]-perf)
-				if v > boil {
-					v = s.change(p+i, v)
-				}
-				out[i] = v
-				tc, fw = te, fe
-			}
-			continue
-		}
-		no, so, kn, ks := s.T[p-row:][:n], s.T[p+row:][:n], s.k.Y[p-row:][:n], s.k.Y[p:][:n]
-		for i := range out {
-			te := east[i]
-			fe := ke[i] * (te - tc)
-			perf := b[i] * (tc - body)
-			f := fe - fw + ku[i]*(up[i]-tc) + kd[i]*(dn[i]-tc) + (kn[i]*(no[i]-tc) + ks[i]*(so[i]-tc))
-			perfusion += perf
-			joule += q[i]
-			v := tc + h*ic[i]*(f+q[i]-perf)
-			if v > boil {
-				v = s.change(p+i, v)
-			}
-			out[i] = v
-			tc, fw = te, fe
+	s.body.T, s.body.Source = s.T, src
+	s.boiling = s.boiling[:0]
+	for p, end := m.Plane(), m.Plane()+m.Cells(); p < end; p += chunk {
+		perfusion, joule, boils := s.body.Step(s.next, p, min(p+chunk, end), h, s.phases.BoilC)
+		s.PerfusionJ += perfusion * h
+		s.JouleJ += joule * h
+		if boils {
+			s.boiling = append(s.boiling, p)
 		}
 	}
-	joule += s.sink(src, 1)
-	s.PerfusionJ += perfusion * h
-	s.JouleJ += joule * h
+	s.sink(h)
+	for _, first := range s.boiling {
+		s.boil(first, min(first+chunk, m.Plane()+m.Cells()))
+	}
+	for _, walls := range [2][]wall{s.metal, s.exposed} { // hot metal may be what made them boil
+		for _, w := range walls {
+			s.boil(w.p, w.p+1)
+		}
+	}
 }
 
-// sink adds sign times the heat that leaves through faces inside the mesh, to an inserted
-// electrode or to empty space, to src, and returns the sum.
-func (s *Solver) sink(src []float64, sign float64) float64 {
-	sum := 0.0
+// sink takes the heat that leaves through faces inside the mesh, to an inserted electrode or to empty space.
+func (s *Solver) sink(h float64) {
 	for _, walls := range [2][]wall{s.metal, s.exposed} {
 		for _, w := range walls {
-			q := w.g * (s.T[w.p] - w.tC)
-			src[w.p] += sign * q
-			sum += q
+			s.next[w.p] -= h * s.invC[w.p] * w.g * (s.T[w.p] - w.tC)
 		}
 	}
-	return sum
+}
+
+// boil has the cells from first to end-1 change their phase where they came to be hotter than boiling;
+// once more makes no difference.
+func (s *Solver) boil(first, end int) {
+	for p := first; p < end; p++ {
+		if t := s.next[p]; t > s.phases.BoilC {
+			s.next[p] = s.change(p, t)
+		}
+	}
 }
 
 // change turns the heat that would lift cell p above a phase temperature into lost

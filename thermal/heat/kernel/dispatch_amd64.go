@@ -1,0 +1,44 @@
+package kernel
+
+import (
+	"os"
+
+	"golang.org/x/sys/cpu"
+)
+
+func init() {
+	if cpu.X86.HasAVX2 && cpu.X86.HasBMI2 && os.Getenv("MURALHEAT_PLAIN") != "1" {
+		use = vectors{}
+	}
+}
+
+// vectors are the kernels in assembly.
+type vectors struct{}
+
+func (vectors) step(b *Body, next []float64, first, end int, h, hot float64) bool {
+	n := (end - first) &^ (lanes - 1)
+	any := uint64(0)
+	if s, pl, row := first, b.Plane, b.Row; n > 0 {
+		if row == pl {
+			any = stepFlatAVX2(n, &next[s], &b.T[s], &b.Source[s], &b.Blood[s], &b.PerJ[s], &b.X[s], &b.Z[s],
+				&b.T[s-pl], &b.T[s+pl], &b.Z[s-pl], h, b.BloodC, hot, (*[4]float64)(&b.perfusion), (*[4]float64)(&b.source))
+		} else {
+			any = stepAVX2(n, &next[s], &b.T[s], &b.Source[s], &b.Blood[s], &b.PerJ[s], &b.X[s], &b.Z[s],
+				&b.T[s-pl], &b.T[s+pl], &b.Z[s-pl], h, b.BloodC, hot, (*[4]float64)(&b.perfusion), (*[4]float64)(&b.source),
+				&b.T[s-row], &b.T[s+row], &b.Y[s-row], &b.Y[s])
+		}
+	}
+	rest := plain{}.step(b, next, first+n, end, h, hot)
+	return any != 0 || rest
+}
+
+func (vectors) outside(t, low, high, peak []float64) (cells uint64) {
+	n := len(t) &^ (lanes - 1)
+	if n > 0 {
+		cells = outsideAVX2(n, &t[0], &low[0], &high[0], &peak[0])
+	}
+	if n < len(t) {
+		cells |= plain{}.outside(t[n:], low[n:], high[n:], peak[n:]) << n
+	}
+	return cells
+}

@@ -1,0 +1,7 @@
+//go:build !amd64
+
+package kernel
+
+const hasVectors = false
+
+func fastest() loops { return plain{} }

@@ -1,0 +1,133 @@
+// Command gen writes the vector kernels of package kernel as Go assembly for AVX2. Each equals, bit for bit, the loop of
+// the same name in plain.go: the same operations on four lanes at a time in the same order, none of them fused.
+package main
+
+import (
+	"strings"
+
+	. "github.com/mmcloughlin/avo/build"
+	. "github.com/mmcloughlin/avo/operand"
+	"github.com/mmcloughlin/avo/reg"
+)
+
+const vector = 4 * 8 // bytes
+
+func main() {
+	ConstraintExpr("amd64")
+	step("stepFlatAVX2", false)
+	step("stepAVX2", true)
+	outside()
+	Generate()
+}
+
+// start begins a kernel; fields are parameters that point to cells.
+func start(name, before string, fields []string, after, result string) map[string]reg.Register {
+	list := before + strings.Join(fields, ", ") + " *float64" + after
+	TEXT(name, NOSPLIT, "func("+list+") "+result)
+	Pragma("noescape")
+	base := map[string]reg.Register{}
+	for _, f := range fields {
+		base[f] = Load(Param(f), GP64())
+	}
+	return base
+}
+
+func load(m Mem) reg.VecVirtual { v := YMM(); VMOVUPD(m, v); return v }
+func zero() reg.VecVirtual      { v := YMM(); VXORPD(v, v, v); return v }
+
+// constant is a parameter in every lane.
+func constant(name string) reg.VecVirtual {
+	a, err := Param(name).Resolve()
+	if err != nil {
+		panic(err)
+	}
+	v := YMM()
+	VBROADCASTSD(a.Addr, v)
+	return v
+}
+
+// Arithmetic; m may be a register or memory.
+func add(v reg.VecVirtual, m Op) reg.VecVirtual { o := YMM(); VADDPD(m, v, o); return o }
+func mul(v reg.VecVirtual, m Op) reg.VecVirtual { o := YMM(); VMULPD(m, v, o); return o }
+func sub(v reg.VecVirtual, m Op) reg.VecVirtual { o := YMM(); VSUBPD(m, v, o); return o }
+
+// step has, with rows, faces in y too. Few registers are left for those: their fields are loaded where they are used.
+func step(name string, rows bool) {
+	fields := []string{"next", "t", "source", "blood", "per", "x", "z", "up", "down", "zUp"}
+	late := []string{"north", "south", "yNorth", "y"}
+	after := ", h, bloodC, hot float64, perfusionSum, sourceSum *[4]float64"
+	if rows {
+		after += ", " + strings.Join(late, ", ") + " *float64"
+	}
+	base := start(name, "n int, ", fields, after, "uint64")
+	i, n := GP64(), GP64()
+	Load(Param("n"), n)
+	SHLQ(Imm(3), n)
+	XORQ(i, i)
+	h, bloodC, hot := constant("h"), constant("bloodC"), constant("hot")
+	perfusion, heat, any := zero(), zero(), zero()
+
+	Label("next")
+	at := func(name string, cells int) Mem {
+		b, ok := base[name]
+		if !ok {
+			b = Load(Param(name), GP64())
+		}
+		return Mem{Base: b, Index: i, Scale: 1, Disp: 8 * cells}
+	}
+	t := load(at("t", 0))
+	f := mul(sub(load(at("t", 1)), t), at("x", 0))
+	f = sub(f, mul(sub(t, at("t", -1)), at("x", -1)))
+	f = add(f, mul(sub(load(at("up", 0)), t), at("zUp", 0)))
+	f = add(f, mul(sub(load(at("down", 0)), t), at("z", 0)))
+	if rows {
+		across := mul(sub(load(at("north", 0)), t), at("yNorth", 0))
+		f = add(f, add(across, mul(sub(load(at("south", 0)), t), at("y", 0))))
+	}
+	taken := mul(sub(t, bloodC), at("blood", 0))
+	VADDPD(taken, perfusion, perfusion)
+	q := load(at("source", 0))
+	VADDPD(q, heat, heat)
+	v := add(t, mul(mul(h, at("per", 0)), sub(add(f, q), taken)))
+	VMOVUPD(v, at("next", 0))
+	hotter := YMM()
+	VCMPPD(Imm(14), hot, v, hotter) // v > hot
+	VORPD(hotter, any, any)
+	ADDQ(Imm(vector), i)
+	CMPQ(i, n)
+	JLT(LabelRef("next"))
+
+	VMOVUPD(perfusion, Mem{Base: Load(Param("perfusionSum"), GP64())})
+	VMOVUPD(heat, Mem{Base: Load(Param("sourceSum"), GP64())})
+	mask := GP32()
+	VMOVMSKPD(any, mask)
+	VZEROUPPER() // scalar code is slow without
+	Store(mask.As64(), ReturnIndex(0))
+	RET()
+}
+
+func outside() {
+	base := start("outsideAVX2", "n int, ", []string{"t", "low", "high", "peak"}, "", "uint64")
+	i, n, cells, mask := GP64(), GP64(), GP64(), GP32()
+	Load(Param("n"), n)
+	XORQ(i, i)
+	XORQ(cells, cells)
+
+	Label("next")
+	at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+	t, peak, below, above := load(at("t")), YMM(), YMM(), YMM()
+	VMAXPD(at("peak"), t, peak) // that of peak unless t is greater
+	VMOVUPD(peak, at("peak"))
+	VCMPPD(Imm(9), at("low"), t, below)  // not t >= low
+	VCMPPD(Imm(6), at("high"), t, above) // not t <= high
+	VORPD(above, below, below)
+	VMOVMSKPD(below, mask)
+	SHLXQ(i, mask.As64(), mask.As64())
+	ORQ(mask.As64(), cells)
+	ADDQ(Imm(4), i)
+	CMPQ(i, n)
+	JLT(LabelRef("next"))
+	VZEROUPPER()
+	Store(cells, ReturnIndex(0))
+	RET()
+}

@@ -1,0 +1,202 @@
+package kernel
+
+import (
+	"fmt"
+	"math"
+	"math/bits"
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// random is a body of rows of nx cells with everything at random.
+func random(nx, ny, nz int, rng *rand.Rand) *Body {
+	n := nx * ny * (nz + 2)
+	some := func(least, most float64) []float64 {
+		f := make([]float64, n)
+		for i := range f {
+			f[i] = least + (most-least)*rng.Float64()
+		}
+		return f
+	}
+	return &Body{
+		T: some(20, 101), Source: some(0, 1e-3), Blood: some(0, 1e-5), PerJ: some(0, 1e4),
+		X: some(0, 1e-4), Y: some(0, 1e-4), Z: some(0, 1e-4), Row: nx, Plane: nx * ny, BloodC: 37,
+	}
+}
+
+var sizes = [][3]int{{1, 1, 1}, {5, 1, 3}, {84, 1, 7}, {3, 2, 2}, {7, 9, 5}, {16, 4, 8}}
+
+// both runs a test on the loops in Go and on vectors, if there are any.
+func both(t *testing.T, test func(t *testing.T)) {
+	before := use
+	defer func() { use = before }()
+	use = plain{}
+	t.Run("plain", test)
+	if hasVectors {
+		use = fastest()
+		t.Run("vectors", test)
+	}
+}
+
+// A step is what its documentation says, cell by cell, and sums are those of the cells.
+func TestStep(t *testing.T) {
+	both(t, func(t *testing.T) {
+		for i, n := range sizes {
+			b := random(n[0], n[1], n[2], rand.New(rand.NewPCG(1, uint64(i))))
+			next := slices.Clone(b.T)
+			const h, hot = 0.1, 100
+			first, end := b.Plane, len(b.T)-b.Plane
+			perfusion, source, any := b.Step(next, first, end, h, hot)
+			wantP, wantS, wantAny := 0.0, 0.0, false
+			for p := first; p < end; p++ {
+				flow := func(g float64, q int) float64 { return g * (b.T[q] - b.T[p]) }
+				sum := flow(b.X[p], p+1) + flow(b.X[p-1], p-1) + flow(b.Z[p], p+b.Plane) + flow(b.Z[p-b.Plane], p-b.Plane)
+				if n[1] > 1 {
+					sum += flow(b.Y[p], p+b.Row) + flow(b.Y[p-b.Row], p-b.Row)
+				}
+				taken := b.Blood[p] * (b.T[p] - 37)
+				want := b.T[p] + h*b.PerJ[p]*(sum+b.Source[p]-taken)
+				if math.Abs(next[p]-want) > 1e-12*math.Abs(want) {
+					t.Fatalf("%v: cell %d at %.17g, want %.17g", n, p, next[p], want)
+				}
+				wantP, wantS, wantAny = wantP+taken, wantS+b.Source[p], wantAny || want > hot
+			}
+			if math.Abs(perfusion-wantP) > 1e-12*math.Abs(wantP) || math.Abs(source-wantS) > 1e-12*wantS || any != wantAny {
+				t.Errorf("%v: sums %g, %g, %v, want %g, %g, %v", n, perfusion, source, any, wantP, wantS, wantAny)
+			}
+			if !slices.Equal(next[:first], b.T[:first]) || !slices.Equal(next[end:], b.T[end:]) {
+				t.Errorf("%v: cells outside the mesh were changed", n)
+			}
+		}
+	})
+}
+
+// Any cell that gets hot is seen, wherever it lies.
+func TestHot(t *testing.T) {
+	both(t, func(t *testing.T) {
+		b := random(11, 1, 1, rand.New(rand.NewPCG(2, 0)))
+		clear(b.PerJ)
+		next := make([]float64, len(b.T))
+		for p := range b.T {
+			for i := range b.T {
+				b.T[i] = 99
+			}
+			b.T[p] = 100.5
+			if _, _, any := b.Step(next, 11, 22, 1, 100); any != (p >= 11 && p < 22) {
+				t.Errorf("cell %d hot: %v", p, any)
+			}
+		}
+	})
+}
+
+// Outside finds exactly the cells that are outside, and keeps the peaks.
+func TestOutside(t *testing.T) {
+	both(t, func(t *testing.T) {
+		rng := rand.New(rand.NewPCG(3, 0))
+		for n := range Group + 1 {
+			v, low, high, peak := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+			for i := range v {
+				v[i], low[i], high[i], peak[i] = rng.Float64(), 0.3*rng.Float64(), 1-0.3*rng.Float64(), rng.Float64()
+				switch rng.IntN(8) {
+				case 0:
+					v[i] = math.NaN()
+				case 1:
+					v[i] = low[i]
+				case 2:
+					v[i] = high[i]
+				}
+			}
+			before := slices.Clone(peak)
+			got := Outside(v, low, high, peak)
+			if bits.Len64(got) > n {
+				t.Errorf("%d cells, but %b", n, got)
+			}
+			for i, x := range v {
+				if out := !(x >= low[i] && x <= high[i]); out != (got>>i&1 == 1) {
+					t.Errorf("%d: %g within %g and %g: %v", i, x, low[i], high[i], !out)
+				}
+				want := before[i]
+				if x > want {
+					want = x
+				}
+				if peak[i] != want {
+					t.Errorf("%d: peak %g of %g after %g", i, peak[i], x, before[i])
+				}
+			}
+		}
+	})
+}
+
+// Vectors give the bits of the loops in Go.
+func TestVectorsEqualPlain(t *testing.T) {
+	if !hasVectors {
+		t.Skip("this processor has no AVX2: the loops in Go are all there is")
+	}
+	for i, n := range sizes {
+		t.Run(fmt.Sprint(n), func(t *testing.T) {
+			b := random(n[0], n[1], n[2], rand.New(rand.NewPCG(4, uint64(i))))
+			first, end := b.Plane, len(b.T)-b.Plane
+			one, two := slices.Clone(b.T), slices.Clone(b.T)
+			a := *b
+			any1 := plain{}.step(&a, one, first, end, 0.1, 100)
+			any2 := fastest().step(b, two, first, end, 0.1, 100)
+			p1, s1, p2, s2 := a.perfusion, a.source, b.perfusion, b.source
+			if p1 != p2 || s1 != s2 || any1 != any2 {
+				t.Errorf("sums %v, %v, %v in Go, %v, %v, %v in assembly", p1, s1, any1, p2, s2, any2)
+			}
+			for i := range one {
+				if math.Float64bits(one[i]) != math.Float64bits(two[i]) {
+					t.Fatalf("cell %d: %x in Go, %x in assembly", i, math.Float64bits(one[i]), math.Float64bits(two[i]))
+				}
+			}
+		})
+	}
+}
+
+func BenchmarkKernels(b *testing.B) {
+	for _, n := range [][3]int{{84, 1, 63}, {120, 25, 25}} {
+		c := random(n[0], n[1], n[2], rand.New(rand.NewPCG(5, 0)))
+		next := slices.Clone(c.T)
+		cells := len(c.T) - 2*c.Plane
+		each := func(name string, fields int, do func()) {
+			b.Run(fmt.Sprintf("%d/%s", cells, name), func(b *testing.B) {
+				for b.Loop() {
+					do()
+				}
+				perCell := b.Elapsed().Seconds() / float64(b.N) / float64(cells)
+				b.ReportMetric(perCell*1e9, "ns/cell")
+				b.ReportMetric(float64(8*fields)/perCell/1e9, "GB/s")
+			})
+		}
+		low, high := slices.Clone(c.T), slices.Clone(c.T)
+		for i := range low {
+			low[i]--
+			high[i]++
+		}
+		x, y := next, c.T
+		each("triad", 3, func() {
+			for i := range x {
+				x[i] = y[i] + 3*low[i]
+			}
+		})
+		for _, k := range []struct {
+			name string
+			use  loops
+		}{{"plain", plain{}}, {"fastest", fastest()}} {
+			before := use
+			use = k.use
+			fields := 8
+			if n[1] > 1 {
+				fields++
+			}
+			each("step-"+k.name, fields, func() { c.Step(next, c.Plane, c.Plane+cells, 0, 1e3) })
+			each("outside-"+k.name, 5, func() {
+				for p := 0; p+Group <= cells; p += Group {
+					Outside(c.T[p:][:Group], low[p:][:Group], high[p:][:Group], next[p:][:Group])
+				}
+			})
+			use = before
+		}
+	}
+}

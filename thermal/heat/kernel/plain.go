@@ -1,0 +1,47 @@
+package kernel
+
+// plain are the kernels in Go. Conversions keep products from being fused into sums, so that every machine rounds
+// alike.
+type plain struct{}
+
+func (plain) step(b *Body, next []float64, first, end int, h, hot float64) bool {
+	row, pl := b.Row, b.Plane
+	out := next[first:end]
+	n := len(out)
+	t, q, blood, per := b.T[first:][:n], b.Source[first:][:n], b.Blood[first:][:n], b.PerJ[first:][:n]
+	west, east, gw, ge := b.T[first-1:][:n], b.T[first+1:][:n], b.X[first-1:][:n], b.X[first:][:n]
+	up, down, gu, gd := b.T[first-pl:][:n], b.T[first+pl:][:n], b.Z[first-pl:][:n], b.Z[first:][:n]
+	north, south, gn, gs := b.T[first-row:][:n], b.T[first+row:][:n], b.Y[first-row:][:n], b.Y[first:][:n]
+	any, flat := false, row == pl // then there are no faces in y
+	for i := range out {
+		tc := t[i]
+		f := float64(ge[i]*(east[i]-tc)) - float64(gw[i]*(tc-west[i]))
+		f += float64(gu[i] * (up[i] - tc))
+		f += float64(gd[i] * (down[i] - tc))
+		if !flat {
+			f += float64(gn[i]*(north[i]-tc)) + float64(gs[i]*(south[i]-tc))
+		}
+		taken := float64(blood[i] * (tc - b.BloodC))
+		b.perfusion[i%lanes] += taken
+		b.source[i%lanes] += q[i]
+		v := tc + float64(float64(h*per[i])*((f+q[i])-taken))
+		out[i] = v
+		if v > hot {
+			any = true
+		}
+	}
+	return any
+}
+
+func (plain) outside(t, low, high, peak []float64) (cells uint64) {
+	low, high, peak = low[:len(t)], high[:len(t)], peak[:len(t)]
+	for i, v := range t {
+		if v > peak[i] {
+			peak[i] = v
+		}
+		if !(v >= low[i] && v <= high[i]) {
+			cells |= 1 << i
+		}
+	}
+	return cells
+}
