@@ -12,6 +12,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"muralheat/output"
+	"muralheat/output/chart"
 	"muralheat/output/compare"
 	"muralheat/output/phrase"
 	"muralheat/output/report"
@@ -40,6 +41,7 @@ func compareCommand(c *console) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after A, with -compare)"},
 			&cli.StringFlag{Name: "title", Usage: "`TITLE` of the figure (default: that of the plan)"},
+			forFlag(),
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
@@ -65,6 +67,12 @@ func compareCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
+			if sides.page, err = pageOf(ctx); err != nil {
+				return err
+			}
+			if n := len(sides.list); sides.page.H > 0 && n > compare.MostOnSlide {
+				return wrong("compare: --for %s has room for %d, not for %d; leave some out", sides.page.Name, compare.MostOnSlide, n)
+			}
 			dir := ctx.String("output")
 			switch {
 			case ctx.IsSet("output") && dir == "":
@@ -80,6 +88,20 @@ func compareCommand(c *console) *cli.Command {
 	}
 }
 
+// forFlag chooses the page that a figure is laid out for.
+func forFlag() cli.Flag {
+	return &cli.StringFlag{Name: "for", Usage: "lay the figure out for a `PAGE`: slide (16:9, no text below 18 pt, at most four) or paper (170 mm, 7 to 9 pt), as sections-PAGE"}
+}
+
+// pageOf reads it.
+func pageOf(ctx *cli.Context) (chart.Page, error) {
+	page, ok := chart.PageFor(ctx.String("for"))
+	if !ok || ctx.IsSet("for") && page.Name == "" {
+		return page, wrong("%s: --for is %q; give %s", ctx.Command.Name, ctx.String("for"), strings.Join(chart.PageNames, " or "))
+	}
+	return page, nil
+}
+
 // side is one of what is compared: the folder of a run, or a scenario to compute.
 type side struct {
 	title, name string
@@ -92,6 +114,7 @@ type sides struct {
 	title, name string
 	sources     []string
 	list        []side
+	page        chart.Page
 }
 
 // sidesOf reads what words name.
@@ -233,7 +256,7 @@ func (s *sides) compare(c *console, dir string, workers int, long, quiet bool) e
 	if err := rec.Write(dir); err != nil {
 		return fmt.Errorf("compare: output folder %s: %w", dir, cause(err))
 	}
-	files, err := output.Compare(dir)
+	files, err := output.Compare(dir, s.page)
 	if err != nil {
 		return err
 	}
