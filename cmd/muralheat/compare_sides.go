@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"muralheat/output/chart"
 	"muralheat/output/compare"
+	"muralheat/output/record"
 	"muralheat/output/report"
 	"muralheat/scenarios"
 	"muralheat/scenarios/keys"
@@ -79,10 +81,27 @@ func (s *sides) addRun(dir string) error {
 		return wrong("compare: %s is not the folder of a run; of a sweep name folders in %s", dir, filepath.Join(dir, "cases"))
 	}
 	m, err := compare.Load(dir, "")
+	if err == nil {
+		err = usable(dir)
+	}
 	if err != nil {
 		return wrong("compare: %s; give the output folder of a run", strings.TrimPrefix(err.Error(), "output: "))
 	}
 	s.list = append(s.list, side{title: m.Title, name: filepath.Base(filepath.Clean(dir)), folder: dir})
+	return nil
+}
+
+// usable is nil if the run in dir came to its end and passed its self-checks.
+func usable(dir string) error {
+	m, err := record.ReadManifest(dir)
+	switch {
+	case err != nil:
+		return err
+	case m.Failure != "":
+		return fmt.Errorf("%s stopped early: %s", dir, m.Failure)
+	case slices.ContainsFunc(m.Checks, func(k record.QuotedCheck) bool { return !k.OK }):
+		return fmt.Errorf("%s did not pass its self-checks", dir)
+	}
 	return nil
 }
 
