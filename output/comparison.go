@@ -9,9 +9,9 @@ import (
 	"muralheat/output/record"
 )
 
-// Compare draws the comparison in dir in every format and writes its table, and returns the names of their files.
-func Compare(dir string) (names []string, err error) {
-	pictures, table, err := compare.Pictures(dir)
+// Compare draws the comparison in dir for a page in every format and writes its table, and returns the names of their files.
+func Compare(dir string, page chart.Page) (names []string, err error) {
+	pictures, table, err := compare.Pictures(dir, page)
 	if err != nil {
 		return nil, err
 	}

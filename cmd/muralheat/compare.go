@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -12,13 +11,10 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"muralheat/output"
+	"muralheat/output/chart"
 	"muralheat/output/compare"
 	"muralheat/output/phrase"
-	"muralheat/output/report"
-	"muralheat/scenarios"
 	"muralheat/scenarios/batch"
-	"muralheat/scenarios/keys"
-	"muralheat/scenarios/plan"
 	"muralheat/thermal"
 )
 
@@ -40,6 +36,7 @@ func compareCommand(c *console) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after A, with -compare)"},
 			&cli.StringFlag{Name: "title", Usage: "`TITLE` of the figure (default: that of the plan)"},
+			forFlag(),
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
@@ -65,6 +62,12 @@ func compareCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
+			if sides.page, err = pageOf(ctx); err != nil {
+				return err
+			}
+			if n := len(sides.list); sides.page.H > 0 && n > compare.MostOnSlide {
+				return wrong("compare: --for %s has room for %d, not for %d; leave some out", sides.page.Name, compare.MostOnSlide, n)
+			}
 			dir := ctx.String("output")
 			switch {
 			case ctx.IsSet("output") && dir == "":
@@ -80,133 +83,18 @@ func compareCommand(c *console) *cli.Command {
 	}
 }
 
-// side is one of what is compared: the folder of a run, or a scenario to compute.
-type side struct {
-	title, name string
-	folder      string
-	scenario    *scenarios.Scenario
+// forFlag chooses the page that a figure is laid out for.
+func forFlag() cli.Flag {
+	return &cli.StringFlag{Name: "for", Usage: "lay the figure out for a `PAGE`: slide (16:9, no text below 18 pt, at most four) or paper (170 mm, 7 to 9 pt), as sections-PAGE"}
 }
 
-// sides are what is compared.
-type sides struct {
-	title, name string
-	sources     []string
-	list        []side
-}
-
-// sidesOf reads what words name.
-func sidesOf(words []string) (*sides, error) {
-	s := &sides{title: "Side by side", sources: words}
-	for _, word := range words {
-		if err := s.add(word); err != nil {
-			return nil, err
-		}
+// pageOf reads it.
+func pageOf(ctx *cli.Context) (chart.Page, error) {
+	page, ok := chart.PageFor(ctx.String("for"))
+	if !ok || ctx.IsSet("for") && page.Name == "" {
+		return page, wrong("%s: --for is %q; give %s", ctx.Command.Name, ctx.String("for"), strings.Join(chart.PageNames, " or "))
 	}
-	if n := len(s.list); n < 2 || n > compare.Most {
-		return nil, wrong("compare: %d cases in all; give 2 to %d scenario files, run folders or named cases of a plan", n, compare.Most)
-	}
-	s.name = s.list[0].name
-	if len(words) == 1 {
-		path, _, _ := strings.Cut(words[0], "#")
-		s.name = folderFor(path)
-	}
-	s.tellApart()
-	return s, nil
-}
-
-// add reads what a word names.
-func (s *sides) add(word string) error {
-	info, err := os.Stat(word)
-	switch path, name, one := strings.Cut(word, "#"); {
-	case err == nil && info.IsDir():
-		return s.addRun(word)
-	case err != nil && one:
-		return s.addCases(path, name)
-	}
-	data, err := scenarios.Read(word, "scenario")
-	if err != nil {
-		return err
-	}
-	if keys.IsPlanText(word, data) {
-		return s.addCases(word, "")
-	}
-	scenario, err := scenarios.Parse(word, data)
-	if err != nil {
-		return err
-	}
-	s.list = append(s.list, side{title: scenario.Title(), name: folderFor(word), scenario: scenario})
-	return nil
-}
-
-func (s *sides) addRun(dir string) error {
-	if !report.IsRun(dir) {
-		return wrong("compare: %s is not the folder of a run; of a sweep name folders in %s", dir, filepath.Join(dir, "cases"))
-	}
-	m, err := compare.Load(dir, "")
-	if err != nil {
-		return wrong("compare: %s; give the output folder of a run", strings.TrimPrefix(err.Error(), "output: "))
-	}
-	s.list = append(s.list, side{title: m.Title, name: filepath.Base(filepath.Clean(dir)), folder: dir})
-	return nil
-}
-
-// addCases adds the named cases of a plan, or one of them.
-func (s *sides) addCases(path, name string) error {
-	p, err := readPlan("compare", path)
-	switch {
-	case err != nil:
-		return err
-	case !p.Named():
-		return wrong("compare: %s has no named cases; give cases: [{name: ..., title: ..., set: {...}}, ...]", path)
-	case p.Draws > 1:
-		return wrong("compare: %s draws uncertain keys, so each of its cases is many; leave uncertain out, or use muralheat sweep", path)
-	}
-	var names []string
-	for i := range p.Len() {
-		names = append(names, p.CaseName(i))
-		if name != "" && p.CaseName(i) != name {
-			continue
-		}
-		scenario, err := p.Scenario(i)
-		if err != nil {
-			return caseError(p, i, err)
-		}
-		s.title = p.Title
-		s.list = append(s.list, side{title: p.CaseTitle(i), name: p.CaseName(i), scenario: scenario})
-		if name != "" {
-			return nil
-		}
-	}
-	if name != "" {
-		return wrong("compare: %s has no case %q; %s", path, name, guess(name, names, "it has "+strings.Join(names, ", ")))
-	}
-	return nil
-}
-
-// caseError says which case of a plan does not go together.
-func caseError(p *plan.Sweep, i int, err error) error {
-	var ps keys.Problems
-	if errors.As(err, &ps) {
-		return wrong("%s: case %s: %s: %s; %s", p.Name, p.CaseName(i), ps[0].Key, ps[0].Wrong, ps[0].Right)
-	}
-	return err
-}
-
-// tellApart adds the name to a title that comes twice, and a number to a name that does.
-func (s *sides) tellApart() {
-	titles, names := map[string]int{}, map[string]int{}
-	for _, x := range s.list {
-		titles[x.title]++
-	}
-	for i := range s.list {
-		x := &s.list[i]
-		if names[x.name]++; names[x.name] > 1 {
-			x.name = fmt.Sprintf("%s-%d", x.name, names[x.name])
-		}
-		if titles[x.title] > 1 {
-			x.title += " (" + x.name + ")"
-		}
-	}
+	return page, nil
 }
 
 // compare computes what is missing and draws.
@@ -233,7 +121,7 @@ func (s *sides) compare(c *console, dir string, workers int, long, quiet bool) e
 	if err := rec.Write(dir); err != nil {
 		return fmt.Errorf("compare: output folder %s: %w", dir, cause(err))
 	}
-	files, err := output.Compare(dir)
+	files, err := output.Compare(dir, s.page)
 	if err != nil {
 		return err
 	}

@@ -18,17 +18,26 @@ func figuresCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:        "figures",
 		Usage:       "draw the figures of a run, a sweep or a comparison again from its results",
-		UsageText:   "muralheat figures FOLDER",
+		UsageText:   "muralheat figures [flags] FOLDER",
 		Description: "FOLDER is the output folder of a run, a sweep or a comparison; its figures are replaced one by one.",
+		Flags:       []cli.Flag{forFlag()},
 		Before:      takes(1, 1, "FOLDER"),
 		Action: func(ctx *cli.Context) error {
 			dir := ctx.Args().First()
+			page, err := pageOf(ctx)
+			if err != nil {
+				return err
+			}
+			if page.Name != "" && !compare.Is(dir) {
+				return wrong("figures: --for goes with the folder of a comparison, which %s is not", dir)
+			}
 			draw, of := output.Redraw, "a run, a sweep or a comparison"
 			switch {
 			case study.IsSweep(dir):
 				draw, of = output.SweepFigures, "a sweep with cases that passed"
 			case compare.Is(dir):
-				draw, of = output.Compare, "a comparison whose runs are where they were"
+				draw = func(dir string) ([]string, error) { return output.Compare(dir, page) }
+				of = "a comparison whose runs are where they were"
 			}
 			names, err := draw(dir)
 			var undrawn record.Undrawn

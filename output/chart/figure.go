@@ -10,15 +10,14 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-
-	"muralheat/output/phrase"
 )
 
 // Figure is a drawing of known size.
 type Figure struct {
-	Name string // of the file, without extension
-	W, H vg.Length
-	Draw func(draw.Canvas)
+	Name  string // of the file, without extension
+	W, H  vg.Length
+	Shown float64 // how many times larger it is shown, 0: as large as it is
+	Draw  func(draw.Canvas)
 }
 
 // Formats are the file formats each figure is written in.
@@ -29,6 +28,7 @@ var Formats = []struct {
 
 // head is the title of a figure and the lines below it.
 type head struct {
+	page  Page
 	title []string // broken to the page
 	lines []string
 }
@@ -40,15 +40,19 @@ const HeadWidth = WallWidth - 8*MM
 func Raised(s string) string { return strings.ReplaceAll(s, "cm2", "cm²") }
 
 // NewHead breaks lines, given in clauses, that are too long for the page.
-func NewHead(title string, lines ...[]string) head {
-	h := head{title: Wrapped(TextStyle(titleSize, Ink, text.XLeft, text.YTop), HeadWidth, Raised(title))}
-	s := TextStyle(WordSize, Ink, text.XLeft, text.YTop)
+func NewHead(title string, lines ...[]string) head { return ForDocument.Head(title, lines...) }
+
+// Head does the same for a page.
+func (p Page) Head(title string, lines ...[]string) head {
+	width := p.W - 8*MM
+	h := head{page: p, title: Wrapped(TextStyle(p.Title, Ink, text.XLeft, text.YTop), width, Raised(title))}
+	s := TextStyle(p.Word, Ink, text.XLeft, text.YTop)
 	for _, l := range lines {
 		l = slices.Clone(l)
 		for n := range l {
 			l[n] = Raised(l[n])
 		}
-		h.lines = append(h.lines, Broken(s, HeadWidth, l...)...)
+		h.lines = append(h.lines, Broken(s, width, l...)...)
 	}
 	return h
 }
@@ -63,21 +67,19 @@ const titleLine = 5.8 * MM
 // Draw writes the head at the top of the page.
 func (h head) Draw(c draw.Canvas) {
 	x, y := c.Min.X+4*MM, c.Max.Y-4*MM
-	t := TextStyle(titleSize, Ink, text.XLeft, text.YTop)
+	t := TextStyle(h.page.Title, Ink, text.XLeft, text.YTop)
 	for i, l := range h.title {
-		c.FillText(t, vg.Point{X: x, Y: y - titleLine*vg.Length(i)}, Fit(t, HeadWidth, l)) // one word may be too long
+		c.FillText(t, vg.Point{X: x, Y: y - titleLine*vg.Length(i)}, Fit(t, h.page.W-8*MM, l)) // one word may be too long
 	}
 	y -= titleLine * vg.Length(len(h.title)-1)
-	s := TextStyle(WordSize, Ink, text.XLeft, text.YTop)
+	s := TextStyle(h.page.Word, Ink, text.XLeft, text.YTop)
 	for i, l := range h.lines {
 		c.FillText(s, vg.Point{X: x, Y: y - 6.2*MM - vg.Length(i)*4.3*MM}, l)
 	}
 }
 
 // Caption writes the caution at the bottom of the page.
-func Caption(c draw.Canvas) {
-	c.FillText(TextStyle(NoteSize, Soft, text.XLeft, text.YBottom), vg.Point{X: c.Min.X + 4*MM, Y: c.Min.Y + 2*MM}, phrase.Caution)
-}
+func Caption(c draw.Canvas) { ForDocument.Caption(c) }
 
 // Picture is a rendered figure: the name of its file and what is in it.
 type Picture struct {

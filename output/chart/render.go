@@ -29,16 +29,23 @@ func Svg(f Figure) ([]byte, error) {
 	if _, err := c.WriteTo(&b); err != nil {
 		return nil, err
 	}
+	// The drawing has its own measure, the viewBox; the size is that at which it is shown.
+	size := svgSize.ReplaceAll(b.Bytes(), fmt.Appendf(nil, `<svg width="%.5gpt" height="%.5gpt" viewBox`, float64(f.W)*f.shown(), float64(f.H)*f.shown()))
 	// gonum/plot names its embedded PNG a JPEG, which stricter readers leave blank.
-	out := bytes.ReplaceAll(b.Bytes(), []byte("data:image/jpg;"), []byte("data:image/png;"))
+	out := bytes.ReplaceAll(size, []byte("data:image/jpg;"), []byte("data:image/png;"))
 	return bytes.ReplaceAll(out, []byte("font-family:Liberation Sans;"),
 		[]byte("font-family:'Liberation Sans',Arial,Helvetica,sans-serif;")), nil
 }
 
+var svgSize = regexp.MustCompile(`<svg width="[0-9.]+pt" height="[0-9.]+pt" viewBox`)
+
+// shown returns how many times larger the figure is shown than drawn.
+func (f Figure) shown() float64 { return max(f.Shown, 1) }
+
 // DotsPerInch is the resolution of PNG.
 const DotsPerInch = 300
 
-// Png draws f at 300 dots per inch and says so in the file.
+// Png draws f at 300 dots per inch and says so in the file; of what is shown larger, with fewer.
 func Png(f Figure) ([]byte, error) {
 	c := vgimg.NewWith(vgimg.UseWH(f.W, f.H), vgimg.UseDPI(DotsPerInch), vgimg.UseBackgroundColor(color.White))
 	onPaper(c, f)
@@ -49,7 +56,7 @@ func Png(f Figure) ([]byte, error) {
 	}
 	// Physical size (PNG specification, chunk pHYs), after the 8-byte signature
 	// and the 25-byte header chunk, so that documents place the figure right.
-	const perMetre = uint32(DotsPerInch * 5000 / 127)
+	perMetre := uint32(DotsPerInch * 5000 / 127 / f.shown())
 	chunk := binary.BigEndian.AppendUint32(nil, 9)
 	chunk = append(chunk, "pHYs"...)
 	chunk = binary.BigEndian.AppendUint32(chunk, perMetre)
@@ -71,7 +78,8 @@ func pdf(f Figure) ([]byte, error) {
 	if err := os.Remove(dir); err != nil {
 		return nil, err
 	}
-	c := pdfCanvas{vgpdf.New(f.W, f.H)}
+	c := pdfCanvas{vgpdf.New(f.W*vg.Length(f.shown()), f.H*vg.Length(f.shown()))}
+	c.Scale(f.shown(), f.shown())
 	onPaper(c, f)
 	var b bytes.Buffer
 	if _, err := c.WriteTo(&b); err != nil {
@@ -117,8 +125,8 @@ func (c pdfCanvas) FillString(f font.Face, at vg.Point, s string) {
 }
 
 // onPaper fills the page with white and draws f on it.
-func onPaper(c vg.CanvasSizer, f Figure) {
-	d := draw.New(c)
+func onPaper(c vg.Canvas, f Figure) {
+	d := draw.NewCanvas(c, f.W, f.H)
 	d.FillPolygon(Paper, []vg.Point{d.Min, {X: d.Max.X, Y: d.Min.Y}, d.Max, {X: d.Min.X, Y: d.Max.Y}})
 	f.Draw(d)
 }

@@ -38,12 +38,12 @@ func pair() []Member {
 // first, and why. The layers of a wall are named where it is first shown, and the first injury line lies over the others.
 func TestFigureSays(t *testing.T) {
 	both := pair()
-	fixture.Says(t, "two walls", Figure("Slow and fast", both), []string{
-		"Slow and fast", "Pulled at 1 mm/s, and", "Pulled at 2 mm/s", "thin dashed, that of the first", "What differs: site rectum, right-colon; speed 1, 2 mm/s.",
+	fixture.Says(t, "two walls", Figure(chart.ForDocument, "Slow and fast", both), []string{
+		"Slow and fast", "Pulled at 1 mm/s, and", "Pulled at 2 mm/s", "thin dashed: that of the first", "What differs: site rectum, right-colon; speed 1, 2 mm/s.",
 		"through the whole", "2.5 of 10 W delivered, 12 J", "9.9 W delivered, 20 J", "energy –8.0 J", "The contact dried after 700 ms", "dies within a day (", "dried", "carbonised",
 	}, []string{"power 10"})
 	count := func(members []Member, word string) int {
-		svg, err := chart.Svg(Figure("", members))
+		svg, err := chart.Svg(Figure(chart.ForDocument, "", members))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -74,7 +74,7 @@ func TestFigureSays(t *testing.T) {
 // Cross-sections of pads explain their lines, as one alone does, and have no depth to differ in.
 func TestFigureOfPads(t *testing.T) {
 	pads := []Member{{"full", fixture.Computed(t, "pad-full"), nil}, {"peeled", fixture.Computed(t, "pad-peeled"), nil}}
-	fixture.Says(t, "pads", Figure("Pads", pads), []string{"rise of 6 K", "1 cm²", "peeled", "mean rise +"}, []string{"dies within a day (", "dried", "thin dashed", "What differs"})
+	fixture.Says(t, "pads", Figure(chart.ForDocument, "Pads", pads), []string{"rise of 6 K", "1 cm²", "peeled", "mean rise +"}, []string{"dies within a day (", "dried", "thin dashed", "What differs"})
 }
 
 // A row each, in order, with what differs before the results; what only follows from it is left out.
@@ -132,7 +132,7 @@ func TestLook(t *testing.T) {
 		"pads":   {{"full", fixture.Computed(t, "pad-full"), nil}, {"peeled", fixture.Computed(t, "pad-peeled"), nil}},
 		"stalks": {{"loop", fixture.Computed(t, "stalk-loop"), nil}, {"opposite", fixture.Computed(t, "stalk-opposite"), nil}},
 	} {
-		png, err := chart.Png(Figure("Side by side: "+name, members))
+		png, err := chart.Png(Figure(chart.ForDocument, "Side by side: "+name, members))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"fmt"
 	"image"
 	"math"
 	"slices"
@@ -21,9 +22,10 @@ const (
 	most       = 60 * chart.MM
 	stripWidth = 2.2 * chart.MM  // of the layers at the right of a cross-section
 	nameWidth  = 23.5 * chart.MM // and of their names
-	titleLine  = 4.9 * chart.MM
 	wordLine   = 4.2 * chart.MM
-	noteLine   = 3.5 * chart.MM
+	slideFoot  = 12 * chart.MM // legend and caption of a page of given height
+	leastSlide = 24 * chart.MM // height of a cross-section there for which lines below it are given up
+	leastTold  = 16 * chart.MM // and the first reason
 )
 
 // firstLine is the injury line of the first member over the others.
@@ -31,6 +33,7 @@ var firstLine = chart.Stroke(chart.Ink, 0.9, 1.6, 1.6)
 
 // sheet is the figure as it is laid out.
 type sheet struct {
+	page    chart.Page
 	members []Member
 	cuts    []*figures.Cut
 	texts   []words
@@ -49,12 +52,16 @@ type sheet struct {
 type words struct{ title, headline, rest []string }
 
 // Figure draws the cross-sections of results side by side in their order, at one scale of length and one of
-// temperature, with what came out, what was delivered and why under each.
-func Figure(title string, members []Member) chart.Figure {
-	s := newSheet(members)
+// temperature, with what came out, what was delivered and why under each. A page of given height has room for
+// MostOnSlide in a row; what does not fit below them is left out, the first reason last.
+func Figure(page chart.Page, title string, members []Member) chart.Figure {
+	s := newSheet(page, members)
 	says := []string{"Cross-sections at one scale: " + s.scale.Name + ", injury line"}
+	if s.compact() { // in place of a colour bar and of the words at the axes
+		says[0] = fmt.Sprintf("%s: %s pale to %s dark. Lengths in mm. Line: injury", phrase.Capital(s.scale.Name), phrase.Short(s.scale.Low), phrase.Short(s.scale.High))
+	}
 	if s.overlaid() {
-		says[0] += "; thin dashed, that of the first"
+		says[0] += "; thin dashed: that of the first"
 	}
 	says[0] += "."
 	if slices.ContainsFunc(members, func(m Member) bool { return m.Result.Case.Numerics.Quality == "draft" }) {
@@ -64,13 +71,20 @@ func Figure(title string, members []Member) chart.Figure {
 	if differs := told(Differences(members)); differs != "" {
 		lines = append(lines, []string{"What differs: " + differs + "."})
 	}
-	h := chart.NewHead(title, lines...)
-	total := h.Height() + figures.FootHeight
+	h := page.Head(title, lines...)
+	foot := figures.FootHeight
+	if s.compact() {
+		foot = slideFoot
+		s.fit(page.H - h.Height() - foot)
+	} else {
+		s.lay(most)
+	}
+	total := h.Height() + foot
 	for row := range s.above {
-		total += s.above[row] + s.height + chart.AxisHeight + s.below[row]
+		total += s.above[row] + s.height + s.axis() + s.below[row]
 	}
 	var colours image.Image
-	return chart.Figure{Name: "sections", W: chart.WallWidth, H: total, Draw: func(c draw.Canvas) {
+	return chart.Figure{Name: page.File("sections"), W: page.W, H: max(total, page.H), Shown: page.Shown, Draw: func(c draw.Canvas) {
 		h.Draw(c)
 		panels := s.panels(c, c.Max.Y-h.Height())
 		area := panels[0].Rectangle
@@ -83,54 +97,112 @@ func Figure(title string, members []Member) chart.Figure {
 		for n := range s.members {
 			s.draw(panels[n], n)
 		}
-		bar := chart.NewPanel(c, chart.WallWidth-figures.BarWidth+2*chart.MM, panels[0].Min.Y, 3.5*chart.MM, s.height-4*chart.MM, 0, 1, s.scale.Low, s.scale.High)
-		figures.ColourBar(bar, s.scale)
-		figures.Legend(c, chart.MarginLeft, figures.FootHeight-4.6*chart.MM, telling(s.members), s.cuts)
-		chart.Caption(c)
+		page.Caption(c)
+		figures.LegendFor(page, c, chart.MarginLeft, foot-4.6*chart.MM, telling(s.members), s.cuts)
+		if s.compact() {
+			return
+		}
+		bar := chart.NewPanel(c, page.W-figures.BarWidth+2*chart.MM, panels[0].Min.Y, 3.5*chart.MM, s.height-4*chart.MM, 0, 1, s.scale.Low, s.scale.High)
+		figures.ColourBarFor(page, bar, s.scale)
 	}}
 }
 
-func newSheet(members []Member) *sheet {
-	s := &sheet{members: members, columns: min(3, len(members))}
-	for n, m := range members {
-		s.named = append(s.named, !slices.ContainsFunc(members[:n], m.sameWall))
+// compact reports whether the page has a height to keep to: layers are named once for all walls, words say what the
+// colours mean, and axes have numbers only.
+func (s *sheet) compact() bool { return s.page.H > 0 }
+
+// axis is the height of the axis below a cross-section.
+func (s *sheet) axis() vg.Length {
+	if s.compact() {
+		return 6.5 * chart.MM
 	}
-	if several := slices.Contains(s.named[1:], true); len(members) == 4 || len(members) == 3 && several {
+	return chart.AxisHeight
+}
+
+// MostOnSlide is how many cross-sections fit side by side on a page of given height.
+const MostOnSlide = 4
+
+func newSheet(page chart.Page, members []Member) *sheet {
+	s := &sheet{page: page, members: members, columns: min(3, len(members))}
+	for n, m := range members {
+		s.named = append(s.named, n == 0 || !s.compact() && !slices.ContainsFunc(members[:n], m.sameWall))
+	}
+	several := slices.Contains(s.named[1:], true)
+	switch {
+	case s.compact():
+		s.columns = len(members)
+	case len(members) == 4 || len(members) == 3 && several:
 		s.columns = 2
 	}
 	s.arrange()
-	half, head, depth := 0.0, 0.0, 0.0
 	for _, m := range members {
 		i, j := phrase.Deepest(m.Result)
 		k := figures.NewCut(m.Result, figures.Across(m.Result, i), i, j)
-		half, head, depth = math.Max(half, math.Max(-k.X0, k.X1)), math.Max(head, k.Head), math.Max(depth, k.Z1)
 		s.scale.Name, s.scale.Low = k.Scale.Name, k.Scale.Low
 		s.scale.High, s.scale.Most = math.Max(s.scale.High, k.Scale.High), math.Max(s.scale.Most, k.Scale.Most)
 		k.InjuryOnly() // beside the line of the first a third would be too many
 		s.cuts = append(s.cuts, k)
 	}
+	s.write(mostLines)
+	return s
+}
+
+// lay chooses what is seen of all cross-sections, which are to be no higher than most.
+func (s *sheet) lay(most vg.Length) {
+	half, head, depth := 0.0, 0.0, 0.0
+	for _, k := range s.cuts {
+		half, head, depth = math.Max(half, math.Max(-k.X0, k.X1)), math.Max(head, k.Head), math.Max(depth, k.Z1)
+	}
 	half = math.Max(half, (head+depth)*float64(s.width/most)/2)
-	s.height = max(s.width*vg.Length((head+depth)/(2*half)), least)
+	s.height = max(s.width*vg.Length((head+depth)/(2*half)), min(least, most))
 	depth = 2*half*float64(s.height/s.width) - head // under a wide pad one looks deeper
 	for _, k := range s.cuts {
 		k.X0, k.X1, k.Head, k.Z1, k.Scale = -half, half, head, depth, s.scale
 	}
-	for n, m := range members {
-		s.texts = append(s.texts, s.broken(m, s.room[n%s.columns]))
+}
+
+// fit lays out the only row within a height: lines below the cross-sections are given up until these are leastSlide
+// high, or nothing is left to give up.
+func (s *sheet) fit(height vg.Length) {
+	room := vg.Length(0)
+	for lines := mostLines; lines > 0; lines-- {
+		s.write(lines)
+		room = height - s.above[0] - s.axis() - s.below[0]
+		if room >= leastSlide || lines == 2 && room >= leastTold {
+			break
+		}
+	}
+	s.lay(max(room, 12*chart.MM))
+	if free := room - s.height; free > 0 {
+		s.below[0] += free // the foot stays at the bottom
+	}
+}
+
+// write breaks what is said above and below each cross-section, so many lines of it, and makes room for it.
+func (s *sheet) write(lines int) {
+	s.texts, s.above, s.below = nil, nil, nil
+	for n, m := range s.members {
+		s.texts = append(s.texts, s.broken(m, s.room[n%s.columns], lines))
 		if n%s.columns == 0 {
 			s.above, s.below = append(s.above, 0), append(s.below, 0)
 		}
 		row, w := n/s.columns, s.texts[n]
-		s.above[row] = max(s.above[row], 2*chart.MM+titleLine*vg.Length(len(w.title)))
-		s.below[row] = max(s.below[row], 3*chart.MM+wordLine*vg.Length(len(w.headline))+noteLine*vg.Length(len(w.rest)))
+		s.above[row] = max(s.above[row], 2*chart.MM+s.titleLine()*vg.Length(len(w.title)))
+		s.below[row] = max(s.below[row], s.page.Word/3+wordLine*vg.Length(len(w.headline))+s.noteLine()*vg.Length(len(w.rest)))
 	}
-	return s
 }
+
+// titleLine and noteLine are the distances of lines of titles and of small ones.
+func (s *sheet) titleLine() vg.Length { return s.page.Figure * 1.27 }
+func (s *sheet) noteLine() vg.Length  { return s.page.Note * 1.33 }
 
 // arrange places the columns; one with a wall that is not shown before it has room for the names of its layers.
 func (s *sheet) arrange() {
 	names := make([]vg.Length, s.columns)
-	free := chart.WallWidth - chart.MarginLeft - figures.BarWidth
+	free := s.page.W - chart.MarginLeft - figures.BarWidth
+	if s.compact() {
+		free = s.page.W - chart.MarginLeft
+	}
 	for n, named := range s.named {
 		if named {
 			names[n%s.columns] = nameWidth
@@ -155,24 +227,23 @@ func (m Member) sameWall(other Member) bool {
 }
 
 // broken breaks what is said of a member to the room there is.
-func (s *sheet) broken(m Member, room vg.Length) words {
-	title, word, note := titleStyle(), wordStyle(), noteStyle()
-	headline, rest := m.sayings(s.members[0].Result)
-	w := words{title: chart.Wrapped(title, room, m.Title), headline: chart.Wrapped(word, room, chart.Raised(headline))}
-	for _, sentence := range rest {
-		w.rest = append(w.rest, chart.Wrapped(note, room, sentence)...)
+func (s *sheet) broken(m Member, room vg.Length, lines int) words {
+	told := m.sayings(s.members[0].Result)
+	w := words{title: chart.Wrapped(s.titleStyle(), room, m.Title), headline: chart.Wrapped(s.wordStyle(), room, chart.Raised(told.headline))}
+	for _, sentence := range told.rest(lines) {
+		w.rest = append(w.rest, chart.Wrapped(s.noteStyle(), room, sentence)...)
 	}
 	return w
 }
 
-func titleStyle() text.Style {
-	return chart.TextStyle(chart.FigureSize, chart.Ink, text.XLeft, text.YBottom)
+func (s *sheet) titleStyle() text.Style {
+	return chart.TextStyle(s.page.Figure, chart.Ink, text.XLeft, text.YBottom)
 }
-func wordStyle() text.Style {
-	return chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YTop)
+func (s *sheet) wordStyle() text.Style {
+	return chart.TextStyle(s.page.Word, chart.Ink, text.XLeft, text.YTop)
 }
-func noteStyle() text.Style {
-	return chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop)
+func (s *sheet) noteStyle() text.Style {
+	return chart.TextStyle(s.page.Note, chart.Soft, text.XLeft, text.YTop)
 }
 
 // panels places the cross-sections below top.
@@ -186,7 +257,7 @@ func (s *sheet) panels(c draw.Canvas, top vg.Length) []*chart.Panel {
 		}
 		panels = append(panels, chart.NewPanel(c, s.left[column], y, s.width, s.height, k.X0, k.X1, k.Z1, -k.Head))
 		if column == s.columns-1 {
-			y -= chart.AxisHeight + s.below[row]
+			y -= s.axis() + s.below[row]
 		}
 	}
 	return panels
@@ -228,7 +299,11 @@ func (s *sheet) draw(p *chart.Panel, n int) {
 		}
 		p.AxisY("depth (mm)", chart.Within(chart.Ticks(top, k.Z1, 6), top, k.Z1))
 	}
-	p.AxisX("from the middle (mm)", chart.Ticks(k.X0, k.X1, 5), phrase.DistanceText)
+	label := "from the middle (mm)"
+	if s.compact() {
+		label = " " // numbers alone
+	}
+	p.AxisX(label, chart.Ticks(k.X0, k.X1, 5), phrase.DistanceText)
 	s.say(p, n)
 }
 
@@ -259,15 +334,15 @@ func (s *sheet) strip(p *chart.Panel, n int) {
 func (s *sheet) say(p *chart.Panel, n int) {
 	w := s.texts[n]
 	for i, l := range w.title {
-		p.FillText(titleStyle(), vg.Point{X: p.Min.X, Y: p.Max.Y + 1.2*chart.MM + titleLine*vg.Length(len(w.title)-1-i)}, l)
+		p.FillText(s.titleStyle(), vg.Point{X: p.Min.X, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1-i)}, l)
 	}
-	y := p.Min.Y - chart.AxisHeight + 1*chart.MM
+	y := p.Min.Y - s.axis() + 1*chart.MM
 	for _, l := range w.headline {
-		p.FillText(wordStyle(), vg.Point{X: p.Min.X, Y: y}, l)
+		p.FillText(s.wordStyle(), vg.Point{X: p.Min.X, Y: y}, l)
 		y -= wordLine
 	}
 	for _, l := range w.rest {
-		p.FillText(noteStyle(), vg.Point{X: p.Min.X, Y: y}, l)
-		y -= noteLine
+		p.FillText(s.noteStyle(), vg.Point{X: p.Min.X, Y: y}, l)
+		y -= s.noteLine()
 	}
 }

@@ -138,13 +138,16 @@ func Open(dir string) (title string, members []Member, err error) {
 	return r.Title, members, nil
 }
 
-// Pictures draws the comparison in dir in every format, and its table.
-func Pictures(dir string) (pictures []chart.Picture, table []byte, err error) {
+// Pictures draws the comparison in dir for a page, in every format, and its table.
+func Pictures(dir string, page chart.Page) (pictures []chart.Picture, table []byte, err error) {
 	title, members, err := Open(dir)
 	if err != nil {
 		return nil, nil, err
 	}
-	pictures, err = chart.Stored(dir, func() []chart.Figure { return []chart.Figure{Figure(title, members)} })
+	if page.H > 0 && len(members) > MostOnSlide {
+		return nil, nil, fmt.Errorf("output: %d cross-sections, a %s has room for %d", len(members), page.Name, MostOnSlide)
+	}
+	pictures, err = chart.Stored(dir, func() []chart.Figure { return []chart.Figure{Figure(page, title, members)} })
 	return pictures, CSV(members), err
 }
 
@@ -156,11 +159,11 @@ func Report(title string, members []Member) string {
 		record.Paragraph(&b, "  ", "What differs: "+differs+".")
 	}
 	for _, m := range members {
-		headline, rest := m.sayings(members[0].Result)
+		told := m.sayings(members[0].Result)
 		b.WriteString("\n")
 		record.Paragraph(&b, "", m.Title)
-		record.Paragraph(&b, "  ", headline)
-		for _, sentence := range rest {
+		record.Paragraph(&b, "  ", told.headline)
+		for _, sentence := range told.rest(mostLines) {
 			record.Paragraph(&b, "  ", sentence)
 		}
 	}

@@ -13,7 +13,10 @@ import (
 )
 
 // ColourBar draws the scale, with an arrow when something was hotter.
-func ColourBar(p *chart.Panel, scale Scale) {
+func ColourBar(p *chart.Panel, scale Scale) { ColourBarFor(chart.ForDocument, p, scale) }
+
+// ColourBarFor does the same with the text of a page.
+func ColourBarFor(page chart.Page, p *chart.Panel, scale Scale) {
 	const strips = 256 // strips, not an image, which readers would blur each its own way
 	step := (p.Top - p.Bottom) / strips
 	for n := range strips {
@@ -27,7 +30,7 @@ func ColourBar(p *chart.Panel, scale Scale) {
 			at = append(at, t)
 		}
 	}
-	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
+	s := chart.TextStyle(page.Word, chart.Ink, text.XLeft, text.YCenter)
 	for _, t := range at {
 		y := p.Py(t)
 		p.StrokeLine2(chart.Stroke(chart.Ink, 0.8), p.Max.X, y, p.Max.X+chart.Tick, y)
@@ -38,16 +41,21 @@ func ColourBar(p *chart.Panel, scale Scale) {
 		tri := []vg.Point{{X: p.Min.X, Y: p.Max.Y}, {X: p.Max.X, Y: p.Max.Y}, tip}
 		p.FillPolygon(chart.Warmth(1), tri)
 		p.StrokeLines(chart.Stroke(chart.Ink, 0.8), append(tri, tri[0]))
-		p.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 0.6*chart.MM, Y: p.Max.Y + 1.8*chart.MM}, "hotter")
+		p.FillText(chart.TextStyle(page.Note, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 0.6*chart.MM, Y: p.Max.Y + 1.8*chart.MM}, "hotter")
 	}
-	s = chart.TextStyle(chart.WordSize, chart.Ink, text.XCenter, text.YTop)
+	s = chart.TextStyle(page.Word, chart.Ink, text.XCenter, text.YTop)
 	s.Rotation = math.Pi / 2
 	p.FillText(s, vg.Point{X: p.Max.X + 9*chart.MM, Y: p.Center().Y}, scale.Name)
 }
 
 // Legend explains the marks that occur.
 func Legend(c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) {
-	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter)
+	LegendFor(chart.ForDocument, c, x, y, res, cuts)
+}
+
+// LegendFor does the same with the text of a page.
+func LegendFor(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) {
+	s := chart.TextStyle(page.Note, chart.Ink, text.XLeft, text.YCenter)
 	entry := func(label string, sample func(p *chart.Panel)) {
 		sample(chart.NewPanel(c, x, y-1.3*chart.MM, 7*chart.MM, 2.6*chart.MM, 0, 1, 0, 1))
 		x += 8.2 * chart.MM

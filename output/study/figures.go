@@ -96,7 +96,7 @@ func Pictures(dir string) ([]chart.Picture, error) {
 	pictures, err := chart.Stored(dir, func() []chart.Figure {
 		figs := SweepFigures(t)
 		if len(kept) > 0 {
-			figs = append(figs, compare.Figure(t.Title, kept))
+			figs = append(figs, compare.Figure(chart.ForDocument, t.Title, kept))
 		}
 		return figs
 	})

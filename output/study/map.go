@@ -261,12 +261,7 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 			}
 		}
 	}
-	for n, short := range m.short {
-		if short {
-			i, j := n%len(m.x.at), n/len(m.x.at)
-			chart.Ring(c, vg.Point{X: p.Px(ex[i+1]) - min(cellW/4, 2.6*chart.MM), Y: p.Py(ey[j+1]) - min(cellH/4, 2.6*chart.MM)})
-		}
-	}
+	m.rings(p, ex, ey)
 	p.Frame()
 	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
 	at, number := m.x.ticks(1)
@@ -291,6 +286,17 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 	}
 	s.XAlign, s.YAlign, s.Rotation = text.XCenter, text.YBottom, math.Pi/2
 	bar.FillText(s, vg.Point{X: bar.Max.X + 14*chart.MM, Y: bar.Center().Y}, m.what+" (mm)")
+}
+
+// rings marks in a corner the cells whose cases got less power than was set; ex and ey are the edges of cells.
+func (m *sweepMap) rings(p *chart.Panel, ex, ey []float64) {
+	for n, short := range m.short {
+		if short {
+			x, y := p.Px(ex[n%len(m.x.at)+1]), p.Py(ey[n/len(m.x.at)+1])
+			aside := min((p.Max.X-p.Min.X)/vg.Length(4*len(m.x.at)), (p.Max.Y-p.Min.Y)/vg.Length(4*len(m.y.at)), 2.6*chart.MM)
+			chart.Ring(p.Canvas, vg.Point{X: x - aside, Y: y - aside})
+		}
+	}
 }
 
 // writeNumber writes the value of a cell on a patch of its colour, clear of lines.

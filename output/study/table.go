@@ -177,15 +177,7 @@ func (t *SweepTable) read(f io.Reader) error {
 			kept[c], t.Column[c] = i, nil
 		}
 	}
-	same := map[string]string{} // words come again and again
-	intern := func(s string) string {
-		if w, ok := same[s]; ok {
-			return w
-		}
-		w := strings.Clone(s)
-		same[w] = w
-		return w
-	}
+	intern := interned()
 	for {
 		row, err := r.Read()
 		if errors.Is(err, io.EOF) {
@@ -206,17 +198,14 @@ func (t *SweepTable) read(f io.Reader) error {
 			line, _ := r.FieldPos(status)
 			return fmt.Errorf("line %d: status %q; ok, failed or doubtful is right", line, row[status])
 		}
-		whole := func(column int, to *[]int) error {
+		for k, to := range []*[]int{&t.Case, &t.Point} {
+			column := []int{number, point}[k]
 			n, err := strconv.Atoi(row[column])
 			if err != nil {
 				line, _ := r.FieldPos(column)
 				return fmt.Errorf("line %d: %s %q; a whole number is right", line, header[column], row[column])
 			}
 			*to = append(*to, n)
-			return nil
-		}
-		if err := errors.Join(whole(number, &t.Case), whole(point, &t.Point)); err != nil {
-			return err
 		}
 		d := 0
 		if draw >= 0 {
@@ -244,6 +233,19 @@ func (t *SweepTable) read(f io.Reader) error {
 		for c, i := range kept {
 			t.Column[c] = append(t.Column[c], record.Parsed(row[i]))
 		}
+	}
+}
+
+// interned returns a function that gives equal words, which come again and again, one place in memory.
+func interned() func(string) string {
+	same := map[string]string{}
+	return func(s string) string {
+		if w, ok := same[s]; ok {
+			return w
+		}
+		w := strings.Clone(s)
+		same[w] = w
+		return w
 	}
 }
 
