@@ -88,7 +88,7 @@ func (c inputCells) Text(row int) string {
 }
 
 // shownColumns are the results that figures are made of.
-var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, cutColumn}
+var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, cutColumn, atOnceColumn, dryColumn, limitedColumn}
 
 const (
 	shareColumn     = "muscle_injured_percent"
@@ -96,6 +96,9 @@ const (
 	speedColumn     = "mean_speed_mm_s"
 	sustainedColumn = "cut_sustained"
 	cutColumn       = "cut_through_s"
+	atOnceColumn    = "coagulated_margin_to_muscle_mm"
+	dryColumn       = "dry_out_s"
+	limitedColumn   = "limited_percent"
 )
 
 // outcome is the result by which the cases of a sweep are judged.
