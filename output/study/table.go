@@ -128,8 +128,11 @@ func ReadSweep(dir string) (*SweepTable, error) {
 	if err := json.Unmarshal(b, &t.sweepRecord); err != nil {
 		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, SweepName), err)
 	}
-	if _, known := designs[t.DesignName]; !known {
-		return nil, fmt.Errorf("%s: design %q, where one of %s is right; older versions wrote none: compute the sweep again", filepath.Join(dir, SweepName), t.DesignName, strings.Join(slices.Sorted(maps.Keys(designs)), ", "))
+	switch _, known := designs[t.DesignName]; {
+	case t.DesignName == "":
+		return nil, fmt.Errorf("%s: no design, as builds before wrote it; compute the sweep again", filepath.Join(dir, SweepName))
+	case !known:
+		return nil, fmt.Errorf("%s: design %q; one of %s is right", filepath.Join(dir, SweepName), t.DesignName, strings.Join(slices.Sorted(maps.Keys(designs)), ", "))
 	}
 	f, err := os.Open(filepath.Join(dir, ResultName))
 	if err != nil {
