@@ -20,7 +20,7 @@ func riskOf() quantity {
 			}
 			return 0, max(1.15*high, 10)
 		},
-		note: "Reaches the muscle: tissue that dies within a day, the later of the two injury lines and the deeper one.",
+		note: "Reaches the muscle: tissue that dies within a day, the later of the two injury lines.",
 	}
 }
 
