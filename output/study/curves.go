@@ -196,7 +196,8 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 			how = "shade: "
 		}
 		switch {
-		case q.whisker && s.missing(s.rows()) > 0: // said with them
+		case q.whisker && s.missing(s.rows()) > 0:
+			notes = append(notes, "Thick lines: from the one share to the other; thin lines: the 95 % intervals of both (Wilson).")
 		case s.Draws > 1:
 			notes = append(notes, fmt.Sprintf("%s of %d draws; %s%s.", phrase.Capital(q.mid), s.Draws, how, q.shade))
 		default:

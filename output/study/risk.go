@@ -54,3 +54,42 @@ func (s *SweepShape) riskFigure() chart.Figure {
 	later.note += fmt.Sprintf("\nTissue coagulated at once reaches it in none of the draws: at each place at most %s %% (upper end of the 95 %% interval, Wilson).", phrase.Short(most))
 	return s.curvesFigure("risk", later)
 }
+
+// missingNotes says what draws without a result leave open of the shares at places.
+func (t *SweepTable) missingNotes(places []place) (notes []string) {
+	most := stats{}
+	for _, p := range places {
+		if p.missing > most.missing {
+			most = p.stats
+		}
+	}
+	if most.missing > 0 {
+		notes = append(notes, fmt.Sprintf("Share of the draws that have a result: up to %d of %d draws at a place have none, and the share there is %s %% if none of them reach the muscle, %s %% if all do.",
+			most.missing, most.n+most.missing, phrase.Short(most.none), phrase.Short(most.all)))
+	}
+	some := map[int]bool{}
+	for _, p := range t.Point {
+		some[p] = true
+	}
+	if all := t.Cases / max(t.Draws, 1); len(some) < all {
+		notes = append(notes, fmt.Sprintf("At %d of %d points no draw has a result: the probability there may be anything from 0 to 100 %%.", all-len(some), all))
+	}
+	return notes
+}
+
+// MissingDraws says what draws without a result leave open of the probability that the muscle is
+// reached.
+func (t *SweepTable) MissingDraws() []string {
+	if t.Draws <= 1 || !t.Has(record.MarginColumn) {
+		return nil
+	}
+	s := t.Shape()
+	facets, _ := s.facets(false)
+	var places []place
+	for _, f := range facets {
+		for n := range f.curves() {
+			places = append(places, f.places(t, n, riskOf())...)
+		}
+	}
+	return t.missingNotes(places)
+}

@@ -265,28 +265,6 @@ func (t *SweepTable) missing(rows []int) int {
 	return max(len(points)*t.Draws-len(rows), 0)
 }
 
-// missingNotes says what draws without a result leave open of the shares at places.
-func (t *SweepTable) missingNotes(places []place) (notes []string) {
-	most := stats{}
-	for _, p := range places {
-		if p.missing > most.missing {
-			most = p.stats
-		}
-	}
-	if most.missing > 0 {
-		notes = append(notes, fmt.Sprintf("Share of the draws that have a result: up to %d of %d draws at a place have none.", most.missing, most.n+most.missing),
-			"Thick lines: the share if none of them, and if all of them, reach the muscle; thin lines: the 95 % intervals of both (Wilson).")
-	}
-	some := map[int]bool{}
-	for _, p := range t.Point {
-		some[p] = true
-	}
-	if all := t.Cases / max(t.Draws, 1); len(some) < all {
-		notes = append(notes, fmt.Sprintf("At %d of %d points no draw has a result: the probability there may be anything from 0 to 100 %%.", all-len(some), all))
-	}
-	return notes
-}
-
 // muscleTop returns where the muscle begins in a row: margin and depth add up to it.
 func (t *SweepTable) muscleTop(row int) float64 {
 	if t.Column[record.MarginColumn] == nil || t.Column[record.DepthColumn] == nil {
