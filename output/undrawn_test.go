@@ -7,11 +7,13 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
 
 	"muralheat/output/internal/fixture"
 	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/record"
+	"muralheat/scenarios/disk"
 )
 
 // Without a folder for temporary files PDF cannot be made: the results and the other figures are
@@ -57,5 +59,34 @@ func TestNothingIsLostForAFigure(t *testing.T) {
 	slices.Sort(want)
 	if got := listed(); !slices.Equal(got, want) {
 		t.Errorf("listed once all are drawn: %v", got)
+	}
+}
+
+// Where a disk is full, pictures make room for the record.
+func TestPicturesMakeRoom(t *testing.T) {
+	f, err := record.Open(filepath.Join(t.TempDir(), "run"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	was := disk.Sync
+	defer func() { disk.Sync = was }()
+	disk.Sync = func(f *os.File) error {
+		there, err := os.ReadDir(filepath.Dir(f.Name()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if filepath.Base(f.Name()) == record.ManifestName && len(there) > 9 || filepath.Ext(f.Name()) == ".png" {
+			return syscall.ENOSPC
+		}
+		return was(f)
+	}
+	dir, names, err := Save(t.Context(), f, bench.Run(), fixture.Synthetics["mild"].Result(), false)
+	var undrawn record.Undrawn
+	if !errors.As(err, &undrawn) || !errors.Is(err, syscall.ENOSPC) {
+		t.Fatalf("%v", err)
+	}
+	want := []string{"history.csv", "layers.csv", "manifest.json", "result.npz", "scenario.yaml", "summary.csv", "timecourse.svg", "wall.pdf", "wall.svg"}
+	if got := entries(t, dir); !slices.Equal(got, want) || len(names) != len(want) {
+		t.Errorf("%s holds %v, told are %v; want %v", dir, got, names, want)
 	}
 }

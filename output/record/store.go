@@ -109,6 +109,7 @@ func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFiel
 			return "", nil, fmt.Errorf("output: %w", err)
 		}
 	}
+	results := len(files)
 	var pictures []File
 	var undrawn error
 	if draw != nil {
@@ -122,13 +123,20 @@ func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFiel
 		}
 		files = append(files, o)
 	}
-	text, err := encodeJSON(newManifest(run, r, files))
-	if err != nil {
-		return "", nil, fmt.Errorf("output: %w", err)
-	}
-	manifest := File{ManifestName, text}
-	if err := write(in(manifest), manifest.Data); err != nil {
-		return "", nil, fmt.Errorf("output: %w", err)
+	manifest := File{Name: ManifestName}
+	for {
+		if manifest.Data, err = encodeJSON(newManifest(run, r, files)); err != nil {
+			return "", nil, fmt.Errorf("output: %w", err)
+		}
+		if err = write(in(manifest), manifest.Data); err == nil {
+			break
+		}
+		if len(files) == results {
+			return "", nil, fmt.Errorf("output: %w", err)
+		}
+		last := files[len(files)-1] // it goes rather than the results
+		files, undrawn = files[:len(files)-1], errors.Join(undrawn, err)
+		os.Remove(in(last))
 	}
 	for _, o := range append(files, manifest) {
 		names = append(names, o.Name)

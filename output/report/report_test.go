@@ -331,6 +331,31 @@ func TestSweepReport(t *testing.T) {
 	}
 }
 
+// What draws without a result leave open is told beside the results.
+func TestReportOfMissingDraws(t *testing.T) {
+	dir := t.TempDir()
+	table := "case,point,draw,body.temperature_C,status,reason,injury_depth_mm,margin_to_muscle_mm\n"
+	for d := range 12 {
+		table += fmt.Sprintf("%d,0,%d,%g,", d, d, 36+0.1*float64(d))
+		table += whenElse(d < 3, "failed,too thin,,\n", fmt.Sprintf("ok,,1.%02d,%g\n", d, 0.25-0.04*float64(d)))
+	}
+	for name, text := range map[string]string{"results.csv": table, "sweep.json": `{"title": "Draws", "program": "test", "points": 1, "draws": 12, "cases": 12, "design": "none",
+		"inputs": [{"key": "body.temperature_C", "title": "body", "unit": "C", "uncertain": true}]}`} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	run, r := simulated(t, benchScenario)
+	d, err := SweepReport(dir, dir, Planned{Case: *r.Case, Settings: run.Settings}, evidence())
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Margins are 0.13 to -0.19 mm: 5 of 9 are nothing or less, so 5 to 8 of 12.
+	if _, md := filesOf(t, dir, d); !strings.Contains(md, "**Missing draws:** Share of the draws that have a result: up to 3 of 12 draws at a place have none, and the share there is 41.7 % if none of them reach the muscle, 66.7 % if all do.") {
+		t.Error("missing draws are not told")
+	}
+}
+
 func TestDigits(t *testing.T) {
 	for v, want := range map[float64]string{0: "0", 0.891676: "0.8917", -0.041676: "-0.04168", 12892.8: "12893", 2.257e6: "2.257e+06", 100: "100", 1e-9: "1e-09", 0.1: "0.1"} {
 		if got := digits(v); got != want {

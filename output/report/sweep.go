@@ -146,6 +146,9 @@ func leftOutNotes(t *study.SweepTable) []document.Block {
 	for _, s := range t.LeftOut() {
 		out = append(out, document.Note{Label: "Left out", Text: s})
 	}
+	for _, s := range t.MissingDraws() {
+		out = append(out, document.Note{Label: "Missing draws", Text: s})
+	}
 	return out
 }
 

@@ -17,6 +17,7 @@ import (
 // A quantity is what stands on the upright axis of a panel.
 type quantity struct {
 	name    string // in a sentence
+	falls   string // what falls, as a subject; "": the name
 	label   string // of the axis
 	column  string
 	of      func(values []float64, missing int) stats // at one place; of so many draws there is no result
@@ -26,7 +27,7 @@ type quantity struct {
 	extent  func(low, high float64) (bottom, top float64)
 	behind  func(*chart.Panel, *facet, *layout)
 	strip   vg.Length // that behind asks for left of the data
-	note    string    // below the figure
+	note    string    // below the figure, in lines
 	never   string    // what it means that no case at a place has a value; "": such places are left out
 }
 
@@ -63,22 +64,6 @@ func shareOf() quantity {
 	return quantity{
 		name: "injured share of the muscle's thickness", label: "muscle injured (%)", column: shareColumn, of: spread, mid: "median", shade: "5 to 95 %",
 		extent: func(_, high float64) (float64, float64) { return 0, max(1.08*high, 10) },
-	}
-}
-
-// riskOf is the share of draws in which the injury reaches the muscle: the margin is
-// nothing or less.
-func riskOf() quantity {
-	return quantity{
-		name: "probability that the injury reaches the muscle", label: "reaches the muscle (% of draws)", column: record.MarginColumn,
-		of:  reached,
-		mid: "share", shade: "95 % interval for that number of draws (Wilson)", whisker: true,
-		extent: func(_, high float64) (float64, float64) {
-			if high > 50 {
-				return 0, 100
-			}
-			return 0, max(1.15*high, 10)
-		},
 	}
 }
 
@@ -181,7 +166,7 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 			notes = append(notes, "Cases "+q.never+" are left out of "+q.name+" where others have one.")
 		}
 		if q.note != "" {
-			notes = append(notes, q.note)
+			notes = append(notes, strings.Split(q.note, "\n")...)
 		}
 	}
 	q := quantities[0]
@@ -194,7 +179,8 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 			how = "shade: "
 		}
 		switch {
-		case q.whisker && s.missing(s.rows()) > 0: // said with them
+		case q.whisker && s.missing(s.rows()) > 0:
+			notes = append(notes, "Thick lines: from the one share to the other; thin lines: the 95 % intervals of both (Wilson).")
 		case s.Draws > 1:
 			notes = append(notes, fmt.Sprintf("%s of %d draws; %s%s.", phrase.Capital(q.mid), s.Draws, how, q.shade))
 		default:
@@ -212,6 +198,9 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 	}
 	if q.column == record.DepthColumn && !s.oneWall && s.Draws > 1 && s.Has(record.MarginColumn) {
 		notes = append(notes, "The muscle is drawn from where it begins in the median of the draws.")
+	}
+	if fall := s.driedFall(quantities, facets); fall != "" {
+		notes = append(notes, fall)
 	}
 	says := sentence(quantities, facets)
 

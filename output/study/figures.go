@@ -39,7 +39,7 @@ func SweepFigures(t *SweepTable) []chart.Figure {
 		}
 		figs = append(figs, s.curvesFigure("margin", margins...))
 		if t.Draws > 1 {
-			figs = append(figs, s.curvesFigure("risk", riskOf()))
+			figs = append(figs, s.riskFigure())
 		}
 	}
 	if f, ok := s.mapFigure(); ok {

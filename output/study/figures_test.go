@@ -120,7 +120,7 @@ func TestSweepFiguresSay(t *testing.T) {
 		{"speed-power", "margin", "margin to the muscle (mm)|muscle injured (%)|injury in the muscle"},
 		{"sites-power", "depth", "a panel for each site|stomach-antrum|muscle and beyond"},
 		{"draws", "depth", "Median of 64 draws; shade: 5 to 95 %.|The layers drawn are those of the first case."},
-		{"draws", "risk", "Probability that the injury reaches the muscle|reaches the muscle (% of draws)|the 95 % intervals of both (Wilson)"},
+		{"draws", "risk", "Probability that the injury reaches the muscle|dies within a day (% of draws)|the 95 % intervals of both (Wilson)"},
 		{"thick-draws", "risk", "Share of 64 draws; lines: 95 % interval for that number of draws (Wilson)."},
 		{"draws", "sensitivity", "contact radius|–1.00|muscularis thickness|Thin line: from the least to the largest of the points"},
 		{"named", "depth", "Injury depth, case by case.|0.59 mm|short-and-strong"},

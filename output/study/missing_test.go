@@ -39,11 +39,17 @@ func TestRiskBoundsMissingDraws(t *testing.T) {
 	if p[1].missing != 0 || p[1].none != p[1].mid || p[1].all != p[1].mid {
 		t.Errorf("none is missing at the second place: %+v", p[1].stats)
 	}
+	if got := s.MissingDraws(); len(got) != 1 || !strings.Contains(got[0], "16.7 % if none of them reach the muscle, 33.3 % if all do") {
+		t.Errorf("%q", got)
+	}
+	if got := madeUps["thick-draws"].read(t).MissingDraws(); got != nil {
+		t.Errorf("%q where none is missing", got)
+	}
 	b, err := chart.Svg(s.curvesFigure("risk", riskOf()))
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"Share of the draws that have a result", "up to 10 of 60 draws at a place have none", "if none of them, and if all of them, reach the muscle", "10 of 120 cases failed"} {
+	for _, want := range []string{"Share of the draws that have a result", "up to 10 of 60 draws at a place have none", "the share there is 16.7 % if none of them reach the muscle, 33.3 % if all do.", "Thick lines: from the one share to the other", "10 of 120 cases failed"} {
 		if !strings.Contains(string(b), want) {
 			t.Errorf("the figure does not say %q", want)
 		}

@@ -91,7 +91,7 @@ func (c inputCells) Text(row int) string {
 
 // shownColumns returns the results that figures are made of.
 func shownColumns() []string {
-	columns := []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, deliveredColumn, setColumn, limitedColumn, wallColumn}
+	columns := []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, deliveredColumn, setColumn, limitedColumn, wallColumn, atOnceColumn, dryColumn}
 	for _, own := range ownQuantities {
 		columns = append(columns, own.of().column)
 	}
@@ -104,6 +104,8 @@ const (
 	speedColumn     = "mean_speed_mm_s"
 	sustainedColumn = "cut_sustained"
 	wallColumn      = "wall_mm"
+	atOnceColumn    = "coagulated_margin_to_muscle_mm"
+	dryColumn       = "dry_out_s"
 )
 
 // outcome is the result by which the cases of a sweep are judged.
@@ -135,8 +137,11 @@ func ReadSweep(dir string) (*SweepTable, error) {
 	if err := json.Unmarshal(b, &t.sweepRecord); err != nil {
 		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, SweepName), err)
 	}
-	if _, known := designs[t.DesignName]; !known {
-		return nil, fmt.Errorf("%s: design %q, where one of %s is right; older versions wrote none: compute the sweep again", filepath.Join(dir, SweepName), t.DesignName, strings.Join(slices.Sorted(maps.Keys(designs)), ", "))
+	switch _, known := designs[t.DesignName]; {
+	case t.DesignName == "":
+		return nil, fmt.Errorf("%s: no design, as builds before wrote it; compute the sweep again", filepath.Join(dir, SweepName))
+	case !known:
+		return nil, fmt.Errorf("%s: design %q; one of %s is right", filepath.Join(dir, SweepName), t.DesignName, strings.Join(slices.Sorted(maps.Keys(designs)), ", "))
 	}
 	f, err := os.Open(filepath.Join(dir, ResultName))
 	if err != nil {
@@ -276,28 +281,6 @@ func (t *SweepTable) missing(rows []int) int {
 		points[t.Point[r]] = true
 	}
 	return max(len(points)*t.Draws-len(rows), 0)
-}
-
-// missingNotes says what draws without a result leave open of the shares at places.
-func (t *SweepTable) missingNotes(places []place) (notes []string) {
-	most := stats{}
-	for _, p := range places {
-		if p.missing > most.missing {
-			most = p.stats
-		}
-	}
-	if most.missing > 0 {
-		notes = append(notes, fmt.Sprintf("Share of the draws that have a result: up to %d of %d draws at a place have none.", most.missing, most.n+most.missing),
-			"Thick lines: the share if none of them, and if all of them, reach the muscle; thin lines: the 95 % intervals of both (Wilson).")
-	}
-	some := map[int]bool{}
-	for _, p := range t.Point {
-		some[p] = true
-	}
-	if all := t.Cases / max(t.Draws, 1); len(some) < all {
-		notes = append(notes, fmt.Sprintf("At %d of %d points no draw has a result: the probability there may be anything from 0 to 100 %%.", all-len(some), all))
-	}
-	return notes
 }
 
 // muscleTop returns where the muscle begins in a row: margin and depth add up to it.

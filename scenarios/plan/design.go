@@ -1,11 +1,15 @@
 package plan
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distmv"
+	"gonum.org/v1/gonum/stat/distuv"
 	"gonum.org/v1/gonum/stat/samplemv"
 
 	"muralheat/scenarios"
@@ -132,16 +136,92 @@ func (h *halton) at(p, a int) (scenarios.Value, bool) {
 }
 
 // latin is a Latin hypercube: each of n equal slices of every key's range holds one
-// point (McKay, Beckman and Conover 1979, Technometrics 21:239).
+// point (McKay, Beckman and Conover 1979, Technometrics 21:239). The slices of one key are arranged
+// beside those of another so that keys are not correlated by chance.
 type latin struct {
 	axes []axis
 	u    *mat.Dense
 }
 
 func newLatin(axes []axis, n int, seed uint64) *latin {
-	u := mat.NewDense(n, len(axes), nil)
-	samplemv.LatinHypercube{Q: distmv.NewUnitUniform(len(axes), nil), Src: rand.NewPCG(seed, 0)}.Sample(u)
-	return &latin{axes, u}
+	var best *mat.Dense
+	least := math.Inf(1)
+	for try := range max(1, min(mostTried, sampledPoints/n)) {
+		u := mat.NewDense(n, len(axes), nil)
+		samplemv.LatinHypercube{Q: distmv.NewUnitUniform(len(axes), nil), Src: rand.NewPCG(seed, uint64(try))}.Sample(u)
+		if n <= sampledPoints {
+			decorrelate(u)
+		}
+		if worst := correlated(u); best == nil || worst < least {
+			best, least = u, worst
+		}
+	}
+	return &latin{axes, best}
+}
+
+const (
+	mostTried     = 20     // hypercubes, of which the least correlated one is taken
+	sampledPoints = 10_000 // in all of them; in a larger one chance leaves less than 0.01
+)
+
+// correlated returns the largest correlation between two columns in absolute value.
+func correlated(u *mat.Dense) (worst float64) {
+	_, k := u.Dims()
+	for a := range k {
+		for b := range a {
+			worst = math.Max(worst, math.Abs(stat.Correlation(mat.Col(nil, a, u), mat.Col(nil, b, u), nil)))
+		}
+	}
+	return worst
+}
+
+// decorrelate reorders each column of u, so that the ranks of the columns are all but uncorrelated
+// (Iman and Conover 1982, Commun Stat Simul Comput 11:311, with no correlation as the target):
+// each column is given the order of the same column of S (Q⁻¹)ᵀ, where S has the normal scores of
+// the ranks of u and Q Qᵀ, Q lower triangular, is their correlation. With fewer points than that
+// needs nothing is done.
+func decorrelate(u *mat.Dense) {
+	n, k := u.Dims()
+	if n < 2 {
+		return
+	}
+	scores, normal := mat.NewDense(n, k, nil), distuv.UnitNormal
+	for a := range k {
+		for rank, row := range ordered(mat.Col(nil, a, u)) {
+			scores.Set(row, a, normal.Quantile(float64(rank+1)/float64(n+1)))
+		}
+	}
+	var correlation mat.SymDense
+	var cholesky mat.Cholesky
+	stat.CorrelationMatrix(&correlation, scores, nil)
+	if !cholesky.Factorize(&correlation) {
+		return
+	}
+	var lower mat.TriDense
+	cholesky.LTo(&lower)
+	var inverse mat.TriDense
+	if inverse.InverseTri(&lower) != nil {
+		return
+	}
+	var wanted mat.Dense
+	wanted.Mul(scores, inverse.T())
+	for a := range k {
+		values := mat.Col(nil, a, u)
+		slices.Sort(values)
+		for rank, row := range ordered(mat.Col(nil, a, &wanted)) {
+			u.Set(row, a, values[rank])
+		}
+	}
+}
+
+// ordered returns the rows of a column from the least value to the greatest.
+func ordered(v []float64) []int {
+	rows := make([]int, len(v))
+	for r := range rows {
+		rows[r] = r
+	}
+	slices.SortStableFunc(rows, func(a, b int) int { return cmp.Compare(v[a], v[b]) })
+	return rows
 }
 
 func (l *latin) len() int                            { n, _ := l.u.Dims(); return n }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"runtime"
 	"slices"
@@ -8,6 +9,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/stat"
 
 	"muralheat/scenarios"
 	"muralheat/scenarios/keys"
@@ -171,6 +173,23 @@ func TestLatinHypercube(t *testing.T) {
 	}
 	if slices.Equal(said(s), said(mustPlan(t, "design: latin-hypercube\npoints: 50\nseed: 4\n"+filled))) {
 		t.Error("another seed gives the same points")
+	}
+}
+
+// TestLatinHypercubeIsNotCorrelated: what chance gives between keys is 1/sqrt(n-1), here 0.18.
+func TestLatinHypercubeIsNotCorrelated(t *testing.T) {
+	for seed := range 20 {
+		s := mustPlan(t, fmt.Sprintf("design: latin-hypercube\npoints: 31\nseed: %d\n", seed)+filled)
+		for a := range 3 {
+			for b := range a {
+				if r := stat.Correlation(places(s, a), places(s, b), nil); math.Abs(r) > 0.07 {
+					t.Errorf("seed %d: keys %d and %d are correlated by %.2f", seed, a, b, r)
+				}
+			}
+		}
+	}
+	for n := 1; n < 6; n++ { // too few to be arranged is no error
+		mustPlan(t, fmt.Sprintf("design: latin-hypercube\npoints: %d\n", n)+filled)
 	}
 }
 
