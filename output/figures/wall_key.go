@@ -2,6 +2,8 @@ package figures
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -53,6 +55,16 @@ func Legend(c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) {
 	LegendFor(chart.ForDocument, c, x, y, res, cuts)
 }
 
+// kinetics returns the names of the damage kinetics by which the cuts have their injury line, each once.
+func kinetics(cuts []*Cut) (names []string) {
+	for _, k := range cuts {
+		if name := k.res.Case.Damage.Kinetics.Name; !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
 // LegendFor does the same with the text of a page.
 func LegendFor(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) {
 	s := chart.TextStyle(page.Note, chart.Ink, text.XLeft, text.YCenter)
@@ -77,7 +89,7 @@ func LegendFor(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Resu
 		return false
 	}
 	if res.Summary.InjuryDepthM > 0 || StalkInjured(res) {
-		entry("dies within a day (Omega = 1, "+res.Case.Damage.Kinetics.Name+")", func(p *chart.Panel) {
+		entry("dies within a day (Omega = 1, "+strings.Join(kinetics(cuts), "; ")+")", func(p *chart.Panel) {
 			p.Line(chart.Stroke(chart.Ink, 2.2), chart.Point{X: 0, Y: 0.5}, chart.Point{X: 1, Y: 0.5})
 		})
 	}
