@@ -38,16 +38,3 @@ func (a Axis) Find(x float64) int {
 	}
 	return lo
 }
-
-// Between returns the cell whose centre is the last before x, and how far x is from it to the next one's, as a share:
-// 0 before the first centre and, of the last cell, after it.
-func (a Axis) Between(x float64) (i int, share float64) {
-	i = a.Find(x)
-	if x < a.Centres[i] {
-		i--
-	}
-	if i < 0 || i+1 == a.Len() {
-		return max(i, 0), 0
-	}
-	return i, (x - a.Centres[i]) / (a.Centres[i+1] - a.Centres[i])
-}

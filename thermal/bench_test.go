@@ -96,22 +96,24 @@ func finer(c thermal.Case, by float64) thermal.Case {
 	return c
 }
 
-// bench times a case. With MURALHEAT_LONG it says beside it how far the depth lies from that
-// of a mesh and steps finer by a factor.
+// bench times a case, in processor time too, which a neighbour's load disturbs less. With MURALHEAT_LONG it says beside it
+// how far the depth lies from that of a mesh and steps finer by a factor. .ci/compare sets two commits side by side.
 func bench(b *testing.B, c thermal.Case, by float64) { benchAsIs(b, standard(c), by) }
 
 func benchAsIs(b *testing.B, c thermal.Case, by float64) {
 	var r *thermal.Result
+	before := cpuS()
 	for b.Loop() {
 		r = simulate(b, c)
 	}
+	b.ReportMetric((cpuS()-before)/float64(b.N), "cpu-s/op")
 	steps := float64(r.Summary.Steps) * float64(r.Summary.Cells)
 	b.ReportMetric(steps*float64(b.N)/b.Elapsed().Seconds()/1e6, "Mcell/s")
 	b.ReportMetric(float64(r.Summary.Cells), "cells")
-	b.ReportMetric(r.Summary.InjuryDepthM*1e3, "depth-mm")
+	b.ReportMetric(r.Summary.InjuryDepthM*1e6, "depth-um")
 	b.ReportMetric(float64(r.Summary.Solves), "solves")
 	b.ReportMetric(float64(r.Summary.Iterations), "iterations")
-	b.ReportMetric(math.Abs(r.Balance.EnergyResidual), "residual")
+	b.ReportMetric(math.Abs(r.Balance.EnergyResidual)*1e15, "residual-e-15")
 	if os.Getenv("MURALHEAT_LONG") != "" {
 		b.ReportMetric(math.Abs(r.Summary.InjuryDepthM-finestDepthM(b, c, by))*1e3, "error-mm")
 	}
@@ -159,6 +161,8 @@ func BenchmarkExample(b *testing.B) {
 
 // BenchmarkThousand solves a thousand stationary cases of 5 s, one on each core.
 func BenchmarkThousand(b *testing.B) {
+	before := cpuS()
+	defer func() { b.ReportMetric((cpuS()-before)/float64(b.N), "cpu-s/op") }()
 	for b.Loop() {
 		cases := make(chan thermal.Case)
 		var wg sync.WaitGroup

@@ -67,7 +67,7 @@ func newConduction(s *state) *conduction {
 	}
 	m := s.m
 	if s.Motion.Moving() && m.Geometry == mesh.Track {
-		c.window = newWindow(m, s.layerOf, 0, s.Electrode.ContactRadiusM, s.Electrode.InsertionM, s.finestM)
+		c.window = newWindow(m, 0, s.Electrode.ContactRadiusM, s.finestM)
 		m = c.window.m
 	}
 	c.field = c.newField(m)
@@ -197,7 +197,7 @@ func (c *conduction) iterate(rho []float64, feeds []mesh.Contact) {
 // follow returns the window around the electrode, nil at rest: a new one, with its field, if the electrode left the last.
 func (c *conduction) follow() *window {
 	if last := c.window; last != nil && last.left(c.lastXM) {
-		c.window = newWindow(c.m, c.layerOf, c.lastXM, c.Electrode.ContactRadiusM, c.Electrode.InsertionM, c.finestM)
+		c.window = newWindow(c.m, c.lastXM, c.Electrode.ContactRadiusM, c.finestM)
 		phi, before := c.field.Past()
 		c.field = c.newField(c.window.m)
 		c.field.Resume(c.window.carry(last, phi), c.window.carry(last, before))

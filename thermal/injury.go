@@ -125,13 +125,13 @@ func (v *injury) step(dt float64, row bool) error {
 }
 
 const (
-	// allRows is how many rows of history may pass until damage is integrated where temperature stands still: a
-	// twentieth of the time with current.
-	allRows = 10
+	// allRows is how many rows of history may pass until damage is integrated where temperature stands still: at most a
+	// tenth of the time with current.
+	allRows = 20
 
 	// edgeOmega tells cells near the surface of the injury: Omega between one over it and it. From a cell to the
 	// next it changes by a factor of some ten.
-	edgeOmega = 1e3
+	edgeOmega = 30.0
 )
 
 // integrate integrates the damage of cell p up to now, and lets it act on its blood and its conductivity.

@@ -156,12 +156,12 @@ func (s *Solver) Current(k int) float64 {
 
 // Heat fills q with the heat per cell in W/V2 and returns the totals.
 func (s *Solver) Heat(q []float64) Solution {
-	clear(q)
 	c := s.circuit
 	var out Solution
 	if s.last == inSingle {
 		out.HeatS = s.single.heat(q)
 	} else {
+		clear(q)
 		out.HeatS = c.m.SplitJoule(c.rho, s.Phi, s.double.g, q)
 	}
 	for _, k := range c.contacts {

@@ -18,7 +18,7 @@ type liquid struct {
 	perJ     []float64  // heat capacity of the water of each layer over its latent heat, 1/K
 	worst    float64    // largest rate at which a cell answers, 1/s
 	waitsS   float64    // time for which it has not flowed yet
-	active   []int      // cells whose water has changed
+	active   []int      // cells whose water changed since it last flowed
 	isActive []bool
 	moved    []int     // cells that give or get water in the present step
 	water    []float64 // what they get, J of latent heat
@@ -107,22 +107,29 @@ func (s *Solver) flowOnce(h float64) {
 		if s.gone[p] {
 			continue
 		}
-		s.across(p, p+1, l.g.X[p]*h)
-		s.across(p, p+pl, l.g.Z[p]*h)
+		k := p/pl - 1
+		here, above, below := s.perJ(k), s.perJ(k-1), s.perJ(k+1)
+		s.across(p, p+1, l.g.X[p]*h, here, here)
+		s.across(p, p+pl, l.g.Z[p]*h, here, below)
 		if m.NY > 1 {
-			s.across(p, p+row, l.g.Y[p]*h)
+			s.across(p, p+row, l.g.Y[p]*h, here, here)
 		}
 		// The face on a cell's low side belongs to the neighbour there, if that is looked at.
 		if q := p - 1; !l.isActive[q] {
-			s.across(q, p, l.g.X[q]*h)
+			s.across(q, p, l.g.X[q]*h, here, here)
 		}
 		if q := p - pl; !l.isActive[q] {
-			s.across(q, p, l.g.Z[q]*h)
+			s.across(q, p, l.g.Z[q]*h, above, here)
 		}
 		if q := p - row; m.NY > 1 && !l.isActive[q] {
-			s.across(q, p, l.g.Y[q]*h)
+			s.across(q, p, l.g.Y[q]*h, here, here)
 		}
 	}
+	// Where nothing flowed nothing will until a neighbour's water changes, which then sees to both.
+	for _, p := range l.active {
+		l.isActive[p] = false
+	}
+	l.active = l.active[:0]
 	for _, p := range l.moved {
 		s.receive(p, l.water[p], l.heat[p])
 		l.water[p], l.heat[p], l.isMoved[p] = 0, 0, false
@@ -131,28 +138,36 @@ func (s *Solver) flowOnce(h float64) {
 	l.moved = l.moved[:0]
 }
 
+// perJ returns the heat capacity of water over its latent heat at depth index k, 1/K.
+func (s *Solver) perJ(k int) float64 {
+	return s.liquid.perJ[s.layerOf[min(max(k, 0), len(s.layerOf)-1)]]
+}
+
 // across notes what flows from cell a to its neighbour b, g being the water per unit
-// difference of w. Water that passes from one tissue into another goes from one heat capacity
-// to another; its heat is counted from steam at the boiling point, the state it ends in.
-func (s *Solver) across(a, b int, g float64) {
+// difference of w, ofA and ofB what perJ says of their tissue. Water that passes from one tissue into another goes from
+// one heat capacity to another; its heat is counted from steam at the boiling point, the state it ends in.
+func (s *Solver) across(a, b int, g, ofA, ofB float64) {
 	d := s.Water[a] - s.Water[b]
-	if g == 0 || math.Abs(d) < leastDifference || s.gone[a] || s.gone[b] {
+	if math.Abs(d) < leastDifference || g == 0 || s.gone[a] || s.gone[b] {
 		return
 	}
 	if d < 0 {
-		a, b, d = b, a, -d
+		a, b, d, ofA, ofB = b, a, -d, ofB, ofA
 	}
-	l, m, water := &s.liquid, s.m, g*d
-	from, to := l.perJ[s.layerOf[a/m.Plane()-1]], l.perJ[s.layerOf[b/m.Plane()-1]]
+	l, water := &s.liquid, g*d
 	l.water[a] -= water
 	l.water[b] += water
-	l.heat[a] -= water * from * (s.T[a] - s.bodyC)
-	l.heat[b] += water * (to*(s.phases.BoilC-s.bodyC) - from*(s.phases.BoilC-s.T[a]))
-	for _, p := range [2]int{a, b} {
-		if !l.isMoved[p] {
-			l.isMoved[p] = true
-			l.moved = append(l.moved, p)
-		}
+	l.heat[a] -= water * ofA * (s.T[a] - s.bodyC)
+	l.heat[b] += water * (ofB*(s.phases.BoilC-s.bodyC) - ofA*(s.phases.BoilC-s.T[a]))
+	l.move(a)
+	l.move(b)
+}
+
+// move adds cell p to those that give or get water.
+func (l *liquid) move(p int) {
+	if !l.isMoved[p] {
+		l.isMoved[p] = true
+		l.moved = append(l.moved, p)
 	}
 }
 

@@ -20,6 +20,7 @@ func (s *Solver) renew(dt float64) {
 			water := part * lack * material.LatentJM3 * vol
 			before, _ := s.left(p)
 			s.receive(p, water, 0)
+			s.liquid.touch(p)
 			after, _ := s.left(p)
 			s.goneWaterJ += water
 			s.goneSteamJ += before - after

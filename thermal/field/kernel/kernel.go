@@ -26,6 +26,12 @@ func (l *Layout) Couple(rho Field, half, g Quads) {
 	l.fields(rho)
 	l.quads(half, g)
 	use.couple(l, rho, half, g)
+	for k := range l.NPlane {
+		step, lane := l.Row(0, k) // no row before it
+		for i := range l.NX {
+			g[step+i][Y][lane] = 0
+		}
+	}
 }
 
 // Factor computes the modified incomplete Cholesky factor of the equations of current, whose

@@ -53,11 +53,11 @@ type Layout struct {
 	first, n     int // step of the first cell, and number of steps from there on
 }
 
-// NewLayout returns that of planes of rows of nx cells. A row without cells at least ends
-// every plane, so that what ends a plane has no neighbour in the next one.
+// NewLayout returns that of planes of rows of nx cells. Where a plane ends with a full block its last row lies before the
+// first of the next plane: Couple lets nothing flow between them.
 func NewLayout(nx, nrow, nplane int) Layout {
 	l := Layout{NX: nx, NRow: nrow, NPlane: nplane, block: nx + rows - 1}
-	l.plane = (nrow/rows + 1) * l.block
+	l.plane = (nrow + rows - 1) / rows * l.block
 	l.first, l.n = l.plane+2, nplane*l.plane
 	return l
 }
