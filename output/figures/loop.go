@@ -53,7 +53,14 @@ func StalkInjured(r *thermal.Result) bool {
 
 // Outline draws the polyp as it was before the current.
 func (k *Cut) Outline(p *chart.Panel) {
-	c, s := k.res.Case, chart.Stroke(chart.Ink, 1.2)
+	for _, l := range k.polypLines() {
+		p.Line(chart.Stroke(chart.Ink, 1.2), l...)
+	}
+}
+
+// polypLines is the outline of the polyp as it was before the current, a line for each side.
+func (k *Cut) polypLines() [][]chart.Point {
+	c := k.res.Case
 	e := c.Electrode
 	ring, wire, z, stalk := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM, 1e3*phrase.StalkRadiusM(c)
 	flank := stalk - ring
@@ -69,6 +76,7 @@ func (k *Cut) Outline(p *chart.Panel) {
 		last.X = 1e3 * c.Domain.RadiusM // along the opposite mucosa
 	}
 	line = append(line, last)
+	var lines [][]chart.Point
 	for _, side := range []float64{-1, 1} {
 		var half []chart.Point
 		for _, q := range line {
@@ -78,8 +86,9 @@ func (k *Cut) Outline(p *chart.Panel) {
 			}
 			half = append(half, chart.Point{X: side * math.Min(q.X, k.X1), Y: q.Y})
 		}
-		p.Line(s, half...)
+		lines = append(lines, half)
 	}
+	return lines
 }
 
 // loop draws the outline of the polyp and the wire, where it was at the start and where it
@@ -89,21 +98,13 @@ func (k *Cut) loop(p *chart.Panel) {
 	e := k.res.Case.Electrode
 	ring, wire, z := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM
 	end := 1e3 * k.res.Summary.Stalk.RingRadiusM
-	moved := ring-end > wire // else the two drawings of it would run into one
+	moved := k.closed() // else the two drawings of it would run into one
 	for _, side := range []float64{-1, 1} {
-		circle := func(r float64) []chart.Point {
-			var pts []chart.Point
-			for n := range 49 {
-				a := 2 * math.Pi * float64(n) / 48
-				pts = append(pts, chart.Point{X: side*(r+wire) + wire*math.Cos(a), Y: z + wire*math.Sin(a)})
-			}
-			return pts
-		}
 		if moved {
-			p.Line(chart.Stroke(chart.Ink, 1, 2, 1.5), circle(ring)...)
+			p.Line(chart.Stroke(chart.Ink, 1, 2, 1.5), k.wire(side, ring)...)
 		}
-		p.Area(chart.Metal, circle(end)...)
-		p.Line(chart.Stroke(chart.Ink, 1), circle(end)...)
+		p.Area(chart.Metal, k.wire(side, end)...)
+		p.Line(chart.Stroke(chart.Ink, 1), k.wire(side, end)...)
 	}
 	s, note := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter), "wire of the loop"
 	if moved {

@@ -29,17 +29,14 @@ func riseScale(r *thermal.Result) Scale {
 // the square centimetre with the highest mean rise.
 func (k *Cut) pad(p *chart.Panel) {
 	e := k.res.Case.Electrode
-	whole, outer, inner := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, 1e3*e.InnerRadiusM
+	whole := 1e3 * e.TipRadiusM
 	unit := float64(1*chart.MM/(p.Max.Y-p.Min.Y)) * (k.Z1 + k.Head) // one mm of page
-	back, face := -5.6*unit, -1.3*unit
-	p.Area(chart.Metal, chart.Point{X: -whole, Y: back}, chart.Point{X: whole, Y: back}, chart.Point{X: whole, Y: face}, chart.Point{X: -whole, Y: face})
-	p.Line(chart.Stroke(chart.Ink, 1), chart.Point{X: -whole, Y: back}, chart.Point{X: whole, Y: back}, chart.Point{X: whole, Y: face}, chart.Point{X: -whole, Y: face}, chart.Point{X: -whole, Y: back})
-	touching := [][2]float64{{-outer, outer}}
-	if inner > 0 {
-		touching = [][2]float64{{-outer, -inner}, {inner, outer}}
-	}
-	for _, t := range touching {
-		p.Area(chart.Ink, chart.Point{X: t[0], Y: face}, chart.Point{X: t[1], Y: face}, chart.Point{X: t[1], Y: 0}, chart.Point{X: t[0], Y: 0})
+	back, face := padBack*unit, padFace*unit
+	metal, contact := k.padAreas(unit)
+	p.Area(chart.Metal, metal[0]...)
+	p.Line(chart.Stroke(chart.Ink, 1), metal[0]...)
+	for _, t := range contact {
+		p.Area(chart.Ink, t...)
 	}
 	k.spot(p, back)
 	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XCenter, text.YCenter)

@@ -13,17 +13,22 @@ const Caution = "For research and teaching only; does not set treatment. Local p
 
 // Setting says in clauses what was done: what the hand did and what the source gave.
 func Setting(r *thermal.Result) []string {
-	c := r.Case
+	set := Set(r.Case)
+	if r.Case.Electrode.Tip == thermal.Loop && OffS(r) < r.Case.Drive.OnS {
+		set[1] += ", ended by the cut"
+	}
+	set[1] += delivered(r)
+	return set
+}
+
+// Set says in two clauses what was set, before anything is computed: what the hand does, what the source is to give.
+func Set(c *thermal.Case) []string {
 	e := c.Electrode
 	switch e.Tip {
 	case thermal.Pad:
-		return []string{padSetting(c), Given(c.Drive) + delivered(r)}
+		return []string{padSetting(c), Given(c.Drive)}
 	case thermal.Loop:
-		source := Given(c.Drive)
-		if OffS(r) < c.Drive.OnS {
-			source += ", ended by the cut"
-		}
-		return []string{loopSetting(c), source + delivered(r)}
+		return []string{loopSetting(c), Given(c.Drive)}
 	}
 	tip := Capital(string(e.Tip))
 	for _, l := range e.Sizes() {
@@ -41,7 +46,7 @@ func Setting(r *thermal.Result) []string {
 		}
 		tip += fmt.Sprintf(", %s mm %s %s mm/s", Short(1e3*m.LengthM), at, Short(1e3*m.SpeedMS))
 	}
-	return []string{tip, Given(c.Drive) + delivered(r)}
+	return []string{tip, Given(c.Drive)}
 }
 
 // Given says in words what a source gives and for how long.

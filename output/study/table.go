@@ -67,6 +67,7 @@ type SweepTable struct {
 	name       []string // of the case; nil if the cases have no names
 	InputCells []inputCells
 	Column     map[string][]float64 // results that figures show, NaN where there is none
+	Remark     []string             // why they are what they are; nil in tables without it
 }
 
 // inputCells is the column of an input.
@@ -84,7 +85,8 @@ func (c inputCells) Text(row int) string {
 }
 
 // shownColumns are the results that figures are made of.
-var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, cutColumn, deliveredColumn, setColumn, limitedColumn, wallColumn}
+var shownColumns = []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, record.RiseColumn, cutColumn, deliveredColumn, setColumn, limitedColumn, wallColumn,
+	TransmuralColumn, RingColumn, EnergyColumn}
 
 const (
 	shareColumn     = "muscle_injured_percent"
@@ -143,7 +145,7 @@ func (t *SweepTable) read(f io.Reader) error {
 		return err
 	}
 	header = slices.Clone(header)
-	status, point, name, number := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name"), slices.Index(header, "case")
+	status, point, name, number, remark := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name"), slices.Index(header, "case"), slices.Index(header, record.RemarkColumn)
 	if status < 0 || point < 0 || number < 0 {
 		return errors.New("no column case, status or point: not the table of a sweep")
 	}
@@ -193,6 +195,9 @@ func (t *SweepTable) read(f io.Reader) error {
 		}
 		if name >= 0 {
 			t.name = append(t.name, intern(row[name]))
+		}
+		if remark >= 0 {
+			t.Remark = append(t.Remark, intern(record.Unguarded(row[remark])))
 		}
 		for n := range t.Inputs {
 			c, cell := &t.InputCells[n], record.Unguarded(row[from[n]])
