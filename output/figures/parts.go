@@ -24,7 +24,7 @@ type Parts struct {
 
 // Parts returns what the cut shows, from x0 to x1 and z0 to z1 as it is set.
 func (k *Cut) Parts() Parts {
-	p := Parts{Passed: k.passed(), Dried: areas(k.dry), Carbonised: areas(k.char), Removed: areas(k.gone)}
+	p := Parts{Dried: areas(k.dry), Carbonised: areas(k.char), Removed: areas(k.gone)}
 	for _, l := range k.LnOmega.Isoline(0) {
 		p.Injury = append(p.Injury, k.inTissue(l)...)
 	}
@@ -48,7 +48,7 @@ func (k *Cut) Parts() Parts {
 			}
 		}
 	default:
-		p.Metal = [][]chart.Point{k.body(0)}
+		p.Metal, p.Passed = [][]chart.Point{k.body(0)}, k.passed()
 	}
 	return p
 }

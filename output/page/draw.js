@@ -81,17 +81,18 @@ function hatch(id, scale, slopes) {
 }
 
 // Draws a case into a picture. look: palette, hidden (nothing of what came out), guess (a value or null), over (the
-// case whose line lies over this one, or null), id (of the picture, for patterns).
+// case whose line lies over this one, or null), beside (the walls that are shown at one scale), id (of the picture, for
+// patterns).
 function drawSection(picture, file, c, look) {
   const W = Math.max(picture.clientWidth, 200), em = parseFloat(getComputedStyle(picture).fontSize) * 0.88;
   const q = file.quantity, bands = file.walls[c.wall], s = c.section, v = file.view;
   const left = 3.1 * em, strip = 2.2 * em, below = 3 * em;
   const thick = b => b.beyond || q.unit != "mm" ? b.name : `${b.name} ${+(b.to - b.from).toFixed(2)} mm`;
-  const widest = f => Math.max(...bands.map(b => widthOf(f(b), em))) + em;
+  const widest = f => Math.max(...look.beside.flatMap(n => file.walls[n].map(b => widthOf(f(b), em)))) + em;
   const name = widest(thick) < 0.3 * W ? thick : b => b.name, names = Math.min(widest(name), 0.38 * W);
   const across = s ? W - left - strip - names - 0.6 * em : 0;
   const tallest = Math.max(260, 0.62 * innerHeight), down = v.head + v.depth;
-  const scale = s ? Math.min(across / (2 * v.half), tallest / down) : 0;
+  const scale = s ? Math.min(across / 2 / (across < 24 * em ? v.near : v.half), tallest / down) : 0;
   const H = s ? Math.max(scale * down, 9 * em) : Math.min(tallest, 16 * em);
   const half = across / 2 / scale, top = s ? -v.head : q.unit == "mm" ? -0.05 * q.most : 0;
   // Of the quantity: a depth as in the section, anything else on an axis of its own.
@@ -131,7 +132,7 @@ function drawSection(picture, file, c, look) {
     put(s.contact, "contact");
     inside.append(mm);
     root.append(inside, svg("rect", {x: left, y: 0, width: across, height: H, class: "frame"}));
-    for (const x of ticks(-half, half, across / (4 * em))) {
+    for (const x of ticks(-half, half, Math.max(4, across / (3 * em)))) {
       const at = left + across / 2 + x * scale;
       root.append(svg("line", {x1: at, x2: at, y1: H, y2: H + 4, class: "axis"}));
       text(at, H + 1.3 * em, String(Math.abs(x)), {"text-anchor": "middle"});
@@ -153,12 +154,12 @@ function drawSection(picture, file, c, look) {
     if (ends[1] - ends[0] < 0.5 || b.from >= bottom) continue;
     root.append(shaded(b.shade, {x: gx, y: ends[0], width: strip, height: ends[1] - ends[0], class: "border"}));
   }
-  spread(bands.filter(b => b.from < bottom).map(b => ({words: name(b), y: (gauge(b.from) + gauge(Math.min(b.to, bottom))) / 2, soft: b.beyond})), 1.15 * em, 0.6 * em, H - 0.2 * em)
+  const labels = bands.filter(b => b.from < bottom).map(b => ({words: name(b), y: (gauge(b.from) + gauge(Math.min(b.to, bottom))) / 2, soft: b.beyond}));
+  spread(labels.sort((a, b) => a.y - b.y), 1.15 * em, 0.6 * em, H - 0.2 * em)
     .forEach(b => text(gx + strip + 0.4 * em, b.y + 0.35 * em, fitted(b.words, names - 0.4 * em, em), b.soft ? {class: "soft"} : {}));
-  const scaleOf = s && q.unit == "mm" ? ticks(0, bottom, H / (2.4 * em)) : ticks(0, q.most, H / (2.4 * em));
   if (!s || q.unit == "mm") {
     const ax = s ? left : gx;
-    for (const z of scaleOf) {
+    for (const z of ticks(0, bottom, Math.max(1, Math.abs(gauge(bottom) - gauge(0)) / (2 * em)))) {
       root.append(svg("line", {x1: ax - 4, x2: ax, y1: gauge(z), y2: gauge(z), class: "axis"}));
       text(ax - 6, gauge(z) + 0.35 * em, String(z), {"text-anchor": "end"});
     }
@@ -169,11 +170,15 @@ function drawSection(picture, file, c, look) {
   if (!look.hidden) {
     const y0 = gauge(0), y = gauge(c.value);
     root.append(svg("rect", {x: gx + strip * 0.3, y: Math.min(y0, y), width: strip * 0.4, height: Math.abs(y - y0), class: "bar"}));
-    level(c.value, "leader");
-    const lower = y + 1.3 * em > H - 2, above = lower ? y - 1.6 * em : y - 0.4 * em;
-    const place = Math.max(above, 1.3 * em);
-    text(words, place, c.value > 0 ? `${c.value.toFixed(q.digits)} ${q.unit}` : "no injury", {"text-anchor": "end", class: "big halo", "font-size": 1.25 * em});
-    if (c.word && c.value > 0) text(words, Math.max(lower ? y - 0.4 * em : y + 1.15 * em, place + 1.2 * em), c.word, {"text-anchor": "end", class: "halo"});
+    if (q.unit == "mm") level(c.value, "leader");
+    // Below the line there is no injury that words could hide.
+    const rows = [[c.value > 0 || q.unit != "mm" ? `${c.value.toFixed(q.digits)} ${q.unit}` : "no injury", 1.25], ...(c.word && c.value > 0 ? [[c.word, 1]] : [])];
+    let row = q.unit != "mm" ? H - 0.6 * em : y + (y + 2.8 * em < H ? 1.35 * em : -0.45 * em - (rows.length - 1) * 1.25 * em);
+    for (const [line, size] of rows) {
+      const fits = Math.min(size, size * (words - from - 0.4 * em) / widthOf(line, size * 1.1 * em));
+      text(words, row, line, {"text-anchor": "end", class: size > 1 ? "big halo" : "halo", "font-size": fits * em});
+      row += 1.25 * em;
+    }
     if (look.over) root.append(svg("line", {x1: gx - 3, x2: gx + strip + 3, y1: gauge(look.over.value), y2: gauge(look.over.value), class: "over"}));
   } else {
     text(s ? left + across / 2 : gx + strip / 2, H * 0.72, "?", {"text-anchor": "middle", class: "big halo", "font-size": 3.4 * em});
@@ -181,8 +186,8 @@ function drawSection(picture, file, c, look) {
   if (look.guess !== null) {
     const y = gauge(look.guess);
     level(look.guess, "guess");
-    root.append(svg("path", {d: `M${gx + strip} ${y}l${0.7 * em} ${-0.45 * em}v${0.9 * em}z`, class: "guessed"}));
-    text(s ? left + 0.5 * em : gx + strip + 0.9 * em, y - 0.35 * em, `guess ${look.guess.toFixed(q.digits)} ${q.unit}`, {class: "halo big"});
+    root.append(svg("path", {d: `M${gx} ${y}l${-0.6 * em} ${-0.4 * em}v${0.8 * em}z`, class: "guessed"}));
+    if (look.hidden) text(s ? left + 0.5 * em : gx + strip + 0.9 * em, Math.max(y - 0.4 * em, em), `guess ${look.guess.toFixed(q.digits)} ${q.unit}`, {class: "halo big"});
   }
   picture.replaceChildren(...(s && !look.hidden ? [canvas] : []), root);
 }

@@ -38,6 +38,7 @@ type Band struct {
 // View is what all cross-sections show, mm.
 type View struct {
 	Half  float64 `json:"half"` // to each side of the axis
+	Near  float64 `json:"near"` // the same where there is little room: what is injured, and the electrode
 	Head  float64 `json:"head"` // above the surface
 	Depth float64 `json:"depth"`
 }

@@ -113,7 +113,8 @@ func (p *Page) packed() ([]byte, error) {
 			w.Write(differences(s.heat, len(s.X)))
 		}
 	}
-	return b.Bytes(), w.Close()
+	err = w.Close()
+	return b.Bytes(), err
 }
 
 // differences are bytes in rows of a width, each less the one above it: a smooth field packs well so.

@@ -82,12 +82,7 @@ func ofMembers(title string, members []compare.Member, folders []string) (*Page,
 			return nil, fmt.Errorf("output: %s: the run stopped early: %s", folders[n], manifest.Failure)
 		}
 		b.page.Invented = b.page.Invented || invented(manifest.Scenario.Text)
-		set := phrase.Set(m.Result.Case)
-		for _, d := range differences {
-			if v := d.Values[n]; v != "" {
-				set = append(set, strings.TrimSpace(phrase.Key(d.Key, d.Unit)+" "+v+" "+phrase.UnitText(d.Unit)))
-			}
-		}
+		set := append(phrase.Set(m.Result.Case), compare.OfWall(differences, n)...)
 		name := m.Title
 		for _, other := range members[:n] {
 			if other.Title == name {
@@ -155,7 +150,7 @@ func (b *builder) done() (*Page, error) {
 	if len(p.Cases) == 0 {
 		return nil, errors.New("output: no case that can be shown. " + strings.Join(p.Notes, " "))
 	}
-	p.View, p.Heat = seen(b.cuts)
+	p.View, p.Heat = seen(b.cuts, b.kept)
 	p.Quantity = Quantity{Name: "injury depth", Unit: "mm", Digits: 2}
 	pad := b.told[0].Case.Electrode.Tip == thermal.Pad
 	if pad {

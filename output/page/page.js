@@ -78,7 +78,7 @@ function start({file, palette}) {
     note(moved.length ? `That combination was not computed: ${moved.join(", ")} moved to the nearest that was.` : "");
   }
 
-  const steps = choices.length ? `Each step is one of ${cases.length} computed cases; nothing between them is shown.` : "";
+  const steps = cases.length > 1 ? `Each step is one of ${cases.length} computed cases; nothing between them is shown.` : "";
   function note(words) {
     $("step").textContent = words || steps;
     $("status").textContent = (words ? words + " " : "") + (hidden() ? `${cases[now].name}. What came out is hidden.` : `${cases[now].name}. ${cases[now].verdict}`);
@@ -86,7 +86,7 @@ function start({file, palette}) {
 
   // A pane for a case; hides is whether what came out of it is hidden, over the case whose line lies over it.
   function pane(n, head, hides, over) {
-    const c = cases[n], picture = html("div", {className: "picture"}), course = html("div", {className: "picture course"});
+    const c = cases[n], picture = html("div", {className: "picture section"}), course = html("div", {className: "picture course"});
     const words = html("div", {className: "words"});
     if (!hides) {
       words.append(html("p", {className: "verdict"}, c.verdict));
@@ -98,8 +98,8 @@ function start({file, palette}) {
     }
     const article = html("article", {className: "pane"}, html("h2", {}, (head ? head + ": " : "") + (c.name || document.title)), html("p", {className: "set"}, c.set), picture, words, ...(c.course && !hides ? [course] : []));
     article.setAttribute("aria-label", head || "Shown");
-    return {article, fill: () => {
-      drawSection(picture, file, c, {palette, hidden: hides, over, guess: n == now && $("ask").checked ? guess : null, id: n == now && !head.startsWith("Kept") ? "now" : "kept"});
+    return {article, wall: c.wall, fill: () => {
+      drawSection(picture, file, c, {palette, hidden: hides, over, guess: n == now && $("ask").checked ? guess : null, beside: panes.map(p => p.wall), id: n == now && !head.startsWith("Kept") ? "now" : "kept"});
       if (c.course && !hides) drawCourse(course, file, c, over, longest, strongest);
     }};
   }
@@ -121,7 +121,7 @@ function start({file, palette}) {
     controls.forEach((control, n) => control.show(cases[now].at[n]));
     const two = kept >= 0 && kept != now;
     panes = two ? [pane(kept, "Kept", false, null), pane(now, "Now", hidden(), cases[kept])] : [pane(now, kept == now ? "Kept" : "", hidden(), null)];
-    $("panes").classList.toggle("two", two);
+    $("panes").className = two ? "two" : "one";
     $("panes").replaceChildren(...panes.map(p => p.article));
     panes.forEach(p => p.fill());
     $("keep").setAttribute("aria-pressed", kept >= 0);
@@ -156,6 +156,7 @@ function start({file, palette}) {
     $("key").replaceChildren(...entries);
   }
 
+  $("keep").hidden = cases.length == 1;
   $("keep").addEventListener("click", () => { kept = kept < 0 ? now : -1; draw(); note(""); });
   $("ask").addEventListener("change", () => { revealed = false; guess = $("ask").checked ? +$("guess").value : null; draw(); note(""); });
   $("reveal").addEventListener("click", () => { revealed = true; draw(); note(""); $("ask").focus(); });
@@ -178,4 +179,7 @@ function start({file, palette}) {
   addEventListener("resize", () => { if (innerWidth != width) { width = innerWidth; panes.forEach(p => p.fill()); } });
 }
 
-unpack().then(start);
+unpack().then(start).catch(e => {
+  $("step").textContent = "This browser cannot show the drawings (" + e.message + "). The table below has the numbers.";
+  $("controls").hidden = $("all").hidden = false;
+});

@@ -20,16 +20,18 @@ func cutOf(r *thermal.Result) *figures.Cut {
 }
 
 // seen makes one view and one scale of all cuts.
-func seen(cuts []*figures.Cut) (v View, h Heat) {
-	for _, k := range cuts {
+func seen(cuts []*figures.Cut, kept []*thermal.Result) (v View, h Heat) {
+	for n, k := range cuts {
 		if k == nil {
 			continue
 		}
 		v.Half, v.Head, v.Depth = math.Max(v.Half, math.Max(-k.X0, k.X1)), math.Max(v.Head, k.Head), math.Max(v.Depth, k.Z1)
+		s, e := kept[n].Summary, kept[n].Case.Electrode
+		v.Near = math.Max(v.Near, 1.25e3*math.Max(math.Max(phrase.Finite(s.InjuryHalfWidthM), phrase.StalkRadiusM(kept[n].Case)), math.Max(e.ContactRadiusM, e.TipRadiusM)))
 		h.Name, h.Low, h.High = k.Scale.Name, k.Scale.Low, math.Max(h.High, k.Scale.High)
 		h.Hotter = h.Hotter || k.Scale.Most > h.High
 	}
-	v = View{rounded(v.Half), rounded(v.Head), rounded(v.Depth)}
+	v = View{rounded(v.Half), rounded(math.Min(v.Near, v.Half)), rounded(v.Head), rounded(v.Depth)}
 	return v, h
 }
 
