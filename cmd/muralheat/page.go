@@ -14,8 +14,8 @@ file that needs no network and no server: a slider or choice for each key that v
 computed; the wall in cross-section, a gauge of the depth, the time course, what came out and why. "Keep this one"
 lays the injury line of one setting over another; "Ask first" hides what came out until the class has guessed.
 
-Cross-sections are there for the cases that a sweep keeps (muralheat sweep --keep-fields); of the others the page
-has what results.csv has.
+Cross-sections are there for the cases that a sweep keeps, muralheat sweep --keep-fields all PLAN; of the others the
+page has what results.csv has.
 
 `
 
@@ -34,7 +34,7 @@ func pageCommand(c *console) *cli.Command {
 					return wrong("page: %s comes after %q; flags come before it", word, ctx.Args().Get(i-1))
 				}
 			}
-			return takes(1, mostKept, "FOLDER")(ctx)
+			return takes(1, mostAll, "FOLDER")(ctx)
 		},
 		Action: func(ctx *cli.Context) error {
 			path, dirs := ctx.String("output"), ctx.Args().Slice()
