@@ -58,3 +58,12 @@ func TestKeptPath(t *testing.T) {
 		t.Errorf("%q, %q", got, none)
 	}
 }
+
+// Two cases of one title have a level each.
+func TestChoicesOfOneTitle(t *testing.T) {
+	table := &SweepTable{Case: []int{0, 1, 2}, Point: []int{0, 1, 2}, name: []string{"a", "b", "c"}}
+	table.Titles, table.Cases, table.Draws = []string{"Slow", "Slow", "Fast"}, 3, 1
+	if c := table.Choices(); len(c) != 1 || len(c[0].Levels) != 3 || c[0].Levels[1] != "Slow (case 1)" {
+		t.Errorf("%+v", c)
+	}
+}
