@@ -25,6 +25,7 @@ Examples:
    muralheat compare slow.yaml fast.yaml
                                         side by side: one figure, what differs and why
    muralheat sweep plan.yaml            many cases; the same line resumes them
+   muralheat page plan                  the sweep as one HTML file to teach with
    muralheat guide                      how to write, read and trust all of it
 
 Flags come before the file. Results go to standard output, messages to standard
@@ -49,7 +50,7 @@ func newApp(c *console) *cli.App {
 		ExitErrHandler: func(*cli.Context, error) {},
 		Action:         noCommand,
 		Commands: []*cli.Command{
-			runCommand(c), compareCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), examplesCommand(c),
+			runCommand(c), compareCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), pageCommand(c), examplesCommand(c),
 			tissuesCommand(c), schemaCommand(c), verifyCommand(c), reportCommand(c), guideCommand(c),
 		},
 	}

@@ -17,8 +17,13 @@ import (
 	"muralheat/thermal"
 )
 
-// mostKept is how many cases a sweep keeps in full: a run folder is megabytes.
-const mostKept = 50
+// mostKept is how many cases a sweep keeps in full: a run folder is megabytes. Without figures and fields for viewers
+// it is a tenth of that, and as many as mostAll are kept.
+const (
+	mostKept = 50
+	mostAll  = 200
+	allCases = "all"
+)
 
 // chosen reads which cases to keep, by number or name.
 func chosen(s *plan.Sweep, list string) ([]int, error) {
@@ -26,6 +31,15 @@ func chosen(s *plan.Sweep, list string) ([]int, error) {
 		return nil, nil
 	}
 	var cases []int
+	if list == allCases {
+		if s.Len() > mostAll {
+			return nil, wrong("sweep: --keep-fields all: %d cases; at most %d, so name those to keep", s.Len(), mostAll)
+		}
+		for i := range s.Len() {
+			cases = append(cases, i)
+		}
+		return cases, nil
+	}
 	for _, word := range strings.Split(list, ",") {
 		i, err := strconv.Atoi(strings.TrimSpace(word))
 		found := err == nil && i >= 0 && i < s.Len()
@@ -45,9 +59,9 @@ func chosen(s *plan.Sweep, list string) ([]int, error) {
 	return cases, nil
 }
 
-// keep computes chosen cases once more, for their complete folders. One that is there
+// keep computes chosen cases once more, for their complete folders, with figures or without. One that is there
 // already stays.
-func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []int) (undrawn error) {
+func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []int, drawn bool) (undrawn error) {
 	for _, i := range cases {
 		name := s.CaseName(i)
 		if name == "" || s.Draws > 1 {
@@ -61,7 +75,7 @@ func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []in
 		if err != nil {
 			continue // its row says why
 		}
-		_, at, err := computed(ctx, c, path, scenario, memoryBytes(), true)
+		_, at, err := computed(ctx, c, path, scenario, memoryBytes(), drawn)
 		var failure *thermal.Failure
 		var lost record.Undrawn
 		switch {

@@ -42,7 +42,7 @@ func sweepCommand(c *console) *cli.Command {
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
 			&cli.StringFlag{Name: "slice", Usage: "compute slice `I/N` only, counted from 0"},
 			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler gives only the index", DefaultText: "none"},
-			&cli.StringFlag{Name: "keep-fields", Usage: "keep the complete results of these `CASES`, numbers or names, in FOLDER/cases"},
+			&cli.StringFlag{Name: "keep-fields", Usage: "keep the complete results of these `CASES`, numbers or names, in FOLDER/cases; all: of up to 200, without figures"},
 			&cli.BoolFlag{Name: "fresh", Usage: "start over; what the folder holds is kept as FOLDER-2", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress: print only the folder's name", DisableDefaultText: true},
@@ -85,7 +85,7 @@ func sweepCommand(c *console) *cli.Command {
 					return err
 				}
 			}
-			return sweep(c, s, dir, kept, batch.Options{
+			return sweep(c, s, dir, kept, ctx.String("keep-fields") != allCases, batch.Options{
 				Program: program(), Tell: record.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"),
 			}, ctx.Bool("quiet"))
 		},
@@ -93,7 +93,7 @@ func sweepCommand(c *console) *cli.Command {
 }
 
 // sweep computes what the folder does not hold yet.
-func sweep(c *console, s *plan.Sweep, dir string, kept []int, opt batch.Options, quiet bool) error {
+func sweep(c *console, s *plan.Sweep, dir string, kept []int, drawn bool, opt batch.Options, quiet bool) error {
 	ctx, release := interruptible(c)
 	defer release()
 	p := newCaseProgress(c, quiet)
@@ -113,7 +113,7 @@ func sweep(c *console, s *plan.Sweep, dir string, kept []int, opt batch.Options,
 		return fmt.Errorf("%w; %d of %d cases are finished and kept in %s; the same command resumes", err, count.Done, count.Of, dir)
 	}
 	var undrawn record.Undrawn
-	keptErr := keep(ctx, c, s, dir, kept)
+	keptErr := keep(ctx, c, s, dir, kept, drawn)
 	switch {
 	case errors.Is(keptErr, context.Canceled):
 		return fmt.Errorf("%w while cases were kept: the table is in %s; the same command resumes", errStopped, dir)

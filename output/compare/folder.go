@@ -38,6 +38,26 @@ type Entry struct {
 	Folder string `json:"folder"`
 }
 
+// in is the folder of a member, seen from where that of the comparison is.
+func (e Entry) in(dir string) string {
+	if filepath.IsAbs(e.Folder) {
+		return e.Folder
+	}
+	return filepath.Join(dir, e.Folder)
+}
+
+// Folders lists the folders of the members of a comparison.
+func Folders(dir string) (folders []string, err error) {
+	r, err := read(dir)
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	for _, e := range r.Members {
+		folders = append(folders, e.in(dir))
+	}
+	return folders, nil
+}
+
 // Case is a computed scenario: Scenario.Identity, and the folder of its run as in Entry.
 type Case struct {
 	Identity string `json:"identity"`
@@ -122,11 +142,7 @@ func Open(dir string) (title string, members []Member, err error) {
 		return "", nil, fmt.Errorf("output: %w", err)
 	}
 	for _, e := range r.Members {
-		from := e.Folder
-		if !filepath.IsAbs(from) {
-			from = filepath.Join(dir, from)
-		}
-		m, err := Load(from, e.Title)
+		m, err := Load(e.in(dir), e.Title)
 		if err != nil {
 			return "", nil, err
 		}

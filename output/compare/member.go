@@ -67,6 +67,25 @@ func Differences(members []Member) []Difference {
 	})
 }
 
+// said names the key, with a value and the unit.
+func (d Difference) said(value string) string {
+	name := phrase.Key(d.Key, d.Unit)
+	if parts := strings.Split(d.Key, "."); len(parts) == 3 { // a thickness says little without of what
+		name = strings.ReplaceAll(parts[1], "_", " ") + " " + name
+	}
+	return strings.TrimSpace(name + " " + value + " " + phrase.UnitText(d.Unit))
+}
+
+// OfWall says what member n has of the differences of the wall, in clauses.
+func OfWall(differences []Difference, n int) (clauses []string) {
+	for _, d := range differences {
+		if v := d.Values[n]; v != "" && strings.HasPrefix(d.Key, "wall.") {
+			clauses = append(clauses, d.said(v))
+		}
+	}
+	return clauses
+}
+
 // mostTold is how many differences a line of a figure names.
 const mostTold = 3
 
@@ -80,11 +99,7 @@ func told(differences []Difference) string {
 				values[n] = "none"
 			}
 		}
-		name := phrase.Key(d.Key, d.Unit)
-		if parts := strings.Split(d.Key, "."); len(parts) == 3 { // a thickness says little without of what
-			name = strings.ReplaceAll(parts[1], "_", " ") + " " + name
-		}
-		clauses = append(clauses, strings.TrimSpace(name+" "+strings.Join(values, ", ")+" "+phrase.UnitText(d.Unit)))
+		clauses = append(clauses, d.said(strings.Join(values, ", ")))
 	}
 	if more := len(differences) - mostTold; more > 0 {
 		clauses = append(clauses, fmt.Sprintf("%d other settings", more))

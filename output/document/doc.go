@@ -75,9 +75,9 @@ func (Table) template() string  { return "table" }
 func (Figure) template() string { return "figure" }
 func (Code) template() string   { return "code" }
 
-// clean leaves out what no reader sees and what turns the order of letters around: it
+// Clean leaves out what no reader sees and what turns the order of letters around: it
 // could make a text read as what it is not.
-func clean(s string) string {
+func Clean(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == '\n' || r == '\t':

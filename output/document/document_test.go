@@ -70,7 +70,7 @@ func TestHostileHTML(t *testing.T) {
 		}
 	}
 	for _, h := range hostile {
-		for _, part := range strings.Split(clean(h), "\n") {
+		for _, part := range strings.Split(Clean(h), "\n") {
 			if !strings.Contains(words.String(), part) {
 				t.Errorf("%q is not shown", part)
 			}

@@ -14,7 +14,7 @@ import (
 var page string
 
 var pages = template.Must(template.New("page").Funcs(template.FuncMap{
-	"clean":  clean,
+	"clean":  Clean,
 	"breaks": breaks,
 	"number": isNumber,
 	"svg":    inline,
@@ -44,14 +44,14 @@ func inline(f Figure) (template.HTML, error) {
 	if head == nil {
 		return "", fmt.Errorf("report: a figure that is no SVG: %q", f.Caption)
 	}
-	box, name := f.SVG[head[2]:head[3]], html.EscapeString(clean(f.Alt))
+	box, name := f.SVG[head[2]:head[3]], html.EscapeString(Clean(f.Alt))
 	return template.HTML(fmt.Sprintf(`<svg role="img" aria-label="%s" viewBox="%s" xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"><title>%s</title>%s`,
 		name, box, name, f.SVG[head[1]:])), nil
 }
 
 // breaks lets the long words of a table, keys and checksums, be broken where they have parts.
 func breaks(s string) template.HTML {
-	words := strings.Split(clean(s), " ")
+	words := strings.Split(Clean(s), " ")
 	for n, w := range words {
 		long := len(w) > 18
 		w = html.EscapeString(w)

@@ -59,7 +59,7 @@ func (f Figure) markdown(b *strings.Builder) {
 }
 
 func (c Code) markdown(b *strings.Builder) {
-	text := clean(c.Text)
+	text := Clean(c.Text)
 	fence := "```"
 	for strings.Contains(text, fence) {
 		fence += "`"
@@ -73,7 +73,7 @@ func line(s string) string { return inert(s, true) }
 
 // inert is that, at the start of a line or within one.
 func inert(s string, first bool) string {
-	s = strings.Join(strings.Fields(clean(s)), " ")
+	s = strings.Join(strings.Fields(Clean(s)), " ")
 	r := []rune(s)
 	var b strings.Builder
 	for i, c := range r {
@@ -106,5 +106,5 @@ func inert(s string, first bool) string {
 
 // target makes a path fit to stand between < and >.
 func target(path string) string {
-	return strings.NewReplacer("\\", "/", "<", "%3C", ">", "%3E", "\n", "", "%", "%25").Replace(clean(path))
+	return strings.NewReplacer("\\", "/", "<", "%3C", ">", "%3E", "\n", "", "%", "%25").Replace(Clean(path))
 }

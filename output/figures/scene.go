@@ -20,6 +20,7 @@ type scene struct {
 	look      func(*Cut)                                      // changes what is seen; nil: nothing
 	electrode func(*Cut, *chart.Panel)                        // draws and names it
 	sketch    func(*Cut, *chart.Panel)                        // draws it without words
+	parts     func(*Cut, *Parts)                              // adds what this scene shows, for a drawing that is not made here
 	depths    func(*Cut, *chart.Panel)                        // draws the axis of depth
 	legend    func(*thermal.Result, func(label string, sample func(*chart.Panel)))
 

@@ -19,7 +19,7 @@ func init() {
 		colours: func(k *Cut) (*chart.Plane, Scale, float64) {
 			return k.rise(), riseScale(k.res), 0.2 * k.res.Summary.Pad.HighestRiseK
 		},
-		electrode: (*Cut).pad, sketch: (*Cut).limit, depths: depthOnly, legend: riseLegend,
+		electrode: (*Cut).pad, sketch: (*Cut).limit, parts: (*Cut).padParts, depths: depthOnly, legend: riseLegend,
 		surface: "surface", where: "under the middle of the pad", warmC: 45,
 		burns:  func(res *thermal.Result) bool { return phrase.Finite(res.Summary.InjuryDepthM) > 0 },
 		course: riseCourse,
@@ -62,17 +62,14 @@ func riseScale(r *thermal.Result) Scale {
 // the square centimetre with the highest mean rise.
 func (k *Cut) pad(p *chart.Panel) {
 	e := k.res.Case.Electrode
-	whole, outer, inner := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, 1e3*e.InnerRadiusM()
+	whole := 1e3 * e.TipRadiusM
 	unit := float64(1*chart.MM/(p.Max.Y-p.Min.Y)) * (k.Z1 + k.Head) // one mm of page
-	back, face := -5.6*unit, -1.3*unit
-	p.Area(chart.Metal, chart.Point{X: -whole, Y: back}, chart.Point{X: whole, Y: back}, chart.Point{X: whole, Y: face}, chart.Point{X: -whole, Y: face})
-	p.Line(chart.Stroke(chart.Ink, 1), chart.Point{X: -whole, Y: back}, chart.Point{X: whole, Y: back}, chart.Point{X: whole, Y: face}, chart.Point{X: -whole, Y: face}, chart.Point{X: -whole, Y: back})
-	touching := [][2]float64{{-outer, outer}}
-	if inner > 0 {
-		touching = [][2]float64{{-outer, -inner}, {inner, outer}}
-	}
-	for _, t := range touching {
-		p.Area(chart.Ink, chart.Point{X: t[0], Y: face}, chart.Point{X: t[1], Y: face}, chart.Point{X: t[1], Y: 0}, chart.Point{X: t[0], Y: 0})
+	back, face := padBack*unit, padFace*unit
+	metal, contact := k.padAreas(unit)
+	p.Area(chart.Metal, metal[0]...)
+	p.Line(chart.Stroke(chart.Ink, 1), metal[0]...)
+	for _, t := range contact {
+		p.Area(chart.Ink, t...)
 	}
 	k.spot(p, back)
 	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XCenter, text.YCenter)
@@ -111,3 +108,27 @@ func (k *Cut) spot(p *chart.Panel, back float64) {
 	}
 	p.FillText(s, vg.Point{X: x, Y: y + 0.7*chart.MM}, note)
 }
+
+// padParts adds the pad and the lines of the rise that the standard allows.
+func (k *Cut) padParts(p *Parts) {
+	p.Metal, p.Contact = k.padAreas((k.Head + k.Z1) / 50)
+	p.Limit = k.Shown.Isoline(phrase.RiseLimitK)
+}
+
+// padAreas returns a neutral electrode on the skin and what of it touches; unit is a length, mm, that suits the drawing.
+func (k *Cut) padAreas(unit float64) (metal, contact [][]chart.Point) {
+	e := k.res.Case.Electrode
+	whole, outer, inner := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, 1e3*e.InnerRadiusM()
+	back, face := padBack*unit, padFace*unit
+	box := func(x0, x1, y0, y1 float64) []chart.Point {
+		return []chart.Point{{X: x0, Y: y0}, {X: x1, Y: y0}, {X: x1, Y: y1}, {X: x0, Y: y1}, {X: x0, Y: y0}}
+	}
+	contact = [][]chart.Point{box(-outer, outer, face, 0)}
+	if inner > 0 {
+		contact = [][]chart.Point{box(-outer, -inner, face, 0), box(inner, outer, face, 0)}
+	}
+	return [][]chart.Point{box(-whole, whole, back, face)}, contact
+}
+
+// Back and face of a pad above the skin, in the unit of padAreas.
+const padBack, padFace = -5.6, -1.3

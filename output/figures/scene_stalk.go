@@ -15,7 +15,7 @@ import (
 func init() {
 	scenes[thermal.AroundStalk] = scene{
 		tallest: 112 * chart.MM, above: 11 * chart.MM, colours: peakColours, look: (*Cut).polyp,
-		electrode: (*Cut).loop, sketch: (*Cut).outline,
+		electrode: (*Cut).loop, sketch: (*Cut).outline, parts: (*Cut).stalkParts,
 		depths: func(k *Cut, p *chart.Panel) {
 			p.AxisY("depth below the base of the stalk (mm)", chart.Within(chart.Ticks(-k.Head, k.Z1, 9), -k.Head, k.Z1))
 		},
@@ -64,7 +64,14 @@ func StalkInjured(r *thermal.Result) bool {
 
 // outline draws the polyp as it was before the current.
 func (k *Cut) outline(p *chart.Panel) {
-	c, s := k.res.Case, chart.Stroke(chart.Ink, 1.2)
+	for _, l := range k.polypLines() {
+		p.Line(chart.Stroke(chart.Ink, 1.2), l...)
+	}
+}
+
+// polypLines is the outline of the polyp as it was before the current, a line for each side.
+func (k *Cut) polypLines() [][]chart.Point {
+	c := k.res.Case
 	e := c.Electrode
 	ring, wire, z, stalk := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM(), 1e3*phrase.StalkRadiusM(c)
 	flank := stalk - ring
@@ -80,6 +87,7 @@ func (k *Cut) outline(p *chart.Panel) {
 		last.X = 1e3 * c.Domain.RadiusM // along the opposite mucosa
 	}
 	line = append(line, last)
+	var lines [][]chart.Point
 	for _, side := range []float64{-1, 1} {
 		var half []chart.Point
 		for _, q := range line {
@@ -89,8 +97,9 @@ func (k *Cut) outline(p *chart.Panel) {
 			}
 			half = append(half, chart.Point{X: side * math.Min(q.X, k.X1), Y: q.Y})
 		}
-		p.Line(s, half...)
+		lines = append(lines, half)
 	}
+	return lines
 }
 
 // loop draws the outline of the polyp and the wire, where it was at the start and where it
@@ -100,21 +109,13 @@ func (k *Cut) loop(p *chart.Panel) {
 	e := k.res.Case.Electrode
 	ring, wire, z := 1e3*e.TipRadiusM, 1e3*e.ContactRadiusM, -1e3*e.HeightM()
 	end := 1e3 * k.res.Summary.Stalk.RingRadiusM
-	moved := ring-end > wire // else the two drawings of it would run into one
+	moved := k.closed() // else the two drawings of it would run into one
 	for _, side := range []float64{-1, 1} {
-		circle := func(r float64) []chart.Point {
-			var pts []chart.Point
-			for n := range 49 {
-				a := 2 * math.Pi * float64(n) / 48
-				pts = append(pts, chart.Point{X: side*(r+wire) + wire*math.Cos(a), Y: z + wire*math.Sin(a)})
-			}
-			return pts
-		}
 		if moved {
-			p.Line(chart.Stroke(chart.Ink, 1, 2, 1.5), circle(ring)...)
+			p.Line(chart.Stroke(chart.Ink, 1, 2, 1.5), k.wire(side, ring)...)
 		}
-		p.Area(chart.Metal, circle(end)...)
-		p.Line(chart.Stroke(chart.Ink, 1), circle(end)...)
+		p.Area(chart.Metal, k.wire(side, end)...)
+		p.Line(chart.Stroke(chart.Ink, 1), k.wire(side, end)...)
 	}
 	s, note := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter), "wire of the loop"
 	if moved {
@@ -125,4 +126,38 @@ func (k *Cut) loop(p *chart.Panel) {
 		note = strings.NewReplacer("wire of ", "wire of\n", "(dashed: ", "(dashed:\n").Replace(note)
 	}
 	p.FillText(s, at, note)
+}
+
+// stalkParts adds the polyp, and the wire where it was at the start and where it is at the end.
+func (k *Cut) stalkParts(p *Parts) {
+	never := k.plane(func(int) float64 { return 0 })
+	for n := range never.V {
+		if k.empty(n) {
+			never.V[n] = 1
+		}
+	}
+	p.Never, p.Polyp = areas(never), k.polypLines()
+	start, end := 1e3*k.res.Case.Electrode.TipRadiusM, 1e3*k.res.Summary.Stalk.RingRadiusM
+	for _, side := range []float64{-1, 1} {
+		p.Metal = append(p.Metal, k.wire(side, end))
+		if k.closed() {
+			p.Start = append(p.Start, k.wire(side, start))
+		}
+	}
+}
+
+// wire returns the wire of a loop of inner radius r, mm, on a side of the axis.
+func (k *Cut) wire(side, r float64) (circle []chart.Point) {
+	wire, z := 1e3*k.res.Case.Electrode.ContactRadiusM, -1e3*k.res.Case.Electrode.HeightM()
+	for n := range 49 {
+		a := 2 * math.Pi * float64(n) / 48
+		circle = append(circle, chart.Point{X: side*(r+wire) + wire*math.Cos(a), Y: z + wire*math.Sin(a)})
+	}
+	return circle
+}
+
+// closed reports whether a loop has moved so far that its wire is seen twice, at the start and at the end.
+func (k *Cut) closed() bool {
+	e := k.res.Case.Electrode
+	return e.TipRadiusM-k.res.Summary.Stalk.RingRadiusM > e.ContactRadiusM
 }

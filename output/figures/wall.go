@@ -277,15 +277,22 @@ func (k *Cut) void(x, z float64) bool {
 
 // InTissue draws a line where there is tissue, and no liquid.
 func (k *Cut) InTissue(p *chart.Panel, s draw.LineStyle, line []chart.Point) {
+	for _, run := range k.inTissue(line) {
+		p.Line(s, run...)
+	}
+}
+
+// inTissue returns the parts of a line where there is tissue, and no liquid.
+func (k *Cut) inTissue(line []chart.Point) (runs [][]chart.Point) {
 	liquid := k.res.Case.Layers[0].Liquid
 	var run []chart.Point
 	for _, q := range line {
 		if k.void(q.X, q.Y) || liquid && q.Y < 0 {
-			p.Line(s, run...)
+			runs = append(runs, run)
 			run = nil
 			continue
 		}
 		run = append(run, q)
 	}
-	p.Line(s, run...)
+	return append(runs, run)
 }

@@ -3,6 +3,7 @@ package figures
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -128,14 +129,10 @@ func (k *Cut) passed() bool { return k.symmetric && k.res.Case.Motion.Moving() &
 // tip draws the active electrode to scale where it ends, and returns where that is and
 // how far it reaches.
 func (k *Cut) tip(p *chart.Panel) (x, edge float64) {
-	e := k.res.Case.Electrode
 	if !k.symmetric && k.res.Case.Motion.Moving() {
 		x = endMM(k.res)
 	}
-	var body []chart.Point
-	for _, q := range e.Outline(2*k.Head/1e3, k.along) {
-		body = append(body, chart.Point{X: x + 1e3*q.XM, Y: 1e3 * q.ZM})
-	}
+	body := k.body(x)
 	outline := chart.Stroke(chart.Ink, 1.2)
 	if k.passed() { // only its outline, so that what it left is seen
 		outline.Dashes = []vg.Length{3, 2}
@@ -208,21 +205,14 @@ func (k *Cut) dimensions(p *chart.Panel) {
 		return
 	}
 	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
-	word := fmt.Sprintf("%.2f mm\nto muscle", m)
-	switch {
-	case sum.Transmural:
-		word = "through\nthe wall"
-	case sum.MuscleInjuredShare >= 1:
-		word = "through\nthe muscle"
-	case phrase.Reaches(sum):
-		word = "reaches\nthe muscle"
-	case m <= 0:
-		word = fmt.Sprintf("%.2f mm\ninto muscle", -m)
-	}
+	word := broken.Replace(phrase.MarginWord(sum))
 	p.Arrow(chart.Point{X: x, Y: depth}, chart.Point{X: x, Y: depth + m})
 	low -= s.Height(word) / 2
 	p.Say(s, chart.Point{X: x, Y: math.Min(math.Max(depth+m/2, p.Back(low)), p.Back(p.Min.Y+s.Height(word)/2+1*chart.MM))}, 2*chart.MM, word)
 }
+
+// broken breaks the words about the margin into two lines.
+var broken = strings.NewReplacer(" to ", "\nto ", " into ", "\ninto ", " the ", "\nthe ")
 
 // kerf writes how far the injury reaches beside and below what a needle removed. It
 // returns how low on the page its words reach.

@@ -19,12 +19,16 @@ var scenes = map[thermal.Scene]scene{}
 
 // Setting says in clauses what was done: what the hand did and what the source gave.
 func Setting(r *thermal.Result) []string {
-	source := Given(r.Case.Drive)
+	set := Set(r.Case)
 	if OffS(r) < r.Case.Drive.OnS {
-		source += ", ended by the cut"
+		set[1] += ", ended by the cut"
 	}
-	return []string{scenes[r.Case.Scene()].setting(r.Case), source + delivered(r)}
+	set[1] += delivered(r)
+	return set
 }
+
+// Set says in two clauses what was set, before anything is computed: what the hand does, what the source is to give.
+func Set(c *thermal.Case) []string { return []string{scenes[c.Scene()].setting(c), Given(c.Drive)} }
 
 // Verdict says in a line what came out.
 func Verdict(r *thermal.Result) string { return scenes[r.Case.Scene()].verdict(r) }

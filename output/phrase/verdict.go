@@ -38,3 +38,21 @@ func margin(s thermal.Summary) string {
 
 // Reaches reports whether an injury ends where the muscle begins, to the digits shown.
 func Reaches(s thermal.Summary) bool { return math.Abs(s.MarginToMuscleM) < 0.005e-3 }
+
+// MarginWord says in few words how far an injury stays from the muscle; "" without a muscle layer.
+func MarginWord(s thermal.Summary) string {
+	switch m := 1e3 * s.MarginToMuscleM; {
+	case math.IsNaN(m):
+		return ""
+	case s.Transmural:
+		return "through the wall"
+	case s.MuscleInjuredShare >= 1:
+		return "through the muscle"
+	case Reaches(s):
+		return "reaches the muscle"
+	case m <= 0:
+		return fmt.Sprintf("%.2f mm into muscle", -m)
+	default:
+		return fmt.Sprintf("%.2f mm to muscle", m)
+	}
+}

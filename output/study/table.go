@@ -73,6 +73,7 @@ type SweepTable struct {
 	name       []string // of the case; nil if the cases have no names
 	InputCells []inputCells
 	Column     map[string][]float64 // results that figures show, NaN where there is none
+	Remark     []string             // why they are what they are; nil in tables without it
 }
 
 // inputCells is the column of an input.
@@ -91,7 +92,8 @@ func (c inputCells) Text(row int) string {
 
 // shownColumns returns the results that figures are made of.
 func shownColumns() []string {
-	columns := []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, deliveredColumn, setColumn, limitedColumn, wallColumn, atOnceColumn, dryColumn}
+	columns := []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, deliveredColumn, setColumn, limitedColumn, wallColumn, atOnceColumn, dryColumn,
+		TransmuralColumn, RingColumn, EnergyColumn}
 	for _, own := range ownQuantities {
 		columns = append(columns, own.of().column)
 	}
@@ -164,7 +166,8 @@ func (t *SweepTable) read(f io.Reader) error {
 		return err
 	}
 	header = slices.Clone(header)
-	status, point, name, number, draw := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name"), slices.Index(header, "case"), slices.Index(header, "draw")
+	status, point, name, number := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name"), slices.Index(header, "case")
+	draw, remark := slices.Index(header, "draw"), slices.Index(header, record.RemarkColumn)
 	if status < 0 || point < 0 || number < 0 {
 		return errors.New("no column case, status or point: not the table of a sweep")
 	}
@@ -222,6 +225,9 @@ func (t *SweepTable) read(f io.Reader) error {
 		t.Draw = append(t.Draw, d)
 		if name >= 0 {
 			t.name = append(t.name, intern(row[name]))
+		}
+		if remark >= 0 {
+			t.Remark = append(t.Remark, intern(record.Unguarded(row[remark])))
 		}
 		for n := range t.Inputs {
 			c, cell := &t.InputCells[n], record.Unguarded(row[from[n]])

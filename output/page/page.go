@@ -1,0 +1,203 @@
+package page
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
+
+	"muralheat/output/chart"
+	"muralheat/output/compare"
+	"muralheat/output/document"
+	"muralheat/output/figures"
+	"muralheat/output/phrase"
+	"muralheat/output/record"
+	"muralheat/output/study"
+	"muralheat/thermal"
+)
+
+// Page is what becomes one HTML file.
+type Page struct {
+	File
+	Title    string
+	Invented bool     // the scenarios say that their data are
+	Notes    []string // what holds for all cases
+}
+
+// most is how many cases a page may have; assumption: more than anybody steps through.
+const most = 2000
+
+// Of makes the page of the folder of a sweep or a comparison, or of those of some runs.
+func Of(dirs []string) (*Page, error) {
+	if len(dirs) == 1 {
+		switch {
+		case study.IsSweep(dirs[0]):
+			return ofSweep(dirs[0])
+		case compare.Is(dirs[0]):
+			return ofComparison(dirs[0])
+		}
+	}
+	var members []compare.Member
+	for _, dir := range dirs {
+		if study.IsSweep(dir) || compare.Is(dir) {
+			return nil, fmt.Errorf("output: %s is a sweep or a comparison, which makes a page by itself", dir)
+		}
+		m, err := compare.Load(dir, "")
+		if err != nil {
+			return nil, err
+		}
+		members = append(members, m)
+	}
+	title := "Side by side"
+	if len(members) == 1 {
+		title = members[0].Title
+	}
+	return ofMembers(title, members, dirs)
+}
+
+func ofComparison(dir string) (*Page, error) {
+	title, members, err := compare.Open(dir)
+	if err != nil {
+		return nil, err
+	}
+	folders, err := compare.Folders(dir)
+	if err != nil {
+		return nil, err
+	}
+	return ofMembers(title, members, folders)
+}
+
+// ofMembers makes a page of complete results, with the folders they come from.
+func ofMembers(title string, members []compare.Member, folders []string) (*Page, error) {
+	b := &builder{page: &Page{Title: title}}
+	differences := compare.Differences(members)
+	all := Choice{Title: "setting", Words: true}
+	for n, m := range members {
+		manifest, err := record.ReadManifest(folders[n])
+		if err != nil {
+			return nil, err
+		}
+		if manifest.Failure != "" {
+			return nil, fmt.Errorf("output: %s: the run stopped early: %s", folders[n], manifest.Failure)
+		}
+		b.page.Invented = b.page.Invented || invented(manifest.Scenario.Text)
+		set := append(phrase.Set(m.Result.Case), compare.OfWall(differences, n)...)
+		name := m.Title
+		for _, other := range members[:n] {
+			if other.Title == name {
+				name += " (" + filepath.Base(folders[n]) + ")"
+				break
+			}
+		}
+		all.Levels = append(all.Levels, clean(name))
+		b.add(m.Result, m.Result, Case{At: []int{n}, Name: name, Set: strings.Join(set, ", ") + "."}, phrase.Remark(m.Result))
+	}
+	if b.page.Choices = []Choice{all}; len(members) == 1 {
+		b.page.Choices, b.page.Cases[0].At = []Choice{}, []int{}
+	}
+	return b.done()
+}
+
+// invented reports whether a scenario or plan says that its data are.
+func invented(text string) bool { return strings.Contains(strings.ToLower(text), "invented data") }
+
+// builder puts cases together.
+type builder struct {
+	page *Page
+	told []*thermal.Result // what the numbers are made of: a case with its summary
+	kept []*thermal.Result // complete but for the fields, nil where there is none
+	cuts []*figures.Cut    // of those
+}
+
+// add adds a case: told is what its numbers are made of, kept its complete result or nil.
+func (b *builder) add(told, kept *thermal.Result, c Case, why string) {
+	s := told.Summary
+	c.Name, c.Set, c.Why = clean(c.Name), clean(c.Set), clean(why)
+	c.Verdict, c.Word = clean(phrase.Verdict(told)), phrase.MarginWord(s)
+	c.Delivered = fmt.Sprintf("%s delivered, %s J.", phrase.Delivered(told), phrase.Short(told.Balance.ElectricJ))
+	c.Value, c.Margin, c.EnergyJ = inMM(phrase.Finite(s.InjuryDepthM)), number(inMM(s.MarginToMuscleM)), number(told.Balance.ElectricJ)
+	if told.Case.Electrode.Tip == thermal.Pad {
+		c.Value, c.Margin, c.Word = phrase.Finite(s.Pad.MeanRiseK), nil, ""
+	}
+	if told.Case.Numerics.Quality == "draft" {
+		c.Marks = "Draft mesh."
+	}
+	var cut *figures.Cut
+	if kept != nil {
+		whole := *kept
+		kept = &whole
+		cut, c.Course = cutOf(kept), courseOf(kept)
+		for _, check := range record.Checks(kept) {
+			if !check.OK {
+				c.Marks += " A self-check FAILED: do not use these numbers."
+				break
+			}
+		}
+		kept.Fields = thermal.Fields{} // megabytes, which the cut needs no more
+	}
+	c.Marks = strings.TrimSpace(c.Marks)
+	b.told, b.kept, b.cuts, b.page.Cases = append(b.told, told), append(b.kept, kept), append(b.cuts, cut), append(b.page.Cases, c)
+}
+
+// done makes what all cases share.
+func (b *builder) done() (*Page, error) {
+	p := b.page
+	p.Title = clean(p.Title)
+	if p.Title == "" {
+		p.Title = "Untitled"
+	}
+	if len(p.Cases) == 0 {
+		return nil, errors.New("output: no case that can be shown. " + strings.Join(p.Notes, " "))
+	}
+	p.View, p.Heat = seen(b.cuts, b.kept)
+	p.Quantity = Quantity{Name: "injury depth", Unit: "mm", Digits: 2}
+	pad := b.told[0].Case.Electrode.Tip == thermal.Pad
+	if pad {
+		p.Quantity = Quantity{Name: "mean rise over 1 cm²", Unit: "K", Digits: 2, Rises: true, Most: 1.2 * phrase.RiseLimitK}
+	}
+	for n, r := range b.told {
+		if pad != (r.Case.Electrode.Tip == thermal.Pad) {
+			return nil, errors.New("output: pads are judged by the rise, other tips by the depth of injury; make a page of each")
+		}
+		p.Quantity.Most = math.Max(p.Quantity.Most, 1.15*p.Cases[n].Value)
+		if !pad {
+			p.Quantity.Most = math.Max(p.Quantity.Most, 1.12e3*r.Case.WallM())
+		}
+	}
+	if !pad { // section and gauge have one scale
+		p.View.Depth = math.Max(p.View.Depth, p.Quantity.Most)
+		p.Quantity.Most = p.View.Depth
+	}
+	p.Quantity.Most = rounded(p.Quantity.Most)
+	walls := map[string]int{}
+	for n, r := range b.told {
+		bands := bandsOf(r.Case, math.Inf(1))
+		if pad {
+			bands = []Band{{"up to 6 K", 0, phrase.RiseLimitK, hex(chart.BandShades[0]), false}, {"above the 6 K of the standard", phrase.RiseLimitK, p.Quantity.Most, hex(chart.MuscleShade), false}}
+		}
+		key := fmt.Sprint(bands)
+		if _, there := walls[key]; !there {
+			walls[key] = len(p.Walls)
+			p.Walls = append(p.Walls, bands)
+		}
+		p.Cases[n].Wall = walls[key]
+		if b.cuts[n] != nil {
+			p.Cases[n].Section = sectionOf(b.cuts[n], b.kept[n], p.View, p.Heat)
+		}
+	}
+	return p, nil
+}
+
+// inMM returns millimetres, rounded as tables are.
+func inMM(metres float64) float64 { return math.Round(metres*1e12) / 1e9 }
+
+// number is a number for JSON, nil where there is none.
+func number(v float64) *float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil
+	}
+	return &v
+}
+
+func clean(s string) string { return document.Clean(s) }

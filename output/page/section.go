@@ -1,0 +1,145 @@
+package page
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"muralheat/mesh"
+	"muralheat/output/chart"
+	"muralheat/output/figures"
+	"muralheat/output/phrase"
+	"muralheat/thermal"
+)
+
+// cutOf returns the cross-section through the deepest injury.
+func cutOf(r *thermal.Result) *figures.Cut {
+	i, j := phrase.Deepest(r)
+	return figures.NewCut(r, figures.Across(r, i), i, j)
+}
+
+// seen makes one view and one scale of all cuts.
+func seen(cuts []*figures.Cut, kept []*thermal.Result) (v View, h Heat) {
+	for n, k := range cuts {
+		if k == nil {
+			continue
+		}
+		v.Half, v.Head, v.Depth = math.Max(v.Half, math.Max(-k.X0, k.X1)), math.Max(v.Head, k.Head), math.Max(v.Depth, k.Z1)
+		s, e := kept[n].Summary, kept[n].Case.Electrode
+		v.Near = math.Max(v.Near, 1.25e3*math.Max(math.Max(phrase.Finite(s.InjuryHalfWidthM), phrase.StalkRadiusM(kept[n].Case)), math.Max(e.ContactRadiusM, e.TipRadiusM)))
+		h.Name, h.Low, h.High = k.Scale.Name, k.Scale.Low, math.Max(h.High, k.Scale.High)
+		h.Hotter = h.Hotter || k.Scale.Most > h.High
+	}
+	v = View{rounded(v.Half), rounded(math.Min(v.Near, v.Half)), rounded(v.Head), rounded(v.Depth)}
+	return v, h
+}
+
+// sectionOf puts a cut into numbers, in a common view and on a common scale.
+func sectionOf(k *figures.Cut, r *thermal.Result, v View, h Heat) *Section {
+	k.X0, k.X1, k.Head, k.Z1 = -v.Half, v.Half, v.Head, v.Depth
+	p := k.Parts()
+	s := &Section{
+		Where: "through the axis", Passed: p.Passed,
+		Injury: path(p.Injury, false), Dried: path(p.Dried, true), Carbonised: path(p.Carbonised, true), Removed: path(p.Removed, true), Never: path(p.Never, true),
+		Metal: path(p.Metal, true), Start: path(p.Start, true), Contact: path(p.Contact, true), Polyp: path(p.Polyp, false), Limit: path(p.Limit, false),
+	}
+	if r.Mesh.Geometry == mesh.Track {
+		s.Where = "across the track, where the injury is deepest"
+	}
+	shown := k.Shown
+	right, _ := slices.BinarySearch(shown.X, 0)
+	for _, x := range shown.X[right:] {
+		s.X = append(s.X, rounded(x))
+	}
+	for j, z := range shown.Y {
+		s.Z = append(s.Z, rounded(z))
+		for i := right; i < len(shown.X); i++ {
+			s.heat = append(s.heat, level(shown.Value(i, j), h))
+		}
+	}
+	edges := r.Case.Edges()
+	for i, l := range r.Case.Layers {
+		if l.Above {
+			s.Above = append(s.Above, bandOf(r.Case, i, edges))
+		}
+	}
+	return s
+}
+
+// level is where a temperature stands on the scale of heat, in 255 steps.
+func level(v float64, h Heat) byte {
+	if math.IsNaN(v) {
+		return 0
+	}
+	return byte(math.Round(255 * min(max((v-h.Low)/(h.High-h.Low), 0), 1)))
+}
+
+// path is an SVG path of lines, of which closed ones end where they begin. Coordinates are told to 5 um.
+func path(lines [][]chart.Point, closed bool) string {
+	var b strings.Builder
+	for _, l := range lines {
+		if len(l) < 2 {
+			continue
+		}
+		last := ""
+		for n, q := range l {
+			at := short(q.X) + " " + short(q.Y)
+			switch {
+			case n == 0:
+				b.WriteString("M" + at)
+			case at != last:
+				b.WriteString("L" + at)
+			}
+			last = at
+		}
+		if closed {
+			b.WriteString("Z")
+		}
+	}
+	return b.String()
+}
+
+func short(v float64) string {
+	return strconv.FormatFloat(math.Round(v*200)/200+0, 'f', -1, 64) // + 0: no minus nothing
+}
+
+// rounded is a length in mm to a micrometre.
+func rounded(v float64) float64 { return math.Round(v*1e3) / 1e3 }
+
+// bandsOf are the layers of the wall, and what lies beyond it down to most.
+func bandsOf(c *thermal.Case, most float64) (bands []Band) {
+	edges := c.Edges()
+	for i, l := range c.Layers {
+		if b := bandOf(c, i, edges); !l.Above && !l.Liquid && b.From < most {
+			bands = append(bands, b)
+		}
+	}
+	return bands
+}
+
+func bandOf(c *thermal.Case, i int, edges []float64) Band {
+	l := c.Layers[i]
+	return Band{clean(l.Name), rounded(1e3 * edges[i]), rounded(1e3 * edges[i+1]), hex(chart.LayerShade(i, l.Muscle, l.Beyond)), l.Beyond}
+}
+
+// mostSamples is how many moments of a time course are kept: more than there are pixels across a small screen.
+const mostSamples = 160
+
+// courseOf is the time course of a result.
+func courseOf(r *thermal.Result) *Course {
+	c := &Course{OffS: phrase.OffS(r)}
+	every := max(1, len(r.History)/mostSamples)
+	for n, s := range r.History {
+		edge := n > 0 && s.TimeS == r.History[n-1].TimeS || n+1 < len(r.History) && s.TimeS == r.History[n+1].TimeS // a switch
+		if n%every != 0 && !edge && n != len(r.History)-1 {
+			continue
+		}
+		v := 1e3 * s.DepthM
+		if r.Case.Electrode.Tip == thermal.Pad {
+			v = s.MeanRiseK
+		}
+		c.TimeS, c.Value, c.PowerW = append(c.TimeS, rounded(s.TimeS)), append(c.Value, rounded(v)), append(c.PowerW, rounded(s.PowerW))
+	}
+	return c
+}
