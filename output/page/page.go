@@ -117,7 +117,7 @@ func (b *builder) add(told, kept *thermal.Result, c Case, why string) {
 	c.Verdict, c.Word = clean(phrase.Verdict(told)), phrase.MarginWord(s)
 	c.Delivered = fmt.Sprintf("%s delivered, %s J.", phrase.Delivered(told), phrase.Short(told.Balance.ElectricJ))
 	c.Value, c.Margin, c.EnergyJ = inMM(phrase.Finite(s.InjuryDepthM)), number(inMM(s.MarginToMuscleM)), number(told.Balance.ElectricJ)
-	if told.Case.Electrode.Tip == thermal.Pad {
+	if told.Case.Scene() == thermal.OnSkin {
 		c.Value, c.Margin, c.Word = phrase.Finite(s.Pad.MeanRiseK), nil, ""
 	}
 	if told.Case.Numerics.Quality == "draft" {
@@ -152,12 +152,12 @@ func (b *builder) done() (*Page, error) {
 	}
 	p.View, p.Heat = seen(b.cuts, b.kept)
 	p.Quantity = Quantity{Name: "injury depth", Unit: "mm", Digits: 2}
-	pad := b.told[0].Case.Electrode.Tip == thermal.Pad
+	pad := b.told[0].Case.Scene() == thermal.OnSkin
 	if pad {
 		p.Quantity = Quantity{Name: "mean rise over 1 cm²", Unit: "K", Digits: 2, Rises: true, Most: 1.2 * phrase.RiseLimitK}
 	}
 	for n, r := range b.told {
-		if pad != (r.Case.Electrode.Tip == thermal.Pad) {
+		if pad != (r.Case.Scene() == thermal.OnSkin) {
 			return nil, errors.New("output: pads are judged by the rise, other tips by the depth of injury; make a page of each")
 		}
 		p.Quantity.Most = math.Max(p.Quantity.Most, 1.15*p.Cases[n].Value)

@@ -136,7 +136,7 @@ func courseOf(r *thermal.Result) *Course {
 			continue
 		}
 		v := 1e3 * s.DepthM
-		if r.Case.Electrode.Tip == thermal.Pad {
+		if r.Case.Scene() == thermal.OnSkin {
 			v = s.MeanRiseK
 		}
 		c.TimeS, c.Value, c.PowerW = append(c.TimeS, rounded(s.TimeS)), append(c.Value, rounded(v)), append(c.PowerW, rounded(s.PowerW))
