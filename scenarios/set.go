@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"slices"
 	"strconv"
+	"strings"
 
 	"go.yaml.in/yaml/v4"
 
@@ -15,6 +16,31 @@ import (
 type Set struct {
 	Key   string
 	Value Value
+	By    string // what a problem names in place of the file, as "--set"; "": nothing
+}
+
+// String returns the set value as ParseSet reads it.
+func (s Set) String() string { return s.Key + "=" + s.Value.String() }
+
+// ParseSet reads key=value; by stands for the file in problems.
+func ParseSet(text, by string) (Set, error) {
+	key, value, ok := strings.Cut(text, "=")
+	if key = strings.TrimSpace(key); !ok || key == "" {
+		return Set{}, keys.Problems{{File: by, Wrong: keys.Quote(text) + " is not key=value", Right: "write it as in " + by + " current.power_W=2"}}
+	}
+	if Describes(key) {
+		return Set{key, Word(value), by}, nil
+	}
+	var doc yaml.Node
+	if err := yaml.Load([]byte(value), &doc); err != nil && strings.TrimSpace(value) != "" {
+		return Set{}, keys.Problems{{File: by, Key: key, Wrong: keys.Quote(value) + " is not a value", Right: "write a number, a word, true or false"}}
+	}
+	node := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!null"}
+	if len(doc.Content) > 0 {
+		node = doc.Content[0]
+	}
+	node.Line, node.Column = 0, 0
+	return Set{key, Value{node}, by}, nil
 }
 
 // Value is a number, word or switch as it is written.
@@ -47,22 +73,34 @@ func (v Value) Number() (float64, bool) {
 	return x, err == nil
 }
 
-// With returns the scenario with other values. What does not fit returns Problems.
-func (s *Scenario) With(sets ...Set) (*Scenario, error) { return parseWith(s.Name, s.text, sets) }
+// With returns the scenario with other values; of two at one key the later one counts. What does not fit returns
+// Problems.
+func (s *Scenario) With(sets ...Set) (*Scenario, error) {
+	return parseWith(s.Name, s.text, slices.Concat(s.sets, sets))
+}
+
+// Sets returns the values that were put in place of those of the file.
+func (s *Scenario) Sets() []Set { return slices.Clone(s.sets) }
 
 // put brings one set value to where it belongs.
 func put(r *keys.Report, f *keys.File, s Set) {
+	r.By = s.By
+	defer func() { r.By = "" }()
 	v, k, ok := keys.Find(f, s.Key)
 	if !ok {
 		right := "`muralheat check` lists the keys of a scenario"
 		if near := keys.Near(s.Key, Settable(f)); near != "" {
 			right = "did you mean " + near + "?"
 		}
-		r.Add(s.Key, keys.Place(s.Value.Node), "no such key", right)
+		r.Add(s.Key, r.Place(s.Value.Node), "no such key", right)
 		return
 	}
 	for above := s.Key; above != "" && (above == s.Key || !r.Given(above)); above = keys.Parent(above) {
-		r.Places[above] = keys.Place(s.Value.Node)
+		r.Places[above] = r.Place(s.Value.Node)
+	}
+	if s.Value.Node.Tag == "!!null" {
+		r.Add(s.Key, r.Place(s.Value.Node), "no value", keys.Needs(k))
+		return
 	}
 	if p := reflect.New(v.Type().Elem()); r.Scalar(s.Value.Node, p.Elem(), k, s.Key) {
 		v.Set(p)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -24,17 +25,22 @@ func checkCommand(c *console) *cli.Command {
 			"For a plan: its cases, and memory and time estimated from some of them.\n" +
 			"The expected time is an estimate from half a second of computing.",
 		Flags: []cli.Flag{
+			setFlag(),
 			&cli.BoolFlag{Name: "json", Usage: "print one JSON object", DisableDefaultText: true},
 		},
 		Before: takes(1, 1, "SCENARIO"),
 		Action: func(ctx *cli.Context) error {
 			path := ctx.Args().First()
+			sets, err := setsOf(ctx)
+			if err != nil {
+				return err
+			}
 			data, err := scenarios.Read(path, "scenario")
 			if err != nil {
 				return err
 			}
 			if keys.IsPlanText(path, data) {
-				plan, err := plan.Parse(path, data, scenarios.Load)
+				plan, err := plan.Parse(path, data, plan.Setting(sets))
 				if err != nil {
 					return err
 				}
@@ -44,7 +50,7 @@ func checkCommand(c *console) *cli.Command {
 				}
 				return checkPlan(c, plan, workers, ctx.Bool("json"))
 			}
-			scenario, err := scenarios.Parse(path, data)
+			scenario, err := parseScenario(path, data, sets)
 			if err != nil {
 				return err
 			}
@@ -108,11 +114,7 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 	c.print("%s\n  %s\n\n", scenario.Title(), scenario.Name)
 	t := newTable(c)
 	for _, s := range scenario.Settings() {
-		from := "given"
-		if !s.Given {
-			from = s.Source
-		}
-		t.row(s.Key, rounded(s), s.Unit, from)
+		t.row(s.Key, rounded(s), s.Unit, cmp.Or(s.Source, "given"))
 	}
 	t.end()
 	c.print("\n")

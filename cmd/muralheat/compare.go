@@ -39,6 +39,7 @@ func compareCommand(c *console) *cli.Command {
 		Description: compareHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after A, with -compare)"},
+			setFlag(),
 			&cli.StringFlag{Name: "title", Usage: "`TITLE` of the figure (default: that of the plan)"},
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
@@ -57,7 +58,11 @@ func compareCommand(c *console) *cli.Command {
 			if ctx.Bool("no-color") {
 				c.colour = false
 			}
-			sides, err := sidesOf(ctx.Args().Slice())
+			sets, err := setsOf(ctx)
+			if err != nil {
+				return err
+			}
+			sides, err := sidesOf(ctx.Args().Slice(), sets)
 			if err != nil {
 				return err
 			}
@@ -91,12 +96,13 @@ type side struct {
 type sides struct {
 	title, name string
 	sources     []string
+	sets        []scenarios.Set // in all scenarios
 	list        []side
 }
 
 // sidesOf reads what words name.
-func sidesOf(words []string) (*sides, error) {
-	s := &sides{title: "Side by side", sources: words}
+func sidesOf(words []string, sets []scenarios.Set) (*sides, error) {
+	s := &sides{title: "Side by side", sources: words, sets: sets}
 	for _, word := range words {
 		if err := s.add(word); err != nil {
 			return nil, err
@@ -130,7 +136,7 @@ func (s *sides) add(word string) error {
 	if keys.IsPlanText(word, data) {
 		return s.addCases(word, "")
 	}
-	scenario, err := scenarios.Parse(word, data)
+	scenario, err := parseScenario(word, data, s.sets)
 	if err != nil {
 		return err
 	}
@@ -142,6 +148,9 @@ func (s *sides) addRun(dir string) error {
 	if !report.IsRun(dir) {
 		return wrong("compare: %s is not the folder of a run; of a sweep name folders in %s", dir, filepath.Join(dir, "cases"))
 	}
+	if len(s.sets) > 0 {
+		return wrong("compare: %s is computed already, so nothing can be set there; leave %s out, or give its scenario file", dir, setName)
+	}
 	m, err := compare.Load(dir, "")
 	if err != nil {
 		return wrong("compare: %s; give the output folder of a run", strings.TrimPrefix(err.Error(), "output: "))
@@ -152,7 +161,7 @@ func (s *sides) addRun(dir string) error {
 
 // addCases adds the named cases of a plan, or one of them.
 func (s *sides) addCases(path, name string) error {
-	p, err := readPlan("compare", path)
+	p, err := readPlan("compare", path, s.sets)
 	switch {
 	case err != nil:
 		return err
@@ -219,6 +228,9 @@ func (s *sides) compare(c *console, dir string, workers int, long, quiet bool) e
 		return wrong("compare: output folder %s: %v; give another with -o", dir, cause(err))
 	}
 	rec.Title = s.title
+	for _, x := range s.sets {
+		rec.Set = append(rec.Set, x.String())
+	}
 	if err := rec.Write(dir); err != nil { // before anything is computed
 		return wrong("compare: output folder %s: %v; give another with -o", dir, cause(err))
 	}

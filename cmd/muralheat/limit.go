@@ -39,7 +39,7 @@ func limitCommand(c *console) *cli.Command {
 		},
 		Before: takes(1, 1, "PLAN"),
 		Action: func(ctx *cli.Context) error {
-			plan, err := readPlan("limit", ctx.Args().First())
+			plan, err := readPlan("limit", ctx.Args().First(), nil)
 			if err != nil {
 				return err
 			}

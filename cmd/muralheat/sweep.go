@@ -39,6 +39,7 @@ func sweepCommand(c *console) *cli.Command {
 		Description: sweepHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file and the slice)"},
+			setFlag(),
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
 			&cli.StringFlag{Name: "slice", Usage: "compute slice `I/N` only, counted from 0"},
 			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler gives only the index", DefaultText: "none"},
@@ -54,7 +55,11 @@ func sweepCommand(c *console) *cli.Command {
 				c.colour = false
 			}
 			path := ctx.Args().First()
-			s, err := readPlan("sweep", path)
+			sets, err := setsOf(ctx)
+			if err != nil {
+				return err
+			}
+			s, err := readPlan("sweep", path, sets)
 			if err != nil {
 				return err
 			}

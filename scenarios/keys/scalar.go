@@ -32,7 +32,7 @@ func (r *Report) Scalar(n *yaml.Node, v reflect.Value, k *Key, path string) bool
 		wrong, right = readText(n, v, k)
 	}
 	if wrong != "" {
-		r.Add(path, Place(n), wrong, right)
+		r.Add(path, r.Place(n), wrong, right)
 	}
 	return wrong == ""
 }
@@ -116,9 +116,6 @@ func choose(k *Key) string {
 	}
 	return k.wants()
 }
-
-// Place returns where a value is in its file.
-func Place(n *yaml.Node) mark { return mark{n.Line, n.Column} }
 
 // What names a value as a person would.
 func What(n *yaml.Node) string {

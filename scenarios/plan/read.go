@@ -14,9 +14,20 @@ import (
 // Load reads a plan and the scenario it names. A wrong plan returns Problems.
 func Load(path string) (*Sweep, error) { return loadPlan(path, scenarios.Load) }
 
-// LoadWith reads a plan and, in place of the scenario it names, that of another file.
-func LoadWith(path, scenario string) (*Sweep, error) {
-	return loadPlan(path, func(string) (*scenarios.Scenario, error) { return scenarios.Load(scenario) })
+// LoadWith reads a plan and, in place of the scenario it names, that of another file with some values set.
+func LoadWith(path, scenario string, sets []scenarios.Set) (*Sweep, error) {
+	return loadPlan(path, func(string) (*scenarios.Scenario, error) { return Setting(sets)(scenario) })
+}
+
+// Setting returns a function that reads a scenario and puts values in place of those of its file.
+func Setting(sets []scenarios.Set) func(path string) (*scenarios.Scenario, error) {
+	return func(path string) (*scenarios.Scenario, error) {
+		s, err := scenarios.Load(path)
+		if err != nil || len(sets) == 0 {
+			return s, err
+		}
+		return s.With(sets...)
+	}
 }
 
 func loadPlan(path string, load func(string) (*scenarios.Scenario, error)) (*Sweep, error) {
@@ -158,10 +169,10 @@ func (b *planner) named() {
 		for j := 0; c.Set != nil && j+1 < len(c.Set.Content); j += 2 {
 			name, value := c.Set.Content[j], c.Set.Content[j+1]
 			here := keys.Join(path, "set."+keys.Short(name.Value))
-			b.Places[here] = keys.Place(name)
+			b.Places[here] = b.Place(name)
 			known := slices.IndexFunc(b.s.Inputs, func(in Input) bool { return in.Key == name.Value }) >= 0
 			if !known {
-				b.Places[keys.Join(here, "key")] = keys.Place(name)
+				b.Places[keys.Join(here, "key")] = b.Place(name)
 				if b.input(name.Value, here, nil, false) == nil {
 					continue
 				}

@@ -27,6 +27,10 @@ func (b *planner) input(key, path string, title *string, uncertain bool) *keys.K
 		b.At(keys.Join(path, "key"), keys.Quote(key)+" is already in the plan", "name each key once")
 		return nil
 	}
+	if i := slices.IndexFunc(b.s.Base.Sets(), func(s scenarios.Set) bool { return s.Key == key }); i >= 0 {
+		b.At(keys.Join(path, "key"), keys.Quote(key)+" is set by "+b.s.Base.Sets()[i].By+" too", "leave one of them out")
+		return nil
+	}
 	in := Input{Key: key, Title: key, Unit: keys.UnitOf(key), Number: k.Kind.Kind() == reflect.Float64, Uncertain: uncertain}
 	if title != nil {
 		in.Title = *title
