@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
@@ -42,10 +43,14 @@ func Load(path string) (*Scenario, error) {
 // Problems.
 func Read(path, kind string) ([]byte, error) {
 	data, err := readFile(path)
-	if err != nil {
-		return nil, keys.Problems{{File: path, Wrong: err.Error(), Right: "name a " + kind + " file that can be read"}}
+	if err == nil {
+		return data, nil
 	}
-	return data, nil
+	right := "name a " + kind + " file that can be read"
+	if e, ok := FindExample(filepath.Base(path)); ok && errors.Is(err, fs.ErrNotExist) {
+		right = "it is an example: write muralheat examples -o start, then name start/" + e.Name
+	}
+	return nil, keys.Problems{{File: path, Wrong: err.Error(), Right: right}}
 }
 
 func readFile(path string) ([]byte, error) {

@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"cmp"
 	"reflect"
 	"slices"
 	"strconv"
@@ -88,11 +89,8 @@ func put(r *keys.Report, f *keys.File, s Set) {
 	defer func() { r.By = "" }()
 	v, k, ok := keys.Find(f, s.Key)
 	if !ok {
-		right := "`muralheat check` lists the keys of a scenario"
-		if near := keys.Near(s.Key, Settable(f)); near != "" {
-			right = "did you mean " + near + "?"
-		}
-		r.Add(s.Key, r.Place(s.Value.Node), "no such key", right)
+		wrong, right := Unsettable(f, s.Key)
+		r.Add(s.Key, r.Place(s.Value.Node), wrong, right)
 		return
 	}
 	for above := s.Key; above != "" && (above == s.Key || !r.Given(above)); above = keys.Parent(above) {
@@ -155,6 +153,41 @@ func Settable(f *keys.File) []string {
 	}
 	search(reflect.TypeFor[*keys.File](), reflect.ValueOf(f), "")
 	return slices.DeleteFunc(paths, Describes)
+}
+
+// Unsettable says what is wrong with a key that holds no value and which one was most likely meant: one of the same
+// name elsewhere, one of the layer of muscle if that is how it is called, or one that is few letters off.
+func Unsettable(f *keys.File, word string) (wrong, right string) {
+	all := Settable(f)
+	for _, l := range wallLayers(f) {
+		if rest, ok := strings.CutPrefix(word+".", wallKeys+".muscle."); ok && keys.On(l.Muscle) {
+			word = strings.TrimSuffix(keys.Item(wallKeys, 0, keys.Word(l.Name))+"."+cmp.Or(rest, "thickness_mm"), ".")
+		}
+	}
+	if i := slices.IndexFunc(all, func(path string) bool { return strings.HasPrefix(path, word+".") }); i >= 0 {
+		return "holds keys of its own", "name one of them, as in " + all[i]
+	}
+	guess := ""
+	if last := nearLast(word, all); !strings.Contains(word, ".") {
+		for _, path := range all { // the one least deep
+			if strings.HasSuffix(path, "."+last) && (guess == "" || strings.Count(path, ".") < strings.Count(guess, ".")) {
+				guess = path
+			}
+		}
+	}
+	if guess = cmp.Or(guess, keys.Near(word, all)); guess != "" {
+		return "no such key", "did you mean " + guess + "?"
+	}
+	return "no such key", "`muralheat check --all` lists the keys of a scenario"
+}
+
+// nearLast returns the last part of a path that a word most likely is, or the word.
+func nearLast(word string, paths []string) string {
+	var lasts []string
+	for _, p := range paths {
+		lasts = append(lasts, p[strings.LastIndexByte(p, '.')+1:])
+	}
+	return cmp.Or(keys.Near(word, lasts), word)
 }
 
 // Describes reports whether a key only tells people what a case is about.

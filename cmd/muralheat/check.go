@@ -130,14 +130,18 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 		t.row("time", fmt.Sprintf("about %s, %s", about(cost.ExpectedS), cost.ExpectedNote))
 	}
 	t.end()
-	if notes := scenario.Notes(); len(notes) > 0 {
-		c.print("\nNotes\n")
-		for _, n := range notes {
-			c.print("  - %s\n", n)
-		}
-	}
+	printNotes(c, scenario.Notes())
 	c.print("\n%s\n", phrase.Caution)
 	return refused
+}
+
+func printNotes(c *console, notes []string) {
+	if len(notes) > 0 {
+		c.print("\nNotes\n")
+	}
+	for _, n := range notes {
+		c.print("  - %s\n", n)
+	}
 }
 
 // rounded shortens a number for reading; the resolved scenario of a run and --json

@@ -70,12 +70,9 @@ func compareCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			dir := ctx.String("output")
-			switch {
-			case ctx.IsSet("output") && dir == "":
-				return wrong("compare: --output is empty; give a folder")
-			case dir == "":
-				dir = sides.name + "-compare"
+			dir, err := outputOf(ctx, sides.name+"-compare")
+			if err != nil {
+				return err
 			}
 			if ctx.String("title") != "" {
 				sides.title = ctx.String("title")

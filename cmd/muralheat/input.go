@@ -1,6 +1,9 @@
 package main
 
 import (
+	"cmp"
+	"path/filepath"
+
 	"github.com/urfave/cli/v2"
 
 	"muralheat/scenarios"
@@ -47,6 +50,20 @@ func readScenario(command, path string, sets []scenarios.Set) (*scenarios.Scenar
 		return nil, wrong("%s: %s is a plan, not a scenario; write: muralheat sweep %s", command, path, path)
 	}
 	return parseScenario(path, data, sets)
+}
+
+// outputOf returns the folder that --output names, or the usual one.
+func outputOf(ctx *cli.Context, usual string) (string, error) {
+	name, dir := ctx.Command.Name, ctx.String("output")
+	switch ext := filepath.Ext(dir); {
+	case ctx.IsSet("output") && dir == "":
+		return "", wrong("%s: --output is empty; give a folder", name)
+	case (ext == ".yaml" || ext == ".yml") && ctx.NArg() == 0:
+		return "", wrong("%s: -o names the folder of the results, not what is computed; write: muralheat %s %s", name, name, dir)
+	case ext == ".yaml" || ext == ".yml":
+		return "", wrong("%s: -o %s names the folder of the results, and ends like a file; give a folder", name, dir)
+	}
+	return cmp.Or(dir, usual), nil
 }
 
 // readPlan reads the plan that a command was given.

@@ -39,9 +39,6 @@ func runCommand(c *console) *cli.Command {
 			if ctx.Bool("no-color") {
 				c.colour = false
 			}
-			if ctx.IsSet("output") && ctx.String("output") == "" {
-				return wrong("run: --output is empty; give a folder")
-			}
 			sets, err := setsOf(ctx)
 			if err != nil {
 				return err
@@ -50,9 +47,9 @@ func runCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			dir := ctx.String("output")
-			if dir == "" {
-				dir = folderFor(scenario.Name)
+			dir, err := outputOf(ctx, folderFor(scenario.Name))
+			if err != nil {
+				return err
 			}
 			return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), long: ctx.Bool("long"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
 		},

@@ -63,6 +63,9 @@ func sweepCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
+			if len(s.Inputs) == 0 {
+				return wrong("sweep: %s varies nothing, it seeks a limit; write: muralheat limit %s", path, path)
+			}
 			slice, err := sliceOf(ctx)
 			if err != nil {
 				return wrong("sweep: %v", err)
@@ -71,12 +74,9 @@ func sweepCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			dir := ctx.String("output")
-			switch {
-			case ctx.IsSet("output") && dir == "":
-				return wrong("sweep: --output is empty; give a folder")
-			case dir == "":
-				dir = folderFor(path) + slice.Suffix()
+			dir, err := outputOf(ctx, folderFor(path)+slice.Suffix())
+			if err != nil {
+				return err
 			}
 			kept, err := chosen(s, ctx.String("keep-fields"))
 			if err != nil {
@@ -101,6 +101,9 @@ func sweepCommand(c *console) *cli.Command {
 func sweep(c *console, s *plan.Sweep, dir string, kept []int, opt batch.Options, quiet bool) error {
 	ctx, release := interruptible(c)
 	defer release()
+	for _, n := range s.Notes() {
+		c.say("%s", n)
+	}
 	p := newCaseProgress(c, quiet)
 	opt.Progress = p.show
 	count, err := batch.Run(ctx, s, dir, opt)

@@ -23,9 +23,9 @@ import (
 type Run struct {
 	Build        *debug.BuildInfo // nil if unknown
 	Command      []string
-	ScenarioName string // of the file
-	Scenario     []byte // as read
-	Resolved     []byte // the same with every default filled in, itself a scenario
+	ScenarioName string   // of the file
+	Scenario     []byte   // as read
+	Resolved     []byte   // the same with every default filled in, itself a scenario
 	Set          []string // key=value, in place of what the scenario says
 	Settings     []Setting
 	Notes        []string // remarks on the scenario

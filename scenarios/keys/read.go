@@ -1,6 +1,7 @@
 package keys
 
 import (
+	"cmp"
 	"reflect"
 	"slices"
 	"strconv"
@@ -53,7 +54,7 @@ func (r *Report) Mapping(n *yaml.Node, v reflect.Value, path string) {
 		names[i] = k.Name
 	}
 	if n.Kind != yaml.MappingNode {
-		r.Add(path, r.Place(n), What(n)+" where keys are needed", keysHere(names))
+		r.Add(path, r.Place(n), What(n)+" where keys are needed", cmp.Or(varied(n, names), keysHere(names)))
 		return
 	}
 	seen := map[string]mark{}
@@ -64,6 +65,11 @@ func (r *Report) Mapping(n *yaml.Node, v reflect.Value, path string) {
 			continue
 		}
 		j := slices.Index(names, name.Value)
+		if j < 0 && i > 1 && commaBefore(n.Content[i-2:i+2]) {
+			last := Join(path, n.Content[i-2].Value)
+			r.Add(last, r.Place(n.Content[i-1]), Quote(n.Content[i-1].Value+","+name.Value)+" where a number is needed", "use a decimal point: a comma ends the value")
+			continue
+		}
 		if j < 0 {
 			r.unknown(name, path, names)
 			continue
@@ -83,12 +89,31 @@ func (r *Report) Mapping(n *yaml.Node, v reflect.Value, path string) {
 	}
 }
 
+// commaBefore reports whether a key and the one before it, with their values, are one number with a decimal comma
+// inside braces: {power_W: 1,5} reads as power_W: 1 and a key 5 without a value.
+func commaBefore(pairs []*yaml.Node) bool {
+	whole, part, none := pairs[1], pairs[2], pairs[3]
+	return (whole.Tag == "!!int") && part.Tag == "!!int" && none.Tag == "!!null" && none.Value == ""
+}
+
 // keysHere lists the keys that there are.
 func keysHere(names []string) string {
 	if len(names) == 1 {
 		return "the only key here is " + names[0]
 	}
 	return "keys here are " + List(names, "and")
+}
+
+// varied shows how a key of a scenario that stands alone in a plan is varied, "" if it is no such place or key.
+func varied(n *yaml.Node, names []string) string {
+	if n.Kind != yaml.ScalarNode || !slices.Contains(names, "key") {
+		return ""
+	}
+	path := n.Value
+	if homes := NewReport("", "", reflect.TypeFor[File]()).homes(path); len(homes) > 0 {
+		path = Join(homes[0], path)
+	}
+	return "write [{key: " + Short(path) + ", values: [...]}]"
 }
 
 // Needs says what a missing key would hold.
@@ -174,7 +199,11 @@ func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 		return
 	}
 	if n.Kind != yaml.SequenceNode {
-		r.Add(path, r.Place(n), What(n)+" where a list is needed", "write [ ... ], or one item per line after a dash")
+		right := "write [ ... ], or one item per line after a dash"
+		if k.Name == "vary" {
+			right = cmp.Or(varied(n, []string{"key"}), right)
+		}
+		r.Add(path, r.Place(n), What(n)+" where a list is needed", right)
 		return
 	}
 	if len(n.Content) < k.minItems {

@@ -62,6 +62,9 @@ func Parse(name string, data []byte, load func(path string) (*scenarios.Scenario
 		panic("scenarios: " + err.Error()) // it has been read before
 	}
 	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Question: keys.Word(p.Question), ContextOfUse: keys.Word(p.ContextUse), Base: base, Draws: 1, Design: "none", text: data}, copied.File}
+	if p.Vary == nil && p.Cases == nil && p.Uncertain == nil && p.Limit == nil && p.Design == nil && p.Draws == nil {
+		b.At("", "nothing varies", "give vary, cases, uncertain or limit, or compute the scenario alone: muralheat run "+keys.Beside(name, *p.Scenario))
+	}
 	b.points()
 	b.uncertain()
 	b.limit()
@@ -156,6 +159,17 @@ func (b *planner) points() {
 	}
 }
 
+// flat writes a value that stands within mappings as a plan sets it: "current.power_W: 1".
+func flat(path string, n *yaml.Node) string {
+	for n.Kind == yaml.MappingNode && len(n.Content) > 1 {
+		path, n = path+"."+n.Content[0].Value, n.Content[1]
+	}
+	if n.Kind != yaml.ScalarNode {
+		return keys.Short(path) + ": ..."
+	}
+	return keys.Short(path) + ": " + keys.Short(n.Value)
+}
+
 // named reads the cases.
 func (b *planner) named() {
 	b.s.cases, b.s.Design = []namedSets{}, "cases"
@@ -170,6 +184,10 @@ func (b *planner) named() {
 			name, value := c.Set.Content[j], c.Set.Content[j+1]
 			here := keys.Join(path, "set."+keys.Short(name.Value))
 			b.Places[here] = b.Place(name)
+			if value.Kind == yaml.MappingNode {
+				b.At(here, "keys within keys", "write the whole path: "+flat(name.Value, value))
+				continue
+			}
 			known := slices.IndexFunc(b.s.Inputs, func(in Input) bool { return in.Key == name.Value }) >= 0
 			if !known {
 				b.Places[keys.Join(here, "key")] = b.Place(name)
