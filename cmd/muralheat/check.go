@@ -19,13 +19,15 @@ import (
 func checkCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "check",
-		Usage:     "check a scenario or a plan; show every setting with its source, memory and time",
+		Usage:     "check a scenario or a plan; show its settings with their sources, memory and time",
 		UsageText: "muralheat check [flags] SCENARIO | PLAN",
-		Description: "Every value is shown with its unit and its source, unless the scenario gives it.\n" +
+		Description: "Shown are the values that the scenario gives, the thickness of each layer, and defaults that are\n" +
+			"not those of the built-in scenario, " + scenarios.BuiltIn + "; --all shows the rest.\n" +
 			"For a plan: its cases, and memory and time estimated from some of them.\n" +
 			"The expected time is an estimate from half a second of computing.",
 		Flags: []cli.Flag{
 			setFlag(),
+			&cli.BoolFlag{Name: "all", Usage: "every value, with its unit and its source", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "json", Usage: "print one JSON object", DisableDefaultText: true},
 		},
 		Before: takes(1, 1, "SCENARIO"),
@@ -54,7 +56,7 @@ func checkCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return check(c, scenario, ctx.Bool("json"))
+			return check(c, scenario, ctx.Bool("all"), ctx.Bool("json"))
 		},
 	}
 }
@@ -88,7 +90,7 @@ type checkedJSON struct {
 }
 
 // check shows a scenario; one that does not fit into memory is shown, and refused.
-func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
+func check(c *console, scenario *scenarios.Scenario, all, asJSON bool) error {
 	problem := scenario.Case()
 	grid, memory := problem.Grid(), memoryBytes()
 	refused := fits(scenario.Name, grid, memory)
@@ -112,11 +114,17 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 		return refused
 	}
 	c.print("%s\n  %s\n\n", scenario.Title(), scenario.Name)
-	t := newTable(c)
-	for _, s := range scenario.Settings() {
+	t, shown, every := newTable(c), scenario.Own(), scenario.Settings()
+	if all {
+		shown = every
+	}
+	for _, s := range shown {
 		t.row(s.Key, rounded(s), s.Unit, cmp.Or(s.Source, "given"))
 	}
 	t.end()
+	if more := len(every) - len(shown); more > 0 {
+		c.print("%d more values are those of the library or of the built-in scenario: muralheat check --all %s\n", more, scenario.Name)
+	}
 	c.print("\n")
 	t = newTable(c)
 	t.row("mesh", fmt.Sprintf("%d cells (%d x %d x %d, %s), finest %.3g um", cost.Mesh.Cells, cost.Mesh.NX, cost.Mesh.NY, cost.Mesh.NZ, cost.Mesh.Geometry, cost.Mesh.FinestUM))
