@@ -27,6 +27,7 @@ func runCommand(c *console) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file)"},
 			setFlag(),
+			&cli.BoolFlag{Name: "watch", Usage: "compute again, into the next free folder, each time SCENARIO is saved; Ctrl-C ends", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "refine", Usage: "compute two more meshes and report the numerical uncertainty (refine.csv)", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "fields", Usage: "also write the final fields for viewers (fields.vtr)", DisableDefaultText: true},
@@ -43,15 +44,22 @@ func runCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			scenario, err := open(ctx.Args().First(), sets)
-			if err != nil {
-				return err
+			path := ctx.Args().First()
+			once := func() error {
+				scenario, err := open(path, sets)
+				if err != nil {
+					return err
+				}
+				dir, err := outputOf(ctx, folderFor(scenario.Name))
+				if err != nil {
+					return err
+				}
+				return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), long: ctx.Bool("long"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
 			}
-			dir, err := outputOf(ctx, folderFor(scenario.Name))
-			if err != nil {
-				return err
+			if ctx.Bool("watch") {
+				return watch(c, path, once)
 			}
-			return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), long: ctx.Bool("long"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
+			return once()
 		},
 	}
 }
