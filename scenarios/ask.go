@@ -58,6 +58,9 @@ func aboveMM(f *keys.File) float64 {
 	return sum
 }
 
+// modeKeys are where the modes stand.
+var modeKeys = []string{"current", betweenKeys}
+
 // modes returns what the source gives during pulses (or all the time) and between.
 func modes(f *keys.File) []*keys.Mode {
 	if f.Current.Pulses == nil {

@@ -83,7 +83,7 @@ func currentChecks(f *keys.File) []check {
 		return "", ""
 	}}}
 	for i, m := range modes(f) {
-		sparks := []string{"current.sparks", []string{"current", betweenKeys}[i] + ".limits.peak_voltage_V", []string{"current", betweenKeys}[i] + ".peak_voltage_V", "physics.spark_onset_V"}
+		sparks := []string{"current.sparks", modeKeys[i] + ".limits.peak_voltage_V", modeKeys[i] + ".peak_voltage_V", "physics.spark_onset_V"}
 		checks = append(checks, check{sparks, func(f *keys.File) (string, string) {
 			onset := f.Physics.SparkOnsetV // nil without boiling
 			if f.Current.Sparks == nil || *f.Current.Sparks || onset == nil {
@@ -97,7 +97,7 @@ func currentChecks(f *keys.File) []check {
 			}
 			return "", ""
 		}})
-		path := []string{"current", betweenKeys}[i] + ".limits.load_line"
+		path := modeKeys[i] + ".limits.load_line"
 		for j := 1; j < len(m.Limits.LoadLine); j++ {
 			this, last := m.Limits.LoadLine[j], m.Limits.LoadLine[j-1]
 			checks = append(checks, check{[]string{keys.Item(path, j, "") + ".resistance_ohm", keys.Item(path, j-1, "") + ".resistance_ohm"}, func(*keys.File) (string, string) {

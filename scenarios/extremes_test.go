@@ -89,7 +89,7 @@ func TestExtremes(t *testing.T) {
 				}
 				if _, k, ok := keys.Find(f.File, path); ok && k.Kind.Kind() == reflect.Float64 {
 					for _, x := range ends(k) {
-						all = append(all, Set{path, Number(x)})
+						all = append(all, Set{Key: path, Value: Number(x)})
 					}
 				}
 			}

@@ -40,11 +40,25 @@ func (s *Scenario) Notes() []string {
 	notes = append(notes, sceneOf(f).notes(f)...)
 	note(!boils(f), "Boiling is off: results above %g C have no meaning.", tissue.BoilTemperature.Value)
 	source := s.Case().Drive
-	note(boils(f) && math.IsInf(source.HighestPeakV(), 1), "The peak voltage has no limit: once tissue dries, the source raises it as far as its setting asks.")
+	note(boils(f) && math.IsInf(source.HighestPeakV(), 1), "The peak voltage has no limit (%s.limits.peak_voltage_V: 0): once tissue dries, the source raises it as far as its setting asks.", unlimited(f))
+	for i, m := range modes(f) {
+		duty := keys.Num(m.DutyCyclePercent)
+		note(duty <= 1, "%s.duty_cycle_percent: %g %%: did you mean %g?", modeKeys[i], duty, 100*duty)
+	}
 	if p := source.Pulses; p != nil {
 		note(source.OnS < p.PeriodS*(1-1e-9), "The current stops after %g s, within the first period of the pulses, %g s.", source.OnS, p.PeriodS)
 	}
 	return notes
+}
+
+// unlimited returns the mode whose peak voltage has no limit.
+func unlimited(f *keys.File) string {
+	for i, m := range modes(f) {
+		if v := m.Limits.PeakVoltageV; v != nil && *v == 0 {
+			return modeKeys[i]
+		}
+	}
+	return modeKeys[0]
 }
 
 // tissues returns the tissues of the library that the scenario uses.

@@ -2,6 +2,11 @@ package scenarios
 
 import "strings"
 
+const (
+	kineticsChoices = "skin-1947-joule, skin-1947, skin-1947-reanalysis, epidermis-1969, dermis-1974, gut-crypt, cell-death, vessel-stasis, liver-coagulation, liver-whitening, egg-whitening, artery-coagulation, tendon-collagen, skin-collagen, liver-conductivity, liver-permittivity, kidney-tumour-cells or prostate-tumour-cells"
+	siteChoices     = "oesophagus, stomach-antrum, stomach-body, duodenum, right-colon, left-colon, rectum, thigh, abdomen or back"
+)
+
 // Values of the wrong kind or out of range.
 var valueProblems = []spoilt{
 	{"word for number", "power_W: 10", "power_W: ten",
@@ -69,7 +74,23 @@ var valueProblems = []spoilt{
 	{"site not known", "site: rectum", "site: right-colom",
 		`s.yaml:3:9: wall.site: "right-colom" is not known; did you mean right-colon? choose oesophagus, stomach-antrum, stomach-body, duodenum, right-colon, left-colon, rectum, thigh, abdomen or back`},
 	{"kinetics not known", end, end + "damage: {kinetics: skin-1974}\n",
-		"s.yaml:11:20: damage.kinetics: \"skin-1974\" is not known; did you mean skin-1947? `muralheat tissues` lists them"},
+		`s.yaml:11:20: damage.kinetics: "skin-1974" is not known; did you mean skin-1947? choose ` + kineticsChoices},
+	{"kinetics nothing like it", end, end + "damage: {kinetics: henriques}\n",
+		`s.yaml:11:20: damage.kinetics: "henriques" is not known; choose ` + kineticsChoices},
+	{"site within another", "site: rectum", "site: caecum",
+		`s.yaml:3:9: wall.site: "caecum" is not known; did you mean right-colon? choose ` + siteChoices},
+	{"site by a word of its title", "site: rectum", "site: Sigmoid",
+		`s.yaml:3:9: wall.site: "Sigmoid" is not known; did you mean left-colon? choose ` + siteChoices},
+	{"decimal comma in braces", "current:\n  sparks: false\n  power_W: 10\n  on_s: 2\n", "current: {power_W: 1,5, sparks: false, on_s: 2}\n",
+		`s.yaml:7:20: current.power_W: "1,5" where a number is needed; use a decimal point: a comma ends the value`},
+	{"decimal comma in braces and a space", "current:\n  sparks: false\n  power_W: 10\n  on_s: 2\n", "current: {sparks: false, on_s: 2, power_W: 0, 75}\n",
+		`s.yaml:7:44: current.power_W: "0,75" where a number is needed; use a decimal point: a comma ends the value`},
+	{"a number as a key", "power_W: 10", "power_W: 10\n  5: 3",
+		`s.yaml:10:3: current.5: unknown key; keys here are frequency_kHz, duty_cycle_percent, power_W, burst_power_W, peak_voltage_V, current_A, limits, sparks, as_run, rest_s, pulses and on_s`},
+	{"no cushion", site, site + "  cushion: {fluid: saline, thickness_mm: 0}\n",
+		`s.yaml:4:42: wall.cushion.thickness_mm: 0 is out of range; give a number from 0.1 to 20 mm; for none use a scenario without wall.cushion`},
+	{"no liquid", site, site + "  liquid: {fluid: saline, depth_mm: 0}\n",
+		`s.yaml:4:37: wall.liquid.depth_mm: 0 is out of range; give a number from 0.1 to 50 mm; for none use a scenario without wall.liquid`},
 	{"word for switch", end, end + "physics: {boiling: 'off'}\n",
 		`s.yaml:11:20: physics.boiling: the text "off" where yes or no is needed; write true or false`},
 	{"list for mapping", end, end + "body: [37]\n",
@@ -335,7 +356,7 @@ var modelProblems = []spoilt{
 	{"reported already", end, end + "damage: {also: [cell-death, skin-1947-joule]}\n",
 		`s.yaml:11:10: damage.also: "skin-1947-joule" already draws the injury line; leave it out here`},
 	{"also not known", end, end + "damage: {also: [cell-deth]}\n",
-		"s.yaml:11:17: damage.also[1]: \"cell-deth\" is not known; did you mean cell-death? `muralheat tissues` lists them"},
+		"s.yaml:11:17: damage.also[1]: \"cell-deth\" is not known; did you mean cell-death? choose " + kineticsChoices},
 	{"no way back", end, end + "domain: {side: insulated, bottom: insulated}\n",
 		`s.yaml:11:35: domain.bottom: side and bottom are both insulated: the current has no return path; make one of them open or grounded`},
 	{"no way back, gas beyond", "wall:\n  site: rectum\n", "wall:\n  site: rectum\n  beyond: {medium: gas}\ndomain: {side: insulated}\n",

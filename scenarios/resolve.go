@@ -55,6 +55,11 @@ func resolve(f *keys.File, r *keys.Report, sets []Set) map[string]string {
 		c.run(f, r)
 	}
 	lineBetween(f, sources)
+	for _, s := range sets {
+		if s.By != "" {
+			sources[s.Key] = s.By
+		}
+	}
 	return sources
 }
 

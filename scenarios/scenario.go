@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
@@ -18,6 +19,7 @@ import (
 type Scenario struct {
 	Name    string // of its file
 	text    []byte
+	sets    []Set
 	File    *keys.File
 	given   func(key string) bool
 	sources map[string]string
@@ -41,10 +43,14 @@ func Load(path string) (*Scenario, error) {
 // Problems.
 func Read(path, kind string) ([]byte, error) {
 	data, err := readFile(path)
-	if err != nil {
-		return nil, keys.Problems{{File: path, Wrong: err.Error(), Right: "name a " + kind + " file that can be read"}}
+	if err == nil {
+		return data, nil
 	}
-	return data, nil
+	right := "name a " + kind + " file that can be read"
+	if e, ok := FindExample(filepath.Base(path)); ok && errors.Is(err, fs.ErrNotExist) {
+		right = "it is an example: write muralheat examples -o start, then name start/" + e.Name
+	}
+	return nil, keys.Problems{{File: path, Wrong: err.Error(), Right: right}}
 }
 
 func readFile(path string) ([]byte, error) {
@@ -80,7 +86,7 @@ func parseWith(name string, data []byte, sets []Set) (*Scenario, error) {
 		r.Problems.Sort()
 		return nil, r.Problems
 	}
-	return &Scenario{Name: name, text: data, File: f, given: r.Given, sources: sources}, nil
+	return &Scenario{Name: name, text: data, sets: sets, File: f, given: r.Given, sources: sources}, nil
 }
 
 // Title returns the scenario's title.
@@ -98,7 +104,7 @@ type Setting struct {
 	Value  string
 	Unit   string // "" for text, switches and pure numbers
 	Given  bool   // written in the file
-	Source string // of a value that was not given: its source, or "assumption: ..."
+	Source string // of a value that was not given: its source, or "assumption: ..."; of one given elsewhere than in the file: where
 }
 
 // Settings returns all values of the scenario in the order of a file.
@@ -122,7 +128,7 @@ func Printed(v reflect.Value) string {
 func (s *Scenario) comment(path string) string {
 	source := s.sources[path]
 	if s.given(path) || source == "" {
-		return ""
+		return source
 	}
 	if after, ok := strings.CutPrefix(source, library); ok {
 		return after

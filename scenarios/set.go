@@ -1,9 +1,11 @@
 package scenarios
 
 import (
+	"cmp"
 	"reflect"
 	"slices"
 	"strconv"
+	"strings"
 
 	"go.yaml.in/yaml/v4"
 
@@ -15,6 +17,31 @@ import (
 type Set struct {
 	Key   string
 	Value Value
+	By    string // what a problem names in place of the file, as "--set"; "": nothing
+}
+
+// String returns the set value as ParseSet reads it.
+func (s Set) String() string { return s.Key + "=" + s.Value.String() }
+
+// ParseSet reads key=value; by stands for the file in problems.
+func ParseSet(text, by string) (Set, error) {
+	key, value, ok := strings.Cut(text, "=")
+	if key = strings.TrimSpace(key); !ok || key == "" {
+		return Set{}, keys.Problems{{File: by, Wrong: keys.Quote(text) + " is not key=value", Right: "write it as in " + by + " current.power_W=2"}}
+	}
+	if Describes(key) {
+		return Set{key, Word(value), by}, nil
+	}
+	var doc yaml.Node
+	if err := yaml.Load([]byte(value), &doc); err != nil && strings.TrimSpace(value) != "" {
+		return Set{}, keys.Problems{{File: by, Key: key, Wrong: keys.Quote(value) + " is not a value", Right: "write a number, a word, true or false"}}
+	}
+	node := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!null"}
+	if len(doc.Content) > 0 {
+		node = doc.Content[0]
+	}
+	node.Line, node.Column = 0, 0
+	return Set{key, Value{node}, by}, nil
 }
 
 // Value is a number, word or switch as it is written.
@@ -47,22 +74,31 @@ func (v Value) Number() (float64, bool) {
 	return x, err == nil
 }
 
-// With returns the scenario with other values. What does not fit returns Problems.
-func (s *Scenario) With(sets ...Set) (*Scenario, error) { return parseWith(s.Name, s.text, sets) }
+// With returns the scenario with other values; of two at one key the later one counts. What does not fit returns
+// Problems.
+func (s *Scenario) With(sets ...Set) (*Scenario, error) {
+	return parseWith(s.Name, s.text, slices.Concat(s.sets, sets))
+}
+
+// Sets returns the values that were put in place of those of the file.
+func (s *Scenario) Sets() []Set { return slices.Clone(s.sets) }
 
 // put brings one set value to where it belongs.
 func put(r *keys.Report, f *keys.File, s Set) {
+	r.By = s.By
+	defer func() { r.By = "" }()
 	v, k, ok := keys.Find(f, s.Key)
 	if !ok {
-		right := "`muralheat check` lists the keys of a scenario"
-		if near := keys.Near(s.Key, Settable(f)); near != "" {
-			right = "did you mean " + near + "?"
-		}
-		r.Add(s.Key, keys.Place(s.Value.Node), "no such key", right)
+		wrong, right := Unsettable(f, s.Key)
+		r.Add(s.Key, r.Place(s.Value.Node), wrong, right)
 		return
 	}
 	for above := s.Key; above != "" && (above == s.Key || !r.Given(above)); above = keys.Parent(above) {
-		r.Places[above] = keys.Place(s.Value.Node)
+		r.Places[above] = r.Place(s.Value.Node)
+	}
+	if s.Value.Node.Tag == "!!null" {
+		r.Add(s.Key, r.Place(s.Value.Node), "no value", keys.Needs(k))
+		return
 	}
 	if p := reflect.New(v.Type().Elem()); r.Scalar(s.Value.Node, p.Elem(), k, s.Key) {
 		v.Set(p)
@@ -117,6 +153,41 @@ func Settable(f *keys.File) []string {
 	}
 	search(reflect.TypeFor[*keys.File](), reflect.ValueOf(f), "")
 	return slices.DeleteFunc(paths, Describes)
+}
+
+// Unsettable says what is wrong with a key that holds no value and which one was most likely meant: one of the same
+// name elsewhere, one of the layer of muscle if that is how it is called, or one that is few letters off.
+func Unsettable(f *keys.File, word string) (wrong, right string) {
+	all := Settable(f)
+	for _, l := range wallLayers(f) {
+		if rest, ok := strings.CutPrefix(word+".", wallKeys+".muscle."); ok && keys.On(l.Muscle) {
+			word = strings.TrimSuffix(keys.Item(wallKeys, 0, keys.Word(l.Name))+"."+cmp.Or(rest, "thickness_mm"), ".")
+		}
+	}
+	if i := slices.IndexFunc(all, func(path string) bool { return strings.HasPrefix(path, word+".") }); i >= 0 {
+		return "holds keys of its own", "name one of them, as in " + all[i]
+	}
+	guess := ""
+	if last := nearLast(word, all); !strings.Contains(word, ".") {
+		for _, path := range all { // the one least deep
+			if strings.HasSuffix(path, "."+last) && (guess == "" || strings.Count(path, ".") < strings.Count(guess, ".")) {
+				guess = path
+			}
+		}
+	}
+	if guess = cmp.Or(guess, keys.Near(word, all)); guess != "" {
+		return "no such key", "did you mean " + guess + "?"
+	}
+	return "no such key", "`muralheat check --all` lists the keys of a scenario"
+}
+
+// nearLast returns the last part of a path that a word most likely is, or the word.
+func nearLast(word string, paths []string) string {
+	var lasts []string
+	for _, p := range paths {
+		lasts = append(lasts, p[strings.LastIndexByte(p, '.')+1:])
+	}
+	return cmp.Or(keys.Near(word, lasts), word)
 }
 
 // Describes reports whether a key only tells people what a case is about.

@@ -282,8 +282,10 @@ func TestNotes(t *testing.T) {
 		{end, end + "motion: {length_mm: 2, speed_mm_s: 2}\n", "rests at the end of its track for 1 s"},
 		{end, end + "domain: {radius_mm: 4}\n", "only 4 contact radii"},
 		{end, end + "physics: {boiling: false}\n", "Boiling is off"},
-		{end, end + "  limits: {peak_voltage_V: 0}\n", "The peak voltage has no limit"},
-		{end, end + "  limits: {peak_voltage_V: 300}\n" + pulsed + ", between: {power_W: 6, limits: {peak_voltage_V: 0}}}\n", "The peak voltage has no limit"},
+		{end, end + "  limits: {peak_voltage_V: 0}\n", "The peak voltage has no limit (current.limits.peak_voltage_V: 0)"},
+		{end, end + "  limits: {peak_voltage_V: 300}\n" + pulsed + ", between: {power_W: 6, limits: {peak_voltage_V: 0}}}\n", "The peak voltage has no limit (current.pulses.between.limits.peak_voltage_V: 0)"},
+		{end, end + "  duty_cycle_percent: 0.5\n", "current.duty_cycle_percent: 0.5 %: did you mean 50?"},
+		{end, end + pulsed + ", between: {power_W: 6, duty_cycle_percent: 1}}\n", "current.pulses.between.duty_cycle_percent: 1 %: did you mean 100?"},
 		{end, end + "  pulses: {length_ms: 50, period_ms: 3000}\n", "stops after 2 s, within the first period of the pulses, 3 s"},
 	} {
 		if notes := parse1(t, c.old, c.new).Notes(); !strings.Contains(strings.Join(notes, "\n"), c.want) {
@@ -293,6 +295,7 @@ func TestNotes(t *testing.T) {
 	for _, c := range []struct{ old, new string }{
 		{end, end + "  limits: {peak_voltage_V: 200}\n"},
 		{end, end + "  limits: {peak_voltage_V: 600}\n"},
+		{end, end + "  duty_cycle_percent: 2\n"},
 		{end, end + "  limits: {peak_voltage_V: 200}\n  frequency_kHz: 200\n"},
 		{end, end + "  limits: {peak_voltage_V: 0, load_line: [{resistance_ohm: 100, power_W: 30}]}\n"}, // limits the voltage
 		{"power_W: 10", "peak_voltage_V: 600"},

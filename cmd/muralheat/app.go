@@ -43,9 +43,11 @@ func newApp(c *console) *cli.App {
 		Description:     description,
 		Version:         version(),
 		HideHelpCommand: true,
-		Writer:          c.out,
-		ErrWriter:       c.err,
-		OnUsageError:    usageError,
+		// A comma belongs to a value.
+		DisableSliceFlagSeparator: true,
+		Writer:                    c.out,
+		ErrWriter:                 c.err,
+		OnUsageError:              usageError,
 		// Exit codes are given in one place, execute.
 		ExitErrHandler: func(*cli.Context, error) {},
 		Action:         noCommand,

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -18,23 +19,30 @@ import (
 func checkCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "check",
-		Usage:     "check a scenario or a plan; show every setting with its source, memory and time",
+		Usage:     "check a scenario or a plan; show its settings with their sources, memory and time",
 		UsageText: "muralheat check [flags] SCENARIO | PLAN",
-		Description: "Every value is shown with its unit and its source, unless the scenario gives it.\n" +
+		Description: "Shown are the values that the scenario gives, the thickness of each layer, and defaults that are\n" +
+			"not those of the built-in scenario, " + scenarios.BuiltIn + "; --all shows the rest.\n" +
 			"For a plan: its cases, and memory and time estimated from some of them.\n" +
 			"The expected time is an estimate from half a second of computing.",
 		Flags: []cli.Flag{
+			setFlag(),
+			&cli.BoolFlag{Name: "all", Usage: "every value, with its unit and its source", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "json", Usage: "print one JSON object", DisableDefaultText: true},
 		},
 		Before: takes(1, 1, "SCENARIO"),
 		Action: func(ctx *cli.Context) error {
 			path := ctx.Args().First()
+			sets, err := setsOf(ctx)
+			if err != nil {
+				return err
+			}
 			data, err := scenarios.Read(path, "scenario")
 			if err != nil {
 				return err
 			}
 			if keys.IsPlanText(path, data) {
-				plan, err := plan.Parse(path, data, scenarios.Load)
+				plan, err := plan.Parse(path, data, plan.Setting(sets))
 				if err != nil {
 					return err
 				}
@@ -44,11 +52,11 @@ func checkCommand(c *console) *cli.Command {
 				}
 				return checkPlan(c, plan, workers, ctx.Bool("json"))
 			}
-			scenario, err := scenarios.Parse(path, data)
+			scenario, err := parseScenario(path, data, sets)
 			if err != nil {
 				return err
 			}
-			return check(c, scenario, ctx.Bool("json"))
+			return check(c, scenario, ctx.Bool("all"), ctx.Bool("json"))
 		},
 	}
 }
@@ -82,7 +90,7 @@ type checkedJSON struct {
 }
 
 // check shows a scenario; one that does not fit into memory is shown, and refused.
-func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
+func check(c *console, scenario *scenarios.Scenario, all, asJSON bool) error {
 	problem := scenario.Case()
 	grid, memory := problem.Grid(), memoryBytes()
 	refused := fits(scenario.Name, grid, memory)
@@ -106,15 +114,17 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 		return refused
 	}
 	c.print("%s\n  %s\n\n", scenario.Title(), scenario.Name)
-	t := newTable(c)
-	for _, s := range scenario.Settings() {
-		from := "given"
-		if !s.Given {
-			from = s.Source
-		}
-		t.row(s.Key, rounded(s), s.Unit, from)
+	t, shown, every := newTable(c), scenario.Own(), scenario.Settings()
+	if all {
+		shown = every
+	}
+	for _, s := range shown {
+		t.row(s.Key, rounded(s), s.Unit, cmp.Or(s.Source, "given"))
 	}
 	t.end()
+	if more := len(every) - len(shown); more > 0 {
+		c.print("%d more values are those of the library or of the built-in scenario: muralheat check --all %s\n", more, scenario.Name)
+	}
 	c.print("\n")
 	t = newTable(c)
 	t.row("mesh", fmt.Sprintf("%d cells (%d x %d x %d, %s), finest %.3g um", cost.Mesh.Cells, cost.Mesh.NX, cost.Mesh.NY, cost.Mesh.NZ, cost.Mesh.Geometry, cost.Mesh.FinestUM))
@@ -128,14 +138,18 @@ func check(c *console, scenario *scenarios.Scenario, asJSON bool) error {
 		t.row("time", fmt.Sprintf("about %s, %s", about(cost.ExpectedS), cost.ExpectedNote))
 	}
 	t.end()
-	if notes := scenario.Notes(); len(notes) > 0 {
-		c.print("\nNotes\n")
-		for _, n := range notes {
-			c.print("  - %s\n", n)
-		}
-	}
+	printNotes(c, scenario.Notes())
 	c.print("\n%s\n", phrase.Caution)
 	return refused
+}
+
+func printNotes(c *console, notes []string) {
+	if len(notes) > 0 {
+		c.print("\nNotes\n")
+	}
+	for _, n := range notes {
+		c.print("  - %s\n", n)
+	}
 }
 
 // rounded shortens a number for reading; the resolved scenario of a run and --json

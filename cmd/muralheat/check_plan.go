@@ -37,13 +37,14 @@ type planJSON struct {
 	Memory    float64     `json:"memory_bytes"`
 	Usable    float64     `json:"usable_bytes"`
 	ExpectedS float64     `json:"expected_s"`
+	Notes     []string    `json:"notes"`
 }
 
 // checkPlan shows what a plan asks for and what that will cost.
 func checkPlan(c *console, s *plan.Sweep, workers int, asJSON bool) error {
 	v := planJSON{
 		Caution: phrase.Caution, Title: s.Title, Plan: s.Name, Scenario: s.Base.Name, Digest: s.Digest(),
-		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Inputs: []inputJSON{}, Workers: min(workers, s.Len()), Usable: memoryBytes(),
+		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Inputs: []inputJSON{}, Workers: min(workers, s.Len()), Usable: memoryBytes(), Notes: append([]string{}, s.Notes()...),
 	}
 	for _, in := range s.Inputs {
 		v.Inputs = append(v.Inputs, inputJSON{in.Key, in.Title, in.Unit, in.Uncertain})
@@ -132,6 +133,7 @@ func checkPlan(c *console, s *plan.Sweep, workers int, asJSON bool) error {
 		t.row("time", fmt.Sprintf("about %s with %d at a time, an estimate from the beginning of %d cases", about(v.ExpectedS), v.Workers, counted))
 	}
 	t.end()
+	printNotes(c, v.Notes)
 	c.print("\n%s\n", phrase.Caution)
 	return refused
 }

@@ -35,6 +35,7 @@ func compareCommand(c *console) *cli.Command {
 		Description: compareHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after A, with -compare)"},
+			setFlag(),
 			&cli.StringFlag{Name: "title", Usage: "`TITLE` of the figure (default: that of the plan)"},
 			forFlag(),
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
@@ -54,7 +55,11 @@ func compareCommand(c *console) *cli.Command {
 			if ctx.Bool("no-color") {
 				c.colour = false
 			}
-			sides, err := sidesOf(ctx.Args().Slice())
+			sets, err := setsOf(ctx)
+			if err != nil {
+				return err
+			}
+			sides, err := sidesOf(ctx.Args().Slice(), sets)
 			if err != nil {
 				return err
 			}
@@ -68,12 +73,9 @@ func compareCommand(c *console) *cli.Command {
 			if n := len(sides.list); sides.page.H > 0 && n > compare.MostOnSlide {
 				return wrong("compare: --for %s has room for %d, not for %d; leave some out", sides.page.Name, compare.MostOnSlide, n)
 			}
-			dir := ctx.String("output")
-			switch {
-			case ctx.IsSet("output") && dir == "":
-				return wrong("compare: --output is empty; give a folder")
-			case dir == "":
-				dir = sides.name + "-compare"
+			dir, err := outputOf(ctx, sides.name+"-compare")
+			if err != nil {
+				return err
 			}
 			if ctx.String("title") != "" {
 				sides.title = ctx.String("title")
@@ -107,6 +109,9 @@ func (s *sides) compare(c *console, dir string, workers int, long, quiet bool) e
 		return wrong("compare: output folder %s: %v; give another with -o", dir, cause(err))
 	}
 	rec.Title = s.title
+	for _, x := range s.sets {
+		rec.Set = append(rec.Set, x.String())
+	}
 	if err := rec.Write(dir); err != nil { // before anything is computed
 		return wrong("compare: output folder %s: %v; give another with -o", dir, cause(err))
 	}

@@ -28,13 +28,14 @@ type side struct {
 type sides struct {
 	title, name string
 	sources     []string
+	sets        []scenarios.Set // in all scenarios
 	list        []side
 	page        chart.Page
 }
 
 // sidesOf reads what words name.
-func sidesOf(words []string) (*sides, error) {
-	s := &sides{title: "Side by side", sources: words}
+func sidesOf(words []string, sets []scenarios.Set) (*sides, error) {
+	s := &sides{title: "Side by side", sources: words, sets: sets}
 	for _, word := range words {
 		if err := s.add(word); err != nil {
 			return nil, err
@@ -68,7 +69,7 @@ func (s *sides) add(word string) error {
 	if keys.IsPlanText(word, data) {
 		return s.addCases(word, "")
 	}
-	scenario, err := scenarios.Parse(word, data)
+	scenario, err := parseScenario(word, data, s.sets)
 	if err != nil {
 		return err
 	}
@@ -79,6 +80,9 @@ func (s *sides) add(word string) error {
 func (s *sides) addRun(dir string) error {
 	if !report.IsRun(dir) {
 		return wrong("compare: %s is not the folder of a run; of a sweep name folders in %s", dir, filepath.Join(dir, "cases"))
+	}
+	if len(s.sets) > 0 {
+		return wrong("compare: %s is computed already, so nothing can be set there; leave %s out, or give its scenario file", dir, setName)
 	}
 	m, err := compare.Load(dir, "")
 	if err == nil {
@@ -107,7 +111,7 @@ func usable(dir string) error {
 
 // addCases adds the named cases of a plan, or one of them.
 func (s *sides) addCases(path, name string) error {
-	p, err := readPlan("compare", path)
+	p, err := readPlan("compare", path, s.sets)
 	switch {
 	case err != nil:
 		return err

@@ -39,7 +39,7 @@ func limitCommand(c *console) *cli.Command {
 		},
 		Before: takes(1, 1, "PLAN"),
 		Action: func(ctx *cli.Context) error {
-			plan, err := readPlan("limit", ctx.Args().First())
+			plan, err := readPlan("limit", ctx.Args().First(), nil)
 			if err != nil {
 				return err
 			}
@@ -50,12 +50,9 @@ func limitCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			dir := ctx.String("output")
-			switch {
-			case ctx.IsSet("output") && dir == "":
-				return wrong("limit: --output is empty; give a folder")
-			case dir == "":
-				dir = folderFor(plan.Name) + "-limit"
+			dir, err := outputOf(ctx, folderFor(plan.Name)+"-limit")
+			if err != nil {
+				return err
 			}
 			return seek(c, plan, dir, workers, ctx.Bool("long"), ctx.Bool("quiet"))
 		},

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"io/fs"
 	"math"
-	"path/filepath"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -15,7 +14,6 @@ import (
 	"muralheat/output/study"
 	"muralheat/scenarios/batch"
 	"muralheat/scenarios/experiments"
-	"muralheat/scenarios/plan"
 	"muralheat/thermal/checks"
 )
 
@@ -105,7 +103,7 @@ func reportOf(dir, at string, e report.Evidence) (*document.Document, error) {
 	if !study.IsSweep(dir) {
 		return report.RunReport(dir, at, e)
 	}
-	plan, err := plan.LoadWith(filepath.Join(dir, "plan.yaml"), filepath.Join(dir, "scenario.yaml"))
+	plan, err := batch.Load(dir)
 	if err != nil {
 		return nil, err
 	}
@@ -115,6 +113,9 @@ func reportOf(dir, at string, e report.Evidence) (*document.Document, error) {
 		p.Journal.None = true
 	case err != nil:
 		return nil, err
+	}
+	for _, s := range plan.Base.Sets() {
+		p.Set = append(p.Set, s.String())
 	}
 	for _, s := range plan.Base.Settings() {
 		p.Settings = append(p.Settings, record.Setting(s))

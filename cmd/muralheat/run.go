@@ -26,6 +26,8 @@ func runCommand(c *console) *cli.Command {
 			"Ctrl-C stops at once and keeps nothing; a second one kills the program.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file)"},
+			setFlag(),
+			&cli.BoolFlag{Name: "watch", Usage: "compute again, into the next free folder, each time SCENARIO is saved; Ctrl-C ends", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "refine", Usage: "compute two more meshes and report the numerical uncertainty (refine.csv)", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "fields", Usage: "also write the final fields for viewers (fields.vtr)", DisableDefaultText: true},
@@ -39,29 +41,37 @@ func runCommand(c *console) *cli.Command {
 			if ctx.Bool("no-color") {
 				c.colour = false
 			}
-			if ctx.IsSet("output") && ctx.String("output") == "" {
-				return wrong("run: --output is empty; give a folder")
-			}
-			scenario, err := open(ctx.Args().First())
+			sets, err := setsOf(ctx)
 			if err != nil {
 				return err
 			}
-			dir := ctx.String("output")
-			if dir == "" {
-				dir = folderFor(scenario.Name)
+			path := ctx.Args().First()
+			once := func() error {
+				scenario, err := open(path, sets)
+				if err != nil {
+					return err
+				}
+				dir, err := outputOf(ctx, folderFor(scenario.Name))
+				if err != nil {
+					return err
+				}
+				return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), film: int(*ctx.Generic("film").(*moments)), long: ctx.Bool("long"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
 			}
-			return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), film: int(*ctx.Generic("film").(*moments)), long: ctx.Bool("long"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
+			if ctx.Bool("watch") {
+				return watch(c, path, once)
+			}
+			return once()
 		},
 	}
 }
 
 // open reads a scenario; no path means the built-in one.
-func open(path string) (*scenarios.Scenario, error) {
+func open(path string, sets []scenarios.Set) (*scenarios.Scenario, error) {
 	if path != "" {
-		return readScenario("run", path)
+		return readScenario("run", path, sets)
 	}
 	example, _ := scenarios.FindExample(scenarios.BuiltIn)
-	return scenarios.Parse(example.Name, example.Text)
+	return parseScenario(example.Name, example.Text, sets)
 }
 
 // folderFor names a folder after a scenario file.
@@ -158,6 +168,9 @@ func recordOf(c *console, scenario *scenarios.Scenario) record.Run {
 	info := record.Run{
 		Build: buildInfo(), Command: c.args, ScenarioName: scenario.Name, Scenario: scenario.Text(),
 		Resolved: scenario.ResolvedYAML(), Notes: scenario.Notes(), Start: time.Now(),
+	}
+	for _, s := range scenario.Sets() {
+		info.Set = append(info.Set, s.String())
 	}
 	for _, s := range scenario.Settings() {
 		info.Settings = append(info.Settings, record.Setting(s))

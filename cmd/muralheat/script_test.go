@@ -37,7 +37,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){
-			"exits": exits, "json": hasJSON, "interrupt": interrupt, "resolved": resolvedOf,
+			"exits": exits, "json": hasJSON, "interrupt": interrupt, "resolved": resolvedOf, "appears": appears,
 		},
 	})
 }
@@ -50,6 +50,24 @@ func resolvedOf(ts *testscript.TestScript, neg bool, args []string) {
 	var m struct{ Scenario struct{ Resolved string } }
 	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &m))
 	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(m.Scenario.Resolved), 0o644))
+}
+
+// appears PATTERN [TEXT]: waits for a file that something in the background writes, and for a text in it.
+func appears(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 1 || len(args) > 2 {
+		ts.Fatalf("usage: appears PATTERN [TEXT]")
+	}
+	for range 600 {
+		found, err := filepath.Glob(ts.MkAbs(args[0]))
+		ts.Check(err)
+		for _, name := range found {
+			if len(args) == 1 || strings.Contains(ts.ReadFile(name), args[1]) {
+				return
+			}
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	ts.Fatalf("%q does not appear", args)
 }
 
 // exits CODE COMMAND...: the command ends with that exit code.

@@ -39,6 +39,7 @@ func sweepCommand(c *console) *cli.Command {
 		Description: sweepHelp,
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file and the slice)"},
+			setFlag(),
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
 			&cli.StringFlag{Name: "slice", Usage: "compute slice `I/N` only, counted from 0"},
 			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler gives only the index", DefaultText: "none"},
@@ -54,9 +55,16 @@ func sweepCommand(c *console) *cli.Command {
 				c.colour = false
 			}
 			path := ctx.Args().First()
-			s, err := readPlan("sweep", path)
+			sets, err := setsOf(ctx)
 			if err != nil {
 				return err
+			}
+			s, err := readPlan("sweep", path, sets)
+			if err != nil {
+				return err
+			}
+			if len(s.Inputs) == 0 {
+				return wrong("sweep: %s varies nothing, it seeks a limit; write: muralheat limit %s", path, path)
 			}
 			slice, err := sliceOf(ctx)
 			if err != nil {
@@ -66,12 +74,9 @@ func sweepCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			dir := ctx.String("output")
-			switch {
-			case ctx.IsSet("output") && dir == "":
-				return wrong("sweep: --output is empty; give a folder")
-			case dir == "":
-				dir = folderFor(path) + slice.Suffix()
+			dir, err := outputOf(ctx, folderFor(path)+slice.Suffix())
+			if err != nil {
+				return err
 			}
 			kept, err := chosen(s, ctx.String("keep-fields"))
 			if err != nil {
@@ -96,6 +101,9 @@ func sweepCommand(c *console) *cli.Command {
 func sweep(c *console, s *plan.Sweep, dir string, kept []int, drawn bool, opt batch.Options, quiet bool) error {
 	ctx, release := interruptible(c)
 	defer release()
+	for _, n := range s.Notes() {
+		c.say("%s", n)
+	}
 	p := newCaseProgress(c, quiet)
 	opt.Progress = p.show
 	count, err := batch.Run(ctx, s, dir, opt)

@@ -26,7 +26,8 @@ const (
 type Record struct {
 	Caution  string   `json:"caution"`
 	Title    string   `json:"title"`
-	Sources  []string `json:"sources"` // as they were named
+	Sources  []string `json:"sources"`       // as they were named
+	Set      []string `json:"set,omitempty"` // key=value, in all scenarios among them
 	Members  []Entry  `json:"members"`
 	Program  string   `json:"program"`  // that computed
 	Computed []Case   `json:"computed"` // by it

@@ -3,13 +3,12 @@ package page
 import (
 	"fmt"
 	"math"
-	"path/filepath"
 	"strings"
 
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/output/study"
-	"muralheat/scenarios/plan"
+	"muralheat/scenarios/batch"
 	"muralheat/thermal"
 )
 
@@ -22,7 +21,7 @@ func ofSweep(dir string) (*Page, error) {
 	if len(t.Case) > most {
 		return nil, fmt.Errorf("output: %s has %d cases; a page has at most %d", dir, len(t.Case), most)
 	}
-	p, err := plan.LoadWith(filepath.Join(dir, "plan.yaml"), filepath.Join(dir, "scenario.yaml"))
+	p, err := batch.Load(dir)
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
 	}

@@ -23,9 +23,10 @@ import (
 type Run struct {
 	Build        *debug.BuildInfo // nil if unknown
 	Command      []string
-	ScenarioName string // of the file
-	Scenario     []byte // as read
-	Resolved     []byte // the same with every default filled in, itself a scenario
+	ScenarioName string   // of the file
+	Scenario     []byte   // as read
+	Resolved     []byte   // the same with every default filled in, itself a scenario
+	Set          []string // key=value, in place of what the scenario says
 	Settings     []Setting
 	Notes        []string // remarks on the scenario
 	Start, End   time.Time
@@ -39,7 +40,7 @@ type Setting struct {
 	Value  string `json:"value"`
 	Unit   string `json:"unit,omitempty"`
 	Given  bool   `json:"given"`
-	Source string `json:"source,omitempty"` // of a default: its source or assumption
+	Source string `json:"source,omitempty"` // of a default: its source or assumption; of a value given elsewhere than in the file: where
 }
 
 // ManifestName is the file that records a run.
@@ -93,10 +94,11 @@ type Program struct {
 }
 
 type scenario struct {
-	File     string `json:"file"`
-	SHA256   string `json:"sha256"`
-	Text     string `json:"text"`
-	Resolved string `json:"resolved"`
+	File     string   `json:"file"`
+	SHA256   string   `json:"sha256"`
+	Text     string   `json:"text"`
+	Set      []string `json:"set,omitempty"` // key=value, in place of what text says
+	Resolved string   `json:"resolved"`
 }
 
 type numerics struct {
@@ -163,7 +165,7 @@ func newManifest(run *Run, r *thermal.Result, files []File) Manifest {
 	m := Manifest{
 		Caution: phrase.Caution, Program: Describe(run.Build), Command: run.Command, Host: host, CPUs: runtime.NumCPU(),
 		Start: run.Start.UTC(), End: run.End.UTC(), Failure: run.Failure,
-		Scenario: scenario{run.ScenarioName, Digest(run.Scenario), string(run.Scenario), string(run.Resolved)},
+		Scenario: scenario{run.ScenarioName, Digest(run.Scenario), string(run.Scenario), run.Set, string(run.Resolved)},
 		Numerics: numerics{n.Quality, r.Mesh.Geometry.String(), real(1e6 * n.FinestM), real(100 * n.Growth), real(n.Tolerance), real(n.Resolve), real(n.MaxStepS), s.Cells, s.Steps, s.Solves},
 		Notes:    append([]string{}, Remarks(run, r)...),
 		Settings: run.Settings,

@@ -332,7 +332,7 @@ func (b *dossier) runVersionSection(m record.Manifest, files document.Table) doc
 		document.Code{Label: "Where only manifest.json is left", Text: "jq -j .scenario.resolved manifest.json > again.yaml\nmuralheat run " + refined + "-o again again.yaml\n"},
 		document.Text(rerunSays),
 		files,
-		document.Code{Label: "Scenario as it was written", Text: m.Scenario.Text, Folded: true},
+		document.Code{Label: "Scenario as it was written" + whenElse(len(m.Scenario.Set) > 0, ", without what was set: "+strings.Join(m.Scenario.Set, ", "), ""), Text: m.Scenario.Text, Folded: true},
 		document.Code{Label: "Scenario with every default written out", Text: m.Scenario.Resolved, Folded: true},
 		document.Code{Label: fmt.Sprintf("Go modules (%d)", len(modules)), Text: strings.Join(modules, "\n"), Folded: true},
 	)

@@ -62,7 +62,10 @@ func settingsTable(all []record.Setting, subject, caption string) document.Table
 }
 
 func sourceOf(s record.Setting) string {
-	if s.Given {
+	switch {
+	case s.Given && s.Source != "":
+		return "given by " + s.Source
+	case s.Given:
 		return "given in the scenario"
 	}
 	return strings.TrimPrefix(s.Source, "library: ")

@@ -28,8 +28,9 @@ type Planned struct {
 	Case                   thermal.Case // of the scenario as it stands
 	Settings               []record.Setting
 	Notes                  []string
-	Plan, Scenario         []byte // as written
-	Digest                 string // of what they mean to this program
+	Plan, Scenario         []byte   // as written
+	Set                    []string // key=value, in place of what the scenario says
+	Digest                 string   // of what they mean to this program
 	Journal                Journal
 }
 
@@ -311,12 +312,16 @@ func resultRanges(dir string, t *study.SweepTable) (ranges, residuals document.T
 }
 
 func sweepVersionSection(m sweepMeta, p Planned, b *dossier) document.Section {
+	set := ""
+	for _, x := range p.Set {
+		set += "--set '" + strings.ReplaceAll(x, "'", `'\''`) + "' "
+	}
 	return document.Section{ID: "version", Title: "Version and how to compute it again", Blocks: []document.Block{
 		document.Table{Caption: "Version", Head: []string{"what", "value"}, Stacked: true, Rows: [][]string{
 			{"program", "muralheat " + m.Program}, {"digest of the plan", m.Digest},
 			{"SHA-256 of plan.yaml", record.Digest(p.Plan)}, {"SHA-256 of scenario.yaml", record.Digest(p.Scenario)},
 			{"this report by", "muralheat " + versionOf(record.Describe(b.Build))}}},
-		document.Code{Label: "To compute it again, in the folder of this sweep", Text: "sed 's/^scenario:.*/scenario: scenario.yaml/' plan.yaml > again.yaml\nmuralheat sweep -o again again.yaml\ncmp results.csv again/results.csv\n"},
+		document.Code{Label: "To compute it again, in the folder of this sweep", Text: "sed 's/^scenario:.*/scenario: scenario.yaml/' plan.yaml > again.yaml\nmuralheat sweep " + set + "-o again again.yaml\ncmp results.csv again/results.csv\n"},
 		document.Text("The table then has the same bytes on the same kind of processor with the same program, for any number of workers and in slices or not; on another kind of processor, or level of it (GOAMD64), it differs by rounding, and by more where tissue dries (muralheat guide accuracy says how much)."),
 		document.Code{Label: "Scenario varied, as it was written", Text: string(p.Scenario), Folded: true},
 	}}

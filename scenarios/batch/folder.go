@@ -49,6 +49,7 @@ type Record struct {
 	Named   bool     `json:"named"`
 	Titles  []string `json:"titles,omitempty"` // of the points, for figures; none: their names
 	Inputs  []Input  `json:"inputs"`
+	Set     []Set    `json:"set,omitempty"`            // values in place of those of scenario.yaml, for all cases
 	Layers  []Layer  `json:"layers"`                   // of the first case
 	Quality string   `json:"quality"`                  // of its mesh and steps
 	Moving  bool     `json:"moving"`                   // its electrode moves: a mesh of coarser cells
@@ -64,6 +65,13 @@ type Input struct {
 	Word      bool   `json:"word,omitempty"` // no number
 	Uncertain bool   `json:"uncertain"`
 	Levels    int    `json:"levels,omitempty"` // values that the design gives it
+}
+
+// Set is a value that was put in place of that of the scenario's file.
+type Set struct {
+	Key   string `json:"key"`
+	Value string `json:"value"`
+	By    string `json:"by"` // what put it there
 }
 
 // Layer is a layer of the wall, or what lies beyond it, lumen side first.
@@ -85,6 +93,9 @@ func newRecord(s *plan.Sweep, program string, slice Slice) Record {
 	}
 	for _, in := range s.Inputs {
 		r.Inputs = append(r.Inputs, Input{in.Key, in.Title, in.Unit, !in.Number, in.Uncertain, in.Levels})
+	}
+	for _, x := range s.Base.Sets() {
+		r.Set = append(r.Set, Set{x.Key, x.Value.String(), x.By})
 	}
 	first, err := s.Scenario(0)
 	if err != nil { // it fails as a case does; the scenario that is varied stands in

@@ -1,10 +1,12 @@
 package batch
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
 
+	"muralheat/scenarios"
 	"muralheat/scenarios/plan"
 )
 
@@ -50,7 +52,7 @@ func Merge(dir string, parts []string) (Count, error) {
 			return Count{}, refuse("slice %s is missing; give all %d", Slice{i, of}, of)
 		}
 	}
-	sweep, err := loadCopy(given[0])
+	sweep, err := Load(given[0])
 	if err != nil {
 		return Count{}, err
 	}
@@ -70,9 +72,21 @@ func Merge(dir string, parts []string) (Count, error) {
 	return f.journal.count(), f.finish()
 }
 
-// loadCopy reads the plan that a folder holds.
-func loadCopy(dir string) (*plan.Sweep, error) {
-	return plan.LoadWith(filepath.Join(dir, planName), filepath.Join(dir, scenarioName))
+// Load reads the plan that a folder holds.
+func Load(dir string) (*plan.Sweep, error) {
+	r, err := readRecord(dir)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, recordName), err)
+	}
+	var sets []scenarios.Set
+	for _, x := range r.Set {
+		s, err := scenarios.ParseSet(x.Key+"="+x.Value, x.By)
+		if err != nil {
+			return nil, err
+		}
+		sets = append(sets, s)
+	}
+	return plan.LoadWith(filepath.Join(dir, planName), filepath.Join(dir, scenarioName), sets)
 }
 
 // copied is how many cases are copied with one sync.

@@ -64,14 +64,14 @@ type Material struct {
 // Cushion is fluid injected into the submucosa.
 type Cushion struct {
 	Fluid       *string   `yaml:"fluid" choices:"fluids" jsonschema_description:"A fluid of the library; instead of material."`
-	ThicknessMM *float64  `yaml:"thickness_mm" jsonschema:"required,minimum=0.1,maximum=20" jsonschema_description:"Thickness of the cushion in mm in the wall as it lies, stretched or not."`
+	ThicknessMM *float64  `yaml:"thickness_mm" jsonschema:"required,minimum=0.1,maximum=20" zero:"for none use a scenario without wall.cushion" jsonschema_description:"Thickness of the cushion in mm in the wall as it lies, stretched or not."`
 	Material    *Material `yaml:"material" jsonschema_description:"Material properties given here; instead of fluid."`
 }
 
 // Liquid is what lies on the mucosa around the electrode.
 type Liquid struct {
 	Fluid       *string   `yaml:"fluid" choices:"liquids" jsonschema_description:"A liquid of the library; instead of material."`
-	DepthMM     *float64  `yaml:"depth_mm" jsonschema:"required,minimum=0.1,maximum=50" jsonschema_description:"How deep it lies on the mucosa in mm: a film or a bath."`
+	DepthMM     *float64  `yaml:"depth_mm" jsonschema:"required,minimum=0.1,maximum=50" zero:"for none use a scenario without wall.liquid" jsonschema_description:"How deep it lies on the mucosa in mm: a film or a bath."`
 	RenewalPerS *float64  `yaml:"renewal_per_s" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Share of it that flows in anew per second, at body temperature: it cools and refills what boils away."`
 	Material    *Material `yaml:"material" jsonschema_description:"Material properties given here; instead of fluid."`
 }
@@ -104,7 +104,7 @@ type Electrode struct {
 	PressureKPa      *float64 `yaml:"pressure_kPa" jsonschema:"exclusiveMinimum=0,maximum=1000" jsonschema_description:"Instead of a force, the mean pressure in kPa: over the contact, or over the front of a needle (its width times insertion_mm)."`
 	HeatTransferWM2K *float64 `yaml:"heat_transfer_W_m2K" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"Heat transfer coefficient from tissue to the metal in W/(m2 K)."`
 	TemperatureC     *float64 `yaml:"temperature_C" jsonschema:"minimum=0,maximum=99" jsonschema_description:"Temperature of the metal when the current starts, and of the far end of its wire, in degrees C."`
-	HeatCapacityJK   *float64 `yaml:"heat_capacity_J_K" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Heat capacity of the metal that warms with the tissue, in J/K; 0: the metal is held at temperature_C."`
+	HeatCapacityJK   *float64 `yaml:"heat_capacity_J_K" jsonschema:"minimum=0,maximum=1000" zero:"metal held at its temperature" jsonschema_description:"Heat capacity of the metal that warms with the tissue, in J/K; 0: the metal is held at temperature_C."`
 	WireLossWK       *float64 `yaml:"wire_loss_W_K" jsonschema:"minimum=0,maximum=100" jsonschema_description:"Heat that the metal loses along its wire, in W per K above temperature_C."`
 }
 
@@ -139,9 +139,9 @@ type Mode struct {
 
 // Limits are ceilings of the source.
 type Limits struct {
-	PeakVoltageV *float64     `yaml:"peak_voltage_V" jsonschema:"minimum=0,maximum=20000" jsonschema_description:"Highest peak voltage in V; 0: no limit."`
-	CurrentA     *float64     `yaml:"current_A" jsonschema:"minimum=0,maximum=100" jsonschema_description:"Highest RMS current within a burst in A; 0: no limit."`
-	PowerW       *float64     `yaml:"power_W" jsonschema:"minimum=0,maximum=500" jsonschema_description:"Highest power in W, mean over bursts and gaps; 0: no limit."`
+	PeakVoltageV *float64     `yaml:"peak_voltage_V" jsonschema:"minimum=0,maximum=20000" zero:"no limit" jsonschema_description:"Highest peak voltage in V; 0: no limit."`
+	CurrentA     *float64     `yaml:"current_A" jsonschema:"minimum=0,maximum=100" zero:"no limit" jsonschema_description:"Highest RMS current within a burst in A; 0: no limit."`
+	PowerW       *float64     `yaml:"power_W" jsonschema:"minimum=0,maximum=500" zero:"no limit" jsonschema_description:"Highest power in W, mean over bursts and gaps; 0: no limit."`
 	LoadLine     []*LoadPoint `yaml:"load_line" jsonschema:"minItems=1,maxItems=50" jsonschema_description:"Highest power into each load, as manufacturers disclose it (IEC 60601-2-2), in ascending order of resistance."`
 }
 

@@ -16,6 +16,7 @@ type Key struct {
 	Kind     reflect.Type // of what it holds
 	Required bool
 	Choices  []string
+	Zero     string // what 0 means if not the least of its values; or what to do in place of 0, which is out of range
 	From     string // what offers the choices if not the tags: tissues, kinetics, tips, ...
 	pattern  *regexp.Regexp
 
@@ -45,7 +46,7 @@ func KeysOf(t reflect.Type) []Key {
 }
 
 func keyOf(f reflect.StructField) Key {
-	k := Key{Name: f.Tag.Get("yaml"), Index: f.Index, Kind: f.Type}
+	k := Key{Name: f.Tag.Get("yaml"), Index: f.Index, Kind: f.Type, Zero: f.Tag.Get("zero")}
 	if f.Type.Kind() == reflect.Pointer {
 		k.Kind = f.Type.Elem()
 	}

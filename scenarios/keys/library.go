@@ -1,6 +1,7 @@
 package keys
 
 import (
+	"slices"
 	"strings"
 
 	"muralheat/thermal"
@@ -35,6 +36,19 @@ func offered(kind string) []string {
 		panic("scenarios: no library of " + kind)
 	}
 	return names
+}
+
+// near returns the choice that was most likely meant: the site that is said to include it, as the right colon
+// does the caecum, or the name that is few letters off.
+func (k *Key) near(word string) string {
+	if k.From == "sites" {
+		for _, s := range tissue.Sites() {
+			if slices.Contains(strings.FieldsFunc(s.Title, func(c rune) bool { return c == ' ' || c == ',' }), strings.ToLower(word)) {
+				return s.Name
+			}
+		}
+	}
+	return Near(word, k.Choices)
 }
 
 // Explained says in sentences what each choice of a key means, if names alone do not.

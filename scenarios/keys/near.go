@@ -5,7 +5,7 @@ import "strings"
 // Near returns the candidate a person most likely meant by word, or "": the same
 // in other letter case, the same without its unit, or few letters off.
 func Near(word string, candidates []string) string {
-	if len(word) > 40 {
+	if len(word) > 80 {
 		return ""
 	}
 	lower := strings.ToLower(word)

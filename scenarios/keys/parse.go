@@ -19,7 +19,7 @@ func Parse(r *Report, data []byte) *yaml.Node {
 	}
 	loader, err := yaml.NewLoader(bytes.NewReader(data))
 	if err != nil {
-		r.Add("", mark{1, 1}, err.Error(), "")
+		r.Add("", at(1, 1), err.Error(), "")
 		return nil
 	}
 	var doc, second yaml.Node
@@ -28,12 +28,12 @@ func Parse(r *Report, data []byte) *yaml.Node {
 		return nil
 	}
 	if len(doc.Content) == 0 || doc.Content[0].Tag == "!!null" {
-		r.Add("", mark{1, 1}, "empty", "write a "+r.kind+"; `muralheat examples` has starter files")
+		r.Add("", at(1, 1), "empty", "write a "+r.kind+"; `muralheat examples` has starter files")
 		return nil
 	}
 	switch err := loader.Load(&second); {
 	case err == nil:
-		r.Add("", mark{second.Line, second.Column}, "a second document after ---", "one "+r.kind+" per file")
+		r.Add("", r.Place(&second), "a second document after ---", "one "+r.kind+" per file")
 	case !errors.Is(err, io.EOF):
 		r.syntax(err, data)
 	}
@@ -42,7 +42,7 @@ func Parse(r *Report, data []byte) *yaml.Node {
 
 // notText finds the first byte that cannot stand in a text file.
 func notText(data []byte) (mark, bool) {
-	m := mark{1, 1}
+	m := at(1, 1)
 	for i := 0; i < len(data); {
 		c, size := utf8.DecodeRune(data[i:])
 		if c == utf8.RuneError && size == 1 || unicode.IsControl(c) && !strings.ContainsRune("\n\r\t\u0085", c) {
@@ -50,7 +50,7 @@ func notText(data []byte) (mark, bool) {
 		}
 		m.Column++
 		if c == '\n' {
-			m = mark{m.Line + 1, 1}
+			m = at(m.Line+1, 1)
 		}
 		i += size
 	}
@@ -60,15 +60,15 @@ func notText(data []byte) (mark, bool) {
 // syntax notes what the YAML parser stumbled over.
 func (r *Report) syntax(err error, data []byte) {
 	if errors.Is(err, io.EOF) {
-		r.Add("", mark{1, 1}, "empty", "write a "+r.kind+"; `muralheat examples` has starter files")
+		r.Add("", at(1, 1), "empty", "write a "+r.kind+"; `muralheat examples` has starter files")
 		return
 	}
-	m, message := mark{1, 1}, err.Error()
+	m, message := at(1, 1), err.Error()
 	var one *yaml.LoadError
 	if errors.As(err, &one) {
 		message = one.Message
 		if one.Mark.Line > 0 {
-			m = mark{one.Mark.Line, one.Mark.Column}
+			m = at(one.Mark.Line, one.Mark.Column)
 		}
 	}
 	right := "check brackets, quotes and the colons of this line and the one before"

@@ -6,6 +6,8 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+
+	"go.yaml.in/yaml/v4"
 )
 
 // Problem is one thing wrong in a scenario. Line and Column count from 1 and
@@ -64,13 +66,17 @@ func (ps Problems) Sort() {
 	})
 }
 
-// mark is a place in the text.
-type mark struct{ Line, Column int }
+// mark is a place in the text, or in what By names instead.
+type mark struct {
+	Line, Column int
+	By           string
+}
 
 // Report collects problems while a file is read, and remembers where each given
 // value stands and which values must not be looked at again.
 type Report struct {
 	File     string
+	By       string          // what gives the values read now in place of the file, as "--set"
 	kind     string          // what the file is: scenario or plan
 	root     reflect.Type    // of what is read from it
 	Places   map[string]mark // of every key that was given
@@ -80,14 +86,19 @@ type Report struct {
 
 // NewReport starts the report of a file; kind names what it is, root is the type it is read into.
 func NewReport(file, kind string, root reflect.Type) *Report {
-	return &Report{File: file, kind: kind, root: root, Places: map[string]mark{"": {1, 1}}, Bad: map[string]bool{}}
+	return &Report{File: file, kind: kind, root: root, Places: map[string]mark{"": at(1, 1)}, Bad: map[string]bool{}}
 }
 
 // Add notes a problem of a key at a place.
 func (r *Report) Add(key string, m mark, wrong, right string) {
 	r.Bad[key] = true
-	r.Problems = append(r.Problems, Problem{r.File, m.Line, m.Column, key, wrong, right})
+	r.Problems = append(r.Problems, Problem{cmp.Or(m.By, r.File), m.Line, m.Column, key, wrong, right})
 }
+
+// Place returns where a value is.
+func (r *Report) Place(n *yaml.Node) mark { return mark{n.Line, n.Column, r.By} }
+
+func at(line, column int) mark { return mark{Line: line, Column: column} }
 
 // At notes a problem where the key stands, or else the nearest key above it.
 func (r *Report) At(key, wrong, right string) {

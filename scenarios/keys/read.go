@@ -1,6 +1,7 @@
 package keys
 
 import (
+	"cmp"
 	"reflect"
 	"slices"
 	"strconv"
@@ -33,9 +34,9 @@ var nodeType = reflect.TypeFor[*yaml.Node]()
 func (r *Report) plain(n *yaml.Node, path string) bool {
 	switch {
 	case n.Kind == yaml.AliasNode || n.Anchor != "":
-		r.Add(path, Place(n), "an anchor or alias (& or *)", "write the value out")
+		r.Add(path, r.Place(n), "an anchor or alias (& or *)", "write the value out")
 	case n.Style&yaml.TaggedStyle != 0:
-		r.Add(path, Place(n), "a type tag (!)", "write the value without it")
+		r.Add(path, r.Place(n), "a type tag (!)", "write the value without it")
 	default:
 		return true
 	}
@@ -53,27 +54,32 @@ func (r *Report) Mapping(n *yaml.Node, v reflect.Value, path string) {
 		names[i] = k.Name
 	}
 	if n.Kind != yaml.MappingNode {
-		r.Add(path, Place(n), What(n)+" where keys are needed", keysHere(names))
+		r.Add(path, r.Place(n), What(n)+" where keys are needed", cmp.Or(varied(n, names), keysHere(names)))
 		return
 	}
 	seen := map[string]mark{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		name, value := n.Content[i], n.Content[i+1]
 		if name.Kind != yaml.ScalarNode || !r.plain(name, path) {
-			r.Add(path, Place(name), "a key that is not a word", keysHere(names))
+			r.Add(path, r.Place(name), "a key that is not a word", keysHere(names))
 			continue
 		}
 		j := slices.Index(names, name.Value)
+		if j < 0 && i > 1 && commaBefore(n.Content[i-2:i+2]) {
+			last := Join(path, n.Content[i-2].Value)
+			r.Add(last, r.Place(n.Content[i-1]), Quote(n.Content[i-1].Value+","+name.Value)+" where a number is needed", "use a decimal point: a comma ends the value")
+			continue
+		}
 		if j < 0 {
 			r.unknown(name, path, names)
 			continue
 		}
 		here := Join(path, name.Value)
 		if first, ok := seen[name.Value]; ok {
-			r.Add(here, Place(name), "given twice", "it is already in line "+strconv.Itoa(first.Line))
+			r.Add(here, r.Place(name), "given twice", "it is already in line "+strconv.Itoa(first.Line))
 			continue
 		}
-		seen[name.Value] = Place(name)
+		seen[name.Value] = r.Place(name)
 		r.value(name, value, v.FieldByIndex(keys[j].Index), &keys[j], here)
 	}
 	for _, k := range keys {
@@ -83,12 +89,31 @@ func (r *Report) Mapping(n *yaml.Node, v reflect.Value, path string) {
 	}
 }
 
+// commaBefore reports whether a key and the one before it, with their values, are one number with a decimal comma
+// inside braces: {power_W: 1,5} reads as power_W: 1 and a key 5 without a value.
+func commaBefore(pairs []*yaml.Node) bool {
+	whole, part, none := pairs[1], pairs[2], pairs[3]
+	return (whole.Tag == "!!int") && part.Tag == "!!int" && none.Tag == "!!null" && none.Value == ""
+}
+
 // keysHere lists the keys that there are.
 func keysHere(names []string) string {
 	if len(names) == 1 {
 		return "the only key here is " + names[0]
 	}
 	return "keys here are " + List(names, "and")
+}
+
+// varied shows how a key of a scenario that stands alone in a plan is varied, "" if it is no such place or key.
+func varied(n *yaml.Node, names []string) string {
+	if n.Kind != yaml.ScalarNode || !slices.Contains(names, "key") {
+		return ""
+	}
+	path := n.Value
+	if homes := NewReport("", "", reflect.TypeFor[File]()).homes(path); len(homes) > 0 {
+		path = Join(homes[0], path)
+	}
+	return "write [{key: " + Short(path) + ", values: [...]}]"
 }
 
 // Needs says what a missing key would hold.
@@ -110,7 +135,7 @@ func (r *Report) unknown(name *yaml.Node, path string, names []string) {
 		right = "did you mean " + guess + "?"
 		r.Bad[Join(path, guess)] = true // so that it is not called missing as well
 	}
-	r.Add(Join(path, Short(name.Value)), Place(name), "unknown key", right)
+	r.Add(Join(path, Short(name.Value)), r.Place(name), "unknown key", right)
 }
 
 // homes returns the mappings that do hold a key of this name, none within another.
@@ -140,12 +165,12 @@ func (r *Report) homes(name string) []string {
 
 // value reads whatever stands behind a key.
 func (r *Report) value(name, n *yaml.Node, v reflect.Value, k *Key, path string) {
-	r.Places[path] = Place(n)
+	r.Places[path] = r.Place(n)
 	if n.Kind == yaml.MappingNode || n.Kind == yaml.SequenceNode {
-		r.Places[path] = Place(name)
+		r.Places[path] = r.Place(name)
 	}
 	if n.Kind == yaml.ScalarNode && n.Tag == "!!null" && n.Style&yaml.TaggedStyle == 0 {
-		r.Add(path, Place(n), "no value", "give one, or leave the key out")
+		r.Add(path, r.Place(n), "no value", "give one, or leave the key out")
 		return
 	}
 	if v.Kind() == reflect.Slice {
@@ -174,7 +199,11 @@ func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 		return
 	}
 	if n.Kind != yaml.SequenceNode {
-		r.Add(path, Place(n), What(n)+" where a list is needed", "write [ ... ], or one item per line after a dash")
+		right := "write [ ... ], or one item per line after a dash"
+		if k.Name == "vary" {
+			right = cmp.Or(varied(n, []string{"key"}), right)
+		}
+		r.Add(path, r.Place(n), What(n)+" where a list is needed", right)
 		return
 	}
 	if len(n.Content) < k.minItems {
@@ -188,7 +217,7 @@ func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 	for i, c := range n.Content {
 		if v.Type().Elem() == nodeType {
 			here := Item(path, i, "")
-			r.Places[here] = Place(c)
+			r.Places[here] = r.Place(c)
 			if r.plain(c, here) {
 				v.Set(reflect.Append(v, reflect.ValueOf(c)))
 			}
@@ -196,7 +225,7 @@ func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 		}
 		if v.Type().Elem().Kind() == reflect.String {
 			e, here := reflect.New(v.Type().Elem()).Elem(), Item(path, i, "")
-			r.Places[here] = Place(c)
+			r.Places[here] = r.Place(c)
 			if r.Scalar(c, e, k, here) {
 				if seen[e.String()] {
 					r.At(here, Quote(e.String())+" is already in the list", "give each once")
@@ -212,10 +241,10 @@ func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 		if nameNode != nil && !seen[name] {
 			here = Item(path, i, name)
 		}
-		r.Places[here] = Place(c)
+		r.Places[here] = r.Place(c)
 		r.Mapping(c, e.Elem(), here)
 		if nameNode != nil && seen[name] {
-			r.Add(Join(here, "name"), Place(nameNode), Quote(name)+" is the name of an item above", "give each item its own name")
+			r.Add(Join(here, "name"), r.Place(nameNode), Quote(name)+" is the name of an item above", "give each item its own name")
 		}
 		seen[name] = true
 		v.Set(reflect.Append(v, e))

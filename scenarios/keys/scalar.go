@@ -32,7 +32,7 @@ func (r *Report) Scalar(n *yaml.Node, v reflect.Value, k *Key, path string) bool
 		wrong, right = readText(n, v, k)
 	}
 	if wrong != "" {
-		r.Add(path, Place(n), wrong, right)
+		r.Add(path, r.Place(n), wrong, right)
 	}
 	return wrong == ""
 }
@@ -61,6 +61,8 @@ func readNumber(n *yaml.Node, v reflect.Value, k *Key) (wrong, right string) {
 		return Short(n.Value) + " is not a finite number", k.wants()
 	case err != nil || !decimal.MatchString(n.Value):
 		return Short(n.Value) + " is not a plain decimal number", k.wants()
+	case !k.admits(x) && x == 0 && k.Zero != "":
+		return Short(n.Value) + " is out of range", k.wants() + "; " + k.Zero
 	case !k.admits(x):
 		return Short(n.Value) + " is out of range", k.wants()
 	}
@@ -84,7 +86,7 @@ func readText(n *yaml.Node, v reflect.Value, k *Key) (wrong, right string) {
 		return What(n) + " where text is needed", "put it in quotes"
 	case len(k.Choices) > 0 && !slices.Contains(k.Choices, s):
 		right = choose(k)
-		if guess := Near(s, k.Choices); guess != "" {
+		if guess := k.near(s); guess != "" {
 			right = "did you mean " + guess + "? " + right
 		}
 		return Quote(s) + " is not known", right
@@ -111,14 +113,11 @@ func hidden(c rune) bool {
 
 // choose lists what can be chosen, or says where the list is if it is long.
 func choose(k *Key) string {
-	if len(k.Choices) > 12 {
+	if len(k.Choices) > 20 {
 		return "`muralheat tissues` lists them"
 	}
 	return k.wants()
 }
-
-// Place returns where a value is in its file.
-func Place(n *yaml.Node) mark { return mark{n.Line, n.Column} }
 
 // What names a value as a person would.
 func What(n *yaml.Node) string {

@@ -39,9 +39,9 @@ type Loop struct {
 	SpeedMMS         *float64 `yaml:"speed_mm_s" jsonschema:"minimum=0.01,maximum=20" jsonschema_description:"Speed at which the ring's radius shrinks while current flows, in mm/s; or give force_N, or neither for a ring that stays."`
 	ForceN           *float64 `yaml:"force_N" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Pull on the loop in N: the wire presses on the tissue in the ring, which closes as heat removes it."`
 	Mobility         *float64 `yaml:"mobility_mm_s_kPa" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Closing speed per kPa of pressure, in mm/(s kPa); with force_N only."`
-	StrengthMPa      *float64 `yaml:"strength_MPa" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Pressure at which the wire cuts tissue without current, in MPa; 0: at none. With force_N only."`
+	StrengthMPa      *float64 `yaml:"strength_MPa" jsonschema:"minimum=0,maximum=1000" zero:"no cutting without current" jsonschema_description:"Pressure at which the wire cuts tissue without current, in MPa; 0: at none. With force_N only."`
 	HeatTransferWM2K *float64 `yaml:"heat_transfer_W_m2K" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"Heat transfer coefficient from tissue to the wire in W/(m2 K)."`
 	TemperatureC     *float64 `yaml:"temperature_C" jsonschema:"minimum=0,maximum=99" jsonschema_description:"Temperature of the wire when the current starts, and away from the tissue, in degrees C."`
-	HeatCapacityJK   *float64 `yaml:"heat_capacity_J_K" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"Heat capacity of the metal that warms with the tissue, in J/K; 0: the metal is held at temperature_C."`
+	HeatCapacityJK   *float64 `yaml:"heat_capacity_J_K" jsonschema:"minimum=0,maximum=1000" zero:"metal held at its temperature" jsonschema_description:"Heat capacity of the metal that warms with the tissue, in J/K; 0: the metal is held at temperature_C."`
 	WireLossWK       *float64 `yaml:"wire_loss_W_K" jsonschema:"minimum=0,maximum=100" jsonschema_description:"Heat that the metal loses along its wire, in W per K above temperature_C."`
 }

@@ -63,7 +63,7 @@ func TestDesigns(t *testing.T) {
 			"current.on_s=4", "current.on_s=2", "current.on_s=1"}},
 		"named": {"cases: [{name: as-is}, {name: gentle, set: {current.power_W: 1, current.on_s: 3}}]\n", []string{
 			"", "current.power_W=1 current.on_s=3"}},
-		"nothing varies": {"", []string{""}},
+		"only a limit": {"limit: {key: current.power_W, from: 1, to: 2, above: 0}\n", []string{""}},
 		"a layer of the site": {"vary: [{key: wall.layers.mucosa.thickness_mm, values: [0.9]}]\n", []string{
 			"wall.layers.mucosa.thickness_mm=0.9"}},
 	} {
@@ -75,6 +75,20 @@ func TestDesigns(t *testing.T) {
 			if _, err := s.Scenario(i); err != nil {
 				t.Errorf("%s: case %d: %v", name, i, err)
 			}
+		}
+	}
+}
+
+// A value of 0 that is not the least of its key is told before a figure misleads.
+func TestPlanNotes(t *testing.T) {
+	for text, want := range map[string]string{
+		"vary: [{key: current.limits.current_A, values: [0, 2]}]\n":   "current.limits.current_A: 0 means no limit; tables and figures have it below the least value.",
+		"cases: [{name: a, set: {electrode.heat_capacity_J_K: 0}}]\n": "electrode.heat_capacity_J_K: 0 means metal held at its temperature; tables and figures have it below the least value.",
+		"vary: [{key: current.limits.current_A, values: [1, 2]}]\n":   "",
+		"vary: [{key: current.power_W, values: [0, 2]}]\n":            "",
+	} {
+		if got := strings.Join(mustPlan(t, text).Notes(), "\n"); got != want {
+			t.Errorf("%s got  %s\nwant %s", text, got, want)
 		}
 	}
 }

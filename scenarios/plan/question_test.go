@@ -52,7 +52,7 @@ func TestQuestion(t *testing.T) {
 	}
 	load := func(string) (*scenarios.Scenario, error) { return s, nil }
 	plan := "title: Plan\nscenario: s.yaml\nquestion: Which power?\ncontext_of_use: a bench\n"
-	p, err := Parse("p.yaml", []byte(plan), load)
+	p, err := Parse("p.yaml", []byte(plan+"vary: [{key: current.on_s, values: [1, 2]}]\n"), load)
 	if err != nil || p.Question != "Which power?" || p.ContextOfUse != "a bench" {
 		t.Errorf("plan: %q, %q, %v", p.Question, p.ContextOfUse, err)
 	}

@@ -14,9 +14,20 @@ import (
 // Load reads a plan and the scenario it names. A wrong plan returns Problems.
 func Load(path string) (*Sweep, error) { return loadPlan(path, scenarios.Load) }
 
-// LoadWith reads a plan and, in place of the scenario it names, that of another file.
-func LoadWith(path, scenario string) (*Sweep, error) {
-	return loadPlan(path, func(string) (*scenarios.Scenario, error) { return scenarios.Load(scenario) })
+// LoadWith reads a plan and, in place of the scenario it names, that of another file with some values set.
+func LoadWith(path, scenario string, sets []scenarios.Set) (*Sweep, error) {
+	return loadPlan(path, func(string) (*scenarios.Scenario, error) { return Setting(sets)(scenario) })
+}
+
+// Setting returns a function that reads a scenario and puts values in place of those of its file.
+func Setting(sets []scenarios.Set) func(path string) (*scenarios.Scenario, error) {
+	return func(path string) (*scenarios.Scenario, error) {
+		s, err := scenarios.Load(path)
+		if err != nil || len(sets) == 0 {
+			return s, err
+		}
+		return s.With(sets...)
+	}
 }
 
 func loadPlan(path string, load func(string) (*scenarios.Scenario, error)) (*Sweep, error) {
@@ -51,6 +62,9 @@ func Parse(name string, data []byte, load func(path string) (*scenarios.Scenario
 		panic("scenarios: " + err.Error()) // it has been read before
 	}
 	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Question: keys.Word(p.Question), ContextOfUse: keys.Word(p.ContextUse), Base: base, Draws: 1, Design: "none", text: data}, copied.File}
+	if p.Vary == nil && p.Cases == nil && p.Uncertain == nil && p.Limit == nil && p.Design == nil && p.Draws == nil {
+		b.At("", "nothing varies", "give vary, cases, uncertain or limit, or compute the scenario alone: muralheat run "+keys.Beside(name, *p.Scenario))
+	}
 	b.points()
 	b.uncertain()
 	b.limit()
@@ -145,6 +159,17 @@ func (b *planner) points() {
 	}
 }
 
+// flat writes a value that stands within mappings as a plan sets it: "current.power_W: 1".
+func flat(path string, n *yaml.Node) string {
+	for n.Kind == yaml.MappingNode && len(n.Content) > 1 {
+		path, n = path+"."+n.Content[0].Value, n.Content[1]
+	}
+	if n.Kind != yaml.ScalarNode {
+		return keys.Short(path) + ": ..."
+	}
+	return keys.Short(path) + ": " + keys.Short(n.Value)
+}
+
 // named reads the cases.
 func (b *planner) named() {
 	b.s.cases, b.s.Design = []namedSets{}, "cases"
@@ -158,10 +183,14 @@ func (b *planner) named() {
 		for j := 0; c.Set != nil && j+1 < len(c.Set.Content); j += 2 {
 			name, value := c.Set.Content[j], c.Set.Content[j+1]
 			here := keys.Join(path, "set."+keys.Short(name.Value))
-			b.Places[here] = keys.Place(name)
+			b.Places[here] = b.Place(name)
+			if value.Kind == yaml.MappingNode {
+				b.At(here, "keys within keys", "write the whole path: "+flat(name.Value, value))
+				continue
+			}
 			known := slices.IndexFunc(b.s.Inputs, func(in Input) bool { return in.Key == name.Value }) >= 0
 			if !known {
-				b.Places[keys.Join(here, "key")] = keys.Place(name)
+				b.Places[keys.Join(here, "key")] = b.Place(name)
 				if b.input(name.Value, here, nil, false) == nil {
 					continue
 				}

@@ -16,15 +16,19 @@ import (
 func (b *planner) input(key, path string, title *string, uncertain bool) *keys.Key {
 	_, k, ok := keys.Find(b.base, key)
 	if !ok || scenarios.Describes(key) {
-		right := "`muralheat check` lists the keys of a scenario"
-		if near := keys.Near(key, scenarios.Settable(b.base)); near != "" {
-			right = "did you mean " + near + "?"
+		wrong, right := scenarios.Unsettable(b.base, key)
+		if wrong == "no such key" {
+			wrong = "is not a key of " + b.s.Base.Name
 		}
-		b.At(keys.Join(path, "key"), keys.Quote(key)+" is not a key of "+b.s.Base.Name, right)
+		b.At(keys.Join(path, "key"), keys.Quote(key)+" "+wrong, right)
 		return nil
 	}
 	if slices.ContainsFunc(b.s.Inputs, func(in Input) bool { return in.Key == key }) {
 		b.At(keys.Join(path, "key"), keys.Quote(key)+" is already in the plan", "name each key once")
+		return nil
+	}
+	if i := slices.IndexFunc(b.s.Base.Sets(), func(s scenarios.Set) bool { return s.Key == key }); i >= 0 {
+		b.At(keys.Join(path, "key"), keys.Quote(key)+" is set by "+b.s.Base.Sets()[i].By+" too", "leave one of them out")
 		return nil
 	}
 	in := Input{Key: key, Title: key, Unit: keys.UnitOf(key), Number: k.Kind.Kind() == reflect.Float64, Uncertain: uncertain}
@@ -96,7 +100,9 @@ func (b *planner) ends(path string, k *keys.Key, from, to float64) {
 		n := scenarios.Number(end.x).Node
 		m := b.Places[keys.Join(path, end.name)]
 		n.Line, n.Column = m.Line, m.Column
-		b.fits(n, k, keys.Join(path, end.name))
+		if b.fits(n, k, keys.Join(path, end.name)) && end.x == 0 && k.Zero != "" {
+			b.At(keys.Join(path, end.name), "0 means "+k.Zero, "give a range above 0; in a list of values 0 may stand beside others")
+		}
 	}
 }
 
