@@ -105,14 +105,9 @@ func isFlag(values [3]float64) bool {
 // atRim tells the quantities that are read where metal ends on tissue: the density of heat
 // has no limit there, so that the hottest cell depends on how small it is.
 func atRim(c *thermal.Case) func(name string) bool {
-	touched := scenes[c.Scene()].touched(c)
-	names := []string{"peak_C", "highest_rise_K", "rise_rim_K", "skin_peak_C", "stalk_peak_C", "max_C_" + touched, "omega_max_" + touched, "cem43_max_" + touched}
-	in := 0.0
-	for _, l := range c.Layers {
-		if in < c.Electrode.InsertionM {
-			names = append(names, "max_C_"+l.Name, "omega_max_"+l.Name, "cem43_max_"+l.Name)
-		}
-		in += l.ThicknessM
+	names := []string{"peak_C", "highest_rise_K", "rise_rim_K", "skin_peak_C", "stalk_peak_C"}
+	for _, touched := range scenes[c.Scene()].touched(c) {
+		names = append(names, "max_C_"+touched, "omega_max_"+touched, "cem43_max_"+touched)
 	}
 	return func(name string) bool { return slices.Contains(names, name) }
 }

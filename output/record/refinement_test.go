@@ -106,6 +106,27 @@ func TestRimOfANeedle(t *testing.T) {
 	}
 }
 
+// Metal in a liquid touches the mucosa under it too, and a needle goes as far into the wall as without it.
+func TestRimInALiquid(t *testing.T) {
+	for name, c := range map[string]struct {
+		insertionM float64
+		want       map[string]bool
+	}{
+		"disc":   {0, map[string]bool{"max_C_liquid": true, "max_C_mucosa": true, "omega_max_mucosa": true, "cem43_max_mucosa": true, "max_C_submucosa": false}},
+		"needle": {1.5e-3, map[string]bool{"max_C_liquid": true, "max_C_mucosa": true, "max_C_submucosa": true, "max_C_muscularis": false}},
+	} {
+		k := thermal.Case{Layers: []thermal.Layer{{Name: "liquid", ThicknessM: 2e-3, Above: true, Liquid: true},
+			{Name: "mucosa", ThicknessM: 1e-3}, {Name: "submucosa", ThicknessM: 1e-3}, {Name: "muscularis", ThicknessM: 1e-3}}}
+		k.Electrode = thermal.Electrode{Tip: thermal.Tip(name), InsertionM: c.insertionM}
+		at := atRim(&k)
+		for column, want := range c.want {
+			if at(column) != want {
+				t.Errorf("%s: %s: %t", name, column, at(column))
+			}
+		}
+	}
+}
+
 // What cannot be said of the quantity a case is judged by is not said.
 func TestStatements(t *testing.T) {
 	for name, c := range map[string]struct {

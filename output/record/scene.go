@@ -13,7 +13,7 @@ type scene struct {
 	columns func(*thermal.Case) []Column            // of summary.csv, before those that every case has
 	history []historyColumn                         // of history.csv, besides those that every case has
 	lines   func(*strings.Builder, *thermal.Result) // of the printed table, under the verdict
-	touched func(*thermal.Case) string              // name of the layer on which metal ends
+	touched func(*thermal.Case) []string            // names of the layers on or in which metal ends
 }
 
 var scenes = map[thermal.Scene]scene{}
@@ -21,5 +21,19 @@ var scenes = map[thermal.Scene]scene{}
 // MainColumn is the quantity a case is judged by.
 func MainColumn(c *thermal.Case) string { return scenes[c.Scene()].judged }
 
-// innermost is the layer next to the lumen or the skin.
-func innermost(c *thermal.Case) string { return c.Layers[0].Name }
+// fromSurface lists the first layer of the wall or the skin, a liquid that lies on it, and the layers that a needle goes
+// through.
+func fromSurface(c *thermal.Case) []string {
+	var names []string
+	topM := 0.0 // below the surface
+	for _, l := range c.Layers {
+		if topM > 0 && topM >= c.Electrode.InsertionM {
+			break
+		}
+		names = append(names, l.Name)
+		if !l.Above {
+			topM += l.ThicknessM
+		}
+	}
+	return names
+}

@@ -10,7 +10,7 @@ import (
 
 func init() {
 	scenes[thermal.OnSkin] = scene{
-		judged: RiseColumn, columns: func(*thermal.Case) []Column { return padColumns() }, lines: padLines, touched: innermost,
+		judged: RiseColumn, columns: func(*thermal.Case) []Column { return padColumns() }, lines: padLines, touched: fromSurface,
 		history: []historyColumn{{RiseColumn, func(s thermal.Sample) float64 { return s.MeanRiseK }}},
 	}
 }

@@ -16,7 +16,7 @@ func init() {
 			injuryLines(b, r)
 			loopLines(b, r)
 		},
-		touched: func(*thermal.Case) string { return "stalk" },
+		touched: func(*thermal.Case) []string { return []string{"stalk"} },
 	}
 }
 

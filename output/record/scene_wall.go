@@ -9,7 +9,7 @@ import (
 )
 
 func init() {
-	scenes[thermal.OnWall] = scene{judged: DepthColumn, columns: injuryColumns, lines: injuryLines, touched: innermost}
+	scenes[thermal.OnWall] = scene{judged: DepthColumn, columns: injuryColumns, lines: injuryLines, touched: fromSurface}
 }
 
 // injuryColumns tell how deep the wall is injured.
