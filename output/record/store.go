@@ -79,7 +79,7 @@ func (e Undrawn) Error() string {
 // Unwrap returns the cause.
 func (e Undrawn) Unwrap() error { return e.Err }
 
-// Save writes every table and record of a run, then the pictures that draw makes of it, and gives
+// Save writes every table and record of a run, then the pictures that draw, if there is one, makes of it, and gives
 // the folder its name, which it returns with the names of the files. withFields adds the fields
 // for viewers. Nothing is lost for a picture: if some cannot be drawn or written, the folder has
 // the others, and the error is Undrawn. If ctx ends before the folder has its name nothing is kept
@@ -109,7 +109,11 @@ func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFiel
 			return "", nil, fmt.Errorf("output: %w", err)
 		}
 	}
-	pictures, undrawn := draw()
+	var pictures []File
+	var undrawn error
+	if draw != nil {
+		pictures, undrawn = draw()
+	}
 	for _, o := range pictures {
 		if err := write(in(o), o.Data); err != nil {
 			os.Remove(in(o)) // half of one takes room from the manifest
