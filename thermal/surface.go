@@ -48,18 +48,18 @@ func cross(a, b, face, la, lb float64) float64 {
 	return a + (b-a)*la/(la-lb)
 }
 
-// depth returns the deepest injured point in metres, 0 if none: it is below a cell of the deepest plane that has
-// an injured one.
+// depth returns the deepest injured point in metres, 0 if none of the wall is: it is below a cell of the deepest plane
+// that has an injured one.
 func (s surface) depth() float64 {
 	for k := s.m.NZ - 1; k >= 0; k-- {
-		deepest := 0.0
+		found, deepest := false, 0.0 // where that is still above the wall, in a stalk
 		for p := s.m.Index(0, 0, k); p < s.m.Index(0, 0, k+1); p++ {
 			if s.injured(p) {
 				i, j, _ := s.m.Cell(p)
-				deepest = math.Max(deepest, s.lower(i, j, k))
+				found, deepest = true, math.Max(deepest, s.lower(i, j, k))
 			}
 		}
-		if deepest > 0 {
+		if found {
 			return deepest
 		}
 	}

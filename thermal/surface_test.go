@@ -69,6 +69,16 @@ func TestPlaneFrontIsExact(t *testing.T) {
 	}
 }
 
+// An injury that ends above the wall, within a stalk, has no depth in it, however evenly ln Omega lies in the stalk.
+func TestInjuryOfAStalkOnly(t *testing.T) {
+	z := mesh.Grading{From: -1e-3, To: 1e-3, FinestM: 0.13e-3, Slope: 0.3}.Axis(-2e-3, 0, 4e-3)
+	m := mesh.New(mesh.Axisymmetric, mesh.Grading{To: 1e-3, FinestM: 0.2e-3, Slope: 0.3}.Axis(0, 5e-3), mesh.Axis{}, z)
+	for _, d := range []float64{-1.3e-3, -0.5e-3, 0.4e-3} {
+		s := sheet(m, func(_, z float64) float64 { return math.Min(4e3*(d-z), 1-z) })
+		near(t, "depth", s.depth(), math.Max(d, 0))
+	}
+}
+
 // A sheet of injury within the wall is bounded on both sides.
 func TestBuriedInjury(t *testing.T) {
 	const top, bottom = 0.63e-3, 1.38e-3
