@@ -167,7 +167,7 @@ func TestSameBytes(t *testing.T) {
 }
 
 func TestOneCase(t *testing.T) {
-	s, root := sweepOf(t, "title: One\nscenario: quick.yaml\n"), t.TempDir()
+	s, root := sweepOf(t, "title: One\nscenario: quick.yaml\ncases: [{name: only, set: {current.power_W: 1}}]\n"), t.TempDir()
 	dir := filepath.Join(root, "out")
 	if c := mustRun(t, s, dir, options(4)); c != (Count{Of: 1, Done: 1}) {
 		t.Errorf("%+v", c)
