@@ -217,6 +217,9 @@ func (s *Solver) Perfuse(p int, share float64) {
 	s.b[p] = material.PerfusionWM3K * vol * share
 }
 
+// PerJ returns one over the heat capacity of each cell, K/J; 0 where there is no tissue any more.
+func (s *Solver) PerJ() []float64 { return s.invC }
+
 // at returns the material and the volume of cell p.
 func (s *Solver) at(p int) (*Material, float64) {
 	i, j, k := s.m.Cell(p)
