@@ -37,6 +37,7 @@ type conduction struct {
 type watchedCell struct {
 	p      int
 	sigma0 float64 // conductivity at 37 C, S/m
+	sigma  float64 // conductivity when the field was last solved, S/m
 	rate   float64 // share of its water that its heat boils off per second, at 1 V
 }
 
@@ -158,7 +159,7 @@ func (c *conduction) stale() bool {
 	change, sum := 0.0, 0.0
 	for _, w := range c.watched {
 		r := c.resistivity(w.p, w.sigma0)
-		change += c.q[w.p] * math.Abs(r/c.rho[w.p]-1)
+		change += c.q[w.p] * math.Abs(r*w.sigma-1)
 		sum += c.q[w.p]
 	}
 	return change > c.Numerics.Resolve*sum
@@ -233,7 +234,7 @@ func (c *conduction) choose() {
 					if rate > most {
 						most = rate
 					}
-					c.watched = append(c.watched, watchedCell{first + i, sigma0, rate})
+					c.watched = append(c.watched, watchedCell{first + i, sigma0, 1 / c.rho[first+i], rate})
 				}
 			}
 		}
