@@ -3,10 +3,12 @@ package thermal
 import (
 	"fmt"
 	"math"
+	"math/bits"
 
 	"muralheat/mesh"
 	"muralheat/thermal/drive"
 	"muralheat/thermal/field"
+	"muralheat/thermal/heat/kernel"
 )
 
 // conduction is the electric field in the tissue, at 1 V on the electrode.
@@ -35,6 +37,7 @@ type conduction struct {
 type watchedCell struct {
 	p      int
 	sigma0 float64 // conductivity at 37 C, S/m
+	sigma  float64 // conductivity when the field was last solved, S/m
 	rate   float64 // share of its water that its heat boils off per second, at 1 V
 }
 
@@ -125,17 +128,17 @@ func (c *conduction) resistivity(p int, sigma0 float64) float64 {
 	return r
 }
 
-// resist sets the resistivity of all cells. That of most follows from their temperature alone.
+// resist sets the resistivity of all cells. That of most follows from their temperature alone (kernel.Resist).
 func (c *conduction) resist() {
-	slope := c.Physics.SigmaPerK
+	tissue := kernel.Tissue{T: c.heat.T, Water: c.heat.Water, Spark: c.spark, Omega: c.omega.Sum, PerJ: c.heat.PerJ(),
+		BoilC: c.Physics.BoilC, MostOmega: leastOmega, MostOhmM: mostOhmM}
 	for k := range c.m.NZ {
-		sigma0, first, end := c.Layers[c.layerOf[k]].Material.SigmaSM, c.m.Index(0, 0, k), c.m.Index(0, 0, k+1)
-		rho, t, water, spark, omega := c.rho[first:end], c.heat.T[first:end], c.heat.Water[first:end], c.spark[first:end], c.omega.Sum[first:end]
-		for i := range rho {
-			if r := 1 / (sigma0 * (1 + slope*(t[i]-37))); water[i] == 1 && spark[i] == 0 && omega[i] < leastOmega && t[i] < c.Physics.BoilC && r < mostOhmM && !c.heat.Gone(first+i) {
-				rho[i] = r
-			} else {
-				rho[i] = c.resistivity(first+i, sigma0)
+		sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
+		for p, end := c.m.Index(0, 0, k), c.m.Index(0, 0, k+1); p < end; p += kernel.Group {
+			others := kernel.Resist(c.rho[p:min(p+kernel.Group, end)], &tissue, p, sigma0, c.Physics.SigmaPerK)
+			for ; others != 0; others &= others - 1 {
+				q := p + bits.TrailingZeros64(others)
+				c.rho[q] = c.resistivity(q, sigma0)
 			}
 		}
 	}
@@ -156,7 +159,7 @@ func (c *conduction) stale() bool {
 	change, sum := 0.0, 0.0
 	for _, w := range c.watched {
 		r := c.resistivity(w.p, w.sigma0)
-		change += c.q[w.p] * math.Abs(r/c.rho[w.p]-1)
+		change += c.q[w.p] * math.Abs(r*w.sigma-1)
 		sum += c.q[w.p]
 	}
 	return change > c.Numerics.Resolve*sum
@@ -231,7 +234,7 @@ func (c *conduction) choose() {
 					if rate > most {
 						most = rate
 					}
-					c.watched = append(c.watched, watchedCell{first + i, sigma0, rate})
+					c.watched = append(c.watched, watchedCell{first + i, sigma0, 1 / c.rho[first+i], rate})
 				}
 			}
 		}

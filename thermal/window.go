@@ -14,8 +14,15 @@ type window struct {
 	same  [2]int  // the first of its own cells that is one of the body, and the first after it that is not
 
 	wide   []float64 // width of the body's cells along the track, m
+	merged []piece   // its cells along the track that are put together, or might be
 	rho, q []float64
 	feeds  []mesh.Contact
+}
+
+// piece is a cell of the window along the track: those of the body in it, and its width, m.
+type piece struct {
+	j, first, end int
+	wide          float64
 }
 
 const (
@@ -48,6 +55,11 @@ func newWindow(body *mesh.Mesh, x, radius, finest float64) *window {
 	w.same = [2]int{w.in[body.X.Find(from)], w.in[body.X.Find(to)] + 1}
 	w.first, faces = append(w.first, body.NX), append(faces, body.X.Faces[body.NX])
 	w.m = mesh.New(body.Geometry, mesh.NewAxis(faces), body.Y, body.Z)
+	for j := range w.m.NX {
+		if j < w.same[0] || j >= w.same[1] {
+			w.merged = append(w.merged, piece{j, w.first[j], w.first[j+1], w.m.X.Width(j)})
+		}
+	}
 	w.rho, w.q = make([]float64, w.m.Len()), make([]float64, w.m.Len())
 	return w
 }
@@ -62,29 +74,19 @@ func (w *window) rows(visit func(body, own int)) {
 	}
 }
 
-// merged calls visit for each cell along the track that is put together: its place, and the first cell of the body in it
-// and past it.
-func (w *window) merged(visit func(j, i, end int)) {
-	for j := range w.m.NX {
-		if j < w.same[0] || j >= w.same[1] {
-			visit(j, w.first[j], w.first[j+1])
-		}
-	}
-}
-
 // look brings in the resistivity of the body and the contacts of the electrode. Cells put together conduct side by
 // side: so dried ones do not cut off those beside them.
 func (w *window) look(rho []float64, feeds []mesh.Contact) {
 	j0, j1 := w.same[0], w.same[1]
 	w.rows(func(body, own int) {
 		copy(w.rho[own+j0:own+j1], rho[body+w.first[j0]:])
-		w.merged(func(j, i, end int) {
+		for _, c := range w.merged {
 			sum := 0.0
-			for ; i < end; i++ {
+			for i := c.first; i < c.end; i++ {
 				sum += w.wide[i] / rho[body+i]
 			}
-			w.rho[own+j] = w.m.X.Width(j) / sum
-		})
+			w.rho[own+c.j] = c.wide / sum
+		}
 	})
 	w.feeds = w.feeds[:0]
 	for _, c := range feeds {
@@ -98,12 +100,12 @@ func (w *window) share(q, rho []float64) {
 	j0, j1 := w.same[0], w.same[1]
 	w.rows(func(body, own int) {
 		copy(q[body+w.first[j0]:], w.q[own+j0:own+j1])
-		w.merged(func(j, i, end int) {
-			each := w.q[own+j] * w.rho[own+j] / w.m.X.Width(j)
-			for ; i < end; i++ {
+		for _, c := range w.merged {
+			each := w.q[own+c.j] * w.rho[own+c.j] / c.wide
+			for i := c.first; i < c.end; i++ {
 				q[body+i] = each * w.wide[i] / rho[body+i]
 			}
-		})
+		}
 	})
 }
 

@@ -48,16 +48,46 @@ func (m Mode) Across(gapV, conductanceS float64) Supply {
 	if hi <= lo {
 		return Supply{VoltageV: hi, Held: held}
 	}
-	for range 60 {
-		mid := (lo + hi) / 2
-		_, taken := at(mid)
-		if v, _ := m.VoltageV(math.Max(taken, 1e-9*conductanceS)); v > mid {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	s, taken := at(hi)
+	v := falling(lo, hi, func(v float64) float64 {
+		_, taken := at(v)
+		gives, _ := m.VoltageV(math.Max(taken, 1e-9*conductanceS))
+		return gives - v
+	})
+	s, taken := at(v)
 	_, s.Held = m.VoltageV(taken)
 	return s
+}
+
+// falling returns where f, which falls from lo to hi, passes zero: by secants through the ends of what brackets it, an end
+// that stays twice counted half (Dowell and Jarratt 1971, BIT 11:168).
+func falling(lo, hi float64, f func(float64) float64) float64 {
+	fLo, fHi := f(lo), f(hi)
+	if fHi >= 0 {
+		return hi
+	}
+	if fLo <= 0 {
+		return lo
+	}
+	for side := 0; ; {
+		x := (lo*fHi - hi*fLo) / (fHi - fLo)
+		if !(x > lo && x < hi) { // nothing in between but rounding
+			return hi
+		}
+		switch y := f(x); {
+		case math.Abs(y) <= 1e-13*x:
+			return x
+		case y > 0:
+			lo, fLo = x, y
+			if side > 0 {
+				fHi /= 2
+			}
+			side = 1
+		default:
+			hi, fHi = x, y
+			if side < 0 {
+				fLo /= 2
+			}
+			side = -1
+		}
+	}
 }

@@ -56,3 +56,23 @@ func TestAcross(t *testing.T) {
 		t.Errorf("no gap: %+v", s)
 	}
 }
+
+// A falling function is solved to rounding, smooth, steep at one end, or with a jump, and within what was bracketed.
+func TestFalling(t *testing.T) {
+	for name, c := range map[string]struct {
+		lo, hi, want float64
+		f            func(x float64) float64
+	}{
+		"line":      {0, 10, 3, func(x float64) float64 { return 3 - x }},
+		"far end":   {1, 1e7, 200, func(x float64) float64 { return math.Sqrt(8e6/x) - x }},
+		"jump":      {0, 1, 0.3, func(x float64) float64 { return math.Copysign(1, 0.3-x) }},
+		"all above": {1, 2, 2, func(x float64) float64 { return 5 - x }},
+		"all below": {1, 2, 1, func(x float64) float64 { return 0.5 - x }},
+	} {
+		n := 0
+		got := falling(c.lo, c.hi, func(x float64) float64 { n++; return c.f(x) })
+		if math.Abs(got-c.want) > 1e-12*c.want || n > 200 {
+			t.Errorf("%s: %.15g after %d steps, want %g", name, got, n, c.want)
+		}
+	}
+}

@@ -71,6 +71,7 @@ type Solver struct {
 	goneWaterJ             float64 // latent heat of the water they had lost
 	everBoiledJ            float64 // latent heat of all that boiled off, condensed again or not
 	bottom                 []mesh.EdgeFace
+	beneath                beneath   // as they were set last; unset once a cell there conducts otherwise
 	covered                []float64 // area of each surface face under the electrode, m2
 
 	wet     []bool    // water changed since the faces were last updated
@@ -143,7 +144,15 @@ func (s *Solver) Stiffest() (cell int, stepS float64) {
 func (s *Solver) findWorst() {
 	s.worst = 0
 	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {
-		s.worst = math.Max(s.worst, s.rate(p))
+		s.worst = max(s.worst, s.rate(p))
+	}
+}
+
+// couple brings the faces of cell p up to date with its conductivity.
+func (s *Solver) couple(p int) {
+	s.m.CoupleCell(p, s.rho, s.k)
+	if p >= len(s.T)-2*s.m.Plane() {
+		s.beneath = beneath{}
 	}
 }
 
@@ -191,14 +200,22 @@ func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, el
 		for i := range s.m.NX {
 			p := s.m.Index(i, j, 0)
 			s.next[p-pl] = s.T[p-pl]
-			s.worst = math.Max(s.worst, s.rate(p))
+			s.worst = max(s.worst, s.rate(p))
 		}
 	}
 }
 
+// beneath is what the body loses heat to at the largest depth: heat transfer in W/(m2 K), and C.
+type beneath struct{ h, ambientC float64 }
+
 // SetBottom sets the loss at the largest depth: heat transfer h (W/m2K) to
 // ambientC; +Inf holds the face at ambientC.
 func (s *Solver) SetBottom(h, ambientC float64) {
+	is := beneath{h, ambientC}
+	if s.bottom != nil && s.beneath == is {
+		return
+	}
+	s.beneath = is
 	pl := s.m.Plane()
 	s.outer = s.outer[:0]
 	if s.bottom == nil {
@@ -209,7 +226,7 @@ func (s *Solver) SetBottom(h, ambientC float64) {
 		s.k.Z[f.P] = g
 		s.T[f.P+pl], s.next[f.P+pl] = ambientC, ambientC
 		s.outer = append(s.outer, wall{f.P, g, ambientC})
-		s.worst = math.Max(s.worst, s.rate(f.P))
+		s.worst = max(s.worst, s.rate(f.P))
 	}
 }
 
@@ -221,6 +238,9 @@ func (s *Solver) Perfuse(p int, share float64) {
 	material, vol := s.at(p)
 	s.b[p] = material.PerfusionWM3K * vol * share
 }
+
+// PerJ returns one over the heat capacity of each cell, K/J; 0 where there is no tissue any more.
+func (s *Solver) PerJ() []float64 { return s.invC }
 
 // at returns the material and the volume of cell p.
 func (s *Solver) at(p int) (*Material, float64) {

@@ -365,3 +365,28 @@ func TestWaterFlowsFromAllSides(t *testing.T) {
 		}
 	}
 }
+
+// The loss at the bottom follows the conductivity of the cells there, and what it is set to.
+func TestBottomFollowsItsCells(t *testing.T) {
+	x, z := mesh.Grading{From: 0, To: 1e-3, FinestM: 0.5e-3, Slope: 1}, mesh.Grading{From: 0, To: 1e-3, FinestM: 0.5e-3, Slope: 1}
+	m := mesh.New(mesh.Axisymmetric, x.Axis(0, 1e-3), mesh.Axis{}, z.Axis(0, 1e-3))
+	s := New(m, make([]int, m.NZ), []Material{{KWetWMK: 0.5, KDryWMK: 0.2, CWetJM3K: 4e6, CDryJM3K: 1e6, LatentJM3: 1e9}}, Phases{BoilC: 100, CarbonC: 350, CeilingC: 500}, 37)
+	p := m.Index(0, 0, m.NZ-1)
+	bottom := func(h, ambientC float64) float64 {
+		s.SetBottom(h, ambientC)
+		return s.k.Z[p]
+	}
+	wet := bottom(math.Inf(1), 37)
+	s.Water[p] = 0
+	s.stain(p)
+	s.refresh()
+	if dry := bottom(math.Inf(1), 37); math.Abs(dry/wet-0.4) > 1e-12 {
+		t.Errorf("a cell at the bottom that dried passes %g of what it did, want 0.4", dry/wet)
+	}
+	if bottom(10, 37) >= wet/2 || s.T[p+m.Plane()] != 37 {
+		t.Error("the loss is not what it was set to")
+	}
+	if bottom(10, 20); s.T[p+m.Plane()] != 20 {
+		t.Errorf("ambient temperature %g C, want 20", s.T[p+m.Plane()])
+	}
+}

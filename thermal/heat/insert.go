@@ -26,7 +26,7 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 		s.invC[p], s.b[p] = 0, 0
 		s.T[p] = math.Min(s.T[p], s.phases.BoilC) // what is gone boils no more
 		s.rho[p] = void
-		s.m.CoupleCell(p, s.rho, s.k)
+		s.couple(p)
 	}
 	if taken {
 		s.exposed = slices.DeleteFunc(s.exposed, func(w wall) bool { return s.gone[w.p] })

@@ -173,7 +173,7 @@ func (s *Solver) refresh() {
 		s.seen[p] = s.Water[p]
 		material, _ := s.at(p)
 		s.rho[p] = 1 / (material.KDryWMK + s.Water[p]*(material.KWetWMK-material.KDryWMK))
-		s.m.CoupleCell(p, s.rho, s.k)
+		s.couple(p)
 	}
 	for _, p := range s.dirty {
 		if r := s.rate(p); r > s.worst {

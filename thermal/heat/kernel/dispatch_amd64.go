@@ -42,3 +42,14 @@ func (vectors) outside(t, low, high, peak []float64) (cells uint64) {
 	}
 	return cells
 }
+
+func (vectors) resist(rho []float64, c *Tissue, first int, sigma0, slope float64) (cells uint64) {
+	n := len(rho) &^ (lanes - 1)
+	if p := first; n > 0 {
+		cells = resistAVX2(n, &rho[0], &c.T[p], &c.Water[p], &c.Spark[p], &c.Omega[p], &c.PerJ[p], sigma0, slope, c.BoilC, c.MostOmega, c.MostOhmM)
+	}
+	if n < len(rho) {
+		cells |= plain{}.resist(rho[n:], c, first+n, sigma0, slope) << n
+	}
+	return cells
+}

@@ -9,10 +9,11 @@ package kernel
 // lanes is how many cells lie side by side.
 const lanes = 4
 
-// loops are the kernels. Both take what does not fill a vector at the end in Go.
+// loops are the kernels. They take what does not fill a vector at the end in Go.
 type loops interface {
 	step(b *Body, next []float64, first, end int, h, hot float64) bool
 	outside(t, low, high, peak []float64) uint64
+	resist(rho []float64, c *Tissue, first int, sigma0, slope float64) uint64
 }
 
 // use is what the processor has.
@@ -61,6 +62,34 @@ func Outside(t, low, high, peak []float64) uint64 {
 		panic("kernel: fields of unlike length")
 	}
 	return use.outside(t, low, high, peak)
+}
+
+// Tissue is what resistivity depends on, fields over the cells of a mesh, and up to where it depends on temperature alone.
+type Tissue struct {
+	T                []float64 // C
+	Water            []float64 // share of water left
+	Spark            []float64 // extra conductivity, S/m
+	Omega            []float64 // damage
+	PerJ             []float64 // one over heat capacity; 0 where there is no tissue
+	BoilC, MostOmega float64
+	MostOhmM         float64
+}
+
+// Resist sets rho, ohm m, of len(rho) cells from first on, Group at most, to that of tissue that has all its water,
+//
+//	rho = 1/(sigma0 (1 + slope (T - 37)))
+//
+// and returns the cells where this does not hold, cell i as bit i: those at BoilC or hotter, with less water, a spark, damage
+// of MostOmega or more, or gone, and those beyond MostOhmM.
+func Resist(rho []float64, c *Tissue, first int, sigma0, slope float64) uint64 {
+	n := len(rho)
+	if n > Group {
+		panic("kernel: more cells than a group")
+	}
+	for _, f := range [...][]float64{c.T, c.Water, c.Spark, c.Omega, c.PerJ} {
+		_ = f[first : first+n] // assembly does not look
+	}
+	return use.resist(rho, c, first, sigma0, slope)
 }
 
 // sum adds up numbers lane by lane.

@@ -128,6 +128,51 @@ func TestOutside(t *testing.T) {
 	})
 }
 
+// Resist is what its documentation says, and tells of every cell that is not so, whatever makes it.
+func TestResist(t *testing.T) {
+	both(t, func(t *testing.T) {
+		rng := rand.New(rand.NewPCG(6, 0))
+		for n := range Group + 1 {
+			const first = 5
+			f := func(v float64) []float64 { return slices.Repeat([]float64{v}, first+n) }
+			c := &Tissue{T: f(37), Water: f(1), Spark: f(0), Omega: f(0), PerJ: f(1), BoilC: 100, MostOmega: 1e-4, MostOhmM: 3}
+			for p := range c.T {
+				c.T[p] = 20 + 79*rng.Float64()
+				switch rng.IntN(12) {
+				case 0:
+					c.T[p] = 100
+				case 1:
+					c.Water[p] = 0.999
+				case 2:
+					c.Spark[p] = 1e-9
+				case 3:
+					c.Omega[p] = 1e-4
+				case 4:
+					c.PerJ[p] = 0
+				case 5:
+					c.T[p] = math.NaN()
+				}
+			}
+			rho := make([]float64, n)
+			got := Resist(rho, c, first, 0.4, 0.02)
+			for i, r := range rho {
+				p := first + i
+				want := 1 / (0.4 * (1 + 0.02*(c.T[p]-37)))
+				if math.Abs(r/want-1) > 1e-15 {
+					t.Fatalf("%g ohm m at %g C, want %g", r, c.T[p], want)
+				}
+				other := c.T[p] == 100 || c.Water[p] < 1 || c.Spark[p] > 0 || c.Omega[p] > 0 || c.PerJ[p] == 0 || !(want <= 3)
+				if other != (got>>i&1 == 1) {
+					t.Fatalf("cell %d of %d: other %v", i, n, !other)
+				}
+			}
+			if bits.Len64(got) > n {
+				t.Fatalf("%d cells, but %b", n, got)
+			}
+		}
+	})
+}
+
 // Vectors give the bits of the loops in Go.
 func TestVectorsEqualPlain(t *testing.T) {
 	if !hasVectors {
@@ -144,6 +189,19 @@ func TestVectorsEqualPlain(t *testing.T) {
 			p1, s1, p2, s2 := a.perfusion, a.source, b.perfusion, b.source
 			if p1 != p2 || s1 != s2 || any1 != any2 {
 				t.Errorf("sums %v, %v, %v in Go, %v, %v, %v in assembly", p1, s1, any1, p2, s2, any2)
+			}
+			tissue := &Tissue{T: one, Water: b.T, Spark: b.X, Omega: b.Y, PerJ: b.PerJ, BoilC: 90, MostOmega: 5e-5, MostOhmM: 3}
+			for p := 0; p < len(one); p += Group {
+				m := min(Group, len(one)-p)
+				r1, r2 := make([]float64, m), make([]float64, m)
+				if c1, c2 := (plain{}).resist(r1, tissue, p, 0.3, 0.02), fastest().resist(r2, tissue, p, 0.3, 0.02); c1 != c2 {
+					t.Errorf("cells %b in Go, %b in assembly", c1, c2)
+				}
+				for i := range r1 {
+					if math.Float64bits(r1[i]) != math.Float64bits(r2[i]) {
+						t.Fatalf("resistivity %x in Go, %x in assembly", math.Float64bits(r1[i]), math.Float64bits(r2[i]))
+					}
+				}
 			}
 			for i := range one {
 				if math.Float64bits(one[i]) != math.Float64bits(two[i]) {

@@ -45,3 +45,15 @@ func (plain) outside(t, low, high, peak []float64) (cells uint64) {
 	}
 	return cells
 }
+
+func (plain) resist(rho []float64, c *Tissue, first int, sigma0, slope float64) (cells uint64) {
+	n := len(rho)
+	t, water, spark, omega, per := c.T[first:][:n], c.Water[first:][:n], c.Spark[first:][:n], c.Omega[first:][:n], c.PerJ[first:][:n]
+	for i := range rho {
+		rho[i] = 1 / (sigma0 * (1 + float64(slope*(t[i]-37))))
+		if !(t[i] < c.BoilC && water[i] >= 1 && spark[i] <= 0 && omega[i] < c.MostOmega && per[i] > 0 && rho[i] <= c.MostOhmM) {
+			cells |= 1 << i
+		}
+	}
+	return cells
+}

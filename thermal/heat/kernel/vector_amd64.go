@@ -12,3 +12,6 @@ func stepAVX2(n int, next *float64, t *float64, source *float64, blood *float64,
 
 //go:noescape
 func outsideAVX2(n int, t *float64, low *float64, high *float64, peak *float64) uint64
+
+//go:noescape
+func resistAVX2(n int, rho *float64, t *float64, water *float64, spark *float64, omega *float64, per *float64, sigma0 float64, slope float64, boilC float64, mostOmega float64, mostOhmM float64) uint64

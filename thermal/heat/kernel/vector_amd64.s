@@ -4,6 +4,10 @@
 
 #include "textflag.h"
 
+DATA constants<>+0(SB)/8, $0x3ff0000000000000
+DATA constants<>+8(SB)/8, $0x4042800000000000
+GLOBL constants<>(SB), RODATA|NOPTR, $16
+
 // func stepFlatAVX2(n int, next *float64, t *float64, source *float64, blood *float64, per *float64, x *float64, z *float64, up *float64, down *float64, zUp *float64, h float64, bloodC float64, hot float64, perfusionSum *[4]float64, sourceSum *[4]float64) uint64
 // Requires: AVX
 TEXT ·stepFlatAVX2(SB), NOSPLIT, $0-136
@@ -170,4 +174,59 @@ next:
 	JLT       next
 	VZEROUPPER
 	MOVQ      R8, ret+40(FP)
+	RET
+
+// func resistAVX2(n int, rho *float64, t *float64, water *float64, spark *float64, omega *float64, per *float64, sigma0 float64, slope float64, boilC float64, mostOmega float64, mostOhmM float64) uint64
+// Requires: AVX, BMI2
+TEXT ·resistAVX2(SB), NOSPLIT, $0-104
+	MOVQ         rho+8(FP), AX
+	MOVQ         t+16(FP), CX
+	MOVQ         water+24(FP), DX
+	MOVQ         spark+32(FP), BX
+	MOVQ         omega+40(FP), SI
+	MOVQ         per+48(FP), DI
+	MOVQ         n+0(FP), R9
+	XORQ         R8, R8
+	XORQ         R10, R10
+	VBROADCASTSD sigma0+56(FP), Y0
+	VBROADCASTSD slope+64(FP), Y1
+	VBROADCASTSD boilC+72(FP), Y2
+	VBROADCASTSD mostOmega+80(FP), Y3
+	VBROADCASTSD mostOhmM+88(FP), Y4
+	VBROADCASTSD constants<>+0(SB), Y5
+	VBROADCASTSD constants<>+8(SB), Y6
+	VXORPD       Y7, Y7, Y7
+
+next:
+	VMOVUPD   (CX)(R8*8), Y8
+	VSUBPD    Y6, Y8, Y9
+	VMULPD    Y9, Y1, Y9
+	VADDPD    Y9, Y5, Y9
+	VMULPD    Y9, Y0, Y9
+	VDIVPD    Y9, Y5, Y9
+	VMOVUPD   Y9, (AX)(R8*8)
+	VCMPPD    $0x05, Y2, Y8, Y8
+	VMOVUPD   Y9, Y9
+	VCMPPD    $0x06, Y4, Y9, Y9
+	VORPD     Y9, Y8, Y8
+	VMOVUPD   (DX)(R8*8), Y9
+	VCMPPD    $0x09, Y5, Y9, Y9
+	VORPD     Y9, Y8, Y8
+	VMOVUPD   (BX)(R8*8), Y9
+	VCMPPD    $0x06, Y7, Y9, Y9
+	VORPD     Y9, Y8, Y8
+	VMOVUPD   (SI)(R8*8), Y9
+	VCMPPD    $0x05, Y3, Y9, Y9
+	VORPD     Y9, Y8, Y8
+	VMOVUPD   (DI)(R8*8), Y9
+	VCMPPD    $0x0a, Y7, Y9, Y9
+	VORPD     Y9, Y8, Y8
+	VMOVMSKPD Y8, R11
+	SHLXQ     R8, R11, R11
+	ORQ       R11, R10
+	ADDQ      $0x04, R8
+	CMPQ      R8, R9
+	JLT       next
+	VZEROUPPER
+	MOVQ      R10, ret+96(FP)
 	RET

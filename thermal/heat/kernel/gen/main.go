@@ -3,6 +3,7 @@
 package main
 
 import (
+	"math"
 	"strings"
 
 	. "github.com/mmcloughlin/avo/build"
@@ -14,9 +15,11 @@ const vector = 4 * 8 // bytes
 
 func main() {
 	ConstraintExpr("amd64")
+	numbers()
 	step("stepFlatAVX2", false)
 	step("stepAVX2", true)
 	outside()
+	resist()
 	Generate()
 }
 
@@ -103,6 +106,66 @@ func step(name string, rows bool) {
 	VMOVMSKPD(any, mask)
 	VZEROUPPER() // scalar code is slow without
 	Store(mask.As64(), ReturnIndex(0))
+	RET()
+}
+
+var constants Mem
+
+// Places of the constants.
+const (
+	one      = 0
+	bodyHeat = 8 // the temperature that conductivities are given for, C
+)
+
+func numbers() {
+	constants = GLOBL("constants", RODATA|NOPTR)
+	DATA(one, U64(math.Float64bits(1))) // F64 writes a whole number as an integer
+	DATA(bodyHeat, U64(math.Float64bits(37)))
+}
+
+func number(at int) reg.VecVirtual {
+	m, v := constants, YMM()
+	m.Disp += at
+	VBROADCASTSD(m, v)
+	return v
+}
+
+func resist() {
+	base := start("resistAVX2", "n int, ", []string{"rho", "t", "water", "spark", "omega", "per"}, ", sigma0, slope, boilC, mostOmega, mostOhmM float64", "uint64")
+	i, n, cells, mask := GP64(), GP64(), GP64(), GP32()
+	Load(Param("n"), n)
+	XORQ(i, i)
+	XORQ(cells, cells)
+	sigma0, slope, boilC, most, mostOhm := constant("sigma0"), constant("slope"), constant("boilC"), constant("mostOmega"), constant("mostOhmM")
+	unit, body, none := number(one), number(bodyHeat), zero()
+
+	Label("next")
+	at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+	t := load(at("t"))
+	r := YMM()
+	VDIVPD(mul(sigma0, add(unit, mul(slope, sub(t, body)))), unit, r)
+	VMOVUPD(r, at("rho"))
+	other := YMM()
+	VCMPPD(Imm(5), boilC, t, other) // not t < boilC
+	also := func(predicate uint64, limit reg.VecVirtual, v Op) {
+		c, m := YMM(), YMM()
+		VMOVUPD(v, m)
+		VCMPPD(Imm(predicate), limit, m, c)
+		VORPD(c, other, other)
+	}
+	also(6, mostOhm, r)        // not <=
+	also(9, unit, at("water")) // not >=
+	also(6, none, at("spark")) // not <=
+	also(5, most, at("omega")) // not <
+	also(10, none, at("per"))  // not >
+	VMOVMSKPD(other, mask)
+	SHLXQ(i, mask.As64(), mask.As64())
+	ORQ(mask.As64(), cells)
+	ADDQ(Imm(4), i)
+	CMPQ(i, n)
+	JLT(LabelRef("next"))
+	VZEROUPPER()
+	Store(cells, ReturnIndex(0))
 	RET()
 }
 
