@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"muralheat/output/chart"
 	"muralheat/output/compare"
 	"muralheat/output/document"
 	"muralheat/output/figures"
@@ -114,11 +113,12 @@ type builder struct {
 func (b *builder) add(told, kept *thermal.Result, c Case, why string) {
 	s := told.Summary
 	c.Name, c.Set, c.Why = clean(c.Name), clean(c.Set), clean(why)
-	c.Verdict, c.Word = clean(phrase.Verdict(told)), phrase.MarginWord(s)
+	c.Verdict = clean(phrase.Verdict(told))
 	c.Delivered = fmt.Sprintf("%s delivered, %s J.", phrase.Delivered(told), phrase.Short(told.Balance.ElectricJ))
-	c.Value, c.Margin, c.EnergyJ = inMM(phrase.Finite(s.InjuryDepthM)), number(inMM(s.MarginToMuscleM)), number(told.Balance.ElectricJ)
-	if told.Case.Scene() == thermal.OnSkin {
-		c.Value, c.Margin, c.Word = phrase.Finite(s.Pad.MeanRiseK), nil, ""
+	q := judgedBy(told.Case)
+	c.Value, c.EnergyJ = q.of(&s), number(told.Balance.ElectricJ)
+	if q.isDepth() {
+		c.Margin, c.Word = number(inMM(s.MarginToMuscleM)), phrase.MarginWord(s)
 	}
 	if told.Case.Numerics.Quality == "draft" {
 		c.Marks = "Draft mesh."
@@ -151,46 +151,30 @@ func (b *builder) done() (*Page, error) {
 		return nil, errors.New("output: no case that can be shown. " + strings.Join(p.Notes, " "))
 	}
 	p.View, p.Heat = seen(b.cuts, b.kept)
-	p.Quantity = Quantity{Name: "injury depth", Unit: "mm", Digits: 2}
-	pad := b.told[0].Case.Scene() == thermal.OnSkin
-	if pad {
-		p.Quantity = Quantity{Name: "mean rise over 1 cm²", Unit: "K", Digits: 2, Rises: true, Most: 1.2 * phrase.RiseLimitK}
-	}
+	q := judgedBy(b.told[0].Case).Quantity
 	for n, r := range b.told {
-		if pad != (r.Case.Scene() == thermal.OnSkin) {
-			return nil, errors.New("output: pads are judged by the rise, other tips by the depth of injury; make a page of each")
+		if judgedBy(r.Case).Name != q.Name {
+			return nil, errors.New("output: not all are judged by the " + q.Name + "; make a page of those that are")
 		}
-		p.Quantity.Most = math.Max(p.Quantity.Most, 1.15*p.Cases[n].Value)
-		if !pad {
-			p.Quantity.Most = math.Max(p.Quantity.Most, 1.12e3*r.Case.WallM())
+		q.Most = math.Max(q.Most, 1.15*p.Cases[n].Value)
+		if q.isDepth() {
+			q.Most = math.Max(q.Most, 1.12e3*r.Case.WallM())
 		}
 	}
-	if !pad { // section and gauge have one scale
-		p.View.Depth = math.Max(p.View.Depth, p.Quantity.Most)
-		p.Quantity.Most = p.View.Depth
+	if q.isDepth() { // section and gauge have one scale
+		q.Most = math.Max(p.View.Depth, q.Most)
+		p.View.Depth = q.Most
 	}
-	p.Quantity.Most = rounded(p.Quantity.Most)
-	walls := map[string]int{}
-	for n, r := range b.told {
-		bands := bandsOf(r.Case, math.Inf(1))
-		if pad {
-			bands = []Band{{"up to 6 K", 0, phrase.RiseLimitK, hex(chart.BandShades[0]), false}, {"above the 6 K of the standard", phrase.RiseLimitK, p.Quantity.Most, hex(chart.MuscleShade), false}}
-		}
-		key := fmt.Sprint(bands)
-		if _, there := walls[key]; !there {
-			walls[key] = len(p.Walls)
-			p.Walls = append(p.Walls, bands)
-		}
-		p.Cases[n].Wall = walls[key]
-		if b.cuts[n] != nil {
-			p.Cases[n].Section = sectionOf(b.cuts[n], b.kept[n], p.View, p.Heat)
+	q.Most, p.View.Depth = rounded(q.Most), rounded(p.View.Depth)
+	p.Quantity = q
+	p.shareWalls(b.told)
+	for n, k := range b.cuts {
+		if k != nil {
+			p.Cases[n].Section = sectionOf(k, b.kept[n], p.View, p.Heat)
 		}
 	}
 	return p, nil
 }
-
-// inMM returns millimetres, rounded as tables are.
-func inMM(metres float64) float64 { return math.Round(metres*1e12) / 1e9 }
 
 // number is a number for JSON, nil where there is none.
 func number(v float64) *float64 {

@@ -256,7 +256,7 @@ func TestOtherTips(t *testing.T) {
 		t.Errorf("%+v, %+v", q, p.Cases[0])
 	}
 	b.add(loop, loop, Case{}, "")
-	if _, err := b.done(); err == nil || !strings.Contains(err.Error(), "make a page of each") {
+	if _, err := b.done(); err == nil || !strings.Contains(err.Error(), "make a page of those") {
 		t.Error(err)
 	}
 	b = &builder{page: &Page{Title: "Loop"}}

@@ -61,7 +61,7 @@ func sectionOf(k *figures.Cut, r *thermal.Result, v View, h Heat) *Section {
 	edges := r.Case.Edges()
 	for i, l := range r.Case.Layers {
 		if l.Above {
-			s.Above = append(s.Above, bandOf(r.Case, i, edges))
+			s.Above = append(s.Above, layer(l, edges[i], edges[i+1], i))
 		}
 	}
 	return s
@@ -104,42 +104,19 @@ func short(v float64) string {
 	return strconv.FormatFloat(math.Round(v*200)/200+0, 'f', -1, 64) // + 0: no minus nothing
 }
 
-// rounded is a length in mm to a micrometre.
-func rounded(v float64) float64 { return math.Round(v*1e3) / 1e3 }
-
-// bandsOf are the layers of the wall, and what lies beyond it down to most.
-func bandsOf(c *thermal.Case, most float64) (bands []Band) {
-	edges := c.Edges()
-	for i, l := range c.Layers {
-		if b := bandOf(c, i, edges); !l.Above && !l.Liquid && b.From < most {
-			bands = append(bands, b)
-		}
-	}
-	return bands
-}
-
-func bandOf(c *thermal.Case, i int, edges []float64) Band {
-	l := c.Layers[i]
-	return Band{clean(l.Name), rounded(1e3 * edges[i]), rounded(1e3 * edges[i+1]), hex(chart.LayerShade(i, l.Muscle, l.Beyond)), l.Beyond}
-}
-
 // mostSamples is how many moments of a time course are kept: more than there are pixels across a small screen.
 const mostSamples = 160
 
 // courseOf is the time course of a result.
 func courseOf(r *thermal.Result) *Course {
 	c := &Course{OffS: phrase.OffS(r)}
-	every := max(1, len(r.History)/mostSamples)
+	then, every := judgedBy(r.Case).then, max(1, len(r.History)/mostSamples)
 	for n, s := range r.History {
 		edge := n > 0 && s.TimeS == r.History[n-1].TimeS || n+1 < len(r.History) && s.TimeS == r.History[n+1].TimeS // a switch
 		if n%every != 0 && !edge && n != len(r.History)-1 {
 			continue
 		}
-		v := 1e3 * s.DepthM
-		if r.Case.Scene() == thermal.OnSkin {
-			v = s.MeanRiseK
-		}
-		c.TimeS, c.Value, c.PowerW = append(c.TimeS, rounded(s.TimeS)), append(c.Value, rounded(v)), append(c.PowerW, rounded(s.PowerW))
+		c.TimeS, c.Value, c.PowerW = append(c.TimeS, rounded(s.TimeS)), append(c.Value, rounded(phrase.Finite(then(s)))), append(c.PowerW, rounded(s.PowerW))
 	}
 	return c
 }

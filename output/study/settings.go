@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"muralheat/output/record"
 )
@@ -37,7 +38,7 @@ func (t *SweepTable) Choices() []Choice {
 	} else {
 		for _, f := range s.Factors {
 			if len(f.names) > 1 {
-				out = append(out, Choice{f.title, f.names, f.words, f.of})
+				out = append(out, Choice{f.title, f.names, f.words, t.orBase(f.of)})
 			}
 		}
 	}
@@ -72,4 +73,16 @@ func (t *SweepTable) toldApart(factors []*factor) func(row int) (string, bool) {
 		points[name] = t.Point[row]
 		return name, true
 	}
+}
+
+// orBase returns levels, where there is none that of the base: one at a time, rows that leave it by another input.
+func (t *SweepTable) orBase(of []int) []int {
+	levels := slices.Clone(of)
+	base := slices.Index(t.Point, 0)
+	for row, l := range levels {
+		if l < 0 && base >= 0 {
+			levels[row] = of[base]
+		}
+	}
+	return levels
 }

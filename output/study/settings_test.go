@@ -22,10 +22,10 @@ func TestChoicesTellRowsApart(t *testing.T) {
 		for row := range table.Case {
 			key := ""
 			for _, c := range choices {
-				if l := c.Of[row]; l >= 0 {
-					key += c.Levels[l]
+				if c.Of[row] < 0 {
+					t.Fatalf("%s: row %d has no %s", name, row, c.Title)
 				}
-				key += "|"
+				key += c.Levels[c.Of[row]] + "|"
 			}
 			if other, there := seen[key]; there {
 				t.Errorf("%s: rows %d and %d are both %q", name, other, row, key)
