@@ -126,11 +126,12 @@ func usageError(ctx *cli.Context, err error, _ bool) error {
 func takes(least, most int, what string) cli.BeforeFunc {
 	return func(ctx *cli.Context) error {
 		name, words := ctx.Command.Name, ctx.Args().Slice()
+		late := 1 + slices.IndexFunc(words[min(1, len(words)):], func(w string) bool { return strings.HasPrefix(w, "-") })
 		switch {
 		case len(words) < least:
 			return wrong("%s: %s is missing; muralheat %s --help shows how", name, what, name)
-		case len(words) > most && strings.HasPrefix(words[most], "-") && most > 0:
-			return wrong("%s: %s comes after %q; flags come before it", name, words[most], words[most-1])
+		case late > 0:
+			return wrong("%s: %s comes after %q; flags come before it", name, words[late], words[late-1])
 		case len(words) > most:
 			return wrong("%s: one word too many: %q", name, words[most])
 		case slices.Contains(words, ""):
