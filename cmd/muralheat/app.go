@@ -37,12 +37,13 @@ error; NO_COLOR and a standard error that is no terminal are respected.
 func newApp(c *console) *cli.App {
 	cli.VersionFlag = &cli.BoolFlag{Name: "version", Usage: "print the version", DisableDefaultText: true}
 	app := &cli.App{
-		Name:            "muralheat",
-		Usage:           "high-frequency burns in a layered gut wall",
-		UsageText:       "muralheat COMMAND [flags] [FILE]",
-		Description:     description,
-		Version:         version(),
-		HideHelpCommand: true,
+		Name:                 "muralheat",
+		Usage:                "high-frequency burns in a layered gut wall",
+		UsageText:            "muralheat COMMAND [flags] [FILE]",
+		Description:          description,
+		Version:              version(),
+		HideHelpCommand:      true,
+		EnableBashCompletion: true,
 		// A comma belongs to a value.
 		DisableSliceFlagSeparator: true,
 		Writer:                    c.out,
@@ -53,13 +54,14 @@ func newApp(c *console) *cli.App {
 		Action:         noCommand,
 		Commands: []*cli.Command{
 			runCommand(c), compareCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), pageCommand(c), examplesCommand(c),
-			tissuesCommand(c), schemaCommand(c), verifyCommand(c), reportCommand(c), guideCommand(c),
+			tissuesCommand(c), schemaCommand(c), verifyCommand(c), reportCommand(c), guideCommand(c), completionCommand(c),
 		},
 	}
 	for _, cmd := range app.Commands {
 		cmd.HideHelpCommand = true
 		cmd.Description = strings.TrimSpace(cmd.Description) + "\n\n" + exitHelp
 		cmd.OnUsageError = usageError
+		cmd.BashComplete = completes(c, cmd)
 	}
 	return app
 }
@@ -124,11 +126,12 @@ func usageError(ctx *cli.Context, err error, _ bool) error {
 func takes(least, most int, what string) cli.BeforeFunc {
 	return func(ctx *cli.Context) error {
 		name, words := ctx.Command.Name, ctx.Args().Slice()
+		late := 1 + slices.IndexFunc(words[min(1, len(words)):], func(w string) bool { return strings.HasPrefix(w, "-") })
 		switch {
 		case len(words) < least:
 			return wrong("%s: %s is missing; muralheat %s --help shows how", name, what, name)
-		case len(words) > most && strings.HasPrefix(words[most], "-") && most > 0:
-			return wrong("%s: %s comes after %q; flags come before it", name, words[most], words[most-1])
+		case late > 0:
+			return wrong("%s: %s comes after %q; flags come before it", name, words[late], words[late-1])
 		case len(words) > most:
 			return wrong("%s: one word too many: %q", name, words[most])
 		case slices.Contains(words, ""):

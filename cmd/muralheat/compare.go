@@ -43,14 +43,7 @@ func compareCommand(c *console) *cli.Command {
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "no-color", Usage: "no colour in messages", DisableDefaultText: true},
 		},
-		Before: func(ctx *cli.Context) error {
-			for i, word := range ctx.Args().Slice() {
-				if i > 0 && strings.HasPrefix(word, "-") {
-					return wrong("compare: %s comes after %q; flags come before it", word, ctx.Args().Get(i-1))
-				}
-			}
-			return takes(1, compare.Most, "A")(ctx)
-		},
+		Before: takes(1, compare.Most, "A"),
 		Action: func(ctx *cli.Context) error {
 			if ctx.Bool("no-color") {
 				c.colour = false

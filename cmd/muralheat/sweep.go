@@ -243,11 +243,6 @@ func mergeCommand(c *console) *cli.Command {
 			if dir == "" {
 				return wrong("merge: -o FOLDER is missing")
 			}
-			for _, part := range ctx.Args().Slice()[1:] {
-				if strings.HasPrefix(part, "-") {
-					return wrong("merge: %s comes after %q; flags come before it", part, ctx.Args().First())
-				}
-			}
 			count, err := batch.Merge(dir, ctx.Args().Slice())
 			var refused batch.Refusal
 			if errors.As(err, &refused) {
