@@ -14,6 +14,7 @@ type Result struct {
 	LayerOf []int // layer of each depth index k
 	Fields  Fields
 	History []Sample
+	Moments []Moment // those asked for, by time
 	Summary Summary
 	Balance Balance
 

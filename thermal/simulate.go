@@ -12,6 +12,7 @@ import (
 type Options struct {
 	Progress func(doneS, totalS float64) // called after every step with simulated time
 	MaxBytes float64                     // refuse a mesh that needs more memory; 0: no limit
+	Moments  int                         // keep at most so many, at least 2; 0: none
 }
 
 // Failure is a run that went wrong; the Result beside it holds what there was.
@@ -30,10 +31,11 @@ func (f *Failure) Error() string {
 // Simulate computes the case. The error is nil, ctx's, a *TooLarge or a *Failure.
 func Simulate(ctx context.Context, c *Case, opt Options) (*Result, error) {
 	grid := c.Grid()
-	if opt.MaxBytes > 0 && grid.Bytes() > opt.MaxBytes {
-		return nil, &TooLarge{grid, opt.MaxBytes}
+	if kept := grid.MomentBytes(opt.Moments); opt.MaxBytes > 0 && grid.Bytes()+kept > opt.MaxBytes {
+		return nil, &TooLarge{grid, opt.MaxBytes - kept}
 	}
 	r := newRun(c, grid)
+	r.moments.dueS = c.momentsS(opt.Moments)
 	err := r.simulate(ctx, opt)
 	for _, p := range r.parts() {
 		p.report(r.res)
@@ -52,6 +54,7 @@ type run struct {
 	injury     *injury     // damage
 	electrode  *electrode  // where the metal is, what it touches and removes
 	watch      *watch      // the time course
+	moments    *moments    // the plane that is drawn, now and then
 }
 
 // part is a piece of physics with its own state.
@@ -82,6 +85,7 @@ func newRun(c *Case, grid Grid) *run {
 	r.source = &source{state: s, leastOhm: math.Inf(1)}
 	r.sparks = newSparks(s, r.conduction)
 	r.watch = newWatch(s, r.electrode, r.sparks)
+	r.moments = &moments{state: s, atOnce: r.injury.atOnce}
 	return r
 }
 
@@ -119,7 +123,7 @@ func (r *run) simulate(ctx context.Context, opt Options) error {
 		}
 		r.stepS = dt
 		if r.timeS == 0 || switched {
-			r.watch.sample()
+			r.sample()
 		}
 		if err := r.warming.step(dt); err != nil {
 			return err
@@ -136,7 +140,7 @@ func (r *run) simulate(ctx context.Context, opt Options) error {
 			return err
 		}
 		if due {
-			r.watch.sample()
+			r.sample()
 			next = r.timeS + r.sampleS(r.timeS < r.offS())
 		}
 		if opt.Progress != nil {
@@ -145,9 +149,15 @@ func (r *run) simulate(ctx context.Context, opt Options) error {
 	}
 	if switched {
 		r.mode, r.supply = drive.Mode{}, drive.Supply{}
-		r.watch.sample()
+		r.sample()
 	}
 	return nil
+}
+
+// sample appends a row of history.
+func (r *run) sample() {
+	r.watch.sample()
+	r.moments.keep()
 }
 
 // rest brings the body to rest before the current and records its temperatures.

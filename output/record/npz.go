@@ -12,7 +12,7 @@ import (
 )
 
 // An npz archive is what numpy.load reads: a zip of arrays in the NPY format 1.0
-// (NumPy Enhancement Proposal 1), here of float64, little endian, C order. Other
+// (NumPy Enhancement Proposal 1), here of float64 or float32, little endian, C order. Other
 // members are handed out by numpy as bytes. Equal contents are equal bytes: the
 // members carry no time.
 
@@ -34,6 +34,25 @@ func (w npzWriter) bytes(name string, b []byte) error {
 }
 
 func (w npzWriter) array(name string, values []float64, shape ...int) error {
+	return w.npy(name, float64Type, float64s(values), shape)
+}
+
+// single writes values in single precision.
+func (w npzWriter) single(name string, values []float32, shape ...int) error {
+	b := make([]byte, 0, 4*len(values))
+	for _, x := range values {
+		b = binary.LittleEndian.AppendUint32(b, math.Float32bits(x))
+	}
+	return w.npy(name, float32Type, b, shape)
+}
+
+// The types of NPY arrays.
+const (
+	float64Type = "'<f8'"
+	float32Type = "'<f4'"
+)
+
+func (w npzWriter) npy(name, kind string, data []byte, shape []int) error {
 	dims := make([]string, len(shape))
 	for i, n := range shape {
 		dims[i] = strconv.Itoa(n)
@@ -42,13 +61,13 @@ func (w npzWriter) array(name string, values []float64, shape ...int) error {
 	if len(shape) == 1 {
 		tuple += ","
 	}
-	head := fmt.Sprintf("{'descr': '<f8', 'fortran_order': False, 'shape': (%s), }", tuple)
+	head := fmt.Sprintf("{'descr': %s, 'fortran_order': False, 'shape': (%s), }", kind, tuple)
 	const preamble = 10                                     // magic, version, length of the header
 	pad := 63 - (preamble+len(head))%64                     // the data start at a multiple of 64
 	head += strings.Repeat(" ", pad) + "\n"                 // which ends the header
 	b := append([]byte("\x93NUMPY\x01\x00"), 0, 0)          // version 1.0
 	binary.LittleEndian.PutUint16(b[8:], uint16(len(head))) //
-	return w.bytes(name+".npy", append(append(b, head...), float64s(values)...))
+	return w.bytes(name+".npy", append(append(b, head...), data...))
 }
 
 // npz holds the members of an archive that was read.
@@ -108,8 +127,17 @@ func readNPY(b []byte) (array, error) {
 		return array{}, fmt.Errorf("header cut short")
 	}
 	head := string(b[10:end])
-	if !strings.Contains(head, "'descr': '<f8'") || !strings.Contains(head, "'fortran_order': False") {
-		return array{}, fmt.Errorf("not float64 in C order")
+	size := 8
+	switch {
+	case !strings.Contains(head, "'fortran_order': False"):
+		size = 0
+	case strings.Contains(head, "'descr': "+float32Type):
+		size = 4
+	case !strings.Contains(head, "'descr': "+float64Type):
+		size = 0
+	}
+	if size == 0 {
+		return array{}, fmt.Errorf("not float64 or float32 in C order")
 	}
 	_, tuple, _ := strings.Cut(head, "'shape': (")
 	tuple, _, ok := strings.Cut(tuple, ")")
@@ -118,18 +146,22 @@ func readNPY(b []byte) (array, error) {
 		if d = strings.TrimSpace(d); d == "" {
 			continue
 		}
-		size, err := strconv.Atoi(d)
-		if err != nil || size < 0 || size > largestMember {
+		long, err := strconv.Atoi(d)
+		if err != nil || long < 0 || long > largestMember {
 			return array{}, fmt.Errorf("bad shape %q", tuple)
 		}
-		a.shape, n = append(a.shape, size), n*size
+		a.shape, n = append(a.shape, long), n*long
 	}
-	if !ok || len(b)-end != 8*n {
+	if !ok || len(b)-end != size*n {
 		return array{}, fmt.Errorf("data do not fill the shape %q", tuple)
 	}
 	a.values = make([]float64, n)
 	for i := range a.values {
-		a.values[i] = math.Float64frombits(binary.LittleEndian.Uint64(b[end+8*i:]))
+		if at := b[end+size*i:]; size == 4 {
+			a.values[i] = float64(math.Float32frombits(binary.LittleEndian.Uint32(at)))
+		} else {
+			a.values[i] = math.Float64frombits(binary.LittleEndian.Uint64(at))
+		}
 	}
 	return a, nil
 }

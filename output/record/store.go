@@ -100,6 +100,13 @@ func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFiel
 	if run.Refinement != nil {
 		files = append(files, File{RefineName, run.Refinement.csv()})
 	}
+	if len(r.Moments) > 0 {
+		film, err := EncodeFilm(r)
+		if err != nil {
+			return "", nil, fmt.Errorf("output: %w", err)
+		}
+		files = append(files, File{FilmName, film})
+	}
 	if withFields {
 		files = append(files, File{"fields.vtr", vtr(r)})
 	}
