@@ -23,7 +23,11 @@ import (
 // Save writes every output of a run into its folder, the pictures too; see Folder.Save of
 // package record.
 func Save(ctx context.Context, f *record.Folder, run *record.Run, r *thermal.Result, withFields bool) (dir string, names []string, err error) {
-	return f.Save(ctx, run, r, withFields, func() ([]record.File, error) { return drawings(r) })
+	return f.Save(ctx, run, r, withFields, func() ([]record.File, error) {
+		files, undrawn := drawings(r)
+		film, err := filed(chart.Guarded("film.gif", func() ([]chart.Picture, error) { return filmed(ctx, r) }))
+		return append(files, film...), errors.Join(undrawn, err)
+	})
 }
 
 // drawings renders every figure of a result in every format.
@@ -34,6 +38,16 @@ func drawings(r *thermal.Result) (files []record.File, err error) {
 		}
 	}()
 	return filed(chart.Rendered(figures.Of(r)))
+}
+
+// filmed renders the film of a result that keeps moments.
+func filmed(ctx context.Context, r *thermal.Result) ([]chart.Picture, error) {
+	film, ok := figures.Film(r)
+	if !ok {
+		return nil, nil
+	}
+	picture, err := chart.Gif(ctx, film)
+	return []chart.Picture{picture}, err
 }
 
 // filed makes files of pictures.
@@ -53,7 +67,12 @@ func Redraw(dir string) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := record.LoadFilm(dir, r); err != nil {
+		return nil, err
+	}
 	files, undrawn := filed(chart.Stored(filepath.Join(dir, record.RecordName), func() []chart.Figure { return figures.Of(r) }))
+	film, err := filed(chart.Guarded(filepath.Join(dir, record.FilmName), func() ([]chart.Picture, error) { return filmed(context.Background(), r) }))
+	files, undrawn = append(files, film...), errors.Join(undrawn, err)
 	if len(files) == 0 && undrawn != nil {
 		return nil, undrawn
 	}

@@ -113,7 +113,7 @@ func usageError(ctx *cli.Context, err error, _ bool) error {
 		name = "--" + strings.TrimLeft(name, "-")
 		return wrong("%sunknown flag %s; %s", command, name, guess(name, names, hint))
 	}
-	return wrong("%s%s", command, strings.Replace(text, "parse error", "not what this flag takes", 1))
+	return wrong("%s%s", command, strings.NewReplacer("invalid boolean value", "invalid value", " for -", " for flag -", "parse error", "not what this flag takes").Replace(text))
 }
 
 // takes returns a check that a command was given from least to most words, and

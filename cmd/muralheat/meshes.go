@@ -15,10 +15,11 @@ import (
 // meshes are what a run computes: its case alone, or on two more meshes that tell its
 // numerical uncertainty.
 type meshes struct {
-	name  string
-	cases []thermal.Case // finest first
-	own   int            // that of the run itself
-	done  float64        // work
+	name    string
+	cases   []thermal.Case // finest first
+	own     int            // that of the run itself
+	moments int            // of it that are kept
+	done    float64        // work
 }
 
 func meshesOf(s *scenarios.Scenario, refine bool) *meshes {
@@ -32,7 +33,8 @@ func meshesOf(s *scenarios.Scenario, refine bool) *meshes {
 
 // fits refuses what needs more memory than there is; one mesh is computed at a time.
 func (m *meshes) fits(bytes float64) error {
-	if err := fits(m.name, m.cases[m.own].Grid(), bytes); err != nil {
+	own := m.cases[m.own].Grid()
+	if err := fits(m.name, own, bytes-own.MomentBytes(m.moments)); err != nil {
 		return err
 	}
 	if g := m.cases[0].Grid(); g.Bytes() > bytes {
@@ -65,7 +67,11 @@ func (m *meshes) String() string {
 // compute simulates the case on mesh i and shows how far all meshes are.
 func (m *meshes) compute(ctx context.Context, i int, bytes float64, show func(done, of float64)) (*thermal.Result, error) {
 	part, all := work(&m.cases[i]), m.allWork()
-	r, err := thermal.Simulate(ctx, &m.cases[i], thermal.Options{MaxBytes: bytes, Progress: func(t, of float64) { show(m.done+part*t/of, all) }})
+	opt := thermal.Options{MaxBytes: bytes, Progress: func(t, of float64) { show(m.done+part*t/of, all) }}
+	if i == m.own {
+		opt.Moments = m.moments
+	}
+	r, err := thermal.Simulate(ctx, &m.cases[i], opt)
 	m.done += part
 	return r, err
 }

@@ -29,11 +29,12 @@ func runCommand(c *console) *cli.Command {
 			&cli.BoolFlag{Name: "refine", Usage: "compute two more meshes and report the numerical uncertainty (refine.csv)", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "fields", Usage: "also write the final fields for viewers (fields.vtr)", DisableDefaultText: true},
+			filmFlag(),
 			&cli.BoolFlag{Name: "json", Usage: "print one JSON object instead of the table", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "no-color", Usage: "no colour in messages", DisableDefaultText: true},
 		},
-		Before: takes(0, 1, "SCENARIO"),
+		Before: filmAlone(takes(0, 1, "SCENARIO")),
 		Action: func(ctx *cli.Context) error {
 			if ctx.Bool("no-color") {
 				c.colour = false
@@ -49,7 +50,7 @@ func runCommand(c *console) *cli.Command {
 			if dir == "" {
 				dir = folderFor(scenario.Name)
 			}
-			return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), long: ctx.Bool("long"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
+			return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), film: int(*ctx.Generic("film").(*moments)), long: ctx.Bool("long"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
 		},
 	}
 }
@@ -72,11 +73,15 @@ func folderFor(file string) string {
 	return base
 }
 
-type runOptions struct{ fields, refine, long, json, quiet bool }
+type runOptions struct {
+	fields, refine, long, json, quiet bool
+	film                              int // moments of it; 0: none
+}
 
 // run computes a scenario and writes its folder.
 func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) error {
 	m, memory := meshesOf(scenario, opt.refine), memoryBytes()
+	m.moments = opt.film
 	if err := m.fits(memory); err != nil {
 		return err
 	}

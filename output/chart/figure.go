@@ -126,24 +126,30 @@ func rendered(f Figure, render func(Figure) ([]byte, error)) (b []byte, err erro
 // LargestSheet is more than any figure needs, and drawn in memory at hand.
 const LargestSheet = 2000 * MM
 
-// Stored renders figures of what was read from a file. What somebody has changed in it may
-// make no sense at all, in more ways than can be asked for one by one.
-func Stored(name string, list func() []Figure) (pictures []Picture, err error) {
+// Stored renders figures of what was read from a file.
+func Stored(name string, list func() []Figure) ([]Picture, error) {
+	return Guarded(name, func() ([]Picture, error) {
+		figs := list()
+		for _, f := range figs {
+			if !(f.W <= LargestSheet && f.H <= LargestSheet) {
+				return nil, fmt.Errorf("output: %s: it makes a figure of %.3g mm by %.3g mm and has been changed", name, f.W/MM, f.H/MM)
+			}
+		}
+		pictures, err := Rendered(figs)
+		if bad := (unfit{}); errors.As(err, &bad) {
+			panic(bad.cause)
+		}
+		return pictures, err
+	})
+}
+
+// Guarded draws what was read from a file. What somebody has changed in it may make no sense at all, in more ways than
+// can be asked for one by one.
+func Guarded(name string, draw func() ([]Picture, error)) (pictures []Picture, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			pictures, err = nil, fmt.Errorf("output: %s: it makes no figure and has been changed, or this is a bug (%v)", name, p)
 		}
 	}()
-	figs := list()
-	for _, f := range figs {
-		if !(f.W <= LargestSheet && f.H <= LargestSheet) {
-			return nil, fmt.Errorf("output: %s: it makes a figure of %.3g mm by %.3g mm and has been changed", name, f.W/MM, f.H/MM)
-		}
-	}
-	pictures, err = Rendered(figs)
-	var bad unfit
-	if errors.As(err, &bad) {
-		panic(bad.cause)
-	}
-	return pictures, err
+	return draw()
 }

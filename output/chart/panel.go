@@ -177,7 +177,12 @@ func (p *Panel) AxisUp(label string, at []float64, number func(float64) string) 
 	}
 	s = TextStyle(WordSize, Ink, text.XCenter, text.YBottom)
 	s.Rotation = math.Pi / 2
-	p.FillText(s, vg.Point{X: p.Min.X - 9.5*MM, Y: p.Center().Y}, label)
+	middle := p.Center().Y
+	if s.Width(label) > p.Max.Y-p.Min.Y+12*MM { // smaller, and down from the top
+		s.Font.Size = NoteSize
+		middle = p.Max.Y - s.Width(label)/2
+	}
+	p.FillText(s, vg.Point{X: p.Min.X - 9.5*MM, Y: middle}, label)
 }
 
 // Ticks returns round values between lo and hi, about n of them.

@@ -23,6 +23,24 @@ func (p *Plane) At(x, y float64) float64 {
 		fy*((1-fx)*p.Value(i, j+1)+fx*p.Value(i+1, j+1))
 }
 
+// Sampled returns the values at the points of a grid, x fastest, as At does.
+func (p *Plane) Sampled(x, y []float64) []float64 {
+	column, across := make([]int, len(x)), make([]float64, len(x))
+	for n, v := range x {
+		column[n], across[n] = locate(p.X, v)
+	}
+	out := make([]float64, 0, len(x)*len(y))
+	for _, v := range y {
+		j, fy := locate(p.Y, v)
+		above, below := p.V[j*len(p.X):(j+1)*len(p.X)], p.V[(j+1)*len(p.X):(j+2)*len(p.X)]
+		for n, i := range column {
+			fx := across[n]
+			out = append(out, (1-fy)*((1-fx)*above[i]+fx*above[i+1])+fy*((1-fx)*below[i]+fx*below[i+1]))
+		}
+	}
+	return out
+}
+
 // locate returns the interval of a that holds x and the share of it passed.
 func locate(a []float64, x float64) (int, float64) {
 	lo, hi := 0, len(a)-2

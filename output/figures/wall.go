@@ -82,6 +82,7 @@ type Cut struct {
 	*section
 	label     string
 	symmetric bool
+	bare      bool    // without dimensions
 	there     bool    // across a track: the electrode stands here at the end
 	deepX     float64 // of the deepest injury, mm
 	half      float64 // half of the injury's width about deepX, mm
@@ -159,7 +160,10 @@ func (k *Cut) InjuryOnly() { k.seen = nil }
 // injury and for words above the surface, and one millimetre of tissue equally
 // long in both directions.
 func (k *Cut) frame(width, most vg.Length) {
-	const beside = 26 * chart.MM // an arrow and its words
+	beside := 26 * chart.MM // an arrow and its words
+	if k.bare {
+		beside = 0
+	}
 	above := sceneOf(k.res).above
 	if room := width/2 - beside; k.symmetric {
 		k.X1 = math.Max(k.X1, k.half*float64(width/2/room))
@@ -184,6 +188,12 @@ var atOnceLine = chart.Stroke(chart.Ink, 1.3, 5, 3)
 // draw draws the cut on its colours.
 func (k *Cut) draw(p *chart.Panel) {
 	k.layers(p)
+	k.marks(p)
+	k.axes(p)
+}
+
+// marks draws what lies on the colours but for the layers.
+func (k *Cut) marks(p *chart.Panel) {
 	k.Hatch(p)
 	for _, s := range []draw.LineStyle{chart.Stroke(chart.Paper, 4.2), chart.Stroke(chart.Ink, 2.2)} {
 		for _, l := range k.LnOmega.Isoline(0) {
@@ -205,6 +215,9 @@ func (k *Cut) draw(p *chart.Panel) {
 		p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Max.Y - 1.2*chart.MM}, k.label)
 	}
 	p.Frame()
+}
+
+func (k *Cut) axes(p *chart.Panel) {
 	sceneOf(k.res).depths(k, p)
 	number := phrase.TickText
 	if k.symmetric {
@@ -237,37 +250,49 @@ func (k *Cut) Sketch(p *chart.Panel) { sceneOf(k.res).sketch(k, p) }
 // reached; removed tissue is white. It is one image for all, because vgpdf puts
 // several into a page in random order and equal figures would be unequal files.
 func Paint(area vg.Rectangle, cuts []*Cut, panels []*chart.Panel) image.Image {
-	const perInch = 200
+	return painted(area, cuts, panels, 200)
+}
+
+func painted(area vg.Rectangle, cuts []*Cut, panels []*chart.Panel, perInch float64) image.Image {
 	w, h := area.Max.X-area.Min.X, area.Max.Y-area.Min.Y
 	nx, ny := int(w.Dots(perInch))+1, int(h.Dots(perInch))+1
 	img := image.NewNRGBA(image.Rect(0, 0, nx, ny))
-	for b := range ny {
-		y := area.Max.Y - h*vg.Length(b)/vg.Length(ny) - h/vg.Length(2*ny)
-		for a := range nx {
-			x := area.Min.X + w*vg.Length(a)/vg.Length(nx) + w/vg.Length(2*nx)
-			shade := chart.Paper
-			for n, p := range panels {
-				if p.Contains(vg.Point{X: x, Y: y}) {
-					shade = cuts[n].colour(p.Across(x), p.Back(y))
-				}
+	for i := range img.Pix {
+		img.Pix[i] = 0xff // paper
+	}
+	for n, p := range panels {
+		var a, b []int // dots of the panel, and what they show
+		var x, z []float64
+		for i := range nx {
+			if at := area.Min.X + w*vg.Length(i)/vg.Length(nx) + w/vg.Length(2*nx); p.Min.X <= at && at <= p.Max.X {
+				a, x = append(a, i), append(x, p.Across(at))
 			}
-			img.SetNRGBA(a, b, shade)
+		}
+		for i := range ny {
+			if at := area.Max.Y - h*vg.Length(i)/vg.Length(ny) - h/vg.Length(2*ny); p.Min.Y <= at && at <= p.Max.Y {
+				b, z = append(b, i), append(z, p.Back(at))
+			}
+		}
+		for i, shade := range cuts[n].colours(x, z) {
+			img.SetNRGBA(a[i%len(a)], b[i/len(a)], shade)
 		}
 	}
 	return img
 }
 
-// colour returns the colour of the tissue at (x,z), white where there is none.
-func (k *Cut) colour(x, z float64) color.NRGBA {
-	m := k.res.Mesh
-	if z < 1e3*m.Z.Faces[0] || z > 1e3*m.Z.Faces[m.NZ] || x < k.x[0] || x > k.x[len(k.x)-1] || k.gone.At(x, z) > half || k.void(x, z) {
-		return chart.Paper
+// colours returns those of the tissue at the points of a grid, x fastest, white where there is none.
+func (k *Cut) colours(x, z []float64) []color.NRGBA {
+	m, out := k.res.Mesh, make([]color.NRGBA, len(x)*len(z))
+	shown, gone := k.Shown.Sampled(x, z), k.gone.Sampled(x, z)
+	for n, v := range shown {
+		x, z := x[n%len(x)], z[n/len(x)]
+		if z < 1e3*m.Z.Faces[0] || z > 1e3*m.Z.Faces[m.NZ] || x < k.x[0] || x > k.x[len(k.x)-1] || gone[n] > half || k.void(x, z) || math.IsNaN(v) {
+			out[n] = chart.Paper
+		} else {
+			out[n] = chart.Warmth((v - k.Scale.Low) / (k.Scale.High - k.Scale.Low))
+		}
 	}
-	v := k.Shown.At(x, z)
-	if math.IsNaN(v) {
-		return chart.Paper
-	}
-	return chart.Warmth((v - k.Scale.Low) / (k.Scale.High - k.Scale.Low))
+	return out
 }
 
 // void reports whether there never was tissue at (x,z), mm.

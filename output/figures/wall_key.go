@@ -50,9 +50,9 @@ func ColourBarFor(page chart.Page, p *chart.Panel, scale Scale) {
 	p.FillText(s, vg.Point{X: p.Max.X + 9*chart.MM, Y: p.Center().Y}, scale.Name)
 }
 
-// Legend explains the marks that occur.
-func Legend(c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) {
-	LegendFor(chart.ForDocument, c, x, y, res, cuts)
+// Legend explains the marks that occur, in as many further lines below as the page asks for, which it returns.
+func Legend(c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) (more int) {
+	return LegendFor(chart.ForDocument, c, x, y, res, cuts)
 }
 
 // kinetics returns the names of the damage kinetics by which the cuts have their injury line, each once.
@@ -66,9 +66,13 @@ func kinetics(cuts []*Cut) (names []string) {
 }
 
 // LegendFor does the same with the text of a page.
-func LegendFor(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) {
+func LegendFor(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) (more int) {
+	left := x
 	s := chart.TextStyle(page.Note, chart.Ink, text.XLeft, text.YCenter)
 	entry := func(label string, sample func(p *chart.Panel)) {
+		if x > left && x+8.2*chart.MM+s.Width(label) > c.Max.X {
+			x, y, more = left, y-4.2*chart.MM, more+1
+		}
 		sample(chart.NewPanel(c, x, y-1.3*chart.MM, 7*chart.MM, 2.6*chart.MM, 0, 1, 0, 1))
 		x += 8.2 * chart.MM
 		c.FillText(s, vg.Point{X: x, Y: y}, label)
@@ -76,14 +80,8 @@ func LegendFor(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Resu
 	}
 	any := func(f func(k *Cut) *chart.Plane) bool {
 		for _, k := range cuts {
-			plane := f(k)
-			if plane == nil {
-				continue
-			}
-			for _, v := range plane.V {
-				if v > half {
-					return true
-				}
+			if plane := f(k); plane != nil && reached(plane) {
+				return true
 			}
 		}
 		return false
@@ -120,4 +118,5 @@ func LegendFor(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Resu
 	if any(func(k *Cut) *chart.Plane { return k.gone }) {
 		entry("removed", func(p *chart.Panel) { p.Frame() })
 	}
+	return more
 }

@@ -3,6 +3,7 @@ package figures
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot/text"
@@ -71,6 +72,11 @@ func (k *Cut) Border(p *chart.Panel, s draw.LineStyle, z float64) {
 
 const half = 0.5 // a state is drawn where it is more than half reached
 
+// reached reports whether a state is drawn anywhere.
+func reached(p *chart.Plane) bool {
+	return slices.ContainsFunc(p.V, func(v float64) bool { return v > half })
+}
+
 // Hatch marks dried tissue with lines one way, carbonised tissue both ways, and
 // outlines removed tissue.
 func (k *Cut) Hatch(p *chart.Panel) {
@@ -82,6 +88,9 @@ func (k *Cut) Hatch(p *chart.Panel) {
 		f     *chart.Plane
 		slope float64
 	}{{k.dry, 1}, {k.char, -1}} {
+		if !reached(h.f) {
+			continue
+		}
 		for _, l := range h.f.Isoline(half) {
 			p.Line(chart.Stroke(chart.Paper, 1), l...)
 		}
@@ -105,7 +114,7 @@ func (k *Cut) Hatch(p *chart.Panel) {
 func (k *Cut) electrode(p *chart.Panel) {
 	x, edge := k.tip(p)
 	name, moving := "active electrode", k.res.Case.Motion.Moving()
-	if sunk := 1e3 * k.res.Case.Electrode.Press.IndentationM; sunk > 0 {
+	if sunk := 1e3 * k.res.Case.Electrode.Press.IndentationM; sunk > 0 && !k.bare {
 		name += fmt.Sprintf(",\npressed in %.2f mm", sunk)
 	}
 	if k.passed() {
@@ -184,7 +193,7 @@ func (k *Cut) travel(p *chart.Panel, x, edge float64) {
 func (k *Cut) dimensions(p *chart.Panel) {
 	sum := k.res.Summary
 	depth := 1e3 * phrase.Finite(sum.InjuryDepthM)
-	if depth == 0 {
+	if depth == 0 || k.bare {
 		return
 	}
 	if !k.symmetric {

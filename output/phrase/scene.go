@@ -11,6 +11,7 @@ import (
 type scene struct {
 	setting func(*thermal.Case) string    // what the hand did
 	verdict func(*thermal.Result) string  // what came of it, in a line
+	soFar   func(r *thermal.Result, now thermal.Sample) string // and until a row of the history
 	answer  func(*thermal.Result) string  // the quantity it is judged by, with its unit
 	endedS  func(*thermal.Result) float64 // when it ended the current by itself, NaN: it did not; nil: it never does
 }

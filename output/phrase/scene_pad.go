@@ -19,6 +19,9 @@ const (
 
 func init() {
 	scenes[thermal.OnSkin] = scene{setting: padSetting, verdict: padVerdict,
+		soFar: func(_ *thermal.Result, now thermal.Sample) string {
+			return fmt.Sprintf("Mean rise %.1f K over the hottest 1 cm²", now.MeanRiseK)
+		},
 		answer: func(r *thermal.Result) string { return fmt.Sprintf("%.1f K over 1 cm²", r.Summary.Pad.MeanRiseK) }}
 }
 

@@ -8,7 +8,7 @@ import (
 )
 
 func init() {
-	scenes[thermal.AroundStalk] = scene{setting: loopSetting, verdict: loopVerdict, answer: deep,
+	scenes[thermal.AroundStalk] = scene{setting: loopSetting, verdict: loopVerdict, soFar: depthSoFar("No injury of the wall"), answer: deep,
 		endedS: func(r *thermal.Result) float64 { return r.Summary.Stalk.CutThroughS }}
 }
 

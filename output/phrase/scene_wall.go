@@ -7,7 +7,7 @@ import (
 )
 
 func init() {
-	scenes[thermal.OnWall] = scene{setting: tipSetting, verdict: depthVerdict, answer: deep}
+	scenes[thermal.OnWall] = scene{setting: tipSetting, verdict: depthVerdict, soFar: depthSoFar("No injury"), answer: deep}
 }
 
 // tipSetting says which tip is on the wall and how it is pressed and moved.
