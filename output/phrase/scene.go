@@ -9,11 +9,11 @@ import (
 // scene puts the cases and results of one scene into words. Each scene has a file of its own, scene_*.go,
 // where it enters itself into scenes.
 type scene struct {
-	setting func(*thermal.Case) string    // what the hand did
-	verdict func(*thermal.Result) string  // what came of it, in a line
+	setting func(*thermal.Case) string                         // what the hand did
+	verdict func(*thermal.Result) string                       // what came of it, in a line
 	soFar   func(r *thermal.Result, now thermal.Sample) string // and until a row of the history
-	answer  func(*thermal.Result) string  // the quantity it is judged by, with its unit
-	endedS  func(*thermal.Result) float64 // when it ended the current by itself, NaN: it did not; nil: it never does
+	answer  func(*thermal.Result) string                       // the quantity it is judged by, with its unit
+	endedS  func(*thermal.Result) float64                      // when it ended the current by itself, NaN: it did not; nil: it never does
 }
 
 var scenes = map[thermal.Scene]scene{}
