@@ -52,14 +52,14 @@ func cross(a, b, face, la, lb float64) float64 {
 // an injured one.
 func (s surface) depth() float64 {
 	for k := s.m.NZ - 1; k >= 0; k-- {
-		deepest := 0.0
+		deepest, any := 0.0, false // above the wall it is no depth, but ends the search
 		for p := s.m.Index(0, 0, k); p < s.m.Index(0, 0, k+1); p++ {
 			if s.injured(p) {
 				i, j, _ := s.m.Cell(p)
-				deepest = math.Max(deepest, s.lower(i, j, k))
+				deepest, any = math.Max(deepest, s.lower(i, j, k)), true
 			}
 		}
-		if deepest > 0 {
+		if any {
 			return deepest
 		}
 	}
