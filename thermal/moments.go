@@ -13,7 +13,7 @@ import (
 type Moment struct {
 	Row                    int       // of Result.History
 	TemperatureC           []float32 // now
-	LnOmega, LnOmegaAtOnce []float32 // of the Arrhenius integrals so far, within LnSeen of 0; nil: not computed
+	LnOmega, LnOmegaAtOnce []float32 // of the Arrhenius integrals, as far as integrated, within LnSeen of 0; nil: not computed
 	Water, Solid           []float32 // shares left
 	Removed                []bool
 }

@@ -42,6 +42,22 @@ func near(t *testing.T, what string, got, want float64) {
 	}
 }
 
+// Injury above the wall alone, in a stalk, has no depth, however slowly it falls off within.
+func TestNoDepthAboveTheWall(t *testing.T) {
+	z := mesh.Grading{From: -2e-3, To: 1e-3, FinestM: 0.13e-3, Slope: 0.3}.Axis(-4e-3, 0, 4e-3)
+	m := mesh.New(mesh.Axisymmetric, mesh.Grading{To: 1e-3, FinestM: 0.2e-3, Slope: 0.3}.Axis(0, 5e-3), mesh.Axis{}, z)
+	s := sheet(m, func(_, z float64) float64 {
+		if z < -0.8e-3 {
+			return 2 - 50*z // hardly less from cell to cell
+		}
+		return -5
+	})
+	if !s.injured(m.Index(0, 0, m.Z.Find(-1e-3))) {
+		t.Fatal("no injury: the case tests nothing")
+	}
+	near(t, "depth", s.depth(), 0)
+}
+
 // A front on which ln Omega is a plane is found exactly, wherever it lies between
 // the cells' centres; so are the volumes it bounds in each layer.
 func TestPlaneFrontIsExact(t *testing.T) {
