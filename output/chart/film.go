@@ -56,7 +56,6 @@ func Gif(ctx context.Context, f Film) (Picture, error) {
 	still := bytes.Clone(img.Pix)
 	corner := image.Pt(int(f.Area.Min.X.Dots(FilmDotsPerInch)+0.5), int((FilmHeight-f.Area.Max.Y).Dots(FilmDotsPerInch)+0.5))
 	before := image.NewPaletted(img.Rect, colours) // the page as shown so far
-	pixels := make([]byte, len(still))
 	for n, frame := range f.Frames {
 		if err := ctx.Err(); err != nil {
 			return Picture{}, err
@@ -66,9 +65,7 @@ func Gif(ctx context.Context, f Film) (Picture, error) {
 		xdraw.Draw(img, ground.Bounds().Add(corner), ground, image.Point{}, xdraw.Src)
 		frame.Draw(page)
 		now := image.NewPaletted(img.Rect, colours)
-		copy(now.Pix, before.Pix)
-		near.paint(now, img, pixels, n == 0)
-		copy(pixels, img.Pix)
+		near.paint(now, img)
 		shown := now
 		if n > 0 {
 			shown = changed(before, now)
@@ -124,13 +121,10 @@ type nearest struct {
 	known []uint8 // by red, green, blue; 0: not yet
 }
 
-// paint sets the pixels of out to those of img, but for those that are as they were in pixels.
-func (n nearest) paint(out *image.Paletted, img *image.RGBA, pixels []byte, all bool) {
+// paint sets the pixels of out to those of img.
+func (n nearest) paint(out *image.Paletted, img *image.RGBA) {
 	for i := range out.Pix {
 		p := img.Pix[4*i : 4*i+4 : 4*i+4]
-		if was := pixels[4*i : 4*i+4 : 4*i+4]; !all && p[0] == was[0] && p[1] == was[1] && p[2] == was[2] {
-			continue
-		}
 		at := int(p[0])<<16 | int(p[1])<<8 | int(p[2])
 		if n.known[at] == 0 {
 			n.known[at] = n.find(p[0], p[1], p[2])

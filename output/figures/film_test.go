@@ -45,6 +45,11 @@ func TestFilmSays(t *testing.T) {
 	} {
 		fixture.Says(t, c.of, frame(t, fixture.Computed(t, c.of), c.n), c.want, c.not)
 	}
+	long := *fixture.Computed(t, "ball-touch")
+	titled := *long.Case
+	titled.Title = "A title that takes more than two lines in the letters of a short one, and so is written in smaller ones, to its last word, which is this: end"
+	long.Case = &titled
+	fixture.Says(t, "a long title", frame(t, &long, 0), []string{"this: end"}, []string{"…"})
 	if _, ok := Film(fixture.Synthetics["mild"].Result()); ok {
 		t.Error("a film without moments")
 	}
