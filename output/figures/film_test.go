@@ -47,9 +47,9 @@ func TestFilmSays(t *testing.T) {
 	}
 	long := *fixture.Computed(t, "ball-touch")
 	titled := *long.Case
-	titled.Title = "A title that takes more than two lines in the letters of a short one, and so is written in smaller ones, to its last word, which is this: end"
+	titled.Title = "A title that takes more than two lines in the letters of a short one, and so is written in smaller ones, to its last word, which stands after a colon, and this is it: end"
 	long.Case = &titled
-	fixture.Says(t, "a long title", frame(t, &long, 0), []string{"this: end"}, []string{"…"})
+	fixture.Says(t, "a long title", frame(t, &long, 0), []string{"this is it: end"}, []string{"…"})
 	if _, ok := Film(fixture.Synthetics["mild"].Result()); ok {
 		t.Error("a film without moments")
 	}
