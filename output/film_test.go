@@ -31,7 +31,7 @@ func filmFolder(t *testing.T, name string) string {
 
 // The film of a run has the same bytes each time, drawn with it or from its folder, and stays small.
 func TestFilmIsDrawnAgain(t *testing.T) {
-	dir := filmFolder(t, "stalk-loop")
+	dir := filmFolder(t, "ball-touch")
 	read := func(dir, name string) []byte {
 		b, err := os.ReadFile(filepath.Join(dir, name))
 		if err != nil {
@@ -40,7 +40,7 @@ func TestFilmIsDrawnAgain(t *testing.T) {
 		return b
 	}
 	film, moments, manifest := read(dir, "film.gif"), read(dir, record.FilmName), read(dir, record.ManifestName)
-	if again := filmFolder(t, "stalk-loop"); !bytes.Equal(film, read(again, "film.gif")) || !bytes.Equal(moments, read(again, record.FilmName)) {
+	if again := filmFolder(t, "ball-touch"); !bytes.Equal(film, read(again, "film.gif")) || !bytes.Equal(moments, read(again, record.FilmName)) {
 		t.Error("saved again, its bytes differ")
 	}
 	if err := os.Remove(filepath.Join(dir, "film.gif")); err != nil {
