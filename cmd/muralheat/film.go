@@ -39,7 +39,7 @@ func (m *moments) IsBoolFlag() bool { return true }
 
 func filmFlag() cli.Flag {
 	return &cli.GenericFlag{Name: "film", Value: new(moments),
-		Usage: fmt.Sprintf("keep moments of the run (film.npz) and draw them as a film (film.gif); --film=`N` keeps N of them, else %d", usualMoments)}
+		Usage: fmt.Sprintf("keep moments of the run (film.npz) and draw them as a film (film.gif); --film=`N` keeps at most N, else %d", usualMoments)}
 }
 
 // filmAlone refuses a number that stands behind the flag, where the flag parser takes it for the scenario.
