@@ -12,9 +12,15 @@ import (
 	"muralheat/scenarios/batch"
 )
 
-// A sweep with one setting at a time and draws tells what the depth hangs on, in numbers.
-func TestSweepReport(t *testing.T) {
-	dir := t.TempDir()
+// sweepBench is the folder of a made-up sweep with one setting at a time and draws, all cases on benchScenario.
+type sweepBench struct {
+	dir, sweep string // its folder and sweep.json
+	table      []byte
+	planned    Planned
+}
+
+func newSweepBench(t *testing.T) *sweepBench {
+	t.Helper()
 	var table bytes.Buffer
 	table.WriteString("case,point,draw,current.power_W,electrode.radius_mm,body.temperature_C,status,reason,injury_depth_mm,energy_residual_percent\n")
 	n := 0
@@ -25,19 +31,39 @@ func TestSweepReport(t *testing.T) {
 			n++
 		}
 	}
-	sweep := `{"title": "What it depends on", "program": "test", "digest": "d", "points": 5, "draws": 10, "cases": 50, "design": "one-at-a-time", "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "depth"}],
-		"inputs": [{"key": "current.power_W", "title": "power", "unit": "W", "levels": 2}, {"key": "electrode.radius_mm", "title": "radius", "unit": "mm", "levels": 2}, {"key": "body.temperature_C", "title": "body", "unit": "C", "uncertain": true}]}`
-	for name, text := range map[string]string{"sweep.json": sweep, "results.csv": table.String()} {
-		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
+	b := &sweepBench{dir: t.TempDir(), table: table.Bytes(), sweep: `{"title": "What it depends on", "program": "test", "digest": "d", "points": 5, "draws": 10, "cases": 50, "design": "one-at-a-time", "columns": [{"name": "injury_depth_mm", "unit": "mm", "text": "depth"}],
+		"inputs": [{"key": "current.power_W", "title": "power", "unit": "W", "levels": 2}, {"key": "electrode.radius_mm", "title": "radius", "unit": "mm", "levels": 2}, {"key": "body.temperature_C", "title": "body", "unit": "C", "uncertain": true}]}`}
+	b.write(t, "sweep.json", b.sweep)
+	b.write(t, "results.csv", table.String())
 	run, r := simulated(t, benchScenario)
-	d, err := SweepReport(dir, dir, Planned{Question: "Which?", Case: *r.Case, Settings: run.Settings, Plan: []byte("title: What it depends on\n")}, evidence())
+	b.planned = Planned{Case: *r.Case, Settings: run.Settings}
+	return b
+}
+
+func (b *sweepBench) write(t *testing.T, name, text string) {
+	t.Helper()
+	if err := os.WriteFile(filepath.Join(b.dir, name), []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// report returns the report of the folder as Markdown.
+func (b *sweepBench) report(t *testing.T, p Planned) string {
+	t.Helper()
+	d, err := SweepReport(b.dir, b.dir, p, evidence())
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, md := filesOf(t, dir, d)
+	_, md := filesOf(t, b.dir, d)
+	return md
+}
+
+// A sweep with one setting at a time and draws tells what the depth hangs on, in numbers.
+func TestSweepReport(t *testing.T) {
+	b := newSweepBench(t)
+	p := b.planned
+	p.Question, p.Plan = "Which?", []byte("title: What it depends on\n")
+	md := b.report(t, p)
 	for _, want := range []string{
 		"Injury depth of 50 cases: 0.25 to 0.84 mm, median 0.545 mm.", "| power, base 2 W | 1 W | -0.250 | mm |", "| radius, base 1 mm | 0.8 mm | +0.020 | mm |",
 		"| body | +1.00 | +1.00, +1.00 | 10 draws | ±0.6", "| current.power_W | W | varied | 2, 1, 3 |", "| body.temperature_C | °C | uncertain, drawn | 36 to 36.9 |", "| energy balance | 1e-09 | 0.0001 | % |", "](<change.svg>)", "Question of interest: Which?",
@@ -46,25 +72,29 @@ func TestSweepReport(t *testing.T) {
 			t.Errorf("no %q", want)
 		}
 	}
-	// What was changed since is told, and nothing where all is as it was.
-	for _, c := range [][2]string{{record.Digest(nil), "e"}, {record.Digest(table.Bytes()), "d"}} {
+}
+
+// What was changed since is told, and nothing where all is as it was.
+func TestReportOfAChangedSweep(t *testing.T) {
+	b := newSweepBench(t)
+	for _, c := range [][2]string{{record.Digest(nil), "e"}, {record.Digest(b.table), "d"}} {
 		sum, meant := c[0], c[1]
-		text := strings.Replace(sweep, `"digest": "d",`, `"digest": "d", "results_sha256": "`+sum+`",`, 1)
-		if err := os.WriteFile(filepath.Join(dir, "sweep.json"), []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		d, err := SweepReport(dir, dir, Planned{Case: *r.Case, Settings: run.Settings, Digest: meant}, evidence())
-		if err != nil {
-			t.Fatal(err)
-		}
-		_, md := filesOf(t, dir, d)
+		b.write(t, "sweep.json", strings.Replace(b.sweep, `"digest": "d",`, `"digest": "d", "results_sha256": "`+sum+`",`, 1))
+		p := b.planned
+		p.Digest = meant
+		md := b.report(t, p)
 		for _, told := range []string{"results.csv was CHANGED", "does not describe what was computed", "Changed since the sweep:"} {
 			if strings.Contains(md, told) != (meant == "e") {
 				t.Errorf("plan %q: %q told: %v", meant, told, meant != "e")
 			}
 		}
 	}
-	// So is what the journal says.
+}
+
+// What the journal says is told.
+func TestSweepReportOfTheJournal(t *testing.T) {
+	b := newSweepBench(t)
+	b.write(t, "sweep.json", strings.Replace(b.sweep, `"digest": "d",`, `"digest": "d", "results_sha256": "`+record.Digest(b.table)+`",`, 1))
 	for want, j := range map[string]Journal{
 		"3 lines of the journal are of another plan, scenario or program: CHANGED": {Inspection: batch.Inspection{Foreign: 3}},
 		"2 cases are not in the journal":                                           {Inspection: batch.Inspection{Missing: 2}},
@@ -72,27 +102,21 @@ func TestSweepReport(t *testing.T) {
 		"4 damaged lines of the journal count for nothing":                         {Inspection: batch.Inspection{Damaged: 4}},
 		"no journal, so that the table cannot be compared":                         {None: true},
 	} {
-		d, err := SweepReport(dir, dir, Planned{Case: *r.Case, Settings: run.Settings, Digest: "d", Journal: j}, evidence())
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := b.planned
+		p.Digest, p.Journal = "d", j
 		harmless := j.None || j.Damaged > 0
-		if _, md := filesOf(t, dir, d); !strings.Contains(md, want) || strings.Contains(md, "Changed since the sweep:") == harmless {
+		if md := b.report(t, p); !strings.Contains(md, want) || strings.Contains(md, "Changed since the sweep:") == harmless {
 			t.Errorf("%q is not told, or the wrong way", want)
 		}
 	}
-	// Nothing of sensitivity where settings vary together.
-	if err := os.WriteFile(filepath.Join(dir, "sweep.json"), []byte(strings.Replace(sweep, "one-at-a-time", "paired", 1)), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(filepath.Join(dir, "results.csv"), []byte("case,point,draw,current.power_W,electrode.radius_mm,body.temperature_C,status,reason,injury_depth_mm\n0,0,0,1,1,36,ok,,0.5\n1,1,0,2,2,36,ok,,0.6\n2,2,0,3,3,36,failed,,\n"), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	d, err = SweepReport(dir, dir, Planned{Case: *r.Case, Settings: run.Settings}, evidence())
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, md := filesOf(t, dir, d); !strings.Contains(md, "**Not computed:** This plan varies settings together") || !strings.Contains(md, "1 of 50 cases failed and are left out") {
+}
+
+// Nothing of sensitivity where settings vary together.
+func TestSweepReportGaps(t *testing.T) {
+	b := newSweepBench(t)
+	b.write(t, "sweep.json", strings.Replace(b.sweep, "one-at-a-time", "paired", 1))
+	b.write(t, "results.csv", "case,point,draw,current.power_W,electrode.radius_mm,body.temperature_C,status,reason,injury_depth_mm\n0,0,0,1,1,36,ok,,0.5\n1,1,0,2,2,36,ok,,0.6\n2,2,0,3,3,36,failed,,\n")
+	if md := b.report(t, b.planned); !strings.Contains(md, "**Not computed:** This plan varies settings together") || !strings.Contains(md, "1 of 50 cases failed and are left out") {
 		t.Error("gaps of a sweep are not told")
 	}
 }
