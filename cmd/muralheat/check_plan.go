@@ -53,9 +53,30 @@ func checkPlan(c *console, s *plan.Sweep, workers int, asJSON bool) error {
 		of, _ := s.Scenario(i) // one that fails shows what it sets
 		v.Rows = append(v.Rows, s.Values(i, of))
 	}
-	// The pilots of a plan are its cases in the middle of equal shares.
-	n, sum, counted := min(pilots, s.Len()), 0.0, 0
-	var refused error
+	looked, refused := v.estimate(s)
+	if asJSON {
+		c.json(v)
+		return refused
+	}
+	c.print("%s\n  %s\n\n", v.Title, v.Plan)
+	c.print("%d cases of %s: %d points", v.Cases, v.Scenario, v.Points)
+	if v.Draws > 1 {
+		c.print(", %d draws each", v.Draws)
+	}
+	c.print("\n\n")
+	v.printCases(c, s)
+	c.print("\n")
+	v.printCost(c, looked)
+	printNotes(c, v.Notes)
+	c.print("\n%s\n", phrase.Caution)
+	return refused
+}
+
+// estimate fills in what the plan will cost from pilots, its cases in the middle of equal
+// shares. It returns how many of them could be looked at, and an error if one does not fit
+// into memory.
+func (v *planJSON) estimate(s *plan.Sweep) (looked int, refused error) {
+	n, sumS := min(pilots, s.Len()), 0.0
 	for k := range n {
 		i := (2*k + 1) * s.Len() / (2 * n)
 		of, err := s.Scenario(i)
@@ -67,30 +88,25 @@ func checkPlan(c *console, s *plan.Sweep, workers int, asJSON bool) error {
 		if err := fits(s.Base.Name, grid, v.Usable); err != nil && refused == nil {
 			refused = err
 		}
-		if counted == 0 || grid.Cells() < v.Cells[0] {
+		if looked == 0 || grid.Cells() < v.Cells[0] {
 			v.Cells[0] = grid.Cells()
 		}
 		v.Cells[1] = max(v.Cells[1], grid.Cells())
 		v.Memory = max(v.Memory, float64(v.Workers)*grid.Bytes())
 		if refused == nil {
 			seconds, _ := expect(problem)
-			sum += seconds
+			sumS += seconds
 		}
-		counted++
+		looked++
 	}
-	if refused == nil && counted > 0 {
-		v.ExpectedS = sum / float64(counted) * float64(v.Cases) / float64(v.Workers)
+	if refused == nil && looked > 0 {
+		v.ExpectedS = sumS / float64(looked) * float64(v.Cases) / float64(v.Workers)
 	}
-	if asJSON {
-		c.json(v)
-		return refused
-	}
-	c.print("%s\n  %s\n\n", v.Title, v.Plan)
-	c.print("%d cases of %s: %d points", v.Cases, v.Scenario, v.Points)
-	if v.Draws > 1 {
-		c.print(", %d draws each", v.Draws)
-	}
-	c.print("\n\n")
+	return looked, refused
+}
+
+// printCases prints what the first cases set.
+func (v *planJSON) printCases(c *console, s *plan.Sweep) {
 	t := newTable(c)
 	head := []string{"case"}
 	if s.Named() {
@@ -121,8 +137,11 @@ func checkPlan(c *console, s *plan.Sweep, workers int, asJSON bool) error {
 	if v.Cases > shownRows {
 		c.print("... and %d more\n", v.Cases-shownRows)
 	}
-	c.print("\n")
-	t = newTable(c)
+}
+
+// printCost prints cells, memory and time, estimated from so many cases.
+func (v *planJSON) printCost(c *console, looked int) {
+	t := newTable(c)
 	cells := strconv.Itoa(v.Cells[0])
 	if v.Cells[1] > v.Cells[0] {
 		cells += fmt.Sprintf(" to %d", v.Cells[1])
@@ -130,10 +149,7 @@ func checkPlan(c *console, s *plan.Sweep, workers int, asJSON bool) error {
 	t.row("mesh", cells+" cells a case")
 	t.row("memory", fmt.Sprintf("%s for %d at a time; %s may be used", gigabytes(v.Memory), v.Workers, gigabytes(v.Usable)))
 	if v.ExpectedS > 0 {
-		t.row("time", fmt.Sprintf("about %s with %d at a time, an estimate from the beginning of %d cases", about(v.ExpectedS), v.Workers, counted))
+		t.row("time", fmt.Sprintf("about %s with %d at a time, an estimate from the beginning of %d cases", about(v.ExpectedS), v.Workers, looked))
 	}
 	t.end()
-	printNotes(c, v.Notes)
-	c.print("\n%s\n", phrase.Caution)
-	return refused
 }

@@ -137,93 +137,126 @@ const (
 	mostPoints = 2000 // of a cloud
 )
 
+// plotted is what a figure of curves shows of a quantity.
+type plotted struct {
+	quantity
+	places [][][]place   // facet, curve
+	lack   [][][]float64 // levels of x whose cases all lack a value that may never come: facet, curve
+	partly bool          // at other levels some of the cases lack it
+}
+
+// plot computes what the facets show of a quantity.
+func (s *SweepShape) plot(q quantity, facets []*facet) plotted {
+	out := plotted{quantity: q}
+	for _, f := range facets {
+		var curves [][]place
+		var lack [][]float64
+		for n := range f.curves() {
+			all, some := f.lacking(s.SweepTable, n, q)
+			curves, lack, out.partly = append(curves, f.places(s.SweepTable, n, q)), append(lack, all), out.partly || some
+		}
+		out.places, out.lack = append(out.places, curves), append(out.lack, lack)
+	}
+	return out
+}
+
+// all returns the places of every curve.
+func (p plotted) all() []place { return slices.Concat(slices.Concat(p.places...)...) }
+
+// notes says what is crossed out, what is left out, and what the quantity asks to be said of it.
+func (p plotted) notes() (notes []string) {
+	if len(slices.Concat(slices.Concat(p.lack...)...)) > 0 {
+		notes = append(notes, "Crossed out, at the top: "+p.never+".")
+	}
+	if p.partly {
+		notes = append(notes, "Cases "+p.never+" are left out of "+p.name+" where others have one.")
+	}
+	if p.note != "" {
+		notes = append(notes, strings.Split(p.note, "\n")...)
+	}
+	return notes
+}
+
+// axis returns the ends of the upright axis.
+func (p plotted) axis() (bottom, top float64) {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, at := range p.all() {
+		low, high = min(low, at.mid, at.low), max(high, at.mid, at.high)
+	}
+	if low > high {
+		low, high = 0, 1
+	}
+	return p.extent(low, high)
+}
+
 // curvesFigure draws quantities against what varies.
 func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Figure {
-	facets, notes := s.facets(quantities[0].behind != nil && quantities[0].column == record.DepthColumn && !s.oneWall)
-	places := make([][][][]place, len(quantities)) // quantity, facet, curve
-	never := make([][][][]float64, len(quantities))
-	spread, short := false, false
-	for i, q := range quantities {
-		anyAll, anySome := false, false
-		for _, f := range facets {
-			var curves [][]place
-			var none [][]float64
-			for n := range f.curves() {
-				p := f.places(s.SweepTable, n, q)
-				curves = append(curves, p)
-				spread = spread || slices.ContainsFunc(p, func(p place) bool { return p.high > p.low })
-				short = short || slices.ContainsFunc(p, func(p place) bool { return p.short != "" })
-				all, some := f.lacking(s.SweepTable, n, q)
-				none = append(none, all)
-				anyAll, anySome = anyAll || len(all) > 0, anySome || some
-			}
-			places[i], never[i] = append(places[i], curves), append(never[i], none)
-		}
-		if anyAll {
-			notes = append(notes, "Crossed out, at the top: "+q.never+".")
-		}
-		if anySome {
-			notes = append(notes, "Cases "+q.never+" are left out of "+q.name+" where others have one.")
-		}
-		if q.note != "" {
-			notes = append(notes, strings.Split(q.note, "\n")...)
-		}
-	}
 	q := quantities[0]
+	facets, notes := s.facets(q.behind != nil && q.column == record.DepthColumn && !s.oneWall)
+	shown := make([]plotted, len(quantities))
+	var places []place
+	for i, q := range quantities {
+		shown[i] = s.plot(q, facets)
+		places = append(places, shown[i].all()...)
+		notes = append(notes, shown[i].notes()...)
+	}
 	if q.whisker {
-		notes = append(notes, s.missingNotes(slices.Concat(slices.Concat(places[0]...)...))...)
+		notes = append(notes, s.missingNotes(shown[0].all())...)
 	}
-	if spread {
-		how := "lines: "
-		if facets[0].joined && !q.whisker {
-			how = "shade: "
-		}
-		switch {
-		case q.whisker && s.missing(s.rows()) > 0:
-			notes = append(notes, "Thick lines: from the one share to the other; thin lines: the 95 % intervals of both (Wilson).")
-		case s.Draws > 1:
-			notes = append(notes, fmt.Sprintf("%s of %d draws; %s%s.", phrase.Capital(q.mid), s.Draws, how, q.shade))
-		default:
-			notes = append(notes, fmt.Sprintf("%s; %s%s of the cases at a place.", phrase.Capital(q.mid), how, q.shade))
-		}
+	if slices.ContainsFunc(places, func(p place) bool { return p.high > p.low }) {
+		notes = append(notes, s.spreadNote(q, facets[0].joined && !q.whisker))
 	}
-	if short && !inBars(facets[0], q) {
+	if slices.ContainsFunc(places, func(p place) bool { return p.short != "" }) && !inBars(facets[0], q) {
 		notes = append(notes, ringed)
 	}
-	if q.column == record.DepthColumn && !s.oneWall && s.Has(wallColumn) && s.Has(record.MarginColumn) {
-		notes = append(notes, "Shaded: the muscle, to the outer surface of the wall (thick line); grey: beyond the wall.")
-	}
-	if q.column == record.DepthColumn && s.oneWall && slices.ContainsFunc(s.Inputs, func(in sweepInput) bool { return strings.HasPrefix(in.Key, "wall.") }) {
-		notes = append(notes, "The layers drawn are those of the first case.")
-	}
-	if q.column == record.DepthColumn && !s.oneWall && s.Draws > 1 && s.Has(record.MarginColumn) {
-		notes = append(notes, "The muscle is drawn from where it begins in the median of the draws.")
+	if q.column == record.DepthColumn {
+		notes = append(notes, s.wallNotes()...)
 	}
 	if fall := s.driedFall(quantities, facets); fall != "" {
 		notes = append(notes, fall)
 	}
-	says := sentence(quantities, facets)
 
 	l := newLayout(facets, len(quantities), q.strip)
-	return s.sheet(name, says, notes, l.height, func(c draw.Canvas, top vg.Length) {
+	return s.sheet(name, sentence(quantities, facets), notes, l.height, func(c draw.Canvas, top vg.Length) {
 		l.legend(c, top)
-		for i, q := range quantities {
-			low, high := math.Inf(1), math.Inf(-1)
-			for _, curves := range places[i] {
-				for _, p := range slices.Concat(curves...) {
-					low, high = min(low, p.mid, p.low), max(high, p.mid, p.high)
-				}
-			}
-			if low > high {
-				low, high = 0, 1
-			}
-			bottom, topValue := q.extent(low, high)
+		for i, q := range shown {
+			bottom, topValue := q.axis()
 			for n, f := range facets {
 				p := l.panel(c, top, i, n, bottom, topValue)
-				drawFacet(p, l, f, q, places[i][n], never[i][n], i, n)
+				drawFacet(p, l, f, q.quantity, q.places[n], q.lack[n], i, n)
 			}
 		}
 	})
+}
+
+// spreadNote says what the points and the intervals of a quantity stand for.
+func (s *SweepShape) spreadNote(q quantity, shaded bool) string {
+	how := "lines: "
+	if shaded {
+		how = "shade: "
+	}
+	switch {
+	case q.whisker && s.missing(s.rows()) > 0:
+		return "Thick lines: from the one share to the other; thin lines: the 95 % intervals of both (Wilson)."
+	case s.Draws > 1:
+		return fmt.Sprintf("%s of %d draws; %s%s.", phrase.Capital(q.mid), s.Draws, how, q.shade)
+	}
+	return fmt.Sprintf("%s; %s%s of the cases at a place.", phrase.Capital(q.mid), how, q.shade)
+}
+
+// wallNotes says of which case or draws the wall is that is drawn behind depths.
+func (s *SweepShape) wallNotes() (notes []string) {
+	muscle := s.Has(record.MarginColumn)
+	switch {
+	case !s.oneWall && muscle && s.Has(wallColumn):
+		notes = append(notes, "Shaded: the muscle, to the outer surface of the wall (thick line); grey: beyond the wall.")
+	case s.oneWall && slices.ContainsFunc(s.Inputs, func(in sweepInput) bool { return strings.HasPrefix(in.Key, "wall.") }):
+		notes = append(notes, "The layers drawn are those of the first case.")
+	}
+	if !s.oneWall && muscle && s.Draws > 1 {
+		notes = append(notes, "The muscle is drawn from where it begins in the median of the draws.")
+	}
+	return notes
 }
 
 // sentence says in clauses what a figure of curves shows.

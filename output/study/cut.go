@@ -19,44 +19,19 @@ type spot struct {
 	drags bool
 }
 
+// cutShown is what the figure of cuts shows: a curve of spots for each level of a setting.
+type cutShown struct {
+	*facet
+	spots      [][]spot
+	right, top float64 // the fastest, mm/s, and the most injury, mm2
+	drags      bool    // one of them does
+}
+
 // cutFigure draws cut against coagulation: the speed of the needle against the injured
 // tissue left beside its path, a curve along one setting for each value of another.
 func (s *SweepShape) cutFigure() chart.Figure {
-	f := &facet{rows: s.rows()}
-	var notes []string
-	if s.Design == grid {
-		facets, more := s.facets(false)
-		f, notes = facets[0], more
-		if f.title != "" {
-			notes = append(notes, "Shown are the cases with "+f.title+".")
-		}
-	} else { // one cloud of all points
-		f.x = &factor{of: make([]int, len(s.Point)), words: true}
-		level := map[int]int{}
-		for r, p := range s.Point {
-			if _, ok := level[p]; !ok {
-				level[p] = len(f.x.names)
-				f.x.names = append(f.x.names, "")
-			}
-			f.x.of[r] = level[p]
-		}
-	}
-	curves := make([][]spot, f.curves())
-	right, top := 0.0, 0.0
-	anyDrags := false
-	for n := range curves {
-		for l, rows := range f.split(n) {
-			at := spot{Point: chart.Point{X: median(s.values(speedColumn, rows)).mid, Y: median(s.values(besideColumn, rows)).mid}, name: f.x.names[l]}
-			if s.Has(sustainedColumn) {
-				at.drags = median(s.values(sustainedColumn, rows)).mid < 0.5
-			}
-			if math.IsNaN(at.X + at.Y) {
-				continue
-			}
-			curves[n] = append(curves[n], at)
-			right, top, anyDrags = max(right, at.X), max(top, at.Y), anyDrags || at.drags
-		}
-	}
+	f, notes := s.cutFacet()
+	k := s.cuts(f)
 	says := []string{"Speed of the cut against the injury left beside it"}
 	if f.x.title != "" {
 		says = append(says, "along "+f.x.title)
@@ -71,7 +46,7 @@ func (s *SweepShape) cutFigure() chart.Figure {
 	if f.series != nil && f.x.title != "" {
 		notes = append(notes, "Written along one curve: "+f.x.title+"; the others have the same in the same order.")
 	}
-	if anyDrags {
+	if k.drags {
 		notes = append(notes, "Crossed out: the needle drags, tissue does not part as fast as it comes.")
 	}
 	const height = 84 * chart.MM
@@ -80,56 +55,111 @@ func (s *SweepShape) cutFigure() chart.Figure {
 		width = chart.WallWidth - chart.MarginLeft - 12*chart.MM
 	}
 	return s.sheet("cut", says, notes, height+chart.AxisHeight+4*chart.MM, func(c draw.Canvas, y vg.Length) {
-		p := chart.NewPanel(c, chart.MarginLeft, y-4*chart.MM-height, width, height, 0, max(1.12*right, 0.01), 0, max(1.12*top, 0.01))
-		hint := chart.TextStyle(chart.NoteSize, chart.Soft, text.XRight, text.YBottom)
-		p.FillText(hint, vg.Point{X: p.Max.X - 1.5*chart.MM, Y: p.Min.Y + 1.5*chart.MM}, "cuts fast, coagulates little")
-		hint.XAlign, hint.YAlign = text.XLeft, text.YTop
-		p.FillText(hint, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Max.Y - 1.5*chart.MM}, "cuts slowly, coagulates much")
-		var named []chart.Curve
-		told, last := 0, vg.Point{X: -1 * chart.MM * 100} // the curve whose levels are named: the longest
-		reach := func(n int) vg.Length {
-			if k := curves[n]; len(k) > 0 {
-				a, b := p.Pt(k[0].Point), p.Pt(k[len(k)-1].Point)
-				return vg.Length(math.Hypot(float64(a.X-b.X), float64(a.Y-b.Y)))
-			}
-			return 0
-		}
-		for n := range curves {
-			if reach(n) > reach(told) {
-				told = n
-			}
-		}
-		for n, spots := range curves {
-			var line []chart.Point
-			for _, at := range spots {
-				line = append(line, at.Point)
-			}
-			if f.joined {
-				p.Line(chart.LineStyles[n], line...)
-			}
-			for _, at := range spots {
-				chart.Mark(p.Canvas, n+1, p.Pt(at.Point))
-				if at.drags {
-					q, r := p.Pt(at.Point), 1.4*chart.MM
-					p.StrokeLine2(chart.Stroke(chart.Ink, 1), q.X-r, q.Y-r, q.X+r, q.Y+r)
-					p.StrokeLine2(chart.Stroke(chart.Ink, 1), q.X-r, q.Y+r, q.X+r, q.Y-r)
-				}
-				if q := p.Pt(at.Point); n == told && math.Hypot(float64(q.X-last.X), float64(q.Y-last.Y)) > float64(6*chart.MM) {
-					p.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: q.X + 1.2*chart.MM, Y: q.Y + 0.8*chart.MM}, at.name)
-					last = q
-				}
-			}
-			if f.series != nil {
-				named = append(named, chart.Curve{Name: f.series.names[f.shown[n]], Style: chart.LineStyles[n], Pts: line, Mark: n + 1})
-			}
-		}
-		p.Frame()
-		p.AxisX("speed of the needle (mm/s)", chart.Ticks(0, p.Right, 8), phrase.TickText)
-		p.AxisY("injury left beside the cut (mm²)", chart.Ticks(0, p.Top, 6))
-		if named != nil {
-			keyRight(p, named, f.series.title)
-		}
+		k.draw(chart.NewPanel(c, chart.MarginLeft, y-4*chart.MM-height, width, height, 0, max(1.12*k.right, 0.01), 0, max(1.12*k.top, 0.01)))
 	})
+}
+
+// cutFacet returns the cases that the figure of cuts shows, and in notes which are left out.
+func (s *SweepShape) cutFacet() (*facet, []string) {
+	if s.Design == grid {
+		facets, notes := s.facets(false)
+		f := facets[0]
+		if f.title != "" {
+			notes = append(notes, "Shown are the cases with "+f.title+".")
+		}
+		return f, notes
+	}
+	x := &factor{of: make([]int, len(s.Point)), words: true} // one cloud of all points
+	level := map[int]int{}
+	for r, p := range s.Point {
+		if _, ok := level[p]; !ok {
+			level[p] = len(x.names)
+			x.names = append(x.names, "")
+		}
+		x.of[r] = level[p]
+	}
+	return &facet{rows: s.rows(), x: x}, nil
+}
+
+// cuts returns the cuts of a facet, each the median of its draws.
+func (s *SweepShape) cuts(f *facet) cutShown {
+	k := cutShown{facet: f, spots: make([][]spot, f.curves())}
+	for n := range k.spots {
+		for l, rows := range f.split(n) {
+			at := spot{Point: chart.Point{X: median(s.values(speedColumn, rows)).mid, Y: median(s.values(besideColumn, rows)).mid}, name: f.x.names[l]}
+			if s.Has(sustainedColumn) {
+				at.drags = median(s.values(sustainedColumn, rows)).mid < 0.5
+			}
+			if math.IsNaN(at.X + at.Y) {
+				continue
+			}
+			k.spots[n] = append(k.spots[n], at)
+			k.right, k.top, k.drags = max(k.right, at.X), max(k.top, at.Y), k.drags || at.drags
+		}
+	}
+	return k
+}
+
+// draw draws the curves, one of them with the names of its levels, and the axes.
+func (k cutShown) draw(p *chart.Panel) {
+	hint := chart.TextStyle(chart.NoteSize, chart.Soft, text.XRight, text.YBottom)
+	p.FillText(hint, vg.Point{X: p.Max.X - 1.5*chart.MM, Y: p.Min.Y + 1.5*chart.MM}, "cuts fast, coagulates little")
+	hint.XAlign, hint.YAlign = text.XLeft, text.YTop
+	p.FillText(hint, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Max.Y - 1.5*chart.MM}, "cuts slowly, coagulates much")
+	var named []chart.Curve
+	told := k.longest(p)
+	for n, spots := range k.spots {
+		var line []chart.Point
+		for _, at := range spots {
+			line = append(line, at.Point)
+		}
+		if k.joined {
+			p.Line(chart.LineStyles[n], line...)
+		}
+		drawSpots(p, spots, n+1, n == told)
+		if k.series != nil {
+			named = append(named, chart.Curve{Name: k.series.names[k.shown[n]], Style: chart.LineStyles[n], Pts: line, Mark: n + 1})
+		}
+	}
+	p.Frame()
+	p.AxisX("speed of the needle (mm/s)", chart.Ticks(0, p.Right, 8), phrase.TickText)
+	p.AxisY("injury left beside the cut (mm²)", chart.Ticks(0, p.Top, 6))
+	if named != nil {
+		keyRight(p, named, k.series.title)
+	}
+}
+
+// longest returns which curve reaches farthest over the panel.
+func (k cutShown) longest(p *chart.Panel) int {
+	most, reach := 0, 0.0
+	for n, spots := range k.spots {
+		if len(spots) == 0 {
+			continue
+		}
+		a, b := p.Pt(spots[0].Point), p.Pt(spots[len(spots)-1].Point)
+		if r := math.Hypot(float64(a.X-b.X), float64(a.Y-b.Y)); r > reach {
+			most, reach = n, r
+		}
+	}
+	return most
+}
+
+// drawSpots marks the cuts of a curve, crosses out those that drag and names their levels where there is room.
+func drawSpots(p *chart.Panel, spots []spot, mark int, named bool) {
+	last := vg.Point{X: -100 * chart.MM} // where a name was written
+	for _, at := range spots {
+		q := p.Pt(at.Point)
+		chart.Mark(p.Canvas, mark, q)
+		if at.drags {
+			r := 1.4 * chart.MM
+			p.StrokeLine2(chart.Stroke(chart.Ink, 1), q.X-r, q.Y-r, q.X+r, q.Y+r)
+			p.StrokeLine2(chart.Stroke(chart.Ink, 1), q.X-r, q.Y+r, q.X+r, q.Y-r)
+		}
+		if named && math.Hypot(float64(q.X-last.X), float64(q.Y-last.Y)) > float64(6*chart.MM) {
+			p.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: q.X + 1.2*chart.MM, Y: q.Y + 0.8*chart.MM}, at.name)
+			last = q
+		}
+	}
 }
 
 // keyRight lists curves right of the panel, for curves that end anywhere.

@@ -1,17 +1,13 @@
 package study
 
 import (
-	"encoding/csv"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io"
 	"maps"
 	"math"
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 
 	"muralheat/output/record"
@@ -155,109 +151,6 @@ func ReadSweep(dir string) (*SweepTable, error) {
 	}
 	t.oneWall = t.layersHold()
 	return t, nil
-}
-
-// read fills the columns, row by row: a table may be long.
-func (t *SweepTable) read(f io.Reader) error {
-	r := csv.NewReader(f)
-	r.ReuseRecord = true
-	header, err := r.Read()
-	if err != nil {
-		return err
-	}
-	header = slices.Clone(header)
-	status, point, name, number := slices.Index(header, "status"), slices.Index(header, "point"), slices.Index(header, "name"), slices.Index(header, "case")
-	draw, remark := slices.Index(header, "draw"), slices.Index(header, record.RemarkColumn)
-	if status < 0 || point < 0 || number < 0 {
-		return errors.New("no column case, status or point: not the table of a sweep")
-	}
-	t.InputCells = make([]inputCells, len(t.Inputs))
-	from := make([]int, len(t.Inputs))
-	for n, in := range t.Inputs {
-		if from[n] = slices.Index(header, in.Key); from[n] < 0 {
-			return fmt.Errorf("no column %s, which %s names as an input", in.Key, SweepName)
-		}
-	}
-	t.Column = map[string][]float64{}
-	kept := map[string]int{}
-	for _, c := range shownColumns() {
-		if i := slices.Index(header, c); i >= 0 {
-			kept[c], t.Column[c] = i, nil
-		}
-	}
-	intern := interned()
-	for {
-		row, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
-		if err != nil {
-			return err
-		}
-		switch row[status] {
-		case "ok":
-		case "failed":
-			t.Failed++
-			continue
-		case "doubtful":
-			t.Doubtful++
-			continue
-		default:
-			line, _ := r.FieldPos(status)
-			return fmt.Errorf("line %d: status %q; ok, failed or doubtful is right", line, row[status])
-		}
-		for k, to := range []*[]int{&t.Case, &t.Point} {
-			column := []int{number, point}[k]
-			n, err := strconv.Atoi(row[column])
-			if err != nil {
-				line, _ := r.FieldPos(column)
-				return fmt.Errorf("line %d: %s %q; a whole number is right", line, header[column], row[column])
-			}
-			*to = append(*to, n)
-		}
-		d := 0
-		if draw >= 0 {
-			if d, err = strconv.Atoi(row[draw]); err != nil || d < 0 || d >= max(t.Draws, 1) {
-				line, _ := r.FieldPos(draw)
-				return fmt.Errorf("line %d: draw %q; a number below that of draws is right", line, row[draw])
-			}
-		}
-		t.Draw = append(t.Draw, d)
-		if name >= 0 {
-			t.name = append(t.name, intern(row[name]))
-		}
-		if remark >= 0 {
-			t.Remark = append(t.Remark, intern(record.Unguarded(row[remark])))
-		}
-		for n := range t.Inputs {
-			c, cell := &t.InputCells[n], record.Unguarded(row[from[n]])
-			v := record.Parsed(cell)
-			c.Number = append(c.Number, v)
-			if t.Inputs[n].Uncertain {
-				continue
-			}
-			if !math.IsNaN(v) {
-				cell = ""
-			}
-			c.word = append(c.word, intern(cell))
-		}
-		for c, i := range kept {
-			t.Column[c] = append(t.Column[c], record.Parsed(row[i]))
-		}
-	}
-}
-
-// interned returns a function that gives equal words, which come again and again, one place in memory.
-func interned() func(string) string {
-	same := map[string]string{}
-	return func(s string) string {
-		if w, ok := same[s]; ok {
-			return w
-		}
-		w := strings.Clone(s)
-		same[w] = w
-		return w
-	}
 }
 
 // Has reports whether a column has any value.
