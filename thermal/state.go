@@ -97,7 +97,7 @@ func (s *state) injured(omega []float64) surface {
 	for base+1 < s.m.NZ && s.m.Z.Faces[base] < 0 {
 		base++
 	}
-	return surface{s.m, omega, s.heat.Gone, cut, base, s.liquidPlanes()}
+	return surface{s.m, omega, s.heat.Removed(), cut, base, s.liquidPlanes()}
 }
 
 // between returns v at depth z in column (i,j): linear between cell centres, the end cells'

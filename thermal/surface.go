@@ -12,7 +12,7 @@ import (
 type surface struct {
 	m     *mesh.Mesh
 	omega []float64
-	gone  func(p int) bool
+	gone  []bool
 	cut   func(p int) bool // tissue that is gone was cut away, which counts as injury
 	base  int              // first depth index of the wall: a stalk or liquid is above it
 	top   int              // first depth index of tissue: liquid is above it
@@ -22,7 +22,7 @@ type surface struct {
 const quietLn = -14
 
 func (s surface) level(p int) float64 {
-	if s.gone(p) {
+	if s.gone[p] {
 		if s.cut(p) {
 			return math.Inf(1)
 		}
@@ -33,7 +33,7 @@ func (s surface) level(p int) float64 {
 
 // injured reports whether the centre of cell p is.
 func (s surface) injured(p int) bool {
-	if s.gone(p) {
+	if s.gone[p] {
 		return s.cut(p)
 	}
 	return s.omega[p] >= 1

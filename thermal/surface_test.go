@@ -32,7 +32,7 @@ func sheet(m *mesh.Mesh, f func(across, z float64) float64) surface {
 		}
 	}
 	never := func(int) bool { return false }
-	return surface{m, omega, never, never, 0, 0}
+	return surface{m, omega, make([]bool, m.Len()), never, 0, 0}
 }
 
 func near(t *testing.T, what string, got, want float64) {
@@ -121,11 +121,14 @@ func TestNoneAndGone(t *testing.T) {
 		if s.depth() != 0 || s.halfWidth() != 0 {
 			t.Errorf("no injury, but %g m deep, %g m wide", s.depth(), s.halfWidth())
 		}
-		s.gone = func(p int) bool { i, j, k := m.Cell(p); return i < m.NX/2+1 && j < 2 && k < 3 }
+		for p := m.Plane(); p < m.Plane()+m.Cells(); p++ {
+			i, j, k := m.Cell(p)
+			s.gone[p] = i < m.NX/2+1 && j < 2 && k < 3
+		}
 		if s.depth() != 0 || s.halfWidth() != 0 {
 			t.Errorf("a hole without injury is %g m deep, %g m wide", s.depth(), s.halfWidth())
 		}
-		s.cut = s.gone
+		s.cut = func(p int) bool { return s.gone[p] }
 		near(t, "depth of a cut", s.depth(), m.Z.Faces[3])
 		if m.Geometry == mesh.Track {
 			near(t, "half width of a cut", s.halfWidth(), m.Y.Faces[2])

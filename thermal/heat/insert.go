@@ -105,6 +105,9 @@ const void = 1e30
 // Gone reports whether the tissue of cell p is no longer there.
 func (s *Solver) Gone(p int) bool { return s.gone[p] }
 
+// Removed reports that for every cell.
+func (s *Solver) Removed() []bool { return s.gone }
+
 // left returns the heat carried off by the water and by the decomposed dry mass
 // of cell p, relative to body temperature.
 func (s *Solver) left(p int) (steamJ, smokeJ float64) {
