@@ -172,11 +172,13 @@ function drawSection(picture, file, c, look) {
     root.append(svg("rect", {x: gx + strip * 0.3, y: Math.min(y0, y), width: strip * 0.4, height: Math.abs(y - y0), class: "bar"}));
     if (q.unit == "mm") level(c.value, "leader");
     // Below the line there is no injury that words could hide.
-    const rows = [[c.value > 0 || q.unit != "mm" ? `${c.value.toFixed(q.digits)} ${q.unit}` : "no injury", 1.25], ...(c.word && c.value > 0 ? [[c.word, 1]] : [])];
-    let row = q.unit != "mm" ? H - 0.6 * em : y + (y + 2.8 * em < H ? 1.35 * em : -0.45 * em - (rows.length - 1) * 1.25 * em);
+    const room = words - from - 0.4 * em, said = c.value > 0 ? c.word : "";
+    const rows = [[c.value > 0 || q.unit != "mm" ? `${c.value.toFixed(q.digits)} ${q.unit}` : "no injury", 1.25]];
+    for (const line of widthOf(said, em) < room ? [said] : said.split(/ (?=to |into |the )/)) if (line) rows.push([line, 1]);
+    const high = 1.25 * em * rows.length;
+    let row = q.unit != "mm" ? H - 0.6 * em : y + (y + high + 0.3 * em < H ? 1.35 * em : 0.8 * em - high);
     for (const [line, size] of rows) {
-      const fits = Math.min(size, size * (words - from - 0.4 * em) / widthOf(line, size * 1.1 * em));
-      text(words, row, line, {"text-anchor": "end", class: size > 1 ? "big halo" : "halo", "font-size": fits * em});
+      text(words, row, line, {"text-anchor": "end", class: size > 1 ? "big halo" : "halo", "font-size": size * em});
       row += 1.25 * em;
     }
     if (look.over) root.append(svg("line", {x1: gx - 3, x2: gx + strip + 3, y1: gauge(look.over.value), y2: gauge(look.over.value), class: "over"}));
