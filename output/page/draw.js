@@ -163,7 +163,7 @@ function drawSection(picture, file, c, look) {
       root.append(svg("line", {x1: ax - 4, x2: ax, y1: gauge(z), y2: gauge(z), class: "axis"}));
       text(ax - 6, gauge(z) + 0.35 * em, String(z), {"text-anchor": "end"});
     }
-    text(0, 0, `${q.unit == "mm" ? "depth" : q.name} (${q.unit})`, {class: "soft", "text-anchor": "middle", transform: `translate(${0.85 * em} ${H / 2}) rotate(-90)`});
+    text(0, 0, `${q.unit == "mm" ? "depth" : q.name} (${q.unit})`, {class: "soft", "text-anchor": "middle", transform: `translate(${em} ${H / 2}) rotate(-90)`});
   }
   const words = s ? left + across - 0.5 * em : W - 0.3 * em, from = s ? left : gx;
   const level = (value, kind) => root.append(svg("line", {x1: from, x2: gx + strip, y1: gauge(value), y2: gauge(value), class: kind}));
@@ -234,7 +234,7 @@ function drawCourse(picture, file, c, over, longest, strongest) {
   for (const v of ticks(0, q.most, 4)) text(left - 6, Math.max(y(v) + 0.35 * em, 0.8 * em), String(v), {"text-anchor": "end"});
   text(left - 6, base - h + 0.7 * em, String(+strongest.toPrecision(2)), {"text-anchor": "end"});
   text(left - 6, base, "W", {"text-anchor": "end", class: "soft"});
-  text(0, 0, q.unit == "mm" ? "depth (mm)" : `rise (${q.unit})`, {class: "soft", "text-anchor": "middle", transform: `translate(${0.85 * em} ${H / 2}) rotate(-90)`});
+  text(0, 0, q.unit == "mm" ? "depth (mm)" : `rise (${q.unit})`, {class: "soft", "text-anchor": "middle", transform: `translate(${em} ${H / 2}) rotate(-90)`});
   text((left + right) / 2, base + 2.5 * em, "time (s)", {"text-anchor": "middle", class: "soft"});
   const late = x(c.course.off) + widthOf("current off", em) + em > right;
   text(x(c.course.off) + (late ? -0.4 : 0.4) * em, q.rises ? 1.2 * em : H - 0.5 * em, "current off", {class: "halo", "text-anchor": late ? "end" : "start"});
