@@ -86,7 +86,7 @@ function hatch(id, scale, slopes) {
 function drawSection(picture, file, c, look) {
   const W = Math.max(picture.clientWidth, 200), em = parseFloat(getComputedStyle(picture).fontSize) * 0.88;
   const q = file.quantity, bands = file.walls[c.wall], s = c.section, v = file.view;
-  const left = 3.1 * em, strip = 2.2 * em, below = 3 * em;
+  const left = 3.5 * em, strip = 2.2 * em, below = 3 * em;
   const thick = b => b.beyond || q.unit != "mm" ? b.name : `${b.name} ${+(b.to - b.from).toFixed(2)} mm`;
   const widest = f => Math.max(...look.beside.flatMap(n => file.walls[n].map(b => widthOf(f(b), em)))) + em;
   const name = widest(thick) < 0.3 * W ? thick : b => b.name, names = Math.min(widest(name), 0.38 * W);
@@ -123,8 +123,8 @@ function drawSection(picture, file, c, look) {
       put(s.carbonised, "edge", {fill: `url(#carbonised${look.id})`});
       put(s.removed, "removed");
       put(s.limit, "under limit");
-      put(s.injury, "under injury");
       if (look.over && look.over.section) put(look.over.section.injury, "under over");
+      put(s.injury, "under injury");
     }
     put(s.polyp, "border");
     put(s.start, "start");
@@ -163,7 +163,7 @@ function drawSection(picture, file, c, look) {
       root.append(svg("line", {x1: ax - 4, x2: ax, y1: gauge(z), y2: gauge(z), class: "axis"}));
       text(ax - 6, gauge(z) + 0.35 * em, String(z), {"text-anchor": "end"});
     }
-    text(0, 0, `${q.unit == "mm" ? "depth" : q.name} (${q.unit})`, {class: "soft", "text-anchor": "middle", transform: `translate(${0.9 * em} ${H / 2}) rotate(-90)`});
+    text(0, 0, `${q.unit == "mm" ? "depth" : q.name} (${q.unit})`, {class: "soft", "text-anchor": "middle", transform: `translate(${em} ${H / 2}) rotate(-90)`});
   }
   const words = s ? left + across - 0.5 * em : W - 0.3 * em, from = s ? left : gx;
   const level = (value, kind) => root.append(svg("line", {x1: from, x2: gx + strip, y1: gauge(value), y2: gauge(value), class: kind}));
@@ -172,11 +172,13 @@ function drawSection(picture, file, c, look) {
     root.append(svg("rect", {x: gx + strip * 0.3, y: Math.min(y0, y), width: strip * 0.4, height: Math.abs(y - y0), class: "bar"}));
     if (q.unit == "mm") level(c.value, "leader");
     // Below the line there is no injury that words could hide.
-    const rows = [[c.value > 0 || q.unit != "mm" ? `${c.value.toFixed(q.digits)} ${q.unit}` : "no injury", 1.25], ...(c.word && c.value > 0 ? [[c.word, 1]] : [])];
-    let row = q.unit != "mm" ? H - 0.6 * em : y + (y + 2.8 * em < H ? 1.35 * em : -0.45 * em - (rows.length - 1) * 1.25 * em);
+    const room = words - from - 0.4 * em, said = c.value > 0 ? c.word : "";
+    const rows = [[c.value > 0 || q.unit != "mm" ? `${c.value.toFixed(q.digits)} ${q.unit}` : "no injury", 1.25]];
+    for (const line of widthOf(said, em) < room ? [said] : said.split(/ (?=to |into |the )/)) if (line) rows.push([line, 1]);
+    const high = 1.25 * em * rows.length;
+    let row = q.unit != "mm" ? H - 0.6 * em : y + (y + high + 0.3 * em < H ? 1.35 * em : 0.8 * em - high);
     for (const [line, size] of rows) {
-      const fits = Math.min(size, size * (words - from - 0.4 * em) / widthOf(line, size * 1.1 * em));
-      text(words, row, line, {"text-anchor": "end", class: size > 1 ? "big halo" : "halo", "font-size": fits * em});
+      text(words, row, line, {"text-anchor": "end", class: size > 1 ? "big halo" : "halo", "font-size": size * em});
       row += 1.25 * em;
     }
     if (look.over) root.append(svg("line", {x1: gx - 3, x2: gx + strip + 3, y1: gauge(look.over.value), y2: gauge(look.over.value), class: "over"}));
@@ -209,7 +211,7 @@ function fitted(words, width, size) {
 // Draws the time course of a case, and over it that of another.
 function drawCourse(picture, file, c, over, longest, strongest) {
   const W = Math.max(picture.clientWidth, 200), em = parseFloat(getComputedStyle(picture).fontSize) * 0.88;
-  const q = file.quantity, left = 3.1 * em, right = W - 0.8 * em, H = 7.5 * em, gap = 0.9 * em, h = 2.4 * em, all = H + gap + h + 2.7 * em;
+  const q = file.quantity, left = 3.5 * em, right = W - 0.8 * em, H = 7.5 * em, gap = 0.9 * em, h = 2.4 * em, all = H + gap + h + 2.7 * em;
   const x = t => left + t / longest * (right - left), y = v => q.rises ? H - v / q.most * H : v / q.most * H, base = H + gap + h;
   const root = svg("svg", {viewBox: `0 0 ${W} ${all}`, role: "img", fill: "none", "font-size": em});
   root.setAttribute("aria-label", `Time course: ${q.name} ends at ${c.value.toFixed(q.digits)} ${q.unit}; the current ended after ${+c.course.off.toFixed(2)} s.`);
@@ -232,7 +234,7 @@ function drawCourse(picture, file, c, over, longest, strongest) {
   for (const v of ticks(0, q.most, 4)) text(left - 6, Math.max(y(v) + 0.35 * em, 0.8 * em), String(v), {"text-anchor": "end"});
   text(left - 6, base - h + 0.7 * em, String(+strongest.toPrecision(2)), {"text-anchor": "end"});
   text(left - 6, base, "W", {"text-anchor": "end", class: "soft"});
-  text(0, 0, q.unit == "mm" ? "depth (mm)" : `rise (${q.unit})`, {class: "soft", "text-anchor": "middle", transform: `translate(${0.9 * em} ${H / 2}) rotate(-90)`});
+  text(0, 0, q.unit == "mm" ? "depth (mm)" : `rise (${q.unit})`, {class: "soft", "text-anchor": "middle", transform: `translate(${em} ${H / 2}) rotate(-90)`});
   text((left + right) / 2, base + 2.5 * em, "time (s)", {"text-anchor": "middle", class: "soft"});
   const late = x(c.course.off) + widthOf("current off", em) + em > right;
   text(x(c.course.off) + (late ? -0.4 : 0.4) * em, q.rises ? 1.2 * em : H - 0.5 * em, "current off", {class: "halo", "text-anchor": late ? "end" : "start"});

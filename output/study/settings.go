@@ -43,8 +43,8 @@ func (t *SweepTable) Choices() []Choice {
 		}
 	}
 	if t.Draws > 1 {
-		f := wordFactor("", "", len(t.Case), func(row int) (string, bool) { return record.Number(float64(1 + t.Draw[row])), true })
-		out = append(out, Choice{"draw of what is uncertain", f.names, false, f.of})
+		f := wordFactor("", "", len(t.Case), func(row int) (string, bool) { return fmt.Sprintf("draw %d", 1+t.Draw[row]), true })
+		out = append(out, Choice{"what is uncertain", f.names, false, f.of})
 	}
 	return out
 }
