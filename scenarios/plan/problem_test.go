@@ -29,6 +29,8 @@ func TestPlanProblems(t *testing.T) {
 			`p.yaml:3:14: vary[1].key: "wall.layers.muscle.thickness_mm" is not a key of s.yaml; did you mean wall.layers.muscularis.thickness_mm?`},
 		{"vary: [{key: wall.layers.muscle, values: [1]}]\n",
 			`p.yaml:3:14: vary[1].key: "wall.layers.muscle" is not a key of s.yaml; did you mean wall.layers.muscularis.thickness_mm?`},
+		{"vary: [{key: damage.also, values: [cell-death]}]\n",
+			`p.yaml:3:14: vary[1].key: "damage.also" holds a list; write it in the scenario`},
 		{"vary: [{key: current, values: [1]}]\n",
 			`p.yaml:3:14: vary[1].key: "current" holds keys of its own; name one of them, as in current.frequency_kHz`},
 		{"cases: [{name: a, set: {current: {power_W: 1}}}]\n",
