@@ -75,6 +75,8 @@ var valueProblems = []spoilt{
 		`s.yaml:3:9: wall.site: "right-colom" is not known; did you mean right-colon? choose oesophagus, stomach-antrum, stomach-body, duodenum, right-colon, left-colon, rectum, thigh, abdomen or back`},
 	{"kinetics not known", end, end + "damage: {kinetics: skin-1974}\n",
 		`s.yaml:11:20: damage.kinetics: "skin-1974" is not known; did you mean skin-1947? choose ` + kineticsChoices},
+	{"kinetics by its first word", end, end + "damage: {kinetics: skin}\n",
+		`s.yaml:11:20: damage.kinetics: "skin" is not known; did you mean skin-1947-joule? choose ` + kineticsChoices},
 	{"kinetics nothing like it", end, end + "damage: {kinetics: henriques}\n",
 		`s.yaml:11:20: damage.kinetics: "henriques" is not known; choose ` + kineticsChoices},
 	{"site within another", "site: rectum", "site: caecum",

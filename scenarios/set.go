@@ -167,6 +167,9 @@ func Unsettable(f *keys.File, word string) (wrong, right string) {
 	if i := slices.IndexFunc(all, func(path string) bool { return strings.HasPrefix(path, word+".") }); i >= 0 {
 		return "holds keys of its own", "name one of them, as in " + all[i]
 	}
+	if v, k, _ := keys.Find(f, word); k != nil && v.Kind() == reflect.Slice {
+		return "holds a list", "write it in the scenario"
+	}
 	guess := ""
 	if last := nearLast(word, all); !strings.Contains(word, ".") {
 		for _, path := range all { // the one least deep

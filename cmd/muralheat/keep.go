@@ -49,7 +49,7 @@ func chosen(s *plan.Sweep, list string) ([]int, error) {
 			}
 		}
 		if !found {
-			return nil, wrong("sweep: --keep-fields: no case %q; there are 0 to %d", word, s.Len()-1)
+			return nil, wrong("sweep: --keep-fields: no case %q; numbers, as in results.csv, are 0 to %d", word, s.Len()-1)
 		}
 		cases = append(cases, i)
 	}

@@ -28,14 +28,7 @@ func pageCommand(c *console) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FILE` to write", DefaultText: "page.html in FOLDER; of several folders, here"},
 		},
-		Before: func(ctx *cli.Context) error {
-			for i, word := range ctx.Args().Slice() {
-				if i > 0 && strings.HasPrefix(word, "-") {
-					return wrong("page: %s comes after %q; flags come before it", word, ctx.Args().Get(i-1))
-				}
-			}
-			return takes(1, mostAll, "FOLDER")(ctx)
-		},
+		Before: takes(1, mostAll, "FOLDER"),
 		Action: func(ctx *cli.Context) error {
 			path, dirs := ctx.String("output"), ctx.Args().Slice()
 			switch {

@@ -43,7 +43,7 @@ func sweepCommand(c *console) *cli.Command {
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
 			&cli.StringFlag{Name: "slice", Usage: "compute slice `I/N` only, counted from 0"},
 			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler gives only the index", DefaultText: "none"},
-			&cli.StringFlag{Name: "keep-fields", Usage: "keep the complete results of these `CASES`, numbers or names, in FOLDER/cases; all: of up to 200, without figures"},
+			&cli.StringFlag{Name: "keep-fields", Usage: "keep the complete results of these `CASES`, numbers (from 0, as in results.csv) or names, in FOLDER/cases; all: of up to 200, without figures"},
 			&cli.BoolFlag{Name: "fresh", Usage: "start over; what the folder holds is kept as FOLDER-2", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress: print only the folder's name", DisableDefaultText: true},
@@ -101,8 +101,10 @@ func sweepCommand(c *console) *cli.Command {
 func sweep(c *console, s *plan.Sweep, dir string, kept []int, drawn bool, opt batch.Options, quiet bool) error {
 	ctx, release := interruptible(c)
 	defer release()
-	for _, n := range s.Notes() {
-		c.say("%s", n)
+	if !quiet {
+		for _, n := range s.Notes() {
+			c.say("%s", n)
+		}
 	}
 	p := newCaseProgress(c, quiet)
 	opt.Progress = p.show

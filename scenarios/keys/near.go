@@ -3,14 +3,14 @@ package keys
 import "strings"
 
 // Near returns the candidate a person most likely meant by word, or "": the same
-// in other letter case, the same without its unit, or few letters off.
+// in other letter case, the same without its unit or what follows a hyphen, or few letters off.
 func Near(word string, candidates []string) string {
 	if len(word) > 80 {
 		return ""
 	}
 	lower := strings.ToLower(word)
 	for _, c := range candidates {
-		if l := strings.ToLower(c); l == lower || strings.HasPrefix(l, lower+"_") {
+		if l := strings.ToLower(c); l == lower || strings.HasPrefix(l, lower+"_") || strings.HasPrefix(l, lower+"-") {
 			return c
 		}
 	}

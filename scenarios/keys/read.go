@@ -238,6 +238,9 @@ func (r *Report) list(n *yaml.Node, v reflect.Value, k *Key, path string) {
 		e := reflect.New(v.Type().Elem().Elem())
 		nameNode, name := named(c, e.Type().Elem())
 		here := Item(path, i, "")
+		if k.Name == "cases" { // numbered as in results.csv, from 0
+			here = Item(path, i-1, "")
+		}
 		if nameNode != nil && !seen[name] {
 			here = Item(path, i, name)
 		}

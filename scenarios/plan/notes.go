@@ -2,15 +2,18 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 
 	"muralheat/scenarios"
 	"muralheat/scenarios/keys"
 )
 
-// Notes returns what a person should know of the plan before its figures mislead, one sentence each: a value of 0
-// that is not the least of a key, as where it stands for no limit.
+// Notes returns what a person should know of the plan before its figures mislead, one sentence each: what is said of
+// its first and of its last case alike, and a value of 0 that is not the least of a key, as where it stands for no limit.
 func (s *Sweep) Notes() []string {
-	var notes []string
+	notes := s.notesOf(0)
+	last := s.notesOf(s.Len() - 1)
+	notes = slices.DeleteFunc(notes, func(n string) bool { return !slices.Contains(last, n) })
 	seen := map[string]bool{}
 	look := func(key string, v scenarios.Value) {
 		x, number := v.Number()
@@ -31,4 +34,13 @@ func (s *Sweep) Notes() []string {
 		}
 	}
 	return notes
+}
+
+// notesOf returns the remarks on a case, none on one that fails.
+func (s *Sweep) notesOf(i int) []string {
+	of, err := s.Scenario(i)
+	if err != nil {
+		return nil
+	}
+	return of.Notes()
 }

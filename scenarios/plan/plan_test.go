@@ -82,10 +82,12 @@ func TestDesigns(t *testing.T) {
 // A value of 0 that is not the least of its key is told before a figure misleads.
 func TestPlanNotes(t *testing.T) {
 	for text, want := range map[string]string{
-		"vary: [{key: current.limits.current_A, values: [0, 2]}]\n":   "current.limits.current_A: 0 means no limit; tables and figures have it below the least value.",
-		"cases: [{name: a, set: {electrode.heat_capacity_J_K: 0}}]\n": "electrode.heat_capacity_J_K: 0 means metal held at its temperature; tables and figures have it below the least value.",
-		"vary: [{key: current.limits.current_A, values: [1, 2]}]\n":   "",
-		"vary: [{key: current.power_W, values: [0, 2]}]\n":            "",
+		"vary: [{key: current.limits.current_A, values: [0, 2]}]\n":      "current.limits.current_A: 0 means no limit; tables and figures have it below the least value.",
+		"cases: [{name: a, set: {electrode.heat_capacity_J_K: 0}}]\n":    "electrode.heat_capacity_J_K: 0 means metal held at its temperature; tables and figures have it below the least value.",
+		"vary: [{key: current.limits.current_A, values: [1, 2]}]\n":      "",
+		"vary: [{key: current.duty_cycle_percent, values: [0.5, 50]}]\n": "",
+		"cases: [{name: a, set: {current.duty_cycle_percent: 0.5}}]\n":   "current.duty_cycle_percent: 0.5 %: did you mean 50?",
+		"vary: [{key: current.power_W, values: [0, 2]}]\n":               "",
 	} {
 		if got := strings.Join(mustPlan(t, text).Notes(), "\n"); got != want {
 			t.Errorf("%s got  %s\nwant %s", text, got, want)
