@@ -115,7 +115,11 @@ func (s *SweepShape) cutFigure() chart.Figure {
 					p.StrokeLine2(chart.Stroke(chart.Ink, 1), q.X-r, q.Y+r, q.X+r, q.Y-r)
 				}
 				if q := p.Pt(at.Point); n == told && math.Hypot(float64(q.X-last.X), float64(q.Y-last.Y)) > float64(6*chart.MM) {
-					p.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: q.X + 1.2*chart.MM, Y: q.Y + 0.8*chart.MM}, at.name)
+					beside, shift := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), 1.2*chart.MM
+					if q.X+shift+beside.Width(at.name) > p.Max.X { // no room at its right
+						beside.XAlign, shift = text.XRight, -shift
+					}
+					p.FillText(beside, vg.Point{X: q.X + shift, Y: q.Y + 0.8*chart.MM}, at.name)
 					last = q
 				}
 			}
