@@ -60,7 +60,7 @@ func TestFigureSays(t *testing.T) {
 	if one, two := count(both[:1], dashed), count(both, dashed); one != 0 || two == 0 {
 		t.Errorf("the line of the first: %d strokes alone, %d beside another", one, two)
 	}
-	same, err := chart.Svg(Figure("", alike))
+	same, err := chart.Svg(Figure(chart.ForDocument, "", alike))
 	if err != nil {
 		t.Fatal(err)
 	}
