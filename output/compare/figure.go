@@ -21,7 +21,7 @@ const (
 	least      = 32 * chart.MM // height of a cross-section
 	most       = 60 * chart.MM
 	stripWidth = 2.2 * chart.MM  // of the layers at the right of a cross-section
-	nameWidth  = 23.5 * chart.MM // and of their names
+	nameWidth  = 25.5 * chart.MM // and of their names
 	wordLine   = 4.2 * chart.MM
 	slideFoot  = 12 * chart.MM // legend and caption of a page of given height
 	leastSlide = 24 * chart.MM // height of a cross-section there for which lines below it are given up
