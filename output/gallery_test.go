@@ -4,12 +4,17 @@ import (
 	"bytes"
 	"context"
 	"flag"
+	"image"
+	"image/color"
+	"image/png"
 	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
 	"testing"
 
+	"muralheat/output/chart"
+	"muralheat/output/compare"
 	"muralheat/output/record"
 	"muralheat/scenarios"
 	"muralheat/scenarios/batch"
@@ -111,4 +116,72 @@ func TestGalleryOfPlans(t *testing.T) {
 			inGallery(t, name+"-"+f+".png", data)
 		}
 	}
+}
+
+// The figures of some of the lectures, as muralheat compare draws them, at half the size.
+func TestGalleryOfLectures(t *testing.T) {
+	if os.Getenv("MURALHEAT_LONG") == "" && !*regen {
+		t.Skip("computes nine cases: set MURALHEAT_LONG=1, as .ci/run does")
+	}
+	if runtime.GOARCH != "amd64" {
+		t.Skip("other processors round differently in the last digit")
+	}
+	for _, l := range scenarios.Lectures() {
+		if !slices.Contains([]string{"continuous-and-interrupted", "cushion", "after-the-current"}, l.Short()) {
+			continue
+		}
+		p, err := plan.Parse(scenarios.LecturePlan, l.File(scenarios.LecturePlan), func(file string) (*scenarios.Scenario, error) {
+			return scenarios.Parse(file, l.File(filepath.Base(file)))
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var members []compare.Member
+		for i := range p.Len() {
+			s, err := p.Scenario(i)
+			if err != nil {
+				t.Fatal(err)
+			}
+			m := compare.Member{Title: p.CaseTitle(i)}
+			for _, set := range s.Settings() {
+				m.Settings = append(m.Settings, record.Setting(set))
+			}
+			c := s.Case()
+			if m.Result, err = thermal.Simulate(context.Background(), &c, thermal.Options{}); err != nil {
+				t.Fatal(err)
+			}
+			members = append(members, m)
+		}
+		full, err := chart.Png(compare.Figure(chart.ForDocument, p.Title, members))
+		if err != nil {
+			t.Fatal(err)
+		}
+		inGallery(t, "lecture-"+l.Short()+".png", halved(t, full))
+	}
+}
+
+// halved returns a picture of half the width and height: each point is the mean of four.
+func halved(t *testing.T, data []byte) []byte {
+	t.Helper()
+	full, err := png.Decode(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	half := image.NewRGBA(image.Rect(0, 0, full.Bounds().Dx()/2, full.Bounds().Dy()/2))
+	for y := range half.Rect.Dy() {
+		for x := range half.Rect.Dx() {
+			var sum [3]uint32
+			for _, d := range []image.Point{{}, {X: 1}, {Y: 1}, {X: 1, Y: 1}} {
+				r, g, b, _ := full.At(2*x+d.X, 2*y+d.Y).RGBA()
+				sum[0], sum[1], sum[2] = sum[0]+r, sum[1]+g, sum[2]+b
+			}
+			half.SetRGBA(x, y, color.RGBA{uint8(sum[0] / 4 >> 8), uint8(sum[1] / 4 >> 8), uint8(sum[2] / 4 >> 8), 255})
+		}
+	}
+	var out bytes.Buffer
+	small := png.Encoder{CompressionLevel: png.BestCompression}
+	if err := small.Encode(&out, half); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
 }

@@ -2,13 +2,14 @@ package scenarios
 
 import (
 	"embed"
+	"path"
 	"path/filepath"
 	"strings"
 
 	"muralheat/scenarios/keys"
 )
 
-//go:embed examples/*.yaml
+//go:embed examples/*.yaml examples/lectures
 var exampleFiles embed.FS
 
 // Example is a starter file.
@@ -36,16 +37,20 @@ func starters(plans bool) []Example {
 	}
 	var examples []Example
 	for _, e := range entries {
-		if strings.HasPrefix(e.Name(), planPrefix) != plans {
-			continue
+		if !e.IsDir() && strings.HasPrefix(e.Name(), planPrefix) == plans {
+			examples = append(examples, embedded("examples", e.Name()))
 		}
-		data, err := exampleFiles.ReadFile("examples/" + e.Name())
-		if err != nil {
-			panic("scenarios: " + err.Error())
-		}
-		examples = append(examples, Example{e.Name(), data})
 	}
 	return examples
+}
+
+// embedded returns a file of a folder of the binary.
+func embedded(folder, name string) Example {
+	data, err := exampleFiles.ReadFile(path.Join(folder, name))
+	if err != nil {
+		panic("scenarios: " + err.Error())
+	}
+	return Example{name, data}
 }
 
 // FindExample returns the starter file of a name, with or without ".yaml".
@@ -59,10 +64,10 @@ func FindExample(name string) (Example, bool) {
 }
 
 // LoadExample reads the scenario of a starter file, for a plan among them.
-func LoadExample(path string) (*Scenario, error) {
-	e, ok := FindExample(filepath.Base(path))
+func LoadExample(file string) (*Scenario, error) {
+	e, ok := FindExample(filepath.Base(file))
 	if !ok {
-		return nil, keys.Problems{{File: path, Wrong: "no such example", Right: "`muralheat examples` lists them"}}
+		return nil, keys.Problems{{File: file, Wrong: "no such example", Right: "`muralheat examples` lists them"}}
 	}
 	return Parse(e.Name, e.Text)
 }

@@ -101,7 +101,11 @@ func validate(t *testing.T, s *validator.Schema, text []byte) error {
 
 func TestSchemaAcceptsExamples(t *testing.T) {
 	s := compiled(t)
-	for _, e := range Examples() {
+	all := Examples()
+	for _, l := range Lectures() {
+		all = append(all, Example{l.Name, l.File("scenario.yaml")})
+	}
+	for _, e := range all {
 		if err := validate(t, s, e.Text); err != nil {
 			t.Errorf("%s: %v", e.Name, err)
 		}

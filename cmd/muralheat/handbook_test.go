@@ -45,11 +45,14 @@ func commandsIn(t *testing.T, page string) []string {
 	return commands
 }
 
-// handbook returns README.md and the pages of the guide.
+// handbook returns README.md, the pages of the guide and those of the lectures.
 func handbook() []string {
 	all := []string{readme}
 	for _, p := range pages {
 		all = append(all, filepath.Join("guide", p.name+".md"))
+	}
+	for _, l := range scenarios.Lectures() {
+		all = append(all, filepath.Join("../../scenarios/examples/lectures", l.Name, scenarios.LecturePage))
 	}
 	return all
 }

@@ -35,7 +35,7 @@ func pair() []Member {
 }
 
 // Under each cross-section stand what came out, what was delivered beside what was set, how that differs from the
-// first, and why. The layers of a wall are named where it is first shown, and the first injury line lies over the others.
+// first, and why. The layers of a wall are named where it is first shown, and the first injury line stands in the others.
 func TestFigureSays(t *testing.T) {
 	both := pair()
 	fixture.Says(t, "two walls", Figure(chart.ForDocument, "Slow and fast", both), []string{
@@ -59,6 +59,13 @@ func TestFigureSays(t *testing.T) {
 	const dashed = "stroke-dasharray:1.6,1.6"
 	if one, two := count(both[:1], dashed), count(both, dashed); one != 0 || two == 0 {
 		t.Errorf("the line of the first: %d strokes alone, %d beside another", one, two)
+	}
+	same, err := chart.Svg(Figure(chart.ForDocument, "", alike))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if own, first := strings.LastIndex(string(same), "stroke-width:1.6"), strings.LastIndex(string(same), dashed); own < first {
+		t.Error("the line of the first hides one that is the same")
 	}
 	draft := fixture.Synthetics["mild"].Result()
 	draft.Case.Numerics.Quality = "draft"

@@ -21,14 +21,14 @@ const (
 	least      = 32 * chart.MM // height of a cross-section
 	most       = 60 * chart.MM
 	stripWidth = 2.2 * chart.MM  // of the layers at the right of a cross-section
-	nameWidth  = 23.5 * chart.MM // and of their names
+	nameWidth  = 25.5 * chart.MM // and of their names
 	wordLine   = 4.2 * chart.MM
 	slideFoot  = 12 * chart.MM // legend and caption of a page of given height
 	leastSlide = 24 * chart.MM // height of a cross-section there for which lines below it are given up
 	leastTold  = 16 * chart.MM // and the first reason
 )
 
-// firstLine is the injury line of the first member over the others.
+// firstLine is the injury line of the first member in the others.
 var firstLine = chart.Stroke(chart.Ink, 0.9, 1.6, 1.6)
 
 // sheet is the figure as it is laid out.
@@ -284,10 +284,10 @@ func (s *sheet) draw(p *chart.Panel, n int) {
 			}
 		}
 	}
-	line(k, chart.Stroke(chart.Paper, 3.2), chart.Stroke(chart.Ink, 1.6))
-	if n > 0 && s.overlaid() {
+	if n > 0 && s.overlaid() { // below its own, which must not vanish where the two are the same
 		line(s.cuts[0], chart.Stroke(chart.Paper, 1.9), firstLine)
 	}
+	line(k, chart.Stroke(chart.Paper, 3.2), chart.Stroke(chart.Ink, 1.6))
 	k.Border(p, chart.Stroke(chart.Ink, 1.2), 0)
 	k.Sketch(p)
 	p.Frame()

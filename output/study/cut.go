@@ -156,7 +156,11 @@ func drawSpots(p *chart.Panel, spots []spot, mark int, named bool) {
 			p.StrokeLine2(chart.Stroke(chart.Ink, 1), q.X-r, q.Y+r, q.X+r, q.Y-r)
 		}
 		if named && math.Hypot(float64(q.X-last.X), float64(q.Y-last.Y)) > float64(6*chart.MM) {
-			p.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: q.X + 1.2*chart.MM, Y: q.Y + 0.8*chart.MM}, at.name)
+			beside, shift := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), 1.2*chart.MM
+			if q.X+shift+beside.Width(at.name) > p.Max.X { // no room at its right
+				beside.XAlign, shift = text.XRight, -shift
+			}
+			p.FillText(beside, vg.Point{X: q.X + shift, Y: q.Y + 0.8*chart.MM}, at.name)
 			last = q
 		}
 	}

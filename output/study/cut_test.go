@@ -110,3 +110,19 @@ func TestCutOnThePage(t *testing.T) {
 		}
 	}
 }
+
+// The name of a point stands within the page, left of the point where there is no room at its right.
+func TestNamesOfCutsStayOnThePage(t *testing.T) {
+	s := madeUp{title: "Named, invented", inputs: []sweepInput{speedIn}, names: []string{"slow-and-with-a-long-name", "fast-and-with-a-long-name"}, points: every(numbered(0.5, 2)), cut: true}.shape(t)
+	f := s.cutFigure()
+	style := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom)
+	all := words(f.W, f.H, f.Draw)
+	if !slices.ContainsFunc(all, func(w word) bool { return strings.HasPrefix(w.text, "fast-and") }) {
+		t.Error("the faster point has no name")
+	}
+	for _, w := range all {
+		if !w.turned && w.at.X+style.Width(w.text) > f.W {
+			t.Errorf("%q ends at %.0f of %.0f points", w.text, w.at.X+style.Width(w.text), f.W)
+		}
+	}
+}

@@ -74,7 +74,11 @@ func TestSchemaByAnotherProgram(t *testing.T) {
 		}
 		return s.Validate(doc)
 	}
-	for _, e := range scenarios.PlanExamples() {
+	all := scenarios.PlanExamples()
+	for _, l := range scenarios.Lectures() {
+		all = append(all, scenarios.Example{Name: l.Name, Text: l.File(scenarios.LecturePlan)})
+	}
+	for _, e := range all {
 		if err := validate(string(e.Text)); err != nil {
 			t.Errorf("%s: %v", e.Name, err)
 		}
