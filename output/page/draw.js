@@ -81,7 +81,7 @@ function hatch(id, scale, slopes) {
 }
 
 // Draws a case into a picture. look: palette, hidden (nothing of what came out), guess (a value or null), over (the
-// case whose line lies over this one, or null), beside (the walls that are shown at one scale), id (of the picture, for
+// case whose line lies over this one, or null), clock (when it is, "": the end), beside (the walls that are shown at one scale), id (of the picture, for
 // patterns).
 function drawSection(picture, file, c, look) {
   const W = Math.max(picture.clientWidth, 200), em = parseFloat(getComputedStyle(picture).fontSize) * 0.88;
@@ -102,7 +102,7 @@ function drawSection(picture, file, c, look) {
   const root = svg("svg", {viewBox: `0 0 ${W} ${H + below}`, role: "img", fill: "none", "font-size": em});
   const told = bands.map(b => thick(b)).join(", ");
   root.setAttribute("aria-label", look.hidden ? `The wall before the current: ${told}. What came out is hidden.`
-    : `${s ? "Cross-section " + s.where : "Gauge"}: ${c.verdict} Layers: ${told}.`);
+    : `${s ? "Cross-section " + s.where : "Gauge"}${look.clock ? ` ${look.clock}: ${q.name} ${c.value.toFixed(q.digits)} ${q.unit}.` : ": " + c.verdict} Layers: ${told}.`);
   const text = (x, y, words, attributes) => { const t = svg("text", {x, y, ...attributes}, words); root.append(t); return t; };
   const canvas = html("canvas");
 
@@ -185,6 +185,7 @@ function drawSection(picture, file, c, look) {
   } else {
     text(s ? left + across / 2 : gx + strip / 2, H * 0.72, "?", {"text-anchor": "middle", class: "big halo", "font-size": 3.4 * em});
   }
+  if (look.clock) text(left + 0.5 * em, H - 0.6 * em, look.clock, {class: "halo big"});
   if (look.guess !== null) {
     const y = gauge(look.guess);
     level(look.guess, "guess");
@@ -208,8 +209,8 @@ function fitted(words, width, size) {
   return words + "\u2026";
 }
 
-// Draws the time course of a case, and over it that of another.
-function drawCourse(picture, file, c, over, longest, strongest) {
+// Draws the time course of a case, over it that of another or null, and a mark at a time or null.
+function drawCourse(picture, file, c, over, longest, strongest, clock) {
   const W = Math.max(picture.clientWidth, 200), em = parseFloat(getComputedStyle(picture).fontSize) * 0.88;
   const q = file.quantity, left = 3.5 * em, right = W - 0.8 * em, H = 7.5 * em, gap = 0.9 * em, h = 2.4 * em, all = H + gap + h + 2.7 * em;
   const x = t => left + t / longest * (right - left), y = v => q.rises ? H - v / q.most * H : v / q.most * H, base = H + gap + h;
@@ -226,6 +227,7 @@ function drawCourse(picture, file, c, over, longest, strongest) {
   root.append(svg("path", {class: "power", d: `M${x(0)} ${base}` + c.course.t.map((t, n) => `L${x(t).toFixed(1)} ${(base - c.course.w[n] / strongest * h).toFixed(1)}`).join("") + `L${x(c.course.t.at(-1)).toFixed(1)} ${base}Z`}));
   root.append(svg("rect", {x: left, y: 0, width: right - left, height: H, class: "frame"}), svg("line", {x1: left, x2: right, y1: base, y2: base, class: "axis"}),
     svg("line", {x1: x(c.course.off), x2: x(c.course.off), y1: 0, y2: base, class: "leader"}));
+  if (clock !== null) root.append(svg("line", {x1: x(clock), x2: x(clock), y1: 0, y2: base, class: "guess"}));
   const text = (x, y, words, attributes) => root.append(svg("text", {x, y, ...attributes}, words));
   for (const t of ticks(0, longest, (right - left) / (4 * em))) {
     root.append(svg("line", {x1: x(t), x2: x(t), y1: base, y2: base + 4, class: "axis"}));
