@@ -25,6 +25,7 @@ async function unpack() {
   return {file, palette};
 }
 
+// Everything that changes is in the variables of start.
 function start({file, palette}) {
   const {cases, choices, quantity: q} = file, shown = n => `${cases[n].value.toFixed(q.digits)} ${q.unit}`;
   const timed = cases.filter(c => c.course), longest = Math.max(...timed.map(c => c.course.t.at(-1))), strongest = Math.max(1e-9, ...timed.flatMap(c => c.course.w));
