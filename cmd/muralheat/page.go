@@ -12,7 +12,8 @@ import (
 const pageHelp = `FOLDER is the output folder of a sweep or of a comparison; or give the folders of some runs. The page is one HTML
 file that needs no network and no server: a slider or choice for each key that varies, which steps through what was
 computed; the wall in cross-section, a gauge of the depth, the time course, what came out and why. "Keep this one"
-lays the injury line of one setting over another; "Ask first" hides what came out until the class has guessed.
+lays the injury line of one setting over another; "Ask first" hides what came out until the class has guessed. The
+film of a run (muralheat run --film) plays in it, but for tracks.
 
 Cross-sections are there for the cases that a sweep keeps, muralheat sweep --keep-fields all PLAN; of the others the
 page has what results.csv has.

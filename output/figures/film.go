@@ -61,7 +61,7 @@ func newReel(res *thermal.Result) *reel {
 	l.name()
 	l.head = 8.8*chart.MM + vg.Length(len(l.title))*filmTitle + filmBar
 	for n := range res.Moments {
-		view := atMoment(res, n)
+		view := AtMoment(res, n)
 		k := NewCut(view, drawnPlane(view), 0, 0)
 		k.bare = true
 		l.cuts = append(l.cuts, k)
@@ -116,9 +116,9 @@ func (l *reel) frame() {
 	}
 }
 
-// atMoment returns what a result was at its n-th moment, in the plane that is drawn. What is the hottest or the last
+// AtMoment returns what a result was at its n-th moment, in the plane that is drawn. What is the hottest or the last
 // in a result is that of the moment.
-func atMoment(res *thermal.Result, n int) *thermal.Result {
+func AtMoment(res *thermal.Result, n int) *thermal.Result {
 	now := res.Moments[n]
 	m := mesh.New(res.Mesh.Geometry, res.Mesh.X, mesh.Axis{}, res.Mesh.Z)
 	if res.Mesh.Geometry == mesh.Track {

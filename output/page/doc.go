@@ -5,5 +5,5 @@
 // The element data of the file holds, as base64 of gzip: four bytes with the length of a JSON text, little endian;
 // that text (File); 256 colours of three bytes, from the low to the high end of the scale of temperature; then the
 // temperatures of each section, row after row from above, a byte each, from the low to the high end of the scale,
-// each less the byte above it.
+// each less the byte above it; behind those of a section, those of the moments of its film.
 package page

@@ -80,10 +80,9 @@ function hatch(id, scale, slopes) {
     svg("path", {d: slopes.map(s => s > 0 ? "M-2 5L2 9M-1 -1L8 8M5 -2L9 2" : "M-2 2L2 -2M-1 8L8 -1M5 9L9 5").join(""), stroke: "#fff", "stroke-width": 1.1}));
 }
 
-// Draws a case into a picture. look: palette, hidden (nothing of what came out), guess (a value or null), over (the
-// case whose line lies over this one, or null), beside (the walls that are shown at one scale), id (of the picture, for
-// patterns).
-function drawSection(picture, file, c, look) {
+// Where the parts of a picture lie, and what is drawn into: gauge(z) is the height of a value, half and bottom are how far
+// the section is seen.
+function laidOut(picture, file, c, look) {
   const W = Math.max(picture.clientWidth, 200), em = parseFloat(getComputedStyle(picture).fontSize) * 0.88;
   const q = file.quantity, bands = file.walls[c.wall], s = c.section, v = file.view;
   const left = 3.5 * em, strip = 2.2 * em, below = 3 * em;
@@ -98,57 +97,73 @@ function drawSection(picture, file, c, look) {
   // Of the quantity: a depth as in the section, anything else on an axis of its own.
   const gauge = q.unit == "mm" ? (s ? z => (z + v.head) * scale : z => (z - top) / (q.most - top) * H) : z => q.rises ? H - z / q.most * H : z / q.most * H;
   const bottom = s && q.unit == "mm" ? H / scale - v.head : q.most;
-
-  const root = svg("svg", {viewBox: `0 0 ${W} ${H + below}`, role: "img", fill: "none", "font-size": em});
-  const told = bands.map(b => thick(b)).join(", ");
-  root.setAttribute("aria-label", look.hidden ? `The wall before the current: ${told}. What came out is hidden.`
-    : `${s ? "Cross-section " + s.where : "Gauge"}: ${c.verdict} Layers: ${told}.`);
-  const text = (x, y, words, attributes) => { const t = svg("text", {x, y, ...attributes}, words); root.append(t); return t; };
-  const canvas = html("canvas");
-
-  if (s) {
-    const clip = "clip" + look.id;
-    root.append(svg("defs", {}, svg("clipPath", {id: clip}, svg("rect", {x: 0, y: 0, width: across, height: H})),
-      hatch("dried" + look.id, scale, [1]), hatch("carbonised" + look.id, scale, [1, -1])));
-    const inside = svg("g", {"clip-path": `url(#${clip})`, transform: `translate(${left} 0)`});
-    const mm = svg("g", {transform: `translate(${across / 2} ${v.head * scale}) scale(${scale})`});
-    const put = (d, names, more) => { for (const n of names.split(" ")) if (d) mm.append(svg("path", {d, class: n, ...more})); };
-    const layers = [...(s.above || []), ...(q.unit == "mm" ? bands : [])];
-    if (look.hidden) mm.append(...layers.map(b => shaded(b.shade, {x: -half, y: b.from, width: 2 * half, height: b.to - b.from})));
-    for (const b of layers) if (b.from != 0 && b.from < bottom) put(`M${-half} ${b.from}H${half}`, b.beyond ? "outer" : "border");
-    put(`M${-half} 0H${half}`, "border");
-    put(s.never, "never");
-    if (!look.hidden) {
-      put(s.dried, "edge", {fill: `url(#dried${look.id})`});
-      put(s.carbonised, "edge", {fill: `url(#carbonised${look.id})`});
-      put(s.removed, "removed");
-      put(s.limit, "under limit");
-      if (look.over && look.over.section) put(look.over.section.injury, "under over");
-      put(s.injury, "under injury");
-    }
-    put(s.polyp, "border");
-    put(s.start, "start");
-    put(s.metal, s.passed ? "passed" : "metal");
-    put(s.contact, "contact");
-    inside.append(mm);
-    root.append(inside, svg("rect", {x: left, y: 0, width: across, height: H, class: "frame"}));
-    for (const x of ticks(-half, half, Math.max(4, across / (3 * em)))) {
-      const at = left + across / 2 + x * scale;
-      root.append(svg("line", {x1: at, x2: at, y1: H, y2: H + 4, class: "axis"}));
-      text(at, H + 1.3 * em, String(Math.abs(x)), {"text-anchor": "middle"});
-    }
-    text(left + across / 2, H + 2.5 * em, s.where == "through the axis" ? "mm from the axis" : "mm from the track", {"text-anchor": "middle", class: "soft"});
-    if (!look.hidden) {
-      const dots = Math.min(devicePixelRatio || 1, 2);
-      canvas.width = Math.round(across * dots);
-      canvas.height = Math.round(H * dots);
-      paint(canvas, s, look.palette, half, -v.head, scale * dots);
-      Object.assign(canvas.style, {left: left / W * 100 + "%", top: 0, width: across / W * 100 + "%", height: H / (H + below) * 100 + "%"});
-    }
-  }
-
-  // The gauge.
   const gx = s ? left + across + 0.6 * em : left;
+  const root = svg("svg", {viewBox: `0 0 ${W} ${H + below}`, role: "img", fill: "none", "font-size": em});
+  const text = (x, y, words, attributes) => root.append(svg("text", {x, y, ...attributes}, words));
+  return {W, H, em, q, bands, s, v, left, strip, below, across, scale, half, gauge, bottom, gx, thick, name, names, root, text};
+}
+
+// Draws a case into a picture. look: palette, hidden (nothing of what came out), guess (a value or null), over (the
+// case whose line lies over this one, or null), clock (when it is, "": the end), beside (the walls that are shown at one
+// scale), id (of the picture, for patterns).
+function drawSection(picture, file, c, look) {
+  const p = laidOut(picture, file, c, look), {q, s, root} = p;
+  const told = p.bands.map(p.thick).join(", ");
+  root.setAttribute("aria-label", look.hidden ? `The wall before the current: ${told}. What came out is hidden.`
+    : `${s ? "Cross-section " + s.where : "Gauge"}${look.clock ? ` ${look.clock}: ${q.name} ${c.value.toFixed(q.digits)} ${q.unit}.` : ": " + c.verdict} Layers: ${told}.`);
+  if (s) drawWall(p, look);
+  drawGauge(p);
+  drawOutcome(p, c, look);
+  picture.replaceChildren(...(s && !look.hidden ? [painted(p, look)] : []), root);
+}
+
+// The wall in cross-section, under a frame, with the axis across it.
+function drawWall({H, em, q, bands, s, v, left, across, scale, half, bottom, root, text}, look) {
+  const clip = "clip" + look.id;
+  root.append(svg("defs", {}, svg("clipPath", {id: clip}, svg("rect", {x: 0, y: 0, width: across, height: H})),
+    hatch("dried" + look.id, scale, [1]), hatch("carbonised" + look.id, scale, [1, -1])));
+  const inside = svg("g", {"clip-path": `url(#${clip})`, transform: `translate(${left} 0)`});
+  const mm = svg("g", {transform: `translate(${across / 2} ${v.head * scale}) scale(${scale})`});
+  const put = (d, names, more) => { for (const n of names.split(" ")) if (d) mm.append(svg("path", {d, class: n, ...more})); };
+  const layers = [...(s.above || []), ...(q.unit == "mm" ? bands : [])];
+  if (look.hidden) mm.append(...layers.map(b => shaded(b.shade, {x: -half, y: b.from, width: 2 * half, height: b.to - b.from})));
+  for (const b of layers) if (b.from != 0 && b.from < bottom) put(`M${-half} ${b.from}H${half}`, b.beyond ? "outer" : "border");
+  put(`M${-half} 0H${half}`, "border");
+  put(s.never, "never");
+  if (!look.hidden) {
+    put(s.dried, "edge", {fill: `url(#dried${look.id})`});
+    put(s.carbonised, "edge", {fill: `url(#carbonised${look.id})`});
+    put(s.removed, "removed");
+    put(s.limit, "under limit");
+    if (look.over && look.over.section) put(look.over.section.injury, "under over");
+    put(s.injury, "under injury");
+  }
+  put(s.polyp, "border");
+  put(s.start, "start");
+  put(s.metal, s.passed ? "passed" : "metal");
+  put(s.contact, "contact");
+  inside.append(mm);
+  root.append(inside, svg("rect", {x: left, y: 0, width: across, height: H, class: "frame"}));
+  for (const x of ticks(-half, half, Math.max(4, across / (3 * em)))) {
+    const at = left + across / 2 + x * scale;
+    root.append(svg("line", {x1: at, x2: at, y1: H, y2: H + 4, class: "axis"}));
+    text(at, H + 1.3 * em, String(Math.abs(x)), {"text-anchor": "middle"});
+  }
+  text(left + across / 2, H + 2.5 * em, s.where == "through the axis" ? "mm from the axis" : "mm from the track", {"text-anchor": "middle", class: "soft"});
+}
+
+// The canvas with the temperatures of a section.
+function painted({W, H, s, v, left, below, across, scale, half}, look) {
+  const canvas = html("canvas"), dots = Math.min(devicePixelRatio || 1, 2);
+  canvas.width = Math.round(across * dots);
+  canvas.height = Math.round(H * dots);
+  paint(canvas, s, look.palette, half, -v.head, scale * dots);
+  Object.assign(canvas.style, {left: left / W * 100 + "%", top: 0, width: across / W * 100 + "%", height: H / (H + below) * 100 + "%"});
+  return canvas;
+}
+
+// The gauge: bands, their names, and the axis of the quantity.
+function drawGauge({H, em, q, bands, s, left, strip, gauge, bottom, gx, name, names, root, text}) {
   for (const b of bands) {
     const ends = [gauge(Math.max(b.from, q.unit == "mm" ? 0 : b.from)), gauge(Math.min(b.to, bottom))].sort((a, b) => a - b);
     if (ends[1] - ends[0] < 0.5 || b.from >= bottom) continue;
@@ -165,6 +180,10 @@ function drawSection(picture, file, c, look) {
     }
     text(0, 0, `${q.unit == "mm" ? "depth" : q.name} (${q.unit})`, {class: "soft", "text-anchor": "middle", transform: `translate(${em} ${H / 2}) rotate(-90)`});
   }
+}
+
+// What came out, or a question mark in its place; and what was guessed.
+function drawOutcome({W, H, em, q, s, left, strip, across, gauge, gx, root, text}, c, look) {
   const words = s ? left + across - 0.5 * em : W - 0.3 * em, from = s ? left : gx;
   const level = (value, kind) => root.append(svg("line", {x1: from, x2: gx + strip, y1: gauge(value), y2: gauge(value), class: kind}));
   if (!look.hidden) {
@@ -185,13 +204,13 @@ function drawSection(picture, file, c, look) {
   } else {
     text(s ? left + across / 2 : gx + strip / 2, H * 0.72, "?", {"text-anchor": "middle", class: "big halo", "font-size": 3.4 * em});
   }
+  if (look.clock) text(left + 0.5 * em, H - 0.6 * em, look.clock, {class: "halo big"});
   if (look.guess !== null) {
     const y = gauge(look.guess);
     level(look.guess, "guess");
     root.append(svg("path", {d: `M${gx} ${y}l${-0.6 * em} ${-0.4 * em}v${0.8 * em}z`, class: "guessed"}));
     if (look.hidden) text(s ? left + 0.5 * em : gx + strip + 0.9 * em, Math.max(y - 0.4 * em, em), `guess ${look.guess.toFixed(q.digits)} ${q.unit}`, {class: "halo big"});
   }
-  picture.replaceChildren(...(s && !look.hidden ? [canvas] : []), root);
 }
 
 // Moves labels apart that would lie on each other, from the first on, between two ends.
@@ -208,8 +227,8 @@ function fitted(words, width, size) {
   return words + "\u2026";
 }
 
-// Draws the time course of a case, and over it that of another.
-function drawCourse(picture, file, c, over, longest, strongest) {
+// Draws the time course of a case, over it that of another or null, and a mark at a time or null.
+function drawCourse(picture, file, c, over, longest, strongest, clock) {
   const W = Math.max(picture.clientWidth, 200), em = parseFloat(getComputedStyle(picture).fontSize) * 0.88;
   const q = file.quantity, left = 3.5 * em, right = W - 0.8 * em, H = 7.5 * em, gap = 0.9 * em, h = 2.4 * em, all = H + gap + h + 2.7 * em;
   const x = t => left + t / longest * (right - left), y = v => q.rises ? H - v / q.most * H : v / q.most * H, base = H + gap + h;
@@ -226,6 +245,7 @@ function drawCourse(picture, file, c, over, longest, strongest) {
   root.append(svg("path", {class: "power", d: `M${x(0)} ${base}` + c.course.t.map((t, n) => `L${x(t).toFixed(1)} ${(base - c.course.w[n] / strongest * h).toFixed(1)}`).join("") + `L${x(c.course.t.at(-1)).toFixed(1)} ${base}Z`}));
   root.append(svg("rect", {x: left, y: 0, width: right - left, height: H, class: "frame"}), svg("line", {x1: left, x2: right, y1: base, y2: base, class: "axis"}),
     svg("line", {x1: x(c.course.off), x2: x(c.course.off), y1: 0, y2: base, class: "leader"}));
+  if (clock !== null) root.append(svg("line", {x1: x(clock), x2: x(clock), y1: 0, y2: base, class: "guess"}));
   const text = (x, y, words, attributes) => root.append(svg("text", {x, y, ...attributes}, words));
   for (const t of ticks(0, longest, (right - left) / (4 * em))) {
     root.append(svg("line", {x1: x(t), x2: x(t), y1: base, y2: base + 4, class: "axis"}));

@@ -67,6 +67,7 @@ type Case struct {
 	Wall      int      `json:"wall"`
 	Section   *Section `json:"section,omitempty"`
 	Course    *Course  `json:"course,omitempty"`
+	Film      *Film    `json:"film,omitempty"`
 }
 
 // Section is a cross-section through the deepest injury, mm. Of the temperatures the half right of the axis is kept.
@@ -76,7 +77,11 @@ type Section struct {
 	Where  string    `json:"where"`
 	Above  []Band    `json:"above,omitempty"` // layers that stand on the wall, at negative depth
 	Passed bool      `json:"passed"`
-	// SVG paths.
+	Outlines
+}
+
+// Outlines are what a section shows as SVG paths, over its temperatures.
+type Outlines struct {
 	Injury     string `json:"injury"`
 	Dried      string `json:"dried"`
 	Carbonised string `json:"carbonised"`
@@ -89,6 +94,13 @@ type Section struct {
 	Limit      string `json:"limit"`
 
 	heat []byte
+}
+
+// Film is how a section came about: its outlines and temperatures at some moments, and the quantity then.
+type Film struct {
+	TimeS   []float64  `json:"t"`
+	Value   []float64  `json:"v"`
+	Moments []Outlines `json:"moments"`
 }
 
 // Course is the time course: the quantity and the power, sample by sample.

@@ -111,6 +111,11 @@ func (p *Page) packed() ([]byte, error) {
 	for _, c := range p.Cases {
 		if s := c.Section; s != nil {
 			w.Write(differences(s.heat, len(s.X)))
+			if c.Film != nil {
+				for _, m := range c.Film.Moments {
+					w.Write(differences(m.heat, len(s.X)))
+				}
+			}
 		}
 	}
 	err = w.Close()

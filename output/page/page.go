@@ -80,6 +80,9 @@ func ofMembers(title string, members []compare.Member, folders []string) (*Page,
 		if manifest.Failure != "" {
 			return nil, fmt.Errorf("output: %s: the run stopped early: %s", folders[n], manifest.Failure)
 		}
+		if err := record.LoadFilm(folders[n], m.Result); err != nil {
+			return nil, err
+		}
 		b.page.Invented = b.page.Invented || invented(manifest.Scenario.Text)
 		set := append(phrase.Set(m.Result.Case), compare.OfWall(differences, n)...)
 		name := m.Title
@@ -93,7 +96,7 @@ func ofMembers(title string, members []compare.Member, folders []string) (*Page,
 		b.add(m.Result, m.Result, Case{At: []int{n}, Name: name, Set: strings.Join(set, ", ") + "."}, phrase.Remark(m.Result))
 	}
 	if b.page.Choices = []Choice{all}; len(members) == 1 {
-		b.page.Choices, b.page.Cases[0].At = []Choice{}, []int{}
+		b.page.Choices, b.page.Cases[0].At = nil, []int{}
 	}
 	return b.done()
 }
@@ -103,10 +106,11 @@ func invented(text string) bool { return strings.Contains(strings.ToLower(text),
 
 // builder puts cases together.
 type builder struct {
-	page *Page
-	told []*thermal.Result // what the numbers are made of: a case with its summary
-	kept []*thermal.Result // complete but for the fields, nil where there is none
-	cuts []*figures.Cut    // of those
+	page  *Page
+	told  []*thermal.Result // what the numbers are made of: a case with its summary
+	kept  []*thermal.Result // complete but for the fields, nil where there is none
+	cuts  []*figures.Cut    // of those
+	films []*reel           // of those; nil where none was kept
 }
 
 // add adds a case: told is what its numbers are made of, kept its complete result or nil.
@@ -124,20 +128,21 @@ func (b *builder) add(told, kept *thermal.Result, c Case, why string) {
 		c.Marks = "Draft mesh."
 	}
 	var cut *figures.Cut
+	var film *reel
 	if kept != nil {
 		whole := *kept
 		kept = &whole
-		cut, c.Course = cutOf(kept), courseOf(kept)
+		cut, film, c.Course = cutOf(kept), reelOf(kept), courseOf(kept)
 		for _, check := range record.Checks(kept) {
 			if !check.OK {
 				c.Marks += " A self-check FAILED: do not use these numbers."
 				break
 			}
 		}
-		kept.Fields = thermal.Fields{} // megabytes, which the cut needs no more
+		kept.Fields, kept.Moments = thermal.Fields{}, nil // megabytes, which the cut needs no more
 	}
 	c.Marks = strings.TrimSpace(c.Marks)
-	b.told, b.kept, b.cuts, b.page.Cases = append(b.told, told), append(b.kept, kept), append(b.cuts, cut), append(b.page.Cases, c)
+	b.told, b.kept, b.cuts, b.films, b.page.Cases = append(b.told, told), append(b.kept, kept), append(b.cuts, cut), append(b.films, film), append(b.page.Cases, c)
 }
 
 // done makes what all cases share.
@@ -150,6 +155,7 @@ func (b *builder) done() (*Page, error) {
 	if len(p.Cases) == 0 {
 		return nil, errors.New("output: no case that can be shown. " + strings.Join(p.Notes, " "))
 	}
+	p.Choices = append([]Choice{}, p.Choices...) // for the script: none is an empty list
 	p.View, p.Heat = seen(b.cuts, b.kept)
 	q := judgedBy(b.told[0].Case).Quantity
 	for n, r := range b.told {
@@ -171,6 +177,9 @@ func (b *builder) done() (*Page, error) {
 	for n, k := range b.cuts {
 		if k != nil {
 			p.Cases[n].Section = sectionOf(k, b.kept[n], p.View, p.Heat)
+			if film := b.films[n]; film != nil {
+				p.Cases[n].Film = film.seen(p.View, p.Heat)
+			}
 		}
 	}
 	return p, nil

@@ -14,18 +14,22 @@ async function unpack() {
   for (let n = 0; n < 256; n++, at += 3) colours.set([bytes[at], bytes[at + 1], bytes[at + 2], 255], 4 * n);
   for (const c of file.cases) {
     if (!c.section) continue;
-    const width = c.section.x.length, heat = bytes.slice(at, at + width * c.section.z.length);
-    for (let n = width; n < heat.length; n++) heat[n] += heat[n - width];
-    c.section.heat = heat;
-    at += heat.length;
+    const width = c.section.x.length;
+    for (const section of [c.section, ...(c.film ? c.film.moments : [])]) {
+      const heat = bytes.slice(at, at + width * c.section.z.length);
+      for (let n = width; n < heat.length; n++) heat[n] += heat[n - width];
+      section.heat = heat;
+      at += heat.length;
+    }
   }
   return {file, palette};
 }
 
+// Everything that changes is in the variables of start.
 function start({file, palette}) {
   const {cases, choices, quantity: q} = file, shown = n => `${cases[n].value.toFixed(q.digits)} ${q.unit}`;
   const timed = cases.filter(c => c.course), longest = Math.max(...timed.map(c => c.course.t.at(-1))), strongest = Math.max(1e-9, ...timed.flatMap(c => c.course.w));
-  let now = 0, kept = -1, revealed = false, guess = null;
+  let now = 0, kept = -1, revealed = false, guess = null, moment = null, player = 0; // moment: of a film; null: the end
   const hidden = () => $("ask").checked && !revealed;
 
   // The controls of the choices. Each has show(level), which sets it.
@@ -74,6 +78,8 @@ function start({file, palette}) {
     }
     const moved = choices.filter((_, k) => k != n && cases[best].at[k] != from[k]).map((c, k) => c.title);
     if (best != now) [now, revealed] = [best, false];
+    stop();
+    moment = null;
     draw();
     note(moved.length ? `That combination was not computed: ${moved.join(", ")} moved to the nearest that was.` : "");
   }
@@ -99,8 +105,10 @@ function start({file, palette}) {
     const article = html("article", {className: "pane"}, html("h2", {}, (head ? head + ": " : "") + (c.name || document.title)), html("p", {className: "set"}, c.set), picture, words, ...(c.course && !hides ? [course] : []));
     article.setAttribute("aria-label", head || "Shown");
     return {article, wall: c.wall, fill: () => {
-      drawSection(picture, file, c, {palette, hidden: hides, over, guess: n == now && $("ask").checked ? guess : null, beside: panes.map(p => p.wall), id: n == now && !head.startsWith("Kept") ? "now" : "kept"});
-      if (c.course && !hides) drawCourse(course, file, c, over, longest, strongest);
+      const film = n == now && moment !== null && !hides ? c.film : null;
+      const then = film ? {...c, section: {...c.section, ...film.moments[moment]}, value: film.v[moment], word: ""} : c;
+      drawSection(picture, file, then, {palette, clock: film ? `after ${film.t[moment].toFixed(2)} s` : "", hidden: hides, over, guess: n == now && $("ask").checked ? guess : null, beside: panes.map(p => p.wall), id: n == now && !head.startsWith("Kept") ? "now" : "kept"});
+      if (c.course && !hides) drawCourse(course, file, c, over, longest, strongest, film ? film.t[moment] : null);
     }};
   }
 
@@ -127,6 +135,14 @@ function start({file, palette}) {
     $("keep").setAttribute("aria-pressed", kept >= 0);
     $("keep").textContent = kept < 0 ? "Keep this one" : kept == now ? "Kept: let it go" : "Let the kept one go";
     $("guessing").hidden = !hidden();
+    const film = cases[now].film;
+    $("film").hidden = !film || hidden();
+    if (film) {
+      $("moment").max = film.t.length;
+      $("moment").value = moment ?? film.t.length;
+      $("when").value = moment === null ? "all of it" : film.t[moment].toFixed(2) + " s";
+      $("moment").setAttribute("aria-valuetext", $("when").value);
+    }
     $("all").hidden = $("ask").checked;
     $("keep").disabled = hidden() && kept < 0; // it would show what is asked for
     key();
@@ -144,7 +160,7 @@ function start({file, palette}) {
       new Uint32Array(image.data.buffer).set(palette);
       ctx.putImageData(image, 0, 0);
       bar.setAttribute("aria-hidden", "true");
-      entries.push(html("li", {}, file.heat.low + " ", bar, ` ${file.heat.high}${file.heat.hotter ? " or hotter" : ""}: ${file.heat.name}`));
+      entries.push(html("li", {}, file.heat.low + " ", bar, ` ${file.heat.high}${file.heat.hotter ? " or hotter" : ""}: ${moment === null ? file.heat.name : file.heat.name.replace(/^(peak|highest) /, "")}`));
     }
     if (seen.some(s => s.injury)) entry(line("injury"), "dies within a day");
     if (panes.length > 1 && !hidden()) entry(line("over"), "the same of the kept one");
@@ -158,8 +174,26 @@ function start({file, palette}) {
 
   $("keep").hidden = cases.length == 1;
   $("keep").addEventListener("click", () => { kept = kept < 0 ? now : -1; draw(); note(""); });
-  $("ask").addEventListener("change", () => { revealed = false; guess = $("ask").checked ? +$("guess").value : null; draw(); note(""); });
+  $("ask").addEventListener("change", () => { stop(); moment = null; revealed = false; guess = $("ask").checked ? +$("guess").value : null; draw(); note(""); });
   $("reveal").addEventListener("click", () => { revealed = true; draw(); note(""); $("ask").focus(); });
+  // The film: scrubbed, or played moment by moment.
+  const to = n => { moment = n >= cases[now].film.t.length ? null : n; draw(); };
+  function stop() {
+    clearInterval(player);
+    player = 0;
+    $("play").textContent = "Play";
+  }
+  $("moment").addEventListener("input", () => { stop(); to(+$("moment").value); });
+  $("play").addEventListener("click", () => {
+    if (player) return stop();
+    to(moment === null ? 0 : moment);
+    $("play").textContent = "Pause";
+    player = setInterval(() => {
+      if (moment === null || hidden()) return stop();
+      to(moment + 1);
+    }, 150);
+  });
+  $("play").hidden = matchMedia("(prefers-reduced-motion: reduce)").matches; // the slider does it too
   const aim = () => {
     guess = +$("guess").value;
     $("guessed").value = `${guess.toFixed(q.digits)} ${q.unit}`;

@@ -35,15 +35,13 @@ func seen(cuts []*figures.Cut, kept []*thermal.Result) (v View, h Heat) {
 	return v, h
 }
 
+// show makes a cut show the view.
+func (v View) show(k *figures.Cut) { k.X0, k.X1, k.Head, k.Z1 = -v.Half, v.Half, v.Head, v.Depth }
+
 // sectionOf puts a cut into numbers, in a common view and on a common scale.
 func sectionOf(k *figures.Cut, r *thermal.Result, v View, h Heat) *Section {
-	k.X0, k.X1, k.Head, k.Z1 = -v.Half, v.Half, v.Head, v.Depth
-	p := k.Parts()
-	s := &Section{
-		Where: "through the axis", Passed: p.Passed,
-		Injury: path(p.Injury, false), Dried: path(p.Dried, true), Carbonised: path(p.Carbonised, true), Removed: path(p.Removed, true), Never: path(p.Never, true),
-		Metal: path(p.Metal, true), Start: path(p.Start, true), Contact: path(p.Contact, true), Polyp: path(p.Polyp, false), Limit: path(p.Limit, false),
-	}
+	v.show(k)
+	s := &Section{Where: "through the axis", Passed: k.Parts().Passed, Outlines: outlines(k, h)}
 	if r.Mesh.Geometry == mesh.Track {
 		s.Where = "across the track, where the injury is deepest"
 	}
@@ -52,11 +50,8 @@ func sectionOf(k *figures.Cut, r *thermal.Result, v View, h Heat) *Section {
 	for _, x := range shown.X[right:] {
 		s.X = append(s.X, rounded(x))
 	}
-	for j, z := range shown.Y {
+	for _, z := range shown.Y {
 		s.Z = append(s.Z, rounded(z))
-		for i := right; i < len(shown.X); i++ {
-			s.heat = append(s.heat, level(shown.Value(i, j), h))
-		}
 	}
 	edges := r.Case.Edges()
 	for i, l := range r.Case.Layers {
@@ -65,6 +60,22 @@ func sectionOf(k *figures.Cut, r *thermal.Result, v View, h Heat) *Section {
 		}
 	}
 	return s
+}
+
+// outlines are the paths of a cut, with its temperatures right of the axis.
+func outlines(k *figures.Cut, h Heat) Outlines {
+	p := k.Parts()
+	o := Outlines{
+		Injury: path(p.Injury, false), Dried: path(p.Dried, true), Carbonised: path(p.Carbonised, true), Removed: path(p.Removed, true), Never: path(p.Never, true),
+		Metal: path(p.Metal, true), Start: path(p.Start, true), Contact: path(p.Contact, true), Polyp: path(p.Polyp, false), Limit: path(p.Limit, false),
+	}
+	right, _ := slices.BinarySearch(k.Shown.X, 0)
+	for j := range k.Shown.Y {
+		for i := right; i < len(k.Shown.X); i++ {
+			o.heat = append(o.heat, level(k.Shown.Value(i, j), h))
+		}
+	}
+	return o
 }
 
 // level is where a temperature stands on the scale of heat, in 255 steps.

@@ -27,7 +27,6 @@ func ofSweep(dir string) (*Page, error) {
 	}
 	b := &builder{page: &Page{Title: t.Title, Notes: t.LeftOut(), Invented: invented(string(p.Text())) || invented(string(p.Base.Text()))}}
 	choices := t.Choices()
-	b.page.Choices = []Choice{}
 	for _, c := range choices {
 		var levels []string
 		for _, l := range c.Levels {
