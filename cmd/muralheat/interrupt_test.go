@@ -3,6 +3,7 @@ package main
 import (
 	"io"
 	"os"
+	"os/signal"
 	"runtime"
 	"syscall"
 	"testing"
@@ -13,6 +14,9 @@ import (
 func TestHangUp(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("no signal can be sent")
+	}
+	if signal.Ignored(syscall.SIGHUP) {
+		t.Skip("started by nohup, which is to outlive its terminal")
 	}
 	self, err := os.FindProcess(os.Getpid())
 	if err != nil {
