@@ -19,6 +19,10 @@ func watch(c *console, path string, compute func() error) error {
 	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
 		return wrong("run: --watch needs the file of a scenario; %q is none", path)
 	}
+	// Held all the time: a signal between computing and waiting must not get lost. The second one has its usual effect.
+	ctx, release := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer release()
+	context.AfterFunc(ctx, release)
 	for {
 		text, _ := os.ReadFile(path) // compute says what is wrong with it
 		switch err := compute(); {
@@ -28,9 +32,7 @@ func watch(c *console, path string, compute func() error) error {
 			c.report(err)
 		}
 		c.say("waiting for %s to be saved; Ctrl-C ends", path)
-		ctx, release := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-		ended := !saved(ctx, path, text)
-		if release(); ended {
+		if !saved(ctx, path, text) {
 			return nil
 		}
 	}
