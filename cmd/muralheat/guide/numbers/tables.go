@@ -59,8 +59,10 @@ var tables = []table{
 		rows: []row{
 			change("3 W, up to 200 V"),
 			change("6 W, up to 200 V", "current.power_W", "6"),
-			change("6 W, up to 1000 V", "current.power_W", "6", "current.limits.peak_voltage_V", "1000"),
-			change("6 W, up to 1000 V, on for 6 % of the time", "current.power_W", "6", "current.limits.peak_voltage_V", "1000", "current.duty_cycle_percent", "6"),
+			change("12 W, up to 200 V", "current.power_W", "12"),
+			change("24 W, up to 200 V", "current.power_W", "24"),
+			change("12 W, up to 1000 V", "current.power_W", "12", "current.limits.peak_voltage_V", "1000"),
+			change("12 W, up to 1000 V, on for 6 % of the time", "current.power_W", "12", "current.limits.peak_voltage_V", "1000", "current.duty_cycle_percent", "6"),
 		},
 	},
 	{
