@@ -157,7 +157,7 @@ func (b *builder) done() (*Page, error) {
 		return nil, errors.New("output: no case that can be shown. " + strings.Join(p.Notes, " "))
 	}
 	p.Choices = append([]Choice{}, p.Choices...) // for the script: none is an empty list
-	view, heat := p.View, p.Heat // of sections that are there already
+	view, heat := p.View, p.Heat                 // of sections that are there already
 	p.View, p.Heat = seen(b.cuts, b.kept)
 	q := judgedBy(b.told[0].Case).Quantity
 	for n, r := range b.told {
