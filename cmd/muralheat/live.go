@@ -97,6 +97,9 @@ func lessonOf(c *console, ctx *cli.Context) (*lesson, error) {
 	if l.file, err = filepath.Abs(l.file); err != nil {
 		return nil, err
 	}
+	if info, err := os.Stat(filepath.Dir(l.file)); err != nil || !info.IsDir() {
+		return nil, wrong("live: --page %s: there is no folder %s; make it, or give another file", l.file, filepath.Dir(l.file))
+	}
 	var choices []page.Choice
 	for _, s := range l.sliders {
 		choices = append(choices, s.Choice)
