@@ -26,6 +26,7 @@ Examples:
                                         side by side: one figure, what differs and why
    muralheat sweep plan.yaml            many cases; the same line resumes them
    muralheat page plan                  the sweep as one HTML file to teach with
+   muralheat live                       the same, computed as its sliders are moved
    muralheat guide                      how to write, read and trust all of it
 
 Flags come before the file. Results go to standard output, messages to standard
@@ -53,7 +54,7 @@ func newApp(c *console) *cli.App {
 		ExitErrHandler: func(*cli.Context, error) {},
 		Action:         noCommand,
 		Commands: []*cli.Command{
-			runCommand(c), compareCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), pageCommand(c), examplesCommand(c),
+			runCommand(c), compareCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), pageCommand(c), liveCommand(c), examplesCommand(c),
 			tissuesCommand(c), schemaCommand(c), verifyCommand(c), reportCommand(c), guideCommand(c), completionCommand(c),
 		},
 	}

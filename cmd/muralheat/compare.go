@@ -183,7 +183,7 @@ func (s *sides) compute(ctx context.Context, c *console, dir string, rec *compar
 		group.Go(func() {
 			for i := range next {
 				x := s.list[i]
-				r, at, err := computed(ctx, c, filepath.Join(dir, compare.CasesFolder, x.name), x.scenario, memory, false)
+				r, at, err := computed(ctx, c, filepath.Join(dir, compare.CasesFolder, x.name), x.scenario, thermal.Options{MaxBytes: memory}, false)
 				if err == nil {
 					err = selfChecked(r)
 				}

@@ -75,7 +75,7 @@ func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []in
 		if err != nil {
 			continue // its row says why
 		}
-		_, at, err := computed(ctx, c, path, scenario, memoryBytes(), drawn)
+		_, at, err := computed(ctx, c, path, scenario, thermal.Options{MaxBytes: memoryBytes()}, drawn)
 		var failure *thermal.Failure
 		var lost record.Undrawn
 		switch {
@@ -91,7 +91,7 @@ func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []in
 
 // computed computes a scenario and keeps it in full, in the folder path or the next free name, which it returns;
 // with the figures of a run or without. A case that fails keeps nothing.
-func computed(ctx context.Context, c *console, path string, scenario *scenarios.Scenario, bytes float64, drawn bool) (r *thermal.Result, dir string, err error) {
+func computed(ctx context.Context, c *console, path string, scenario *scenarios.Scenario, opt thermal.Options, drawn bool) (r *thermal.Result, dir string, err error) {
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		return nil, "", err
 	}
@@ -101,7 +101,7 @@ func computed(ctx context.Context, c *console, path string, scenario *scenarios.
 	}
 	defer folder.Discard()
 	info, problem := recordOf(c, scenario), scenario.Case()
-	if r, err = thermal.Simulate(ctx, &problem, thermal.Options{MaxBytes: bytes}); err != nil {
+	if r, err = thermal.Simulate(ctx, &problem, opt); err != nil {
 		return nil, "", err
 	}
 	info.End = time.Now()

@@ -32,19 +32,31 @@ var drawing string
 //go:embed page.js
 var script string
 
+// What asks for more, of a page that is shown live.
+//
+//go:embed live.js
+var asking string
+
 var layouts = template.Must(template.New("page").Parse(layout))
 
-// HTML returns the page as one file. Its policy allows the style and the script that are in it, and nothing else.
+// HTML returns the page as one file. Its policy allows the style and the script that are in it, and nothing else; a live
+// one may also ask where it came from.
 func (p *Page) HTML() ([]byte, error) {
 	data, err := p.packed()
 	if err != nil {
 		return nil, err
 	}
 	code := "\"use strict\";\n" + drawing + script
+	policy := "default-src 'none'; base-uri 'none'; form-action 'none'"
+	if p.Live {
+		code += asking
+		policy += "; connect-src 'self'"
+	}
+	policy += fmt.Sprintf("; script-src '%s'; style-src '%s'", digest(code), digest(style))
 	var out bytes.Buffer
 	err = layouts.Execute(&out, map[string]any{
 		"Page": p, "Caution": phrase.Caution, "Data": template.HTML(base64.StdEncoding.EncodeToString(data)),
-		"Policy": fmt.Sprintf("default-src 'none'; script-src '%s'; style-src '%s'; base-uri 'none'; form-action 'none'", digest(code), digest(style)),
+		"Policy": policy,
 		"Script": template.JS(code), "Style": template.CSS(style),
 		"Kept": p.kept(),
 	})
@@ -68,7 +80,10 @@ func (p *Page) kept() (n int) {
 }
 
 // Row is a case in the table of a page.
-type Row struct{ Levels, Numbers []string }
+type Row struct {
+	Levels  []string `json:"levels"`
+	Numbers []string `json:"numbers"`
+}
 
 // Rows are all cases in a table: what was chosen, and what came out.
 func (p *Page) Rows() (rows []Row) {

@@ -22,6 +22,7 @@ type Page struct {
 	Title    string
 	Invented bool     // the scenarios say that their data are
 	Notes    []string // what holds for all cases
+	Live     bool     // its script asks for cases that are not there, of whoever shows it
 }
 
 // most is how many cases a page may have; assumption: more than anybody steps through.
@@ -156,6 +157,7 @@ func (b *builder) done() (*Page, error) {
 		return nil, errors.New("output: no case that can be shown. " + strings.Join(p.Notes, " "))
 	}
 	p.Choices = append([]Choice{}, p.Choices...) // for the script: none is an empty list
+	view, heat := p.View, p.Heat                 // of sections that are there already
 	p.View, p.Heat = seen(b.cuts, b.kept)
 	q := judgedBy(b.told[0].Case).Quantity
 	for n, r := range b.told {
@@ -173,9 +175,10 @@ func (b *builder) done() (*Page, error) {
 	}
 	q.Most, p.View.Depth = rounded(q.Most), rounded(p.View.Depth)
 	p.Quantity = q
+	p.Walls = nil
 	p.shareWalls(b.told)
 	for n, k := range b.cuts {
-		if k != nil {
+		if k != nil && (p.Cases[n].Section == nil || view != p.View || heat != p.Heat) {
 			p.Cases[n].Section = sectionOf(k, b.kept[n], p.View, p.Heat)
 			if film := b.films[n]; film != nil {
 				p.Cases[n].Film = film.seen(p.View, p.Heat)

@@ -4,8 +4,8 @@
 const $ = id => document.getElementById(id);
 
 // The data of the file: see the comment on the Go package.
-async function unpack() {
-  const packed = Uint8Array.from(atob($("data").textContent), c => c.charCodeAt(0));
+async function unpack(text) {
+  const packed = Uint8Array.from(atob(text), c => c.charCodeAt(0));
   const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("gzip"));
   const bytes = new Uint8Array(await new Response(stream).arrayBuffer());
   const length = new DataView(bytes.buffer).getUint32(0, true), file = JSON.parse(new TextDecoder().decode(bytes.subarray(4, 4 + length)));
@@ -25,11 +25,14 @@ async function unpack() {
   return {file, palette};
 }
 
+// What gets a case that is not there, where there is somebody to ask: see live.js.
+let missing = null;
+
 // Everything that changes is in the variables of start.
 function start({file, palette}) {
-  const {cases, choices, quantity: q} = file, shown = n => `${cases[n].value.toFixed(q.digits)} ${q.unit}`;
-  const timed = cases.filter(c => c.course), longest = Math.max(...timed.map(c => c.course.t.at(-1))), strongest = Math.max(1e-9, ...timed.flatMap(c => c.course.w));
-  let now = 0, kept = -1, revealed = false, guess = null, moment = null, player = 0; // moment: of a film; null: the end
+  const {choices} = file;
+  let cases, q, longest, strongest;
+  let now = 0, at = file.cases[0].at, kept = -1, revealed = false, guess = null, moment = null, player = 0; // at: the levels that the controls show; moment: of a film; null: the end
   const hidden = () => $("ask").checked && !revealed;
 
   // The controls of the choices. Each has show(level), which sets it.
@@ -43,7 +46,8 @@ function start({file, palette}) {
     const id = "choice" + n, last = choice.levels.length - 1, output = html("output");
     output.setAttribute("for", id);
     const input = html("input", {type: "range", id, min: 0, max: last, step: 1});
-    input.addEventListener("input", () => choose(n, +input.value));
+    input.addEventListener("input", () => choose(n, +input.value, false));
+    input.addEventListener("change", () => { if (missing) choose(n, +input.value, true); });
     const label = html("label", {htmlFor: id}, choice.title + ": ", output), ends = html("div", {className: "ends"}, html("span", {}, choice.words ? "" : choice.levels[0]), html("span", {}, choice.words ? "" : choice.levels[last]));
     return {element: html("div", {className: "choice"}, label, input, ends), show: l => {
       input.value = l;
@@ -55,15 +59,20 @@ function start({file, palette}) {
   function radios(choice, n) {
     const inputs = choice.levels.map((l, i) => {
       const input = html("input", {type: "radio", name: "choice" + n, value: i});
-      input.addEventListener("change", () => choose(n, i));
+      input.addEventListener("change", () => choose(n, i, true));
       return input;
     });
     const labels = inputs.map((input, i) => html("label", {}, input, choice.levels[i]));
     return {element: html("fieldset", {className: "radios"}, html("legend", {}, choice.title), ...labels), show: l => inputs.forEach((input, i) => { input.checked = i == l; })};
   }
 
-  // Goes to the computed case with that level which is nearest to what is chosen otherwise.
-  function choose(n, level) {
+  // Goes to the computed case with that level which is nearest to what is chosen otherwise. What is missing is asked
+  // for once the control is let go.
+  function choose(n, level, letGo) {
+    if (missing) {
+      wish(at.with(n, level), letGo);
+      return;
+    }
     const from = cases[now].at;
     let best = -1, least = Infinity;
     cases.forEach((c, i) => {
@@ -80,13 +89,52 @@ function start({file, palette}) {
     if (best != now) [now, revealed] = [best, false];
     stop();
     moment = null;
+    at = cases[now].at;
     draw();
     note(moved.length ? `That combination was not computed: ${moved.join(", ")} moved to the nearest that was.` : "");
   }
 
-  const steps = cases.length > 1 ? `Each step is one of ${cases.length} computed cases; nothing between them is shown.` : "";
+  // Shows some levels, and asks for what is missing of them.
+  function wish(levels, letGo) {
+    missing.stop();
+    stop();
+    moment = null;
+    at = levels;
+    controls.forEach((control, n) => control.show(at[n]));
+    const there = cases.findIndex(c => c.at.every((l, n) => l == at[n]));
+    if (there >= 0) {
+      if (there != now) [now, revealed] = [there, false];
+      draw();
+      note("");
+    } else if (letGo) {
+      missing.get(at, cases.length, (grown, from) => {
+        palette = grown.palette;
+        file = {...grown.file, cases: [...cases.slice(0, from), ...grown.file.cases]};
+        measure();
+        wish(at, false);
+      }, words => {
+        at = cases[now].at;
+        draw();
+        note(words);
+      });
+    }
+  }
+
+  // What follows from the data.
+  function measure() {
+    ({cases, quantity: q} = file);
+    const timed = cases.filter(c => c.course);
+    longest = Math.max(...timed.map(c => c.course.t.at(-1)));
+    strongest = Math.max(1e-9, ...timed.flatMap(c => c.course.w));
+    $("keep").hidden = cases.length == 1;
+    $("guess").step = 10 ** Math.floor(Math.log10(q.most / 50));
+    $("guess").max = q.most;
+  }
+
+  const steps = () => missing ? `${cases.length} computed so far; any other is computed when the control is let go.`
+    : cases.length > 1 ? `Each step is one of ${cases.length} computed cases; nothing between them is shown.` : "";
   function note(words) {
-    $("step").textContent = words || steps;
+    $("step").textContent = words || steps();
     $("status").textContent = (words ? words + " " : "") + (hidden() ? `${cases[now].name}. What came out is hidden.` : `${cases[now].name}. ${cases[now].verdict}`);
   }
 
@@ -126,7 +174,7 @@ function start({file, palette}) {
 
   let panes = [];
   function draw() {
-    controls.forEach((control, n) => control.show(cases[now].at[n]));
+    controls.forEach((control, n) => control.show(at[n]));
     const two = kept >= 0 && kept != now;
     panes = two ? [pane(kept, "Kept", false, null), pane(now, "Now", hidden(), cases[kept])] : [pane(now, kept == now ? "Kept" : "", hidden(), null)];
     $("panes").className = two ? "two" : "one";
@@ -172,7 +220,7 @@ function start({file, palette}) {
     $("key").replaceChildren(...entries);
   }
 
-  $("keep").hidden = cases.length == 1;
+  measure();
   $("keep").addEventListener("click", () => { kept = kept < 0 ? now : -1; draw(); note(""); });
   $("ask").addEventListener("change", () => { stop(); moment = null; revealed = false; guess = $("ask").checked ? +$("guess").value : null; draw(); note(""); });
   $("reveal").addEventListener("click", () => { revealed = true; draw(); note(""); $("ask").focus(); });
@@ -199,8 +247,6 @@ function start({file, palette}) {
     $("guessed").value = `${guess.toFixed(q.digits)} ${q.unit}`;
     $("guess").setAttribute("aria-valuetext", $("guessed").value);
   };
-  $("guess").step = 10 ** Math.floor(Math.log10(q.most / 50));
-  $("guess").max = q.most;
   $("guess").value = q.most / 4;
   $("guess").addEventListener("input", () => { aim(); panes.at(-1).fill(); });
   aim();
@@ -213,7 +259,7 @@ function start({file, palette}) {
   addEventListener("resize", () => { if (innerWidth != width) { width = innerWidth; panes.forEach(p => p.fill()); } });
 }
 
-unpack().then(start).catch(e => {
+unpack($("data").textContent).then(start).catch(e => {
   $("step").textContent = "This browser cannot show the drawings (" + e.message + "). The table below has the numbers.";
   $("controls").hidden = $("all").hidden = false;
 });

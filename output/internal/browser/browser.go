@@ -124,11 +124,11 @@ func (b *Browser) Call(method string, params map[string]any, result any) {
 	}
 }
 
-// Show loads a page and waits until all of it is there.
+// Show loads the page of a file, or of an http address, and waits until all of it is there.
 func (b *Browser) Show(path string) {
 	b.T.Helper()
 	b.events = nil
-	b.Call("Page.navigate", map[string]any{"url": "file://" + path}, nil)
+	b.Call("Page.navigate", map[string]any{"url": addressOf(path)}, nil)
 	for {
 		for _, m := range b.events {
 			if m.Method == "Page.loadEventFired" {
@@ -139,7 +139,15 @@ func (b *Browser) Show(path string) {
 	}
 }
 
-// Complaints are what the browser had to say of the page, and what it fetched besides it.
+func addressOf(path string) string {
+	if strings.HasPrefix(path, "http://") {
+		return path
+	}
+	return "file://" + path
+}
+
+// Complaints are what the browser had to say of the page, and what it fetched besides it: of an http address besides
+// what is below it.
 func (b *Browser) Complaints(path string) (said []string) {
 	for _, m := range b.events {
 		switch m.Method {
@@ -148,7 +156,8 @@ func (b *Browser) Complaints(path string) (said []string) {
 		case "Network.requestWillBeSent":
 			var p struct{ Request struct{ URL string } }
 			json.Unmarshal(m.Params, &p)
-			if p.Request.URL != "file://"+path && !strings.HasPrefix(p.Request.URL, "data:") {
+			below := strings.HasPrefix(path, "http://") && strings.HasPrefix(p.Request.URL, path)
+			if p.Request.URL != addressOf(path) && !below && !strings.HasPrefix(p.Request.URL, "data:") {
 				said = append(said, "fetches "+p.Request.URL)
 			}
 		}
