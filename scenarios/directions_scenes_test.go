@@ -91,7 +91,7 @@ var longLoopDirections = []direction{
 	{"pulled so hard that it cuts cold, 4 to 50 N", practice, loopPulled, with(loopPulled, "force_N: 4", "force_N: 50"),
 		[]move{falls("cut_through_s", 0.8), falls("cut_parted_percent", 60), falls("stalk_base_peak_C", 10)}},
 	{"limit of the peak voltage 400 to 200 V, pulled", practice, loopPulled, with(loopPulled, "peak_voltage_V: 400", "peak_voltage_V: 200"),
-		[]move{falls("cut_through", 1), falls("mean_power_W", 1), falls("spark_share", 0.9)}},
+		[]move{falls("cut_through", 1), falls("mean_power_W", 0.9), falls("spark_share", 0.9)}},
 	{"a cushion of saline under the polyp", practice, loopHeavy, with(loopHeavy, "site: left-colon", "site: left-colon, cushion: {fluid: saline, thickness_mm: 3}"),
 		[]move{falls("max_C_muscularis", 4), rises("margin_to_muscle_mm", 2)}},
 	{"left to right colon", practice, loopPulled, with(loopPulled, "left-colon", "right-colon"),

@@ -122,7 +122,7 @@ var directions = []direction{
 	{"a disc pulled slower, 1 to 0.5 mm/s", practice + "; " + diffuses, pulled, with(pulled, "speed_mm_s: 1", "speed_mm_s: 0.5"),
 		[]move{stays("mean_power_W", 1e-3), rises("injury_depth_mm", 0.25), rises("injury_half_width_mm", 0.2)}},
 	{"a needle drawn slower, 2 to 1 mm/s", practice + "; " + diffuses, cutting, with(cutting, "speed_mm_s: 2", "speed_mm_s: 1"),
-		[]move{falls("mean_power_W", 1.5), rises("injury_beside_cut_mm", 0.025), rises("injured_beside_mm2", 0.06)}},
+		[]move{falls("mean_power_W", 1.5), rises("injury_beside_cut_mm", 0.025), rises("injured_beside_mm2", 0.05)}},
 	{"a needle drawn faster, 2 to 4 mm/s", practice + "; " + diffuses, cutting, with(cutting, "speed_mm_s: 2", "speed_mm_s: 4"),
 		[]move{rises("mean_power_W", 3), falls("injured_beside_mm2", 0.15)}},
 	// Water flows after what boils off: the source still gives all it is set to.

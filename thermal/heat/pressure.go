@@ -66,13 +66,17 @@ func (s *Solver) pressure(h float64) {
 	for n, p := range st.cells {
 		st.links[n].known, st.links[n].diag = st.boiled[p], h*st.links[n].sum
 	}
-	st.kappa = max(st.kappa, st.solve(st.steady, h)/st.TearPa)
+	// Where there is no way out at all, no tear is wide enough: what boils leaves.
+	st.kappa = max(st.kappa, min(st.solve(st.steady, h)/st.TearPa, mostTorn*st.PermeabilityM2*passes))
 	hk := h * st.kappa
 	for n, p := range st.cells {
 		l := &st.links[n]
 		l.known, l.diag = st.boiled[p]+l.stored, l.store+hk*l.sum
 	}
 	st.solve(st.pa, hk)
+	for _, p := range st.cells {
+		st.pa[p] = min(st.pa[p], st.TearPa)
+	}
 }
 
 // solve solves diag x - hk sum over neighbours (g x) = known by conjugate gradients, scaled by the diagonal, from x as
@@ -129,4 +133,5 @@ func (st *steam) solve(x []float64, hk float64) (most float64) {
 const (
 	tiny        = 1e-300 // keeps a cell that nothing leads to from dividing by nought
 	negligibleJ = 1e-12  // less steam than any depth feels
+	mostTorn    = 1e12   // permeability of torn tissue over what it was; wherever there is a way out it is some thousands
 )

@@ -53,6 +53,8 @@ const (
 	airPa      = 101325
 	zeroC      = 273.15
 	steamWaitS = 0.005 // longest time between two flows, s
+
+	passes = steamKgM3 / steamPaS * steamJKg // J of latent heat/(s m Pa) by each m2 of permeability
 )
 
 // SetSteam lets steam flow through tissue; before any water is lost and before SetSurface.
@@ -66,7 +68,7 @@ func (s *Solver) SetSteam(v Steam) {
 		one[p] = 1
 	}
 	st := &s.steam
-	*st = steam{Steam: v, geo: m.NewFaces(), top: make([]float64, m.Plane()), kappa: v.PermeabilityM2 * steamKgM3 / steamPaS * steamJKg,
+	*st = steam{Steam: v, geo: m.NewFaces(), top: make([]float64, m.Plane()), kappa: v.PermeabilityM2 * passes,
 		pa: make([]float64, n), steady: make([]float64, n), dir: make([]float64, n), boilC: make([]float64, n), boiled: make([]float64, n), isMetal: make([]bool, n), holds: make([]bool, n),
 		condense: make([]float64, n)}
 	m.Couple(one, st.geo)
@@ -173,6 +175,10 @@ func (s *Solver) holdSteam() bool {
 	return len(st.cells) > 0
 }
 
+// mostOverK is how far above the boiling point a cooler cell may be brought by the steam of one flow, K; what would heat
+// it further leaves. Tissue is not heated by more than some kelvin in one; matter that holds no heat would be without end.
+const mostOverK = 100
+
 // pass gives cooler cells the steam that reaches them, and brings those that hold steam to its temperature. What
 // boiled off is shared out to the last bit: in the proportions that the pressure gives.
 func (s *Solver) pass(h float64) {
@@ -206,7 +212,7 @@ func (s *Solver) pass(h float64) {
 		share = flows / out
 	}
 	for _, q := range st.cooler {
-		j := share * st.condense[q]
+		j := min(share*st.condense[q], s.c[q]*(s.phases.BoilC+mostOverK-s.T[q]))
 		s.wetten(q, j)
 		s.CondensedJ += j
 		st.condense[q] = 0

@@ -169,3 +169,25 @@ func TestSteamDoesNotAllocate(t *testing.T) {
 		t.Errorf("%g allocations a step", n)
 	}
 }
+
+// Steam that condenses in matter that holds next to no heat does not heat it without end, and no joule is lost.
+func TestSteamIntoNothing(t *testing.T) {
+	m := mesh.New(mesh.Axisymmetric, mesh.NewAxis([]float64{0, 1 / math.Sqrt(math.Pi)}), mesh.Axis{}, mesh.Grading{FinestM: 0.1 * mm}.Axis(0, 0.2*mm))
+	hot := Material{KWetWMK: 1e-9, KDryWMK: 1e-9, CWetJM3K: 3.8e6, CDryJM3K: 3.8e6, LatentJM3: 1.7e9}
+	light := hot
+	light.CWetJM3K, light.CDryJM3K = 1, 1
+	s := New(m, []int{0, 1}, []Material{hot, light}, Phases{BoilC: 100, CarbonC: math.Inf(1), CeilingC: math.Inf(1)}, 37)
+	s.SetSteam(flowing)
+	src := make([]float64, m.Len())
+	src[m.Index(0, 0, 0)] = 1e9 * m.Volume(0, 0, 0)
+	for range 100 {
+		s.Step(0.005, src)
+		if tC := s.T[m.Index(0, 0, 1)]; !(tC <= 100+mostOverK+1) {
+			t.Fatalf("%g C", tC)
+		}
+	}
+	stored, steam, _ := s.Stores()
+	if d := math.Abs(s.JouleJ-stored-steam) / s.JouleJ; d > 1e-12 || s.everBoiledJ == 0 {
+		t.Errorf("off by %.2g of %g J, %g boiled off", d, s.JouleJ, s.everBoiledJ)
+	}
+}
