@@ -75,7 +75,7 @@ func (s *Solver) pressure(h float64) {
 	}
 	st.solve(st.pa, hk)
 	for _, p := range st.cells {
-		st.pa[p] = min(st.pa[p], st.TearPa)
+		st.pa[p] = min(st.pa[p], 4*st.TearPa) // of a burst between two flows; beyond, there was no way out
 	}
 }
 

@@ -175,9 +175,9 @@ func (s *Solver) holdSteam() bool {
 	return len(st.cells) > 0
 }
 
-// mostOverK is how far above the boiling point a cooler cell may be brought by the steam of one flow, K; what would heat
-// it further leaves. Tissue is not heated by more than some kelvin in one; matter that holds no heat would be without end.
-const mostOverK = 100
+// mostOverK is how far above the boiling point a cooler cell may be brought by the steam of one flow, K; it boils off again
+// in the next step. What would heat it further leaves: matter that holds no heat would be heated without end.
+const mostOverK = 1000
 
 // pass gives cooler cells the steam that reaches them, and brings those that hold steam to its temperature. What
 // boiled off is shared out to the last bit: in the proportions that the pressure gives.
