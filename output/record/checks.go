@@ -60,7 +60,7 @@ func Checks(r *thermal.Result) []Check {
 	}
 	return []Check{
 		judge("energy balance (in minus accounted for, over in)", r.Balance.EnergyResidual, EnergyLimit),
-		judge("water balance (missing minus boiled off, over the larger)", r.Balance.WaterResidual, WaterLimit),
+		judge("water balance (missing minus left as steam, over all that boiled off)", r.Balance.WaterResidual, WaterLimit),
 		judge("charge balance (worst current in minus out, over in)", r.Balance.ChargeResidual, ChargeLimit),
 		judge("coldest tissue (K below the coldest surroundings)", colder, coldLimit),
 		judge("values that are not a number", broken, 0),
