@@ -46,6 +46,15 @@ func (m *Mesh) Disc(dst []Contact, x, a float64) []Contact {
 	return m.Patch(dst, x-a, x+a, a, func(x0, x1, y0, y1 float64) float64 { return circleRect(x0-x, x1-x, y0, y1, a) })
 }
 
+// Lower moves contacts on the surface down to the upper faces of the cells at depth index k.
+func (m *Mesh) Lower(contacts []Contact, k int) []Contact {
+	for i := range contacts {
+		contacts[i].P += k * m.Plane()
+		contacts[i].Squares *= m.dz[k] / m.dz[0]
+	}
+	return contacts
+}
+
 // Patch appends the contacts of metal lying flat on the surface of a track, from x0 to x1 and no
 // farther than y from it. covered returns the area, m2, that it covers of a rectangle beside the
 // track, by its edges along x and along y >= 0, m.

@@ -151,6 +151,19 @@ func (m *Mesh) SplitJoule(rho, phi []float64, g Faces, q []float64) float64 {
 // faces: times a resistivity they are resistances. Those towards y and z are alike on both sides.
 type HalfSquares struct{ West, East, Y, Z float64 }
 
+// FaceAreas are the areas of the faces of a cell, m2; those towards y and z are alike on both sides.
+type FaceAreas struct{ West, East, Y, Z float64 }
+
+// FaceAreas returns those of cell p.
+func (m *Mesh) FaceAreas(p int) FaceAreas {
+	i, j, k := m.Cell(p)
+	a := FaceAreas{West: m.wy[j] * m.dz[k], East: m.wy[j] * m.dz[k], Y: 2 * m.wx[i] * m.dz[k], Z: m.Area(i, j)}
+	if m.Geometry == Axisymmetric {
+		a.West, a.East = a.West*m.X.Faces[i], a.East*m.X.Faces[i+1]
+	}
+	return a
+}
+
 // HalfSquares returns those of cell p.
 func (m *Mesh) HalfSquares(p int) HalfSquares {
 	i, j, k := m.Cell(p)

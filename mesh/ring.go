@@ -25,6 +25,10 @@ func (m *Mesh) Ring(metal []int, dst []Contact, r0, r1, z0, z1 float64) ([]int, 
 				area := 2 * math.Pi * (c + d) * m.dz[k]
 				dst = append(dst, Contact{p - 1, area, math.Log1p(d/c) / (2 * math.Pi * m.dz[k]), -1})
 			}
+			if i+1 < m.NX && !in(i+1, k) {
+				area := 2 * math.Pi * m.X.Faces[i+1] * m.dz[k]
+				dst = append(dst, Contact{p + 1, area, math.Log(m.X.Centres[i+1]/m.X.Faces[i+1]) / (2 * math.Pi * m.dz[k]), 1})
+			}
 			area := m.Area(i, 0)
 			if k > 0 && !in(i, k-1) {
 				dst = append(dst, Contact{p - m.Plane(), area, m.dz[k-1] / 2 / area, -m.Plane()})

@@ -41,8 +41,12 @@ func build(f *keys.File) thermal.Case {
 			MaxStepS:  *f.Numerics.MaxStepMS / 1000,
 		},
 	}
-	if l := f.Wall.Liquid; l != nil {
-		c.Layers = append(c.Layers, thermal.Layer{Name: liquidName, ThicknessM: *l.DepthMM / 1000, Material: material(l.Material), Above: true, Liquid: true, RenewalPerS: *l.RenewalPerS})
+	if l := f.Wall.Liquid; stirred(f) {
+		warmer := *f.Wall.Lumen.TemperatureC - tissue.BodyTemperature.Value
+		c.Bath = thermal.Bath{SigmaSM: *l.Material.SigmaSM * (1 + c.Physics.SigmaPerK*warmer), DepthM: *l.DepthMM / 1000}
+	}
+	if l := f.Wall.Liquid; l != nil && scene(f) == sceneWall {
+		c.Layers = append(c.Layers, thermal.Layer{Name: liquidName, ThicknessM: *l.DepthMM / 1000, Material: material(l.Material), Above: true, Liquid: true, RenewalPerS: keys.OrNone(l.RenewalPerS)})
 	}
 	for _, l := range above(f) {
 		c.Layers = append(c.Layers, thermal.Layer{Name: l.name, ThicknessM: l.mm / 1000, Material: material(l.material), Above: true, RadiusM: l.radiusMM / 1000})

@@ -1,5 +1,12 @@
 package scenarios_test
 
+const underwater = "Tseng and others 2021, BMC Gastroenterol 21:406, abstract: the serosa rises by 1.4 K under water, by 6.1 K in air"
+
+// loopUnder has the loop close under a liquid, with the power that a liquid asks for.
+func loopUnder(fluid string) string {
+	return with(loopStrong, "site: left-colon", "site: left-colon, liquid: {fluid: "+fluid+", depth_mm: 20}")
+}
+
 // Where a direction of the scenes beside the wall comes from.
 const (
 	volunteers = "12 volunteers, PMID 3614035, abstract: the skin rises by 1.5 K in full contact, by 5.7 K in partial contact close to a fault"
@@ -29,6 +36,7 @@ current: {power_W: 20, limits: {peak_voltage_V: 400}, on_s: 10}
 
 var (
 	loopClosing = with(loopPulled, "force_N: 4", "speed_mm_s: 1", ", on_s: 10", "")
+	loopStrong  = with(loopClosing, "power_W: 20", "power_W: 50", "peak_voltage_V: 400", "peak_voltage_V: 500")
 	loopHeavy   = with(loopPulled, "height_mm: 8", "height_mm: 8, head_diameter_mm: 14", "on_s: 10", "on_s: 20")
 	loopAtRest  = with(loopPulled, ", force_N: 4", "", "power_W: 20", "current_A: 0.1", "on_s: 10", "on_s: 0.5")
 	padOverFat  = with(padOn, "site: thigh", "layers: [{name: skin, thickness_mm: 1.5, tissue: skin-wet}, {name: fat, thickness_mm: 5, tissue: fat}]")
@@ -66,6 +74,10 @@ var padDirections = []direction{
 var loopDirections = []direction{
 	{"a stalk of 5 to 7 mm at a held current", neck, loopAtRest, with(loopAtRest, "diameter_mm: 5", "diameter_mm: 7"),
 		[]move{falls("stalk_peak_C", 10), falls("stalk_base_peak_C", 6), falls("resistance_start_ohm", 200)}},
+	{"closing in gas to under glucose", underwater, loopStrong, loopUnder("glucose"),
+		[]move{falls("stalk_base_peak_C", 3), rises("energy_surfaces_J", 1), stays("cut_through_s", 0.1)}},
+	{"closing under glucose to under saline", practice, loopUnder("glucose"), loopUnder("saline"),
+		[]move{falls("resistance_start_ohm", 1000), falls("cut_parted_percent", 20), falls("stalk_base_peak_C", 2)}},
 	{"closing at 1 to 0.5 mm/s", practice, loopClosing, with(loopClosing, "speed_mm_s: 1", "speed_mm_s: 0.5"),
 		[]move{rises("cut_through_s", 2.4), rises("energy_J", 3), rises("injured_mm3_stalk", 8)}},
 }

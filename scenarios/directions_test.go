@@ -87,6 +87,11 @@ var pulsed = with(pushed, "pressure_kPa: 100", "pressure_kPa: 1000", "{power_W: 
   on_s: 1.8
   pulses: {length_ms: 50, period_ms: 600, between: {power_W: 5, duty_cycle_percent: 10}}`)
 
+// cutUnder has the needle cut under a liquid, half a millimetre of it bare above the wall.
+func cutUnder(fluid string) string {
+	return with(cutting, site, site+", liquid: {fluid: "+fluid+", depth_mm: 5}", "insertion_mm: 1", "insertion_mm: 1, bare_mm: 0.5")
+}
+
 // with returns a scenario in which each old text is replaced by the new one after it.
 func with(scenario string, oldNew ...string) string {
 	for i := 0; i < len(oldNew); i += 2 {
@@ -181,6 +186,12 @@ var directions = []direction{
 		[]move{rises("injury_half_width_mm", 0.4), rises("energy_J", 3), falls("resistance_start_ohm", 200)}},
 	{"a bath of saline", practice, with(rest, restW, "power_W: 3, on_s: 3"), with(rest, site, site+", liquid: {fluid: saline, depth_mm: 4}", restW, "power_W: 3, on_s: 3"),
 		[]move{falls("injury_depth_mm", 1), falls("resistance_start_ohm", 400)}},
+	{"a pulled disc from gas under saline", practice, pulled, with(pulled, site, site+", liquid: {fluid: saline, depth_mm: 1}"),
+		[]move{falls("injury_depth_mm", 0.2), falls("resistance_start_ohm", 300)}},
+	{"a cut in gas to one under glucose", practice, cutting, cutUnder("glucose"),
+		[]move{falls("injured_beside_mm2", 0.02), rises("energy_surfaces_J", 0.3)}},
+	{"a cut under glucose to one under saline", practice, cutUnder("glucose"), cutUnder("saline"),
+		[]move{falls("resistance_start_ohm", 500), falls("cut_parted_percent", 30)}},
 	{"a bath of glucose to one of saline", practice, with(rest, site, site+", liquid: {fluid: glucose, depth_mm: 4}", restW, "power_W: 3, on_s: 3"),
 		with(rest, site, site+", liquid: {fluid: saline, depth_mm: 4}", restW, "power_W: 3, on_s: 3"),
 		[]move{falls("injury_depth_mm", 1)}},

@@ -42,6 +42,9 @@ func wallRules(f *keys.File) []rule {
 			if f.Wall.Lumen.HeatTransferWM2K != nil {
 				return none(f)
 			}
+			if stirred(f) {
+				return "water", "the liquid of wall.liquid"
+			}
 			return "gas", "assumption: the lumen is opened with gas"
 		}},
 		rule{key: "wall.lumen.heat_transfer_W_m2K", hangs: []string{"wall.lumen.medium"}, fill: func(f *keys.File) (any, string) {

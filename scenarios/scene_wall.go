@@ -53,6 +53,7 @@ func electrode(f *keys.File) thermal.Electrode {
 		Surface:        thermal.Surface{HeatTransferWM2K: *e.HeatTransferWM2K, TemperatureC: *e.TemperatureC},
 		CapacityJK:     *e.HeatCapacityJK,
 		LossWK:         keys.OrNone(e.WireLossWK),
+		BareM:          keys.OrNone(e.BareMM) / 1000,
 	}
 	if own := tipOf(f).build; own != nil {
 		own(f, &t)
@@ -67,6 +68,8 @@ func electrode(f *keys.File) thermal.Electrode {
 var electrodeRules = []rule{
 	{key: "electrode.heat_transfer_W_m2K", fill: of(tissue.ElectrodeHeatTransfer)},
 	{key: "electrode.temperature_C", fill: asBody},
+	{key: "electrode.bare_mm", fill: none, hangs: []string{"wall.liquid"}, when: func(f *keys.File) bool { return f.Wall.Liquid != nil },
+		unless: "is how much metal stands bare in a liquid", right: "leave it out, or give wall.liquid"},
 	{key: "electrode.heat_capacity_J_K", hangs: []string{"electrode.tip", "electrode.insertion_mm"}, fill: func(f *keys.File) (any, string) {
 		return metalJK(tipOf(f).metalMM3(f)), "metal that touches, and what is behind it up to a length of two radii (assumption); " + tissue.MetalHeatCapacity.Cited()
 	}},

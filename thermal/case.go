@@ -16,7 +16,7 @@ import (
 type Case struct {
 	Title     string
 	Layers    []Layer // lumen side first: the wall, then what lies beyond it
-	Lumen     Surface // loss of the free inner surface
+	Lumen     Surface // loss of the free inner surface; the temperature of a stirred bath
 	Beyond    Surface // loss of the outer surface where nothing solid lies beyond
 	Electrode Electrode
 	Motion    Motion
@@ -28,6 +28,8 @@ type Case struct {
 	Domain    Domain
 	Probes    []Probe
 	Numerics  Numerics
+
+	Bath Bath
 
 	// Rest starts from the balance of the body with its blood and its surroundings
 	// instead of Body.TemperatureC everywhere: skin is cooler than what lies under it.
@@ -59,6 +61,13 @@ type Surface struct {
 	TemperatureC     float64
 }
 
+// Bath is a stirred liquid around metal that moves: above the wall, in the kerf, beside a stalk. Its temperature and what
+// it cools by are those of the lumen.
+type Bath struct {
+	SigmaSM float64 // conductivity; 0: there is none
+	DepthM  float64 // how high above the surface of the wall it stands
+}
+
 // Scene is what the current meets. Each has electrodes, results and figures of its own.
 type Scene string
 
@@ -78,6 +87,7 @@ type Electrode struct {
 	TipRadiusM     float64 // ball: radius of the sphere; pad: of the whole pad; loop: of the open ring, inside; else ContactRadiusM
 	InsertionM     float64 // how deep its metal stands in the tissue, below the surface: that of a needle
 	Own            Own     `yaml:",inline"` // nil: it has none
+	BareM          float64 // in a liquid: how far above the surface its metal is bare; 0: all of it
 	Film           Film    // pad: between metal and skin
 	Press          Press   // how the hand holds it, for the record
 	Surface                // heat given to the metal, and its temperature at the start and at the far end of its wire

@@ -16,8 +16,10 @@ type conduction struct {
 	*state
 	field   *field.Solver
 	window  *window   // its mesh while the electrode moves; nil: that of the body
+	bath    *bath     // nil: none
 	rho     []float64 // resistivity when the field was last solved, ohm m
-	lastXM  float64   // place of the electrode then
+	lastXM  float64   // place of the electrode then,
+	lastGap bool      // and whether a gap parted metal and tissue in a bath
 	perJ    []float64 // one over the heat that boils off all the water of a cell, 1/J
 	watched []watchedCell
 	least   float64       // heat of the least watched one, as a share of all
@@ -25,9 +27,9 @@ type conduction struct {
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
 	chargeResidual               float64 // worst of any solution
-	flowV                        float64 // voltage over the tissue while current last flowed, RMS
+	flowV, pastFlowV             float64 // voltage over the tissue while current last flowed, and on metal in a bath past a gap, RMS
 	startOhm, endOhm             float64
-	farJ, heatJ                  float64 // dissipated outside the meshed body, and in it
+	farJ, heatJ, bathJ           float64 // dissipated outside the meshed body, in it, and in a stirred bath
 	leakK                        int     // depth index above what the head of a polyp touches; -1: it hangs free
 	leakC, chargeC               float64 // charge that left there, and in all
 }
@@ -74,6 +76,7 @@ func newConduction(s *state) *conduction {
 		m = c.window.m
 	}
 	c.field = c.newField(m)
+	c.bath = newBath(s, c)
 	return c
 }
 
@@ -115,6 +118,9 @@ func (c *Case) bottomLayer() bool { return c.Layers[len(c.Layers)-1].Beyond }
 // resistivity returns that of cell p, ohm m, from its temperature, water and damage.
 func (c *conduction) resistivity(p int, sigma0 float64) float64 {
 	if c.heat.Gone(p) {
+		if c.inBath(p) {
+			return 1 / c.Bath.SigmaSM
+		}
 		return field.Void
 	}
 	wet := c.wetSigma(p, sigma0)
@@ -150,7 +156,7 @@ const mostOhmM = 1e9
 // stale reports whether the field must be solved again: never solved, the electrode moved by
 // half a cell, or resistivity changed where heat is.
 func (c *conduction) stale() bool {
-	if !c.solved {
+	if !c.solved || c.lastGap != (len(c.bypassFeeds) > 0) {
 		return true
 	}
 	if c.Motion.Moving() && math.Abs(c.xM-c.lastXM) >= c.finestM/2*0.999 {
@@ -168,15 +174,21 @@ func (c *conduction) stale() bool {
 // solve computes the field as things are now and where its heat goes.
 func (c *conduction) solve() {
 	c.resist()
-	c.lastXM = c.xM
+	c.lastXM, c.lastGap = c.xM, len(c.bypassFeeds) > 0
 	if w := c.follow(); w != nil {
 		w.look(c.rho, c.feeds)
+		c.field.Sink(w.own(nil, c.bypassFeeds))
 		c.iterate(w.rho, w.feeds)
 		c.sol = c.field.Heat(w.q)
 		w.share(c.q, c.rho)
 	} else {
+		c.field.Sink(c.bypassFeeds)
 		c.iterate(c.rho, c.feeds)
 		c.sol = c.field.Heat(c.q)
+	}
+	c.drain(c.q, &c.sol)
+	if c.bath != nil {
+		c.bath.solve()
 	}
 	c.qVersion++
 	c.state.solved = true
@@ -190,7 +202,11 @@ func (c *conduction) solve() {
 // iterate solves the field of resistivity rho, fed by feeds.
 func (c *conduction) iterate(rho []float64, feeds []mesh.Contact) {
 	c.field.Assemble(rho, feeds, c.lastXM)
-	n := c.field.Solve(c.Numerics.Tolerance)
+	c.count(c.field.Solve(c.Numerics.Tolerance))
+}
+
+// count adds up the iterations of a solution.
+func (c *conduction) count(n int) {
 	c.iterations += n
 	if n == field.MostIterations {
 		c.unsolved++
@@ -287,12 +303,12 @@ func (c *conduction) leak() float64 {
 
 // tally adds up a step of dt seconds.
 func (c *conduction) tally(dt float64) {
-	v := c.supply.FaceV
-	current := v * c.sol.ConductanceS()
-	c.chargeC += current * dt
-	c.leakC += current * dt * c.leak()
-	c.farJ += v * v * c.sol.FarS * dt
-	c.heatJ += v * v * c.sol.HeatS * dt
+	v, past := c.supply.FaceV, c.pastV()
+	c.chargeC += c.currentA() * dt
+	c.leakC += v * c.sol.ConductanceS() * dt * c.leak()
+	c.farJ += (v*v*c.sol.FarS + past*past*c.bypass.FarS) * dt
+	c.heatJ += (v*v*c.sol.HeatS + past*past*c.bypass.HeatS) * dt
+	c.bathJ += (v*v*c.sol.BathS + past*past*c.bypass.BathS) * dt
 	if c.mode.DutyCycle == 0 {
 		return
 	}
@@ -300,8 +316,8 @@ func (c *conduction) tally(dt float64) {
 	if math.IsNaN(c.startOhm) {
 		c.startOhm = c.endOhm
 	}
-	if v != 0 {
-		c.flowV = v
+	if v != 0 || past != 0 {
+		c.flowV, c.pastFlowV = v, past
 	}
 }
 
@@ -312,10 +328,14 @@ func (c *conduction) report(r *Result) {
 	c.each(func(p, i, j, k int) {
 		f.PotentialV[p] = c.phi(p) * c.flowV
 		f.PowerWM3[p] = c.q[p] * c.flowV * c.flowV / c.m.Volume(i, j, k)
+		if c.pastFlowV > 0 {
+			f.PotentialV[p] += c.bath.phi(p) * c.pastFlowV
+			f.PowerWM3[p] += c.bypassQ[p] * c.pastFlowV * c.pastFlowV / c.m.Volume(i, j, k)
+		}
 	})
 	sum.ResistanceStartOhm, sum.ResistanceEndOhm = c.startOhm, c.endOhm
 	sum.Solves, sum.Iterations = c.solves, c.iterations
-	b.FarJ, b.InTissueJ, b.ChargeResidual = c.farJ, c.heatJ, c.chargeResidual
+	b.FarJ, b.InTissueJ, b.BathJ, b.ChargeResidual = c.farJ, c.heatJ, c.bathJ, c.chargeResidual
 	if c.chargeC > 0 {
 		sum.Stalk.LeakShare = c.leakC / c.chargeC
 	}

@@ -2,6 +2,7 @@ package thermal
 
 import (
 	"math"
+	"slices"
 
 	"muralheat/mesh"
 )
@@ -46,7 +47,11 @@ type disc struct{ plain }
 
 func (t disc) place() {
 	e, air := &t.Electrode, t.Lumen
-	if t.liquidPlanes() > 0 {
+	switch {
+	case t.Bath.SigmaSM > 0:
+		t.wade()
+		return
+	case t.liquidPlanes() > 0:
 		t.standInLiquid()
 		return
 	}
@@ -69,5 +74,18 @@ func (t disc) standInLiquid() {
 		return x < a
 	})
 	t.insert()
+	t.heat.SetSurface(t.Lumen.HeatTransferWM2K, t.Lumen.TemperatureC, nil, 0, 0)
+}
+
+// wade moves the metal, a cylinder down to its face, through a stirred bath.
+func (t disc) wade() {
+	a, base := t.Electrode.ContactRadiusM, t.liquidPlanes()
+	var shaft []mesh.Contact
+	t.metal, shaft = t.m.Needle(t.metal[:0], nil, t.xM, a, 0)
+	shaft = slices.DeleteFunc(t.bared(shaft), func(c mesh.Contact) bool { return c.Step == t.m.Plane() }) // its face is followed closer
+	face := func(radiusM float64) []mesh.Contact { return t.m.Lower(t.m.Disc(nil, t.xM, radiusM), base) }
+	t.contacts = append(append(t.contacts, shaft...), face(a)...)
+	t.insert()
+	t.feeds = append(shaft, face(a+mesh.RimOverhang*t.m.X.Width(t.m.X.Find(t.xM+a)))...)
 	t.heat.SetSurface(t.Lumen.HeatTransferWM2K, t.Lumen.TemperatureC, nil, 0, 0)
 }

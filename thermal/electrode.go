@@ -14,6 +14,7 @@ type electrode struct {
 	front    *front
 	body     *metal
 	contacts []mesh.Contact // of heat
+	marked   []int          // cells that state.isMetal says are metal
 
 	travelM              float64 // place at the end of the current
 	askedM               float64 // path of a tip that waits, were nothing in its way
@@ -181,9 +182,12 @@ func (e *electrode) beneath(zM float64) Probe { return e.tip.beneath(zM) }
 // place puts the electrode where it is in the middle of the coming step, dt long, and removes
 // the tissue it sweeps.
 func (e *electrode) place(dt float64) {
+	if e.Bath.SigmaSM > 0 && e.isMetal == nil {
+		e.flood()
+	}
 	e.front.light()
 	e.advance(dt)
-	e.contacts, e.feeds = e.contacts[:0], e.feeds[:0]
+	e.contacts, e.feeds, e.bypassFeeds = e.contacts[:0], e.feeds[:0], e.bypassFeeds[:0]
 	e.tip.place()
 	e.body.touch(e.contacts)
 	if e.bottomLayer() {
@@ -218,6 +222,7 @@ const clearanceM = 1e-9
 // current that the last solution sent through it. Until the next one the source feeds what
 // remains, which leaves the metal wherever there is tissue.
 func (e *electrode) insert() {
+	e.mark()
 	if e.burning {
 		e.heat.Insert(e.metal, e.contacts, faceWM2K, e.Physics.BoilC)
 		e.front.hold()
@@ -227,21 +232,32 @@ func (e *electrode) insert() {
 		e.heat.Insert(e.metal, e.contacts, e.Electrode.HeatTransferWM2K, e.body.tC)
 	}
 	if e.solved {
-		removed := 0.0
+		removed, past := 0.0, 0.0
 		for _, p := range e.metal {
 			removed += e.q[p]
 			e.q[p] = 0
+			if e.bypassQ != nil {
+				past += e.bypassQ[p]
+				e.bypassQ[p] = 0
+			}
 		}
-		if removed > 0 {
+		if removed+past > 0 {
 			e.qVersion++
 			e.sol.HeatS -= removed
+			e.bypass.HeatS -= past
 		}
 	}
 	for _, c := range e.contacts {
-		if !e.heat.Gone(c.P) {
+		switch {
+		case !e.heat.Gone(c.P):
+			e.feeds = append(e.feeds, c)
+		case e.inBath(c.P) && e.burning:
+			e.bypassFeeds = append(e.bypassFeeds, c)
+		case e.inBath(c.P):
 			e.feeds = append(e.feeds, c)
 		}
 	}
+	e.soak()
 }
 
 // sweep pays for the tissue that the metal is about to remove.
@@ -292,7 +308,7 @@ func (e *electrode) tally(dt float64) {
 
 // driedOut reports whether no wet tissue touches the metal any more.
 func (e *electrode) driedOut() bool {
-	return !slices.ContainsFunc(e.feeds, func(c mesh.Contact) bool { return e.heat.Water[c.P] >= driedBelow })
+	return !slices.ContainsFunc(e.feeds, func(c mesh.Contact) bool { return !e.heat.Gone(c.P) && e.heat.Water[c.P] >= driedBelow })
 }
 
 func (e *electrode) report(r *Result) {
@@ -301,7 +317,7 @@ func (e *electrode) report(r *Result) {
 	r.Summary.DryOutS, r.Summary.ElectrodePeakC = e.dryOutS, e.body.peakC
 	r.Fields.Removed = make([]bool, e.m.Len())
 	e.each(func(p, i, j, k int) {
-		if e.heat.Gone(p) {
+		if e.heat.Gone(p) && k >= e.liquidPlanes() {
 			r.Fields.Removed[p] = true
 			if e.Motion.Moving() {
 				r.Summary.RemovedDepthM = math.Max(r.Summary.RemovedDepthM, e.m.Z.Faces[k+1])

@@ -32,7 +32,7 @@ const faceWM2K = 1e6
 // light sets whether the front burns in the coming step.
 func (f *front) light() {
 	f.burning = f.Motion.Moving() && f.Physics.Boiling && shapes[f.Electrode.Tip].wholeCells &&
-		f.mode.DutyCycle > 0 && f.Drive.Pulsing(f.timeS) && f.mode.Strikes(f.Physics.SparkOnsetV)
+		f.mode.DutyCycle > 0 && f.Drive.Pulsing(f.timeS) && f.mode.Strikes(f.Physics.SparkOnsetV, f.besides)
 }
 
 // hold gives the face, whose cells were inserted at the boiling point, the temperature that the

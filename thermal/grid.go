@@ -74,7 +74,14 @@ func (c *Case) depthGrid(g *Grid) {
 	if in > 0 {
 		g.zb = insert(g.zb, in)
 	}
-	g.Z = mesh.Grading{From: -math.Min(c.liquidM(), g.ReachM), To: in + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
+	above := math.Min(c.liquidM(), g.ReachM)
+	if c.Bath.SigmaSM > 0 { // nothing is heated there
+		above = math.Min(above, math.Max(c.Electrode.ContactRadiusM, c.Electrode.BareM))
+	}
+	if bare := c.Electrode.BareM; bare > 0 && bare < c.liquidM() {
+		g.zb = insert(g.zb, -bare)
+	}
+	g.Z = mesh.Grading{From: -above, To: in + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
 }
 
 // tipGrid is that of a stationary tip.

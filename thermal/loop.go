@@ -130,7 +130,7 @@ func (t loop) clear() {
 		}
 	}
 	t.heat.Insert(cells, nil, 0, 0)
-	t.heat.Expose(t.Lumen.HeatTransferWM2K, t.Lumen.TemperatureC)
+	t.heat.Expose(t.Lumen.HeatTransferWM2K, t.Lumen.TemperatureC, nil)
 }
 
 // ahead is nothing where a pull cuts without any current.

@@ -9,13 +9,14 @@ import (
 // metal is the heat of the electrode's metal, one temperature for all of it: it takes heat from what it
 // touches and loses it along its wire,
 //
-//	C dT/dt = heat from tissue - G (T - Surface.TemperatureC)
+//	C dT/dt = heat from tissue - G (T - Surface.TemperatureC) - Gb (T - Lumen.TemperatureC)
 //
-// With Electrode.CapacityJK 0 it is held at Surface.TemperatureC. While a front burns it does not touch.
+// the last to a stirred bath around it. With Electrode.CapacityJK 0 it is held at Surface.TemperatureC. While a front burns it does not touch.
 type metal struct {
 	*state
 	tC, peakC float64
-	touchWK   float64 // conductance of all contacts now, W/K
+	touchWK   float64 // conductance of all contacts with tissue now, W/K
+	bathWK    float64 // and to a stirred bath
 	beforeJ   float64 // ledger of the heat to the metal at the last tally
 }
 
@@ -26,11 +27,16 @@ func newMetal(s *state) *metal {
 
 // touch sets what the metal touches in the coming step.
 func (m *metal) touch(contacts []mesh.Contact) {
-	area := 0.0
+	tissue, liquid := 0.0, 0.0
 	for _, c := range contacts {
-		area += c.AreaM2
+		switch {
+		case !m.heat.Gone(c.P):
+			tissue += c.AreaM2
+		case m.inBath(c.P):
+			liquid += c.AreaM2
+		}
 	}
-	m.touchWK = area * m.Electrode.HeatTransferWM2K
+	m.touchWK, m.bathWK = tissue*m.Electrode.HeatTransferWM2K, liquid*m.Lumen.HeatTransferWM2K
 }
 
 // longestS is the step up to which the temperature follows steadily.
@@ -39,7 +45,7 @@ func (m *metal) longestS() float64 {
 		return math.Inf(1)
 	}
 	const part = 0.3 // of the time in which it would come to rest
-	return part * m.Electrode.CapacityJK / (m.touchWK + m.Electrode.LossWK)
+	return part * m.Electrode.CapacityJK / (m.touchWK + m.Electrode.LossWK + m.bathWK)
 }
 
 // tally warms the metal by what it took in a step of dt seconds.
@@ -52,6 +58,7 @@ func (m *metal) tally(dt float64) {
 	if m.burning {
 		taken = 0
 	}
-	m.tC += (taken - m.Electrode.LossWK*(m.tC-m.Electrode.TemperatureC)*dt) / m.Electrode.CapacityJK
+	lost := m.Electrode.LossWK*(m.tC-m.Electrode.TemperatureC) + m.bathWK*(m.tC-m.Lumen.TemperatureC)
+	m.tC += (taken - lost*dt) / m.Electrode.CapacityJK
 	m.peakC = math.Max(m.peakC, m.tC)
 }

@@ -26,6 +26,7 @@ type needle struct{ plain }
 func (t needle) place() {
 	e, air := &t.Electrode, t.Lumen
 	t.metal, t.contacts = t.m.Needle(t.metal[:0], t.contacts, t.xM, e.ContactRadiusM, e.InsertionM)
+	t.contacts = t.bared(t.contacts)
 	if t.timeS > 0 { // before, it is put in, nothing is swept
 		t.sweep()
 	}
@@ -89,7 +90,7 @@ func (t needle) cut(r *Result) Cut {
 	}
 	m := t.m
 	t.each(func(p, _, j, _ int) {
-		if t.heat.Gone(p) {
+		if t.heat.Gone(p) && !t.neverTissue(p) {
 			c.KerfWidthM = math.Max(c.KerfWidthM, 2*m.Y.Faces[j+1])
 		}
 	})
@@ -97,7 +98,7 @@ func (t needle) cut(r *Result) Cut {
 	i0, i1 := m.X.Find(c.PathM/4), m.X.Find(3*c.PathM/4)+1
 	burnt, kerf := t.injured(t.omega.Sum).volume(i0, i1), 0.0
 	t.each(func(p, i, j, k int) {
-		if i0 <= i && i < i1 && t.heat.Gone(p) {
+		if i0 <= i && i < i1 && t.heat.Gone(p) && !t.neverTissue(p) {
 			kerf += m.Volume(i, j, k)
 		}
 	})

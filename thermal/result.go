@@ -221,6 +221,7 @@ type Balance struct {
 	FarJ       float64 // of that, dissipated outside the meshed domain
 	InTissueJ  float64 // and in the meshed tissue by its current
 	MetabolicJ float64
+	BathJ      float64 // and in a stirred liquid around moving metal
 	StoredJ    float64
 	SteamJ     float64 // latent and sensible heat of the water that left as steam
 	SmokeJ     float64 // decomposition and surplus above the carbon ceiling
@@ -237,8 +238,8 @@ type Balance struct {
 
 // in and out are what must be equal:
 //
-//	Electric - Far + Metabolic = Stored + Steam + Smoke + Removed + Cutting + Perfusion + Electrode + Surfaces
-func (b *Balance) in() float64 { return b.ElectricJ - b.FarJ + b.MetabolicJ }
+//	Electric - Far - Bath + Metabolic = Stored + Steam + Smoke + Removed + Cutting + Perfusion + Electrode + Surfaces
+func (b *Balance) in() float64 { return b.ElectricJ - b.FarJ - b.BathJ + b.MetabolicJ }
 
 func (b *Balance) out() []float64 {
 	return []float64{b.StoredJ, b.SteamJ, b.SmokeJ, b.RemovedJ, b.CuttingJ, b.PerfusionJ, b.ElectrodeJ, b.SurfacesJ}

@@ -25,9 +25,9 @@ func (s *source) regulate() { s.supply = s.over(s.mode) }
 // over returns what the source gives in mode to the conductance solved last.
 func (s *state) over(mode drive.Mode) drive.Supply {
 	if !s.burning {
-		return mode.Across(0, s.sol.ConductanceS())
+		return mode.Across(0, s.sol.ConductanceS(), drive.Beside{})
 	}
-	supply := mode.Across(s.Physics.SparkOnsetV, s.striking*s.sol.ConductanceS())
+	supply := mode.Across(s.Physics.SparkOnsetV, s.striking*s.sol.ConductanceS(), s.beside())
 	supply.FaceV *= math.Sqrt(s.striking)
 	return supply
 }
@@ -38,9 +38,9 @@ func (s *source) rest() { s.supply = drive.Supply{} }
 // tally adds up what flowed during a step of dt seconds.
 func (s *source) tally(dt float64) {
 	s.energyJ += s.powerW() * dt
-	current := s.supply.FaceV * s.sol.ConductanceS()
+	current := s.currentA()
 	s.heatingA2S += current * current * dt
-	if s.mode.DutyCycle == 0 || s.supply.FaceV == 0 {
+	if s.mode.DutyCycle == 0 || current == 0 {
 		return
 	}
 	s.flowS += dt
@@ -61,18 +61,31 @@ func (s *source) limitedBy(l drive.Limit, fromS float64) *Limited {
 	return &s.limits[i]
 }
 
+// pastV is the voltage on metal that feeds a bath past the gap, RMS; 0: none does.
+func (s *state) pastV() float64 {
+	if len(s.bypassFeeds) == 0 {
+		return 0
+	}
+	return s.supply.VoltageV
+}
+
 // powerW is the power that the source delivers now, mean over bursts.
 func (s *state) powerW() float64 {
-	return s.supply.FaceV*s.supply.FaceV*s.sol.PowerS() + s.supply.GapW
+	past := s.pastV()
+	return s.supply.FaceV*s.supply.FaceV*s.sol.PowerS() + s.supply.GapW + past*past*s.bypass.PowerS()
+}
+
+// currentA is the current that the source delivers now, RMS; what flows past a gap is taken in step with what crosses it.
+func (s *state) currentA() float64 {
+	return s.supply.FaceV*s.sol.ConductanceS() + s.pastV()*s.bypass.ConductanceS()
 }
 
 // ohm is the resistance that the source sees now: RMS voltage over RMS current, a gap included.
 func (s *state) ohm() float64 {
-	r := 1 / s.sol.ConductanceS()
-	if s.supply.FaceV > 0 {
-		r *= s.supply.VoltageV / s.supply.FaceV
+	if i := s.currentA(); i > 0 {
+		return s.supply.VoltageV / i
 	}
-	return r
+	return 1 / s.sol.ConductanceS()
 }
 
 func (s *source) report(r *Result) {

@@ -187,7 +187,7 @@ const sparkSeen = 0.01
 
 // tally adds up a step of dt seconds.
 func (s *sparks) tally(dt float64) {
-	if s.mode.DutyCycle == 0 || s.supply.FaceV == 0 {
+	if s.mode.DutyCycle == 0 || s.currentA() == 0 {
 		return
 	}
 	s.flowS += dt

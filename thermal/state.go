@@ -30,6 +30,14 @@ type state struct {
 	striking float64      // the front: share of time that sparks cross it
 	spark    []float64    // the sparks: extra conductivity of dried tissue, S/m
 
+	bypassFeeds []mesh.Contact // the electrode: where metal feeds a bath past the gap; none: no gap, or no bath
+	bypass      field.Solution // the bath: what flows there at 1 V on the metal
+	bypassQ     []float64      // the bath, W/V2 per cell: its Joule heat in tissue; nil: no bath
+	openShare   float64        // the bath: potential that it puts on the face, over that of the metal
+	besides     drive.Beside   // the bath: the load past the gap when that was last there
+	bathFrom    int            // the bath: its first cell, from the lumen on
+	isMetal     []bool         // the electrode: cells that metal fills now; nil: no bath
+
 	heat  *heat.Solver     // temperature, water, dry mass; the electrode removes tissue and sets the boundaries
 	omega *damage.Integral // the injury
 	peakC []float64        // the injury: hottest temperature of each cell

@@ -11,7 +11,8 @@ import (
 type warming struct {
 	*state
 	sourceW []float64 // heat of the coming step in each cell, W
-	ofV     float64   // voltage and
+	ofV     float64   // voltage,
+	ofPastV float64   // that of metal in a bath, and
 	ofQ     int       // version of q that it was set for
 	steps   int
 }
@@ -55,13 +56,19 @@ func (w *warming) step(dt float64) error {
 
 // setSource sets the heat of the coming step: of the current, and of metabolism.
 func (w *warming) setSource() {
-	if w.ofV == w.supply.FaceV && w.ofQ == w.qVersion && !w.Physics.MetabolicHeat { // that ends where tissue is removed
+	past := w.pastV()
+	if w.ofV == w.supply.FaceV && w.ofPastV == past && w.ofQ == w.qVersion && !w.Physics.MetabolicHeat { // that ends where tissue is removed
 		return
 	}
-	w.ofV, w.ofQ = w.supply.FaceV, w.qVersion
+	w.ofV, w.ofPastV, w.ofQ = w.supply.FaceV, past, w.qVersion
 	v2 := w.supply.FaceV * w.supply.FaceV
 	for p, q := range w.q {
 		w.sourceW[p] = q * v2
+	}
+	if past > 0 {
+		for p, q := range w.bypassQ {
+			w.sourceW[p] += q * past * past
+		}
 	}
 	if !w.Physics.MetabolicHeat {
 		return

@@ -88,11 +88,16 @@ func (w *window) look(rho []float64, feeds []mesh.Contact) {
 			w.rho[own+c.j] = c.wide / sum
 		}
 	})
-	w.feeds = w.feeds[:0]
-	for _, c := range feeds {
+	w.feeds = w.own(w.feeds[:0], feeds)
+}
+
+// own appends the contacts with its own cells.
+func (w *window) own(dst, contacts []mesh.Contact) []mesh.Contact {
+	for _, c := range contacts {
 		c.P = c.P/w.body.NX*w.m.NX + w.in[c.P%w.body.NX]
-		w.feeds = append(w.feeds, c)
+		dst = append(dst, c)
 	}
+	return dst
 }
 
 // share fills q with the heat of the body's cells from that of the window's: by how well they conduct.

@@ -11,7 +11,7 @@ import (
 
 // reasons are the rules that say why the numbers of a result are what they are. Each returns a sentence, or "" where
 // it has nothing to say; those that explain most come first.
-var reasons = []func(*thermal.Result) string{short, ended, heldUp, dragged, inexact, sparked, wentOn}
+var reasons = []func(*thermal.Result) string{short, bathed, ended, heldUp, dragged, inexact, sparked, wentOn}
 
 // mostReasons is how many sentences stand beside a number.
 const mostReasons = 3
@@ -34,6 +34,7 @@ func Remark(r *thermal.Result) string { return strings.Join(Reasons(r), " ") }
 const (
 	shortBelow = 0.95    // delivered power over that set
 	longShare  = 0.05    // of the time with current, or of a path
+	drownShare = 0.1     // of the energy, in a liquid
 	grownM     = 0.05e-3 // of depth, after the current
 	grownShare = 0.05    // and of the whole depth
 )
@@ -142,6 +143,15 @@ func dragged(r *thermal.Result) string {
 		return ""
 	}
 	return fmt.Sprintf("The needle was faster than its heat: it dragged %.0f %% of the tissue in its way.", math.Ceil(100*(1-cut.PartedShare)))
+}
+
+// bathed says what a liquid around moving metal took of the energy.
+func bathed(r *thermal.Result) string {
+	share := r.Balance.BathJ / r.Balance.ElectricJ
+	if !(share > drownShare) {
+		return ""
+	}
+	return fmt.Sprintf("The liquid took %.0f %% of the energy.", 100*share)
 }
 
 // inexact says that the mesh was not made for an injury as large.

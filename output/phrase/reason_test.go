@@ -56,6 +56,8 @@ func TestReasons(t *testing.T) {
 		"a voltage":             {[]func(result){volts, func(r result) { r.Summary.MeanPowerW = 1 }}, ""},
 		"cut in sparks":         {[]func(result){sparks, func(r result) { r.Balance.CuttingJ = 2 }}, "Sparks struck the tissue before the metal from 900 ms on, for 91 % of the time with current."},
 		"cut from the start":    {[]func(result){func(r result) { r.Summary.SparkShare, r.Summary.SparkFromS, r.Balance.CuttingJ = 1, 0, 2 }}, "Sparks struck the tissue before the metal from the start, for 100 % of the time with current."},
+		"a bath":                {[]func(result){func(r result) { r.Balance.ElectricJ, r.Balance.BathJ = 30, 12 }}, "The liquid took 40 % of the energy."},
+		"hardly a bath":         {[]func(result){func(r result) { r.Balance.ElectricJ, r.Balance.BathJ = 30, 2.9 }}, ""},
 		"went on":               {[]func(result){grew(0.8e-3)}, "After the current stopped the burn went on for 2 s and gained 0.20 mm."},
 		"hardly went on":        {[]func(result){grew(0.96e-3)}, ""},
 		"held up":               {[]func(result){func(r result) { r.Summary.Cut = thermal.Cut{HeldShare: 0.6, Sustained: true} }}, "Wet tissue held the needle up: it made 40 % of the path that the push alone would have made."},

@@ -78,6 +78,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 	}
 	return append(cols,
 		balance("energy_J", "energy delivered by the source", func(b thermal.Balance) float64 { return b.ElectricJ }),
+		balance("energy_bath_J", "part of energy_J that heats a liquid stirred by moving metal", func(b thermal.Balance) float64 { return b.BathJ }),
 		balance("energy_far_J", "part of energy_J that is dissipated in the body outside the mesh", func(b thermal.Balance) float64 { return b.FarJ }),
 		balance("energy_metabolic_J", "metabolic heat", func(b thermal.Balance) float64 { return b.MetabolicJ }),
 		balance("energy_stored_J", "heat still in the tissue at the end", func(b thermal.Balance) float64 { return b.StoredJ }),

@@ -45,7 +45,7 @@ func distinct(tip thermal.Tip, moving bool) *thermal.Result {
 		n := float64(i + 1)
 		r.Summary.Layers = append(r.Summary.Layers, thermal.LayerSummary{Name: l.Name, TopM: 0.1e-3 * n, BottomM: 0.5e-3 * n, MaxC: 60 + n, OmegaMax: 0.2 + n, CEM43MaxMin: 300 + n, InjuredM3: 1e-9 * (4 + n), InjuredShare: 0.1 * n})
 	}
-	r.Balance = thermal.Balance{ElectricJ: 91, FarJ: 92, MetabolicJ: 93, StoredJ: 94, SteamJ: 95, SmokeJ: 96, RemovedJ: 97, CuttingJ: 97.5, PerfusionJ: 98, ElectrodeJ: 99, SurfacesJ: 99.5, EnergyResidual: 1e-9, WaterResidual: 3e-9, ChargeResidual: 2e-9}
+	r.Balance = thermal.Balance{ElectricJ: 91, FarJ: 92, BathJ: 8.5, MetabolicJ: 93, StoredJ: 94, SteamJ: 95, SmokeJ: 96, RemovedJ: 97, CuttingJ: 97.5, PerfusionJ: 98, ElectrodeJ: 99, SurfacesJ: 99.5, EnergyResidual: 1e-9, WaterResidual: 3e-9, ChargeResidual: 2e-9}
 	borders := make([]float64, len(c.Borders()))
 	for i := range borders {
 		borders[i] = 41 + float64(i)
@@ -86,7 +86,7 @@ func TestColumnsMeanWhatTheySay(t *testing.T) {
 		"max_C_inner": "61", "omega_max_inner": "1.2", "injured_mm3_inner": "5", "cem43_max_inner": "301",
 		"max_C_outer": "62", "omega_max_outer": "2.2", "injured_mm3_outer": "6", "cem43_max_outer": "302",
 		"contact_radius_mm": "2.25", "pressure_kPa": "8.1", "indentation_mm": "0.31",
-		"energy_J": "91", "energy_far_J": "92", "energy_metabolic_J": "93", "energy_stored_J": "94", "energy_steam_J": "95", "energy_smoke_J": "96",
+		"energy_J": "91", "energy_far_J": "92", "energy_bath_J": "8.5", "energy_metabolic_J": "93", "energy_stored_J": "94", "energy_steam_J": "95", "energy_smoke_J": "96",
 		"energy_removed_J": "97", "energy_cutting_J": "97.5", "energy_perfusion_J": "98", "energy_electrode_J": "99", "energy_surfaces_J": "99.5",
 		"current_rms_A": "0.21", "heating_factor_A2s": "0.23", "mean_power_W": "10.5", "power_set_W": "12", "resistance_start_ohm": "111", "resistance_end_ohm": "222",
 		"resistance_rise": "3.5", "dry_out_s": "1.9", "steam_condensed_percent": "64", "electrode_peak_C": "66", "spark_share": "0.17", "limited_percent": "13", "peak_voltage_V": "333", "crest_factor": "1.75",

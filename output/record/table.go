@@ -123,7 +123,7 @@ func electricLines(b *strings.Builder, r *thermal.Result) {
 		name string
 		j    float64
 	}{
-		{"farther away in the body", e.FarJ}, {"in the tissue", e.StoredJ}, {"steam", e.SteamJ}, {"carbonisation", e.SmokeJ},
+		{"farther away in the body", e.FarJ}, {"liquid", e.BathJ}, {"in the tissue", e.StoredJ}, {"steam", e.SteamJ}, {"carbonisation", e.SmokeJ},
 		{"removed tissue", e.RemovedJ}, {"cutting", e.CuttingJ}, {"blood", e.PerfusionJ}, {"electrode", e.ElectrodeJ}, {"surfaces", e.SurfacesJ},
 	}
 	var where []string

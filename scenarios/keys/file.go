@@ -32,7 +32,7 @@ type Wall struct {
 	ThicknessMM *float64 `yaml:"thickness_mm" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Thickness of the whole wall in mm, as a check: the layers must add up to it."`
 	Layers      []*Layer `yaml:"layers" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"The layers of the wall, lumen side first; instead of site."`
 	Stretch     *float64 `yaml:"stretch" jsonschema:"minimum=0.5,maximum=4" jsonschema_description:"Area of the stretched wall over its area in the library, or as its layers are given. Volume is kept, so each layer gets thinner by this factor."`
-	Liquid      *Liquid  `yaml:"liquid" jsonschema_description:"Liquid on the mucosa, a film or a bath, around an electrode at rest; leave out for none."`
+	Liquid      *Liquid  `yaml:"liquid" jsonschema_description:"Liquid on the mucosa, a film or a bath; leave out for none. Metal that moves stirs it: it keeps the temperature of the lumen then."`
 	Cushion     *Cushion `yaml:"cushion" jsonschema_description:"Fluid injected into the middle of the submucosa; leave out for none."`
 	Fibrosis    *bool    `yaml:"fibrosis" jsonschema_description:"Whether the submucosa of the site is a scar."`
 	ModulusKPa  *float64 `yaml:"modulus_kPa" jsonschema:"minimum=0.5,maximum=1000" jsonschema_description:"Young's modulus of the wall through its thickness, in kPa; for a pressed wall only."`
@@ -100,6 +100,7 @@ type Electrode struct {
 	RadiusMM         *float64 `yaml:"radius_mm" jsonschema:"required,minimum=0.05,maximum=10" jsonschema_description:"Radius of the disc, the ball or the needle's shaft in mm."`
 	ContactRadiusMM  *float64 `yaml:"contact_radius_mm" jsonschema:"minimum=0.05,maximum=10" jsonschema_description:"Ball only: radius of the round contact in mm."`
 	InsertionMM      *float64 `yaml:"insertion_mm" jsonschema:"minimum=0.05,maximum=50" jsonschema_description:"Needle only: depth of its end below the surface in mm."`
+	BareMM           *float64 `yaml:"bare_mm" jsonschema:"minimum=0.01,maximum=50" jsonschema_description:"In a liquid: how much of the metal above the surface is bare, in mm; what is higher is insulated. Default: all of it."`
 	ForceN           *float64 `yaml:"force_N" jsonschema:"exclusiveMinimum=0,maximum=10" jsonschema_description:"Force of the electrode on the tissue in N: it compresses the wall under a ball or disc and sets the contact of a ball."`
 	PressureKPa      *float64 `yaml:"pressure_kPa" jsonschema:"exclusiveMinimum=0,maximum=1000" jsonschema_description:"Instead of a force, the mean pressure in kPa: over the contact, or over the front of a needle (its width times insertion_mm)."`
 	HeatTransferWM2K *float64 `yaml:"heat_transfer_W_m2K" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"Heat transfer coefficient from tissue to the metal in W/(m2 K)."`

@@ -17,6 +17,7 @@ func Liquid() []Check {
 	var l list
 	l.film()
 	l.leakyFilm()
+	l.halfInBath()
 	return l
 }
 
@@ -54,6 +55,25 @@ func (l *list) leakyFilm() {
 	}
 }
 
+// halfInBath has a needle go through a sheet of tissue and a stirred bath as deep that conducts alike: the plane between, which
+// is insulated where there is gas, is one of symmetry.
+func (l *list) halfInBath() {
+	const a, depth, sigma = 0.25 * mm, 1 * mm, 0.5
+	ohm := func(bath bool) float64 {
+		c := bare([]thermal.Layer{{Name: "wall", ThicknessM: depth, Material: tissue.Material{SigmaSM: sigma, KWMK: 0.5, DensityKgM3: 1000, HeatCapacityJKgK: 3600}}}, 8*mm)
+		c.Electrode = thermal.Electrode{Tip: thermal.Needle, ContactRadiusM: a, TipRadiusM: a, InsertionM: depth}
+		c.Motion = thermal.Motion{LengthM: 1 * mm, SpeedMS: 0.1 * mm}
+		c.Domain.Side = thermal.Open
+		if bath {
+			c.Layers = append([]thermal.Layer{{Name: "liquid", ThicknessM: depth, Above: true, Liquid: true, Material: c.Layers[0].Material}}, c.Layers...)
+			c.Bath = thermal.Bath{SigmaSM: sigma, DepthM: depth}
+		}
+		return inLiquid(c).Summary.ResistanceStartOhm
+	}
+	l.relative("a needle through tissue and a bath as deep: resistance over that in gas", "method of images; Smythe 1968, from memory",
+		0.5, ohm(true)/ohm(false), 0.005, "1")
+}
+
 // filmOn is a film of sigma S/m and the depth given on a wall and what lies beyond, both of wallS S/m.
 func filmOn(sigma, depth, wallS, wall, beyond float64) []thermal.Layer {
 	solid := tissue.Material{SigmaSM: wallS, KWMK: 0.5, DensityKgM3: 1000, HeatCapacityJKgK: 3600}
@@ -66,16 +86,26 @@ func filmOn(sigma, depth, wallS, wall, beyond float64) []thermal.Layer {
 
 // inFilm has a disc of radius a stand in the uppermost layer, at a peak of 1 V.
 func inFilm(a, side, growth float64, layers []thermal.Layer, sideEdge, bottom thermal.Edge) *thermal.Result {
-	c := thermal.Case{
-		Layers:    layers,
-		Electrode: thermal.Electrode{Tip: thermal.Disc, ContactRadiusM: a, TipRadiusM: a},
-		Drive:     drive.Drive{Mode: drive.Mode{DutyCycle: 1, PeakVoltageV: 1}, FrequencyHz: 400e3, OnS: 0.01},
-		Body:      thermal.Body{TemperatureC: bodyC, BloodHeatCapacityJKgK: 3600},
-		Physics:   thermal.Physics{PerfusionStops: thermal.Never, BoilC: 100},
-		Damage:    thermal.Damage{Kinetics: damage.Kinetics{Name: "none", Segments: []damage.Segment{{LnA: 0, ThetaK: 1e5}}}},
-		Domain:    thermal.Domain{RadiusM: side, Side: sideEdge, Bottom: bottom},
-		Numerics:  thermal.Numerics{FinestM: 0.1 * mm, Growth: growth, Tolerance: 1e-6, Resolve: 0.02, MaxStepS: 1e-2},
+	c := bare(layers, side)
+	c.Electrode = thermal.Electrode{Tip: thermal.Disc, ContactRadiusM: a, TipRadiusM: a}
+	c.Domain.Side, c.Domain.Bottom, c.Numerics.Growth = sideEdge, bottom, growth
+	return inLiquid(c)
+}
+
+// bare are layers with neither phases nor injury, at a peak of 1 V.
+func bare(layers []thermal.Layer, side float64) thermal.Case {
+	return thermal.Case{
+		Layers:   layers,
+		Drive:    drive.Drive{Mode: drive.Mode{DutyCycle: 1, PeakVoltageV: 1}, FrequencyHz: 400e3, OnS: 0.01},
+		Body:     thermal.Body{TemperatureC: bodyC, BloodHeatCapacityJKgK: 3600},
+		Physics:  thermal.Physics{PerfusionStops: thermal.Never, BoilC: 100},
+		Damage:   thermal.Damage{Kinetics: damage.Kinetics{Name: "none", Segments: []damage.Segment{{LnA: 0, ThetaK: 1e5}}}},
+		Domain:   thermal.Domain{RadiusM: side},
+		Numerics: thermal.Numerics{FinestM: 0.1 * mm, Growth: 0.4, Tolerance: 1e-6, Resolve: 0.02, MaxStepS: 1e-2},
 	}
+}
+
+func inLiquid(c thermal.Case) *thermal.Result {
 	r, err := thermal.Simulate(context.Background(), &c, thermal.Options{})
 	if err != nil {
 		panic("checks: liquid: " + err.Error())

@@ -20,7 +20,7 @@ func TestAcross(t *testing.T) {
 		{"held peak voltage", Mode{DutyCycle: 0.5, PeakVoltageV: 300}, None},
 		{"limit of the power", Mode{DutyCycle: 0.5, PeakVoltageV: 500, Limits: Limits{PowerW: 12}}, Power},
 	} {
-		s := tt.mode.Across(gap, 1/ohm)
+		s := tt.mode.Across(gap, 1/ohm, Beside{})
 		peak := s.VoltageV * tt.mode.CrestFactor()
 		const n = 100000
 		square, mean := 0.0, 0.0
@@ -47,12 +47,12 @@ func TestAcross(t *testing.T) {
 			t.Errorf("%s: held by %q", tt.name, s.Held)
 		}
 	}
-	if s := (Mode{DutyCycle: 1, PowerW: 30, Limits: Limits{PeakVoltageV: 190}}).Across(gap, 1/ohm); s.FaceV != 0 || s.GapW != 0 {
+	if s := (Mode{DutyCycle: 1, PowerW: 30, Limits: Limits{PeakVoltageV: 190}}).Across(gap, 1/ohm, Beside{}); s.FaceV != 0 || s.GapW != 0 {
 		t.Errorf("below the gap's voltage: %+v", s)
 	}
 	none := Mode{DutyCycle: 0.5, PowerW: 30, Limits: Limits{PeakVoltageV: 250}}
 	v, held := none.VoltageV(1 / ohm)
-	if s := none.Across(0, 1/ohm); s.VoltageV != v || s.FaceV != v || s.GapW != 0 || s.Held != held {
+	if s := none.Across(0, 1/ohm, Beside{}); s.VoltageV != v || s.FaceV != v || s.GapW != 0 || s.Held != held {
 		t.Errorf("no gap: %+v", s)
 	}
 }
@@ -74,5 +74,40 @@ func TestFalling(t *testing.T) {
 		if math.Abs(got-c.want) > 1e-12*c.want || n > 200 {
 			t.Errorf("%s: %.15g after %d steps, want %g", name, got, n, c.want)
 		}
+	}
+}
+
+// A load beside the gap: the source holds gap, face and that load together, the gap begins where what the load puts on its far
+// side leaves enough, and without a strike the load alone is fed.
+func TestAcrossWithALoadBeside(t *testing.T) {
+	const ohm, gap = 400.0, 200.0
+	mode := Mode{DutyCycle: 0.5, PowerW: 30, Limits: Limits{PeakVoltageV: 600}}
+	beside := Beside{ConductanceS: 1 / 1000.0, OpenShare: 0.25}
+	s := mode.Across(gap, 1/ohm, beside)
+	const n = 100000
+	peak, square, mean := s.VoltageV*mode.CrestFactor()*(1-beside.OpenShare), 0.0, 0.0
+	for i := range n {
+		u := math.Max(0, peak*math.Sin(math.Pi/2*(float64(i)+0.5)/n)-gap)
+		square += u * u / n
+		mean += u / n
+	}
+	if face := math.Sqrt(mode.DutyCycle * square); !(face > 0) || math.Abs(s.FaceV-face) > 1e-6*face {
+		t.Errorf("%g V over the tissue, by steps %g", s.FaceV, face)
+	}
+	if w := mode.DutyCycle * gap * mean / ohm; math.Abs(s.GapW-w) > 1e-6*w {
+		t.Errorf("%g W in the gap, by steps %g", s.GapW, w)
+	}
+	if p := s.FaceV*s.FaceV/ohm + s.GapW + s.VoltageV*s.VoltageV*beside.ConductanceS; math.Abs(p-30) > 1e-6*30 {
+		t.Errorf("%g W in all, want 30", p)
+	}
+	if !mode.Strikes(gap, beside) {
+		t.Error("does not strike")
+	}
+	heavy := Beside{ConductanceS: 1 / 20.0, OpenShare: 0.25}
+	if mode.Strikes(gap, heavy) {
+		t.Errorf("strikes at %g V", math.Sqrt(30*20))
+	}
+	if s := mode.Across(gap, 1/ohm, heavy); s.FaceV != 0 || s.GapW != 0 || math.Abs(s.VoltageV*s.VoltageV/20-30) > 1e-9*30 {
+		t.Errorf("too heavy a load beside: %+v", s)
 	}
 }

@@ -11,6 +11,7 @@ type circuit struct {
 	contactS []float64 // conductance of each, between the metal and the centre of its cell
 	allS     float64   // the sum of them
 	far      []farFace
+	fixed    int // far faces that stay; after them, the sinks of this solution
 }
 
 type farFace struct {
@@ -22,6 +23,14 @@ type farFace struct {
 
 // Void is the resistivity that marks metal and missing tissue.
 const Void = 1e30
+
+// sink holds contacts at 0 V until the next call.
+func (c *circuit) sink(contacts []mesh.Contact) {
+	c.far = c.far[:c.fixed]
+	for _, k := range contacts {
+		c.far = append(c.far, farFace{EdgeFace: mesh.EdgeFace{P: k.P, AreaM2: k.AreaM2, Squares: k.Squares}})
+	}
+}
 
 // set brings in what changes from one solution to the next, with the film on contacts and
 // the electrode's centre at x (m).

@@ -104,14 +104,14 @@ func (s *single) assemble() {
 	s.Forward(s.constant, s.inverse, s.links, s.u, s.image)
 }
 
-// feed brings in contacts and far faces; those stay where they are.
+// feed brings in contacts and far faces; those that are fixed stay where they are.
 func (s *single) feed() {
 	for _, e := range s.ends {
 		s.faces[e.step][kernel.D][e.lane] = 0
 	}
-	for i := len(s.ends); i < len(s.far); i++ {
+	for i := min(len(s.ends), s.fixed); i < len(s.far); i++ {
 		step, lane := s.place(s.far[i].P)
-		s.ends = append(s.ends, end{p: s.far[i].P, step: step, lane: lane})
+		s.ends = append(s.ends[:i], end{p: s.far[i].P, step: step, lane: lane})
 	}
 	s.ends = s.ends[:len(s.far)]
 	for i, f := range s.far {

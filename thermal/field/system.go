@@ -59,7 +59,11 @@ func (s *Solver) addFar(faces []mesh.EdgeFace, far farFace) {
 		far.EdgeFace = f
 		s.circuit.far = append(s.circuit.far, far)
 	}
+	s.circuit.fixed = len(s.circuit.far)
 }
+
+// Sink holds further contacts, other metal, at 0 V, until the next call: what flows there counts as current out.
+func (s *Solver) Sink(contacts []mesh.Contact) { s.circuit.sink(contacts) }
 
 // Assemble sets up the circuit of resistivity rho (ohm m; Void where there is
 // no tissue), the contacts of the metal, and the electrode's centre at x (m). Both
@@ -129,6 +133,7 @@ func (s *Solver) Resume(phi, before []float64) {
 type Solution struct {
 	HeatS float64 // W/V2 in the mesh: sum over faces of g (dphi)^2
 	FarS  float64 // W/V2 in the body beyond it
+	BathS float64 // W/V2 in a stirred liquid inside it, which the caller takes out of HeatS
 	IdleS float64 // V A/V2 that go back and forth in the capacitance of a film
 	InS   float64 // A/V into the tissue
 	OutS  float64 // A/V out through the far faces
@@ -140,7 +145,7 @@ type Solution struct {
 func (s Solution) ConductanceS() float64 { return s.PowerS() + s.IdleS }
 
 // PowerS is the power per volt squared that becomes heat.
-func (s Solution) PowerS() float64 { return s.HeatS + s.FarS }
+func (s Solution) PowerS() float64 { return s.HeatS + s.FarS + s.BathS }
 
 // Current returns what flows down through the plane between depth indices k and k+1, A/V.
 func (s *Solver) Current(k int) float64 {

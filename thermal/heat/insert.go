@@ -66,34 +66,45 @@ func (s *Solver) ToBoil(p int) (sensibleJ, latentJ float64) {
 	return s.c[p] * (s.phases.BoilC - s.T[p]), s.Water[p] * material.LatentJM3 * vol
 }
 
-// Expose sets the loss of tissue to the space that was emptied by Insert, as it is now:
-// heat transfer h (W/m2K) to ambientC.
-func (s *Solver) Expose(h, ambientC float64) {
+// Expose sets the loss of tissue to the space that was emptied by Insert, as it is now, but where that holds metal (nil:
+// nowhere): heat transfer h (W/m2K) to ambientC.
+func (s *Solver) Expose(h, ambientC float64, metal func(p int) bool) {
 	s.exposed = s.exposed[:0]
 	if h <= 0 {
 		return
 	}
 	m := s.m
 	add := func(p, beside int, area, squares float64) {
-		if !s.gone[p] && s.gone[beside] {
+		if s.gone[beside] && (metal == nil || !metal(beside)) {
 			s.exposed = append(s.exposed, wall{p, 1 / (s.rho[p]*squares + 1/(h*area)), ambientC})
 		}
 	}
 	for k := range m.NZ {
-		for i := range m.NX {
-			p, top := m.Index(i, 0, k), m.Area(i, 0)
-			if k > 0 {
-				add(p, p-m.Plane(), top, m.Z.Width(k)/2/top)
-			}
-			if k+1 < m.NZ {
-				add(p, p+m.Plane(), top, m.Z.Width(k)/2/top)
-			}
-			side := 2 * math.Pi * m.Z.Width(k)
-			if i+1 < m.NX {
-				add(p, p+1, side*m.X.Faces[i+1], math.Log(m.X.Faces[i+1]/m.X.Centres[i])/side)
-			}
-			if i > 0 {
-				add(p, p-1, side*m.X.Faces[i], math.Log(m.X.Centres[i]/m.X.Faces[i])/side)
+		for j := range m.NY {
+			for i := range m.NX {
+				p := m.Index(i, j, k)
+				if s.gone[p] {
+					continue
+				}
+				half, area := m.HalfSquares(p), m.FaceAreas(p)
+				if k > 0 {
+					add(p, p-m.Plane(), area.Z, half.Z)
+				}
+				if k+1 < m.NZ {
+					add(p, p+m.Plane(), area.Z, half.Z)
+				}
+				if i+1 < m.NX {
+					add(p, p+1, area.East, half.East)
+				}
+				if i > 0 {
+					add(p, p-1, area.West, half.West)
+				}
+				if j+1 < m.NY {
+					add(p, p+m.NX, area.Y, half.Y)
+				}
+				if j > 0 {
+					add(p, p-m.NX, area.Y, half.Y)
+				}
 			}
 		}
 	}
