@@ -39,6 +39,9 @@ func PlanExamples() []Example { return starters(planPrefix) }
 // SheetExamples returns the source sheets among them.
 func SheetExamples() []Example { return starters(sheetPrefix) }
 
+// IsSheet reports whether an example is a source sheet.
+func (e Example) IsSheet() bool { return kindOf(e.Name) == sheetPrefix }
+
 // kindOf returns the prefix that tells what an example is, "" for a scenario.
 func kindOf(name string) string {
 	for _, p := range []string{planPrefix, sheetPrefix} {
