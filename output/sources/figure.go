@@ -39,8 +39,13 @@ func Figures(list []*source.Sheet) []chart.Figure {
 	note := chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop)
 	below := chart.Wrapped(note, chart.HeadWidth, bandNote())
 	below = append(below, f.left...)
+	keys := 0
+	for _, x := range sheets {
+		keys = max(keys, len(x.sources))
+	}
+	keys = min(keys, len(chart.LineStyles))
 	panels := 2*highPanel + 2*lowPanel + 3*gap + 2*chart.AxisHeight
-	height := head.Height() + 10*chart.MM + panels + vg.Length(len(f.names))*keyLine + vg.Length(len(below))*notes + 10*chart.MM
+	height := head.Height() + 10*chart.MM + panels + vg.Length(keys)*keyLine + vg.Length(len(below))*notes + 10*chart.MM
 	return []chart.Figure{{Name: "sources", W: chart.WallWidth, H: height, Draw: func(c draw.Canvas) {
 		head.Draw(c)
 		top := c.Max.Y - head.Height() - 10*chart.MM
@@ -48,9 +53,11 @@ func Figures(list []*source.Sheet) []chart.Figure {
 			f.column(c, n, s, top)
 		}
 		y := top - panels - 1*chart.MM
-		f.key(c, y)
+		for n, s := range sheets {
+			f.key(c, n, s, y)
+		}
 		for n, line := range below {
-			c.FillText(note, vg.Point{X: c.Min.X + 4*chart.MM, Y: y - vg.Length(len(f.names))*keyLine - vg.Length(n)*notes}, line)
+			c.FillText(note, vg.Point{X: c.Min.X + 4*chart.MM, Y: y - vg.Length(keys)*keyLine - vg.Length(n)*notes}, line)
 		}
 		chart.Caption(c)
 	}}}
@@ -58,12 +65,12 @@ func Figures(list []*source.Sheet) []chart.Figure {
 
 // layout is what the columns of a figure share.
 type layout struct {
-	sheets               []sheet
-	names                []string // of the sources, each with a line of its own
-	left                 []string // what is not drawn
-	width                vg.Length
-	powerW, currentA, mV float64 // tops of the axes
-	pulseW, endS         float64
+	sheets                  []sheet
+	names                   []string // of the sources; each has a line of its own if there are enough
+	left                    []string // what is not drawn
+	width                   vg.Length
+	powerW, currentA, peakV float64 // tops of the axes
+	pulseW, endS            float64
 }
 
 func newLayout(sheets []sheet) *layout {
@@ -71,14 +78,12 @@ func newLayout(sheets []sheet) *layout {
 	const between = 5 * chart.MM
 	n := vg.Length(len(sheets))
 	f.width = (chart.WallWidth - chart.MarginLeft - 5*chart.MM - (n-1)*between) / n
-	more := 0
 	for _, s := range sheets {
+		if more := len(s.sources) - len(chart.LineStyles); more > 0 {
+			f.left = append(f.left, fmt.Sprintf("Not drawn of %s: its last %d sources; the table has them.", filepath.Base(s.name), more))
+		}
 		for _, o := range s.sources {
 			if !slices.Contains(f.names, o.name) {
-				if len(f.names) == len(chart.LineStyles) {
-					more++
-					continue
-				}
 				f.names = append(f.names, o.name)
 			}
 			for _, ohm := range loads() {
@@ -87,7 +92,7 @@ func newLayout(sheets []sheet) *layout {
 				if ok {
 					f.powerW = math.Max(f.powerW, high)
 				}
-				f.powerW, f.currentA, f.mV = math.Max(f.powerW, g.PowerW), math.Max(f.currentA, g.CurrentA), math.Max(f.mV, g.PeakV)
+				f.powerW, f.currentA, f.peakV = math.Max(f.powerW, g.PowerW), math.Max(f.currentA, g.CurrentA), math.Max(f.peakV, g.PeakV)
 			}
 			f.pulseW = math.Max(f.pulseW, o.drive.Mode.Into(timeLoad).PowerW)
 			if p := o.drive.Pulses; p != nil {
@@ -97,9 +102,6 @@ func newLayout(sheets []sheet) *layout {
 	}
 	if f.endS == 0 {
 		f.endS = fewS
-	}
-	if more > 0 {
-		f.left = append(f.left, fmt.Sprintf("Not drawn: %d more sources; the table has them.", more))
 	}
 	return f
 }
@@ -116,18 +118,26 @@ func (f *layout) titles() string {
 	return title
 }
 
-// style is the line of a source: that of its name, in every column.
-func (f *layout) style(name string) (draw.LineStyle, bool) {
-	i := slices.Index(f.names, name)
-	if i < 0 {
+// style is the line of the i-th source of a sheet, that of its name in every column if there are lines enough; false if
+// it is not drawn.
+func (f *layout) style(s sheet, i int) (draw.LineStyle, bool) {
+	if len(f.names) <= len(chart.LineStyles) {
+		i = slices.Index(f.names, s.sources[i].name)
+	}
+	if i >= len(chart.LineStyles) {
 		return draw.LineStyle{}, false
 	}
 	return chart.LineStyles[i], true
 }
 
+// leftOf is where the panels of the n-th column begin.
+func (f *layout) leftOf(c draw.Canvas, n int) vg.Length {
+	return c.Min.X + chart.MarginLeft + vg.Length(n)*(f.width+5*chart.MM)
+}
+
 // column draws the panels of a sheet.
 func (f *layout) column(c draw.Canvas, n int, s sheet, top vg.Length) {
-	x := c.Min.X + chart.MarginLeft + vg.Length(n)*(f.width+5*chart.MM)
+	x := f.leftOf(c, n)
 	c.FillText(chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: x, Y: top + 1.5*chart.MM},
 		chart.Fit(chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YBottom), f.width, filepath.Base(s.name)))
 	from, to := math.Log10(leastOhm), math.Log10(mostOhm)
@@ -153,26 +163,28 @@ func (f *layout) column(c draw.Canvas, n int, s sheet, top vg.Length) {
 		}
 	}
 	power := panel(highPanel, f.powerW)
-	for _, o := range s.sources {
-		f.band(power, o)
+	for i, o := range s.sources {
+		if style, ok := f.style(s, i); ok {
+			band(power, o, style)
+		}
 	}
 	f.curves(power, s, func(g drive.Given) float64 { return g.PowerW })
 	finish(power, "power (W)", false)
 	current := panel(lowPanel, f.currentA)
 	f.curves(current, s, func(g drive.Given) float64 { return g.CurrentA })
 	finish(current, "RMS current (A)", false)
-	peak := panel(highPanel, f.mV)
-	f.curves(peak, s, func(g drive.Given) float64 { return g.PeakV })
-	finish(peak, "peak voltage (V)", true)
+	unit, volts := "V", 1.0
+	if f.peakV >= 1000 { // as many digits as there is room for
+		unit, volts = "kV", 1e-3
+	}
+	peak := panel(highPanel, f.peakV*volts)
+	f.curves(peak, s, func(g drive.Given) float64 { return g.PeakV * volts })
+	finish(peak, "peak voltage ("+unit+")", true)
 	f.inTime(chart.NewPanel(c, x, top-lowPanel, f.width, lowPanel, 0, f.endS, 0, 1.06*math.Max(f.pulseW, 1e-9)), n, s)
 }
 
 // band shades what the standard allows around the power of a source.
-func (f *layout) band(p *chart.Panel, o output) {
-	style, ok := f.style(o.name)
-	if !ok {
-		return
-	}
+func band(p *chart.Panel, o output, style draw.LineStyle) {
 	var upper, lower []chart.Point
 	flush := func() {
 		slices.Reverse(lower)
@@ -212,8 +224,8 @@ func fine() []float64 {
 
 // curves draws a quantity of each source over the load.
 func (f *layout) curves(p *chart.Panel, s sheet, value func(drive.Given) float64) {
-	for _, o := range s.sources {
-		style, ok := f.style(o.name)
+	for i, o := range s.sources {
+		style, ok := f.style(s, i)
 		if !ok {
 			continue
 		}
@@ -227,8 +239,8 @@ func (f *layout) curves(p *chart.Panel, s sheet, value func(drive.Given) float64
 
 // inTime draws the power of each source over time.
 func (f *layout) inTime(p *chart.Panel, n int, s sheet) {
-	for _, o := range s.sources {
-		style, ok := f.style(o.name)
+	for i, o := range s.sources {
+		style, ok := f.style(s, i)
 		if !ok {
 			continue
 		}
@@ -256,37 +268,39 @@ func (f *layout) inTime(p *chart.Panel, n int, s sheet) {
 	p.AxisX("time (s)", chart.Roomy(p, ticks, phrase.TickText), phrase.TickText)
 }
 
-// key names the line of each source, with its crest factor in each sheet.
-func (f *layout) key(c draw.Canvas, y vg.Length) {
-	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
-	for i, name := range f.names {
-		at := y - vg.Length(i)*keyLine
-		style, _ := f.style(name)
-		c.StrokeLine2(style, c.Min.X+chart.MarginLeft, at, c.Min.X+chart.MarginLeft+8*chart.MM, at)
-		txt := name + ": crest factor "
-		for n, sh := range f.sheets {
-			if n > 0 {
-				txt += ", "
-			}
-			j := slices.IndexFunc(sh.sources, func(o output) bool { return o.name == name })
-			if j < 0 {
-				txt += "none"
-				continue
-			}
-			txt += fmt.Sprintf("%.2f", sh.sources[j].drive.CrestFactor())
+// key names the lines of a column, with their crest factors.
+func (f *layout) key(c draw.Canvas, n int, s sheet, y vg.Length) {
+	word := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
+	x := f.leftOf(c, n)
+	for i, o := range s.sources {
+		style, ok := f.style(s, i)
+		if !ok {
+			return
 		}
-		c.FillText(s, vg.Point{X: c.Min.X + chart.MarginLeft + 10*chart.MM, Y: at}, chart.Fit(s, chart.WallWidth-chart.MarginLeft-14*chart.MM, txt))
+		c.StrokeLine2(style, x, y, x+8*chart.MM, y)
+		txt := fmt.Sprintf("%s: crest factor %.2f", o.name, o.drive.CrestFactor())
+		if word.Width(txt) > f.width-10*chart.MM {
+			txt = fmt.Sprintf("%s: CF %.2f", o.name, o.drive.CrestFactor())
+		}
+		c.FillText(word, vg.Point{X: x + 10*chart.MM, Y: y}, chart.Fit(word, f.width-10*chart.MM, txt))
+		y -= keyLine
 	}
 }
 
-// decades are the ticks 1, 2 and 5 of each decade between logarithms, and how they are written.
+// decades are the ticks 1 and 3 of each decade between logarithms, and how they are written.
 func decades(from, to float64) (at []float64, number func(float64) string) {
 	for d := math.Floor(from); d <= to; d++ {
-		for _, m := range []float64{1, 2, 5} {
+		for _, m := range []float64{1, 3} {
 			if v := d + math.Log10(m); from <= v+1e-9 && v <= to+1e-9 {
 				at = append(at, v)
 			}
 		}
 	}
-	return at, func(v float64) string { return phrase.Short(math.Round(math.Pow(10, v))) }
+	return at, func(v float64) string {
+		ohm := math.Round(math.Pow(10, v))
+		if ohm >= 1000 {
+			return phrase.Short(ohm/1000) + "k"
+		}
+		return phrase.Short(ohm)
+	}
 }
