@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"muralheat/scenarios/keys"
+	"muralheat/scenarios/source"
 	"muralheat/thermal"
 )
 
@@ -23,6 +24,7 @@ type Scenario struct {
 	File    *keys.File
 	given   func(key string) bool
 	sources map[string]string
+	shelf   *source.Shelf
 }
 
 // Load reads the scenario of a file. A wrong scenario returns Problems, with the
@@ -69,10 +71,17 @@ func readFile(path string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(file, keys.MaxBytes+1))
 }
 
-// Parse reads a scenario; name stands for the file in problems.
-func Parse(name string, data []byte) (*Scenario, error) { return parseWith(name, data, nil) }
+// Parse reads a scenario; name stands for the file in problems, and source sheets are looked for beside it.
+func Parse(name string, data []byte) (*Scenario, error) {
+	return parseWith(name, data, nil, source.NewShelf(readFile, nil))
+}
 
-func parseWith(name string, data []byte, sets []Set) (*Scenario, error) {
+// ParseStored does so with the texts of source sheets, by name, in place of their files.
+func ParseStored(name string, data []byte, sheets map[string]string) (*Scenario, error) {
+	return parseWith(name, data, nil, source.NewShelf(readFile, sheets))
+}
+
+func parseWith(name string, data []byte, sets []Set, shelf *source.Shelf) (*Scenario, error) {
 	if len(data) > keys.MaxBytes {
 		return nil, keys.Problems{{File: name, Wrong: "larger than 1 MB", Right: "a scenario fits on a few pages"}}
 	}
@@ -80,13 +89,13 @@ func parseWith(name string, data []byte, sets []Set) (*Scenario, error) {
 	var sources map[string]string
 	f := keys.Read(r, data)
 	if f != nil {
-		sources = resolve(f, r, sets)
+		sources = resolve(f, r, sets, shelf)
 	}
 	if len(r.Problems) > 0 {
 		r.Problems.Sort()
 		return nil, r.Problems
 	}
-	return &Scenario{Name: name, text: data, sets: sets, File: f, given: r.Given, sources: sources}, nil
+	return &Scenario{Name: name, text: data, sets: sets, File: f, given: r.Given, sources: sources, shelf: shelf}, nil
 }
 
 // Title returns the scenario's title.
@@ -127,7 +136,7 @@ func Printed(v reflect.Value) string {
 // comment says where a value that was not given comes from.
 func (s *Scenario) comment(path string) string {
 	source := s.sources[path]
-	if s.given(path) || source == "" {
+	if s.given(path) || source == "" || strings.HasPrefix(source, sheetSource) {
 		return source
 	}
 	if after, ok := strings.CutPrefix(source, library); ok {

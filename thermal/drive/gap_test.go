@@ -20,7 +20,7 @@ func TestAcross(t *testing.T) {
 		{"held peak voltage", Mode{DutyCycle: 0.5, PeakVoltageV: 300}, None},
 		{"limit of the power", Mode{DutyCycle: 0.5, PeakVoltageV: 500, Limits: Limits{PowerW: 12}}, Power},
 	} {
-		s := tt.mode.Across(gap, 1/ohm, Beside{})
+		s := tt.mode.Across(gap, 1/ohm, 1, Beside{})
 		peak := s.VoltageV * tt.mode.CrestFactor()
 		const n = 100000
 		square, mean := 0.0, 0.0
@@ -47,12 +47,12 @@ func TestAcross(t *testing.T) {
 			t.Errorf("%s: held by %q", tt.name, s.Held)
 		}
 	}
-	if s := (Mode{DutyCycle: 1, PowerW: 30, Limits: Limits{PeakVoltageV: 190}}).Across(gap, 1/ohm, Beside{}); s.FaceV != 0 || s.GapW != 0 {
+	if s := (Mode{DutyCycle: 1, PowerW: 30, Limits: Limits{PeakVoltageV: 190}}).Across(gap, 1/ohm, 1, Beside{}); s.FaceV != 0 || s.GapW != 0 {
 		t.Errorf("below the gap's voltage: %+v", s)
 	}
 	none := Mode{DutyCycle: 0.5, PowerW: 30, Limits: Limits{PeakVoltageV: 250}}
 	v, held := none.VoltageV(1 / ohm)
-	if s := none.Across(0, 1/ohm, Beside{}); s.VoltageV != v || s.FaceV != v || s.GapW != 0 || s.Held != held {
+	if s := none.Across(0, 1/ohm, 1, Beside{}); s.VoltageV != v || s.FaceV != v || s.GapW != 0 || s.Held != held {
 		t.Errorf("no gap: %+v", s)
 	}
 }
@@ -77,37 +77,55 @@ func TestFalling(t *testing.T) {
 	}
 }
 
-// A load beside the gap: the source holds gap, face and that load together, the gap begins where what the load puts on its far
-// side leaves enough, and without a strike the load alone is fed.
+// A load beside the gap, and a series resistance before both, against a sine in steps: at the terminals, over the electrode, in the
+// gap and behind it. Without a strike the load beside it alone is fed.
 func TestAcrossWithALoadBeside(t *testing.T) {
-	const ohm, gap = 400.0, 200.0
-	mode := Mode{DutyCycle: 0.5, PowerW: 30, Limits: Limits{PeakVoltageV: 600}}
+	const ohm, gap, striking = 400.0, 200.0, 0.6
+	mode := Mode{DutyCycle: 0.5, PowerW: 40, Path: Path{SeriesOhm: 60, LostShare: 0.1}}
 	beside := Beside{ConductanceS: 1 / 1000.0, OpenShare: 0.25}
-	s := mode.Across(gap, 1/ohm, beside)
-	const n = 100000
-	peak, square, mean := s.VoltageV*mode.CrestFactor()*(1-beside.OpenShare), 0.0, 0.0
+	s := mode.Across(gap, 1/ohm, striking, beside)
+	const n = 200000
+	terminal := math.Sqrt(40 * s.SeenOhm) // held power at the load that the terminals see
+	var v2, w2, gapW, terminalW, seriesW float64
 	for i := range n {
-		u := math.Max(0, peak*math.Sin(math.Pi/2*(float64(i)+0.5)/n)-gap)
-		square += u * u / n
-		mean += u / n
+		vt := terminal * mode.CrestFactor() * math.Sin(math.Pi/2*(float64(i)+0.5)/n)
+		for strikes, share := range map[bool]float64{true: striking, false: 1 - striking} {
+			// Node voltages of the resistors: w = over v - gap, vt - v = series (over w/ohm + v beside).
+			over, gb := 1-beside.OpenShare, beside.ConductanceS
+			v := vt / (1 + 60*gb)
+			w := 0.0
+			if strikes && over*v > gap {
+				v = (vt + 60*over*gap/ohm) / (1 + 60*(over*over/ohm+gb))
+				w = over*v - gap
+			}
+			current := over*w/ohm + gb*v
+			part := mode.DutyCycle * share / n
+			v2 += part * v * v
+			w2 += part * w * w
+			gapW += part * gap * w / ohm
+			seriesW += part * 60 * current * current
+			terminalW += part * vt * current / 0.9
+		}
 	}
-	if face := math.Sqrt(mode.DutyCycle * square); !(face > 0) || math.Abs(s.FaceV-face) > 1e-6*face {
-		t.Errorf("%g V over the tissue, by steps %g", s.FaceV, face)
+	for what, c := range map[string][2]float64{
+		"V on the electrode": {s.VoltageV, math.Sqrt(v2)}, "V over the tissue": {s.FaceV, math.Sqrt(w2)},
+		"W in the gap": {s.GapW, gapW}, "W in series": {s.SeriesW, seriesW}, "W at the terminals": {s.TerminalW, terminalW}, "W held": {s.TerminalW, 40},
+	} {
+		if !(c[1] > 0) || math.Abs(c[0]/c[1]-1) > 1e-6 {
+			t.Errorf("%s: %g, by steps %g", what, c[0], c[1])
+		}
 	}
-	if w := mode.DutyCycle * gap * mean / ohm; math.Abs(s.GapW-w) > 1e-6*w {
-		t.Errorf("%g W in the gap, by steps %g", s.GapW, w)
-	}
-	if p := s.FaceV*s.FaceV/ohm + s.GapW + s.VoltageV*s.VoltageV*beside.ConductanceS; math.Abs(p-30) > 1e-6*30 {
-		t.Errorf("%g W in all, want 30", p)
+	if parts := (w2/ohm + gapW + v2*beside.ConductanceS + seriesW) / 0.9; math.Abs(parts/40-1) > 1e-6 {
+		t.Errorf("%g W in the parts, want 40", parts)
 	}
 	if !mode.Strikes(gap, beside) {
 		t.Error("does not strike")
 	}
 	heavy := Beside{ConductanceS: 1 / 20.0, OpenShare: 0.25}
 	if mode.Strikes(gap, heavy) {
-		t.Errorf("strikes at %g V", math.Sqrt(30*20))
+		t.Error("strikes beside 20 ohm")
 	}
-	if s := mode.Across(gap, 1/ohm, heavy); s.FaceV != 0 || s.GapW != 0 || math.Abs(s.VoltageV*s.VoltageV/20-30) > 1e-9*30 {
+	if s := mode.Across(gap, 1/ohm, 1, heavy); s.FaceV != 0 || s.GapW != 0 || math.Abs(s.VoltageV*s.VoltageV/20/(0.9*40*20/80)-1) > 1e-9 {
 		t.Errorf("too heavy a load beside: %+v", s)
 	}
 }
