@@ -18,7 +18,12 @@ var Quantities = map[string]Quantity{
 	"injury_diameter": {"mm", true, func(r *thermal.Result) float64 { return 2e3 * r.Summary.InjuryHalfWidthM }},
 	"injury_depth":    {"mm", true, func(r *thermal.Result) float64 { return 1e3 * r.Summary.InjuryDepthM }},
 	"injury_volume":   {"mm3", true, volumeMM3},
-	"muscle_injured":  {"%", true, func(r *thermal.Result) float64 { return 100 * r.Summary.MuscleInjuredShare }},
+	"longitudinal_injured": {"1", true, func(r *thermal.Result) float64 { // a share of lesions: over the draws
+		if r.Summary.MuscleInjuredShare > circularShare {
+			return 1
+		}
+		return 0
+	}},
 	"beside_cut": {"um", true, func(r *thermal.Result) float64 {
 		return 1e6 * (r.Summary.InjuryHalfWidthM - r.Summary.Cut.KerfWidthM/2)
 	}},
@@ -30,6 +35,9 @@ var Quantities = map[string]Quantity{
 	"pad_highest_rise": {"K", false, func(r *thermal.Result) float64 { return r.Summary.Pad.HighestRiseK }},
 	"probe_end":        {"C", false, probeEndC},
 }
+
+// circularShare is the share of the muscularis of a colon that its inner, circular layer has (from memory).
+const circularShare = 0.67
 
 // probeEndC is the temperature of the first probe at the end of the run.
 func probeEndC(r *thermal.Result) float64 { return r.History[len(r.History)-1].ProbeC[0] }

@@ -254,6 +254,7 @@ func library() []Tissue {
 		v.Source += "; 5 % sugar shifts it by 2-4 %, from memory"
 		v.Confidence = Medium
 	}
+	tap := build("water", "water from the tap", thermalWater, water(.999, .99, 1, Medium, "salts of some 0.1 %, from memory"), "water", "an ionic conductor", Low)
 
 	return append(ts,
 		build("small-intestine", "small intestine, whole wall", thermalSmallIntestine, wallWater, "small-intestine", own, High),
@@ -263,7 +264,7 @@ func library() []Tissue {
 		scar(),
 		muscle, fat, pure, dry, wet, blood,
 		build("liver", "liver", thermalLiver, water(.72, .70, .75, Low, "liver"+composition), "liver", own, High),
-		saline, glucose,
+		saline, glucose, tap,
 	)
 }
 
@@ -296,7 +297,7 @@ const FibroticSubmucosa = "fibrotic-submucosa"
 func Fluids() []string { return []string{"saline", "glucose"} }
 
 // Liquids returns the names of the tissues that may lie on the mucosa.
-func Liquids() []string { return append(Fluids(), "blood") }
+func Liquids() []string { return append(Fluids(), "water", "blood") }
 
 // Tissues returns all tissues in stable order, the gut wall first.
 func Tissues() []Tissue { return append([]Tissue(nil), tissues...) }
