@@ -15,6 +15,7 @@ type source struct {
 
 	energyJ, heatingA2S float64 // into the tissue
 	terminalJ, leadsJ   float64 // at the terminals; lost between them and the electrode
+	onS                 float64 // time for which it was on in activations before the present one
 	flowS               float64 // time with current
 	peakV               float64
 	leastOhm, mostOhm   float64
@@ -109,12 +110,15 @@ func (s *state) ohm() float64 {
 	return 1 / s.sol.ConductanceS()
 }
 
+// anew begins a new account.
+func (s *source) anew() { *s = source{state: s.state, leastOhm: math.Inf(1), leastSeen: math.Inf(1)} }
+
 func (s *source) report(r *Result) {
 	sum := &r.Summary
 	r.Balance.ElectricJ, r.Balance.TerminalJ, r.Balance.LeadsJ = s.energyJ, s.terminalJ, s.leadsJ
 	sum.CrestFactor, sum.PeakVoltageV, sum.HeatingFactorA2S = s.Drive.CrestFactor(), s.peakV, s.heatingA2S
 	if s.Drive.OnS > 0 {
-		on := math.Min(s.timeS, s.offS())
+		on := s.onS + math.Min(s.sinceS, s.offS())
 		sum.MeanPowerW = s.energyJ / on
 		sum.CurrentRMSA = math.Sqrt(s.heatingA2S / on)
 	}
