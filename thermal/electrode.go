@@ -232,10 +232,7 @@ func (e *electrode) insert() {
 			removed += e.q[p]
 			e.q[p] = 0
 		}
-		if removed > 0 {
-			e.qVersion++
-			e.sol.HeatS -= removed
-		}
+		e.sol.HeatS -= removed
 	}
 	for _, c := range e.contacts {
 		if !e.heat.Gone(c.P) {

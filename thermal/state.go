@@ -16,14 +16,13 @@ type state struct {
 	layerOf []int   // layer of each depth index
 	finestM float64 // smallest cell the mesh aims at, m
 
-	timeS    float64        // the run: time reached, s
-	stepS    float64        // the run: step that led there, s
-	mode     drive.Mode     // the run: what the source is to give now
-	restC    []float64      // the run: temperature before the current; nil: Body.TemperatureC
-	sol      field.Solution // the conduction: the field at 1 V, as last solved; the electrode takes the heat of removed cells out
-	solved   bool           // the conduction: whether it ever was
-	q        []float64      // the conduction, W/V2 per cell: Joule heat at 1 V; the electrode takes that of removed cells out
-	qVersion int            // both: how often q changed
+	timeS  float64        // the run: time reached, s
+	stepS  float64        // the run: step that led there, s
+	mode   drive.Mode     // the run: what the source is to give now
+	restC  []float64      // the run: temperature before the current; nil: Body.TemperatureC
+	sol    field.Solution // the conduction: the field at 1 V, as last solved; the electrode takes the heat of removed cells out
+	solved bool           // the conduction: whether it ever was
+	q      []float64      // the conduction, W/V2 per cell: Joule heat at 1 V; the electrode takes that of removed cells out
 
 	supply   drive.Supply // the source: voltage on the electrode, and over the tissue where a gap lies between
 	burning  bool         // the front: whether such a gap does

@@ -10,9 +10,7 @@ import (
 // warming is temperature, water and dry mass, and the energy balance.
 type warming struct {
 	*state
-	sourceW []float64 // heat of the coming step in each cell, W
-	ofV     float64   // voltage and
-	ofQ     int       // version of q that it was set for
+	sourceW []float64 // heat of the coming step in each cell, W; nil: nothing but that of the current
 	steps   int
 }
 
@@ -31,51 +29,50 @@ func newWarming(s *state) *warming {
 	s.heat = heat.New(s.m, s.layerOf, materials, phases, s.Body.TemperatureC)
 	s.heat.SetDiffusivity(s.Physics.WaterM2S)
 	s.heat.SetSteam(s.Physics.Steam)
-	return &warming{state: s, sourceW: make([]float64, s.m.Len())}
+	w := &warming{state: s}
+	if s.Physics.MetabolicHeat {
+		w.sourceW = make([]float64, s.m.Len())
+	}
+	return w
 }
 
 // settle starts from the balance of the body with its blood and its surroundings.
 func (w *warming) settle() {
-	w.setSource()
-	w.heat.Settle(w.sourceW)
+	w.heat.Settle(w.source())
 	copy(w.peakC, w.heat.T)
 	w.restC = append([]float64(nil), w.heat.T...)
 }
 
 // step advances temperature, water and dry mass by dt seconds.
 func (w *warming) step(dt float64) error {
-	w.setSource()
 	w.steps++
-	if w.heat.Step(dt, w.sourceW) == 0 {
+	if w.heat.Step(dt, w.source()) == 0 {
 		p, h := w.heat.Stiffest()
 		return w.failure(p, fmt.Sprintf("heat spreads too fast to be followed, it asks for steps of %.2g s (high conductivity, little heat capacity),", h))
 	}
 	return nil
 }
 
-// setSource sets the heat of the coming step: of the current, and of metabolism.
-func (w *warming) setSource() {
-	if w.ofV == w.supply.FaceV && w.ofQ == w.qVersion && !w.Physics.MetabolicHeat { // that ends where tissue is removed
-		return
-	}
-	w.ofV, w.ofQ = w.supply.FaceV, w.qVersion
+// source returns the heat of the coming step, of the current and of metabolism, W over heat.SourceScale.
+func (w *warming) source() []float64 {
 	v2 := w.supply.FaceV * w.supply.FaceV
-	for p, q := range w.q {
-		w.sourceW[p] = q * v2
-	}
 	if !w.Physics.MetabolicHeat {
-		return
+		w.heat.SourceScale = v2
+		return w.q
 	}
-	for k := range w.m.NZ {
+	for k := range w.m.NZ { // metabolism ends where tissue is removed
 		metabolic := w.Layers[w.layerOf[k]].Material.MetabolicWM3
 		for j := range w.m.NY {
 			for i := range w.m.NX {
-				if p := w.m.Index(i, j, k); !w.heat.Gone(p) {
+				p := w.m.Index(i, j, k)
+				w.sourceW[p] = w.q[p] * v2
+				if !w.heat.Gone(p) {
 					w.sourceW[p] += metabolic * w.m.Volume(i, j, k)
 				}
 			}
 		}
 	}
+	return w.sourceW
 }
 
 // driedBelow is the share of water below which tissue counts as dried.
