@@ -28,8 +28,8 @@ type piece struct {
 const (
 	// windowM is how far beyond the electrode cells stay as they are, and windowSlope how much they grow from there,
 	// m per m. Depths move by less than 0.002 mm with it (measured, see DEVELOPERS.md).
-	windowM     = 0.6e-3
-	windowSlope = 0.4
+	windowM     = 0.5e-3
+	windowSlope = 0.8
 	windowMove  = 0.3e-3 // how far the electrode goes in a window, m
 )
 
