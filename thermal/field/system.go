@@ -25,7 +25,7 @@ type Solver struct {
 
 	circuit *circuit
 	single  *single
-	double  *double // nil: nothing asked for it yet
+	double  *double   // nil: nothing asked for it yet
 	last    precision // of the last solution
 }
 
