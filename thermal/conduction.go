@@ -77,7 +77,7 @@ func newConduction(s *state) *conduction {
 	}
 	m := s.m
 	if s.Motion.Moving() && m.Geometry == mesh.Track {
-		c.window = newWindow(m, 0, s.Electrode.ContactRadiusM, s.finestM)
+		c.window = c.windowAt(0)
 		m = c.window.m
 	}
 	c.field = c.newField(m)
@@ -195,7 +195,7 @@ func (c *conduction) solve() {
 		w.look(c.rho, c.feeds)
 		c.iterate(w.rho, w.feeds)
 		c.sol = c.field.Heat(w.q)
-		w.share(c.q, c.rho)
+		w.share(c.q)
 	} else {
 		c.iterate(c.rho, c.feeds)
 		c.sol = c.field.Heat(c.q)
@@ -221,12 +221,17 @@ func (c *conduction) iterate(rho []float64, feeds []mesh.Contact) {
 // follow returns the window around the electrode, nil at rest: a new one, with its field, if the electrode left the last.
 func (c *conduction) follow() *window {
 	if last := c.window; last != nil && last.left(c.lastXM) {
-		c.window = newWindow(c.m, c.lastXM, c.Electrode.ContactRadiusM, c.finestM)
+		c.window = c.windowAt(c.lastXM)
 		phi, before := c.field.Past()
 		c.field = c.newField(c.window.m)
 		c.field.Resume(c.window.carry(last, phi), c.window.carry(last, before))
 	}
 	return c.window
+}
+
+// windowAt returns the window of the electrode at x.
+func (c *conduction) windowAt(x float64) *window {
+	return newWindow(c.m, x, c.Electrode.ContactRadiusM, c.Electrode.InsertionM, c.finestM, c.Edges())
 }
 
 // phi returns the potential of cell p at 1 V, as last solved.
