@@ -75,6 +75,12 @@ func (m *Mesh) Patch(dst []Contact, x0, x1, y float64, covered func(x0, x1, y0, 
 // circleRect is the area of the part of [x0,x1] x [y0,y1], y0 >= 0, that lies
 // within distance a of the origin.
 func circleRect(x0, x1, y0, y1, a float64) float64 {
+	if far := max(-x0, x1); far*far+y1*y1 <= a*a {
+		return (x1 - x0) * (y1 - y0)
+	}
+	if near := max(0, x0, -x1); near*near+y0*y0 >= a*a {
+		return 0
+	}
 	return underArc(x0, x1, y1, a) - underArc(x0, x1, y0, a)
 }
 

@@ -85,7 +85,7 @@ func (b *bath) solve() {
 	c.count(b.field.Solve(b.Numerics.Tolerance))
 	if w := b.of; w != nil {
 		b.bypass = b.field.Heat(w.q)
-		w.share(b.q, c.rho)
+		w.share(b.q)
 	} else {
 		b.bypass = b.field.Heat(b.q)
 	}

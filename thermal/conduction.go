@@ -17,12 +17,14 @@ type conduction struct {
 	field   *field.Solver
 	window  *window   // its mesh where the electrode moves; nil: that of the body
 	bath    *bath     // nil: none
-	radiusM float64   // of the contact, the widest of all
+	radiusM float64   // of the contact, the widest of all,
+	deepM   float64   // and how deep metal stands in the tissue, the deepest of all
 	rho     []float64 // resistivity when the field was last solved, ohm m
 	lastXM  float64   // place of the electrode then,
 	lastGap bool      // and whether a gap parted metal and tissue in a bath
 	perJ    []float64 // one over the heat that boils off all the water of a cell, 1/J
 	watched []watchedCell
+	groups  []watchedGroup
 	least   float64       // heat of the least watched one, as a share of all
 	fastest []watchedCell // of these, those whose water the current boils off the fastest
 
@@ -38,10 +40,16 @@ type conduction struct {
 // watchedCell is a cell that carries heat worth watching, with what each step asks of it: it is looked
 // up once a solution, not once a step.
 type watchedCell struct {
-	p      int
-	sigma0 float64 // conductivity at 37 C, S/m
-	sigma  float64 // conductivity when the field was last solved, S/m
-	rate   float64 // share of its water that its heat boils off per second, at 1 V
+	p     int
+	sigma float64 // conductivity when the field was last solved, S/m
+	rate  float64 // share of its water that its heat boils off per second, at 1 V
+}
+
+// watchedGroup is n cells side by side, of which some are watched: the next few of conduction.watched.
+type watchedGroup struct {
+	first, n, watched int
+	asked             uint64 // cell i as bit i
+	sigma0            float64
 }
 
 const (
@@ -57,8 +65,8 @@ const (
 	nearlyFastest = 1.0 / 16
 )
 
-func newConduction(s *state, radiusM float64) *conduction {
-	c := &conduction{state: s, radiusM: radiusM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
+func newConduction(s *state, radiusM, deepM float64) *conduction {
+	c := &conduction{state: s, radiusM: radiusM, deepM: deepM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
 		least: 1e-4, leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
 	s.each(func(p, i, j, k int) {
 		mt := &s.Layers[s.layerOf[k]].Material
@@ -137,17 +145,27 @@ func (c *conduction) resistivity(p int, sigma0 float64) float64 {
 
 // resist sets the resistivity of all cells. That of most follows from their temperature alone (kernel.Resist).
 func (c *conduction) resist() {
-	tissue := kernel.Tissue{T: c.heat.T, Water: c.heat.Water, Spark: c.spark, Omega: c.omega.Sum, PerJ: c.heat.PerJ(),
-		BoilC: c.Physics.BoilC, MostOmega: leastOmega, MostOhmM: mostOhmM}
+	tissue := c.tissue()
 	for k := range c.m.NZ {
 		sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
 		for p, end := c.m.Index(0, 0, k), c.m.Index(0, 0, k+1); p < end; p += kernel.Group {
-			others := kernel.Resist(c.rho[p:min(p+kernel.Group, end)], &tissue, p, sigma0, c.Physics.SigmaPerK)
-			for ; others != 0; others &= others - 1 {
-				q := p + bits.TrailingZeros64(others)
-				c.rho[q] = c.resistivity(q, sigma0)
-			}
+			c.resistGroup(c.rho[p:min(p+kernel.Group, end)], &tissue, p, sigma0, ^uint64(0))
 		}
+	}
+}
+
+// tissue is what resistivity depends on.
+func (c *conduction) tissue() kernel.Tissue {
+	return kernel.Tissue{T: c.heat.T, Water: c.heat.Water, Spark: c.spark, Omega: c.omega.Sum, PerJ: c.heat.PerJ(),
+		BoilC: c.Physics.BoilC, MostOmega: leastOmega, MostOhmM: mostOhmM}
+}
+
+// resistGroup sets rho to the resistivity of those of its cells, from p on, that are asked for: cell i as bit i.
+func (c *conduction) resistGroup(rho []float64, tissue *kernel.Tissue, p int, sigma0 float64, asked uint64) {
+	others := kernel.Resist(rho, tissue, p, sigma0, c.Physics.SigmaPerK)
+	for others &= asked; others != 0; others &= others - 1 {
+		i := bits.TrailingZeros64(others)
+		rho[i] = c.resistivity(p+i, sigma0)
 	}
 }
 
@@ -164,10 +182,15 @@ func (c *conduction) stale() bool {
 		return true
 	}
 	change, sum := 0.0, 0.0
-	for _, w := range c.watched {
-		r := c.resistivity(w.p, w.sigma0)
-		change += c.q[w.p] * math.Abs(r*w.sigma-1)
-		sum += c.q[w.p]
+	tissue, watched := c.tissue(), c.watched
+	var rho [kernel.Group]float64
+	for _, g := range c.groups {
+		c.resistGroup(rho[:g.n], &tissue, g.first, g.sigma0, g.asked)
+		for _, w := range watched[:g.watched] {
+			change += c.q[w.p] * math.Abs(rho[w.p-g.first]*w.sigma-1)
+			sum += c.q[w.p]
+		}
+		watched = watched[g.watched:]
 	}
 	return change > c.Numerics.Resolve*sum
 }
@@ -181,7 +204,7 @@ func (c *conduction) solve() {
 		c.field.Sink(w.own(nil, c.bypassFeeds))
 		c.iterate(w.rho, w.feeds)
 		c.sol = c.field.Heat(w.q)
-		w.share(c.q, c.rho)
+		w.share(c.q)
 	} else {
 		c.field.Sink(c.bypassFeeds)
 		c.iterate(c.rho, c.feeds)
@@ -191,7 +214,6 @@ func (c *conduction) solve() {
 	if c.bath != nil {
 		c.bath.solve()
 	}
-	c.qVersion++
 	c.state.solved = true
 	c.choose()
 	if c.sol.InS > 0 {
@@ -219,7 +241,7 @@ func (c *conduction) windowAt(x float64) *window {
 	if c.Motion.Back {
 		x -= windowMove
 	}
-	return newWindow(c.m, x, c.radiusM, c.finestM)
+	return newWindow(c.m, x, c.radiusM, c.deepM, c.finestM, c.Edges())
 }
 
 // follow returns the window around the electrode, nil at rest: a new one, with its field, if the electrode left the last.
@@ -248,18 +270,26 @@ func (c *conduction) choose() {
 	without := min(unwatched, c.Numerics.Resolve)
 	for ; ; c.least /= 4 {
 		held, most := 0.0, 0.0
-		c.watched = c.watched[:0]
+		c.watched, c.groups = c.watched[:0], c.groups[:0]
 		floor, low := c.least*c.sol.HeatS, leastDrying*c.sol.HeatS
 		for k := range c.m.NZ {
-			sigma0, first := c.Layers[c.layerOf[k]].Material.SigmaSM, c.m.Index(0, 0, k)
-			for i, q := range c.q[first : first+c.m.Plane()] {
-				if q > floor || q > low && t[first+i] > hot {
+			sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
+			for first, end := c.m.Index(0, 0, k), c.m.Index(0, 0, k+1); first < end; first += kernel.Group {
+				n := min(kernel.Group, end-first)
+				cells := kernel.Heated(c.q[first:first+n], t[first:first+n], floor, low, hot)
+				if cells == 0 {
+					continue
+				}
+				c.groups = append(c.groups, watchedGroup{first, n, bits.OnesCount64(cells), cells, sigma0})
+				for ; cells != 0; cells &= cells - 1 {
+					p := first + bits.TrailingZeros64(cells)
+					q := c.q[p]
 					held += q
-					rate := q * c.perJ[first+i]
-					if rate > most {
+					rate := q * c.perJ[p]
+					if rate > most { // never what is no number
 						most = rate
 					}
-					c.watched = append(c.watched, watchedCell{first + i, sigma0, 1 / c.rho[first+i], rate})
+					c.watched = append(c.watched, watchedCell{p, 1 / c.rho[p], rate})
 				}
 			}
 		}

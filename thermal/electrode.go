@@ -254,11 +254,8 @@ func (e *electrode) insert() {
 				e.bypassQ[p] = 0
 			}
 		}
-		if removed+past > 0 {
-			e.qVersion++
-			e.sol.HeatS -= removed
-			e.bypass.HeatS -= past
-		}
+		e.sol.HeatS -= removed
+		e.bypass.HeatS -= past
 	}
 	for _, c := range e.contacts {
 		switch {

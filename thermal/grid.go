@@ -245,7 +245,7 @@ func (g Grid) Cells() int { return g.NX * g.NY * g.NZ }
 // the solvers with their outer faces, the field in both precisions, the result, and the integral of
 // a further law.
 const (
-	fieldsPerCell = 81
+	fieldsPerCell = 88
 	fieldsPerLaw  = 3
 	fieldsOfFlow  = 6
 )

@@ -49,10 +49,9 @@ func TestBloodLeft(t *testing.T) {
 // The heat of metabolism is its density times the volume of the body, no more and no less.
 func TestMetabolicHeat(t *testing.T) {
 	r := newRun(small(Disc), small(Disc).Grid())
-	r.warming.setSource()
 	sum := 0.0
-	for _, w := range r.warming.sourceW {
-		sum += w
+	for _, w := range r.warming.source() {
+		sum += w * r.heat.SourceScale
 	}
 	if want := 700 * math.Pi * 5e-3 * 5e-3 * 7e-3; math.Abs(sum/want-1) > 1e-9 {
 		t.Errorf("%g W, want %g", sum, want)

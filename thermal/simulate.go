@@ -71,19 +71,19 @@ func (r *run) parts() []part {
 
 // newRun makes a run of c on the mesh of grid, which others are to follow.
 func newRun(c *Case, grid Grid, others ...*Case) *run {
-	m := grid.Mesh()
+	m, all := grid.Mesh(), append(Sequence{c}, others...)
 	n := m.Len()
 	s := &state{
 		Case: c, m: m, layerOf: c.layerOf(m), finestM: grid.FinestM, severedS: math.NaN(),
 		q: make([]float64, n), spark: make([]float64, n), peakC: make([]float64, n),
-		all: append(Sequence{c}, others...).extent(), totalS: c.TotalS(),
+		all: all.extent(), totalS: c.TotalS(),
 	}
 	s.res = &Result{Case: c, Mesh: m, LayerOf: s.layerOf}
 	r := &run{state: s}
 	r.warming = newWarming(s)
 	r.injury = newInjury(s, grid)
 	r.electrode = newElectrode(s)
-	r.conduction = newConduction(s, grid.ContactM)
+	r.conduction = newConduction(s, grid.ContactM, all.insertionM())
 	r.source = &source{state: s, leastOhm: math.Inf(1), leastSeen: math.Inf(1)}
 	r.sparks = newSparks(s, r.conduction)
 	r.watch = newWatch(s, r.electrode, r.sparks)

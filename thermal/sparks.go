@@ -32,6 +32,7 @@ type sparks struct {
 	conduction *conduction
 	last       []float64 // extra conductivity when the field was last solved, S/m
 	sparking   []int     // cells with any
+	lit        []int     // and those that had any then
 	paths      []dryPath
 	dried      []int   // cells of the paths
 	foreseen   float64 // conductance with sparks as they are set now, over that solved last
@@ -45,7 +46,15 @@ func newSparks(s *state, c *conduction) *sparks {
 }
 
 // solved records the sparks that the field was solved with.
-func (s *sparks) solved() { copy(s.last, s.spark) }
+func (s *sparks) solved() {
+	for _, p := range s.lit {
+		s.last[p] = 0
+	}
+	s.lit = append(s.lit[:0], s.sparking...)
+	for _, p := range s.lit {
+		s.last[p] = s.spark[p]
+	}
+}
 
 // settled reports whether the sparks agree with the field solved last.
 func (s *sparks) settled() bool { return math.Abs(math.Log(s.foreseen)) <= s.Numerics.Resolve }

@@ -16,22 +16,21 @@ type state struct {
 	layerOf []int   // layer of each depth index
 	finestM float64 // smallest cell the mesh aims at, m
 
-	clockS   float64        // the run: time since the start of the first case, s
-	caseS    float64        // the run: when the present case began, s of the clock
-	timeS    float64        // the run: time since then, that of its result, s
-	totalS   float64        // the run: when the case ends, s of timeS
-	begunS   float64        // the run: when the present activation began, s of timeS
-	sinceS   float64        // the run: time since then, s
-	nth      int            // the run: activations begun so far
-	all      extent         // what all activations of the run take together
-	cutting  bool           // the run: whether an electrode has moved so far: what is removed was cut
-	stepS    float64        // the run: step that led there, s
-	mode     drive.Mode     // the run: what the source is to give now
-	restC    []float64      // the run: temperature before the current; nil: Body.TemperatureC
-	sol      field.Solution // the conduction: the field at 1 V, as last solved; the electrode takes the heat of removed cells out
-	solved   bool           // the conduction: whether it ever was
-	q        []float64      // the conduction, W/V2 per cell: Joule heat at 1 V; the electrode takes that of removed cells out
-	qVersion int            // both: how often q changed
+	clockS  float64        // the run: time since the start of the first case, s
+	caseS   float64        // the run: when the present case began, s of the clock
+	timeS   float64        // the run: time since then, that of its result, s
+	totalS  float64        // the run: when the case ends, s of timeS
+	begunS  float64        // the run: when the present activation began, s of timeS
+	sinceS  float64        // the run: time since then, s
+	nth     int            // the run: activations begun so far
+	all     extent         // what all activations of the run take together
+	cutting bool           // the run: whether an electrode has moved so far: what is removed was cut
+	stepS   float64        // the run: step that led there, s
+	mode    drive.Mode     // the run: what the source is to give now
+	restC   []float64      // the run: temperature before the current; nil: Body.TemperatureC
+	sol     field.Solution // the conduction: the field at 1 V, as last solved; the electrode takes the heat of removed cells out
+	solved  bool           // the conduction: whether it ever was
+	q       []float64      // the conduction, W/V2 per cell: Joule heat at 1 V; the electrode takes that of removed cells out
 
 	supply   drive.Supply // the source: voltage on the electrode, and over the tissue where a gap lies between
 	burning  bool         // the front: whether such a gap does

@@ -53,8 +53,13 @@ func cross(a, b, face, la, lb float64) float64 {
 func (s surface) depth() float64 {
 	for k := s.m.NZ - 1; k >= 0; k-- {
 		found, deepest := false, 0.0 // where that is still above the wall, in a stalk
-		for p := s.m.Index(0, 0, k); p < s.m.Index(0, 0, k+1); p++ {
-			if s.injured(p) {
+		first, end := s.m.Index(0, 0, k), s.m.Index(0, 0, k+1)
+		gone := s.gone[first:end]
+		for n, o := range s.omega[first:end] {
+			if o < 1 && !gone[n] { // most cells
+				continue
+			}
+			if p := first + n; s.injured(p) {
 				i, j, _ := s.m.Cell(p)
 				found, deepest = true, math.Max(deepest, s.lower(i, j, k))
 			}

@@ -10,10 +10,7 @@ import (
 // warming is temperature, water and dry mass, and the energy balance.
 type warming struct {
 	*state
-	sourceW []float64 // heat of the coming step in each cell, W
-	ofV     float64   // voltage,
-	ofPastV float64   // that of metal in a bath, and
-	ofQ     int       // version of q that it was set for
+	sourceW []float64 // heat of the coming step in each cell, W; nil: nothing but that of the current
 	steps   int
 	before  stores // what there was at the start of the case
 }
@@ -36,36 +33,38 @@ func newWarming(s *state) *warming {
 	s.heat = heat.New(s.m, s.layerOf, materials, phases, s.Body.TemperatureC)
 	s.heat.SetDiffusivity(s.Physics.WaterM2S)
 	s.heat.SetSteam(s.Physics.Steam)
-	return &warming{state: s, sourceW: make([]float64, s.m.Len())}
+	w := &warming{state: s}
+	if s.Physics.MetabolicHeat || s.Bath.SigmaSM > 0 {
+		w.sourceW = make([]float64, s.m.Len())
+	}
+	return w
 }
 
 // settle starts from the balance of the body with its blood and its surroundings.
 func (w *warming) settle() {
-	w.setSource()
-	w.heat.Settle(w.sourceW)
+	w.heat.Settle(w.source())
 	copy(w.peakC, w.heat.T)
 	w.restC = append([]float64(nil), w.heat.T...)
 }
 
 // step advances temperature, water and dry mass by dt seconds.
 func (w *warming) step(dt float64) error {
-	w.setSource()
 	w.steps++
-	if w.heat.Step(dt, w.sourceW) == 0 {
+	if w.heat.Step(dt, w.source()) == 0 {
 		p, h := w.heat.Stiffest()
 		return w.failure(p, fmt.Sprintf("heat spreads too fast to be followed, it asks for steps of %.2g s (high conductivity, little heat capacity),", h))
 	}
 	return nil
 }
 
-// setSource sets the heat of the coming step: of the current, and of metabolism.
-func (w *warming) setSource() {
-	past := w.pastV()
-	if w.ofV == w.supply.FaceV && w.ofPastV == past && w.ofQ == w.qVersion && !w.Physics.MetabolicHeat { // that ends where tissue is removed
-		return
+// source returns the heat of the coming step, of the current and of metabolism, W over heat.SourceScale.
+func (w *warming) source() []float64 {
+	v2, past := w.supply.FaceV*w.supply.FaceV, w.pastV()
+	if !w.Physics.MetabolicHeat && past == 0 {
+		w.heat.SourceScale = v2
+		return w.q
 	}
-	w.ofV, w.ofPastV, w.ofQ = w.supply.FaceV, past, w.qVersion
-	v2 := w.supply.FaceV * w.supply.FaceV
+	w.heat.SourceScale = 1
 	for p, q := range w.q {
 		w.sourceW[p] = q * v2
 	}
@@ -74,19 +73,14 @@ func (w *warming) setSource() {
 			w.sourceW[p] += q * past * past
 		}
 	}
-	if !w.Physics.MetabolicHeat {
-		return
-	}
-	for k := range w.m.NZ {
-		metabolic := w.Layers[w.layerOf[k]].Material.MetabolicWM3
-		for j := range w.m.NY {
-			for i := range w.m.NX {
-				if p := w.m.Index(i, j, k); !w.heat.Gone(p) {
-					w.sourceW[p] += metabolic * w.m.Volume(i, j, k)
-				}
+	if w.Physics.MetabolicHeat { // which ends where tissue is removed
+		w.each(func(p, i, j, k int) {
+			if !w.heat.Gone(p) {
+				w.sourceW[p] += w.Layers[w.layerOf[k]].Material.MetabolicWM3 * w.m.Volume(i, j, k)
 			}
-		}
+		})
 	}
+	return w.sourceW
 }
 
 // driedBelow is the share of water below which tissue counts as dried.

@@ -1,145 +1,229 @@
 package thermal
 
-import "muralheat/mesh"
+import (
+	"slices"
 
-// window is the mesh of the electric field of an electrode that moves along a track: that of the body, with cells
-// along the track put together where the electrode is not. It moves with the electrode. Across the track and in depth it
-// is the mesh of the body, and where the electrode and what it dries are its cells are the same.
+	"muralheat/mesh"
+)
+
+// window is the mesh of the electric field of an electrode that moves along a track: that of the body, with cells put
+// together where the electrode is not. It moves with the electrode. Where the electrode and what it dries are its cells
+// are those of the body.
 type window struct {
-	m     *mesh.Mesh
-	body  *mesh.Mesh
-	atM   float64 // place of the electrode that it was made for
-	first []int   // first cell along the track of the body in each of its own, and one past the last
-	in    []int   // for each cell along the track of the body, its own that holds it
-	same  [2]int  // the first of its own cells that is one of the body, and the first after it that is not
-
-	wide   []float64 // width of the body's cells along the track, m
-	merged []piece   // its cells along the track that are put together, or might be
-	rho, q []float64
-	feeds  []mesh.Contact
+	m       *mesh.Mesh
+	body    *mesh.Mesh
+	atM     float64 // place of the electrode that it was made for
+	x, y, z merger
+	rows    []windowRow
+	part    []float64 // volume over resistivity of each cell of the body that is put together with others, m2/ohm
+	rho, q  []float64
+	feeds   []mesh.Contact
 }
 
-// piece is a cell of the window along the track: those of the body in it, and its width, m.
-type piece struct {
-	j, first, end int
-	wide          float64
+// windowRow is a row of cells along the track: its first cell in the window, and in the rows of the body in it, side by
+// side and below each other.
+type windowRow struct {
+	own    int
+	bodies []bodyRow
+	areaM2 float64 // across the track
+}
+
+type bodyRow struct {
+	first  int
+	areaM2 float64
 }
 
 const (
 	// windowM is how far beyond the electrode cells stay as they are, and windowSlope how much they grow from there,
-	// m per m. Depths move by less than 0.002 mm with it (measured, see DEVELOPERS.md).
-	windowM     = 0.6e-3
-	windowSlope = 0.4
+	// m per m. What depths move by with it: see DEVELOPERS.md.
+	windowM     = 0.5e-3
+	windowSlope = 0.8
 	windowMove  = 0.3e-3 // how far the electrode goes in a window, m
 )
 
-// newWindow makes the window of an electrode of the given radius at x.
-func newWindow(body *mesh.Mesh, x, radius, finest float64) *window {
-	w := &window{body: body, atM: x, in: make([]int, body.NX), wide: make([]float64, body.NX)}
-	from, to := x-radius-windowM, x+radius+windowM+windowMove
-	var faces []float64
-	for i := 0; i < body.NX; {
-		w.first, faces = append(w.first, i), append(faces, body.X.Faces[i])
-		longest := func(end float64) float64 { return finest + windowSlope*max(from-end, faces[len(faces)-1]-to) }
-		next := i + 1
-		for next < body.NX && body.X.Faces[next+1]-body.X.Faces[i] <= longest(body.X.Faces[next+1]) {
-			next++
-		}
-		for ; i < next; i++ {
-			w.in[i] = len(w.first) - 1
-		}
-	}
-	for i := range w.wide {
-		w.wide[i] = body.X.Width(i)
-	}
-	w.same = [2]int{w.in[body.X.Find(from)], w.in[body.X.Find(to)] + 1}
-	w.first, faces = append(w.first, body.NX), append(faces, body.X.Faces[body.NX])
-	w.m = mesh.New(body.Geometry, mesh.NewAxis(faces), body.Y, body.Z)
-	for j := range w.m.NX {
-		if j < w.same[0] || j >= w.same[1] {
-			w.merged = append(w.merged, piece{j, w.first[j], w.first[j+1], w.m.X.Width(j)})
+// newWindow makes the window of an electrode of the given radius that reaches down to depth, at x. Cells are never put
+// together across borders, depths at which conductivity changes.
+func newWindow(body *mesh.Mesh, x, radius, depth, finest float64, borders []float64) *window {
+	w := &window{body: body, atM: x}
+	w.x = newMerger(body.X, x-radius-windowM, x+radius+windowM+windowMove, finest, nil)
+	w.y = newMerger(body.Y, body.Y.Faces[0], radius+windowM, finest, nil)
+	w.z = newMerger(body.Z, body.Z.Faces[0], depth+windowM, finest, borders)
+	w.m = mesh.New(body.Geometry, w.x.own, w.y.own, w.z.own)
+	for k := range w.m.NZ {
+		for j := range w.m.NY {
+			r := windowRow{own: w.m.Index(0, j, k)}
+			for kk := w.z.first[k]; kk < w.z.first[k+1]; kk++ {
+				for jj := w.y.first[j]; jj < w.y.first[j+1]; jj++ {
+					area := body.Y.Width(jj) * body.Z.Width(kk)
+					r.bodies = append(r.bodies, bodyRow{body.Index(0, jj, kk), area})
+					r.areaM2 += area
+				}
+			}
+			w.rows = append(w.rows, r)
 		}
 	}
-	w.rho, w.q = make([]float64, w.m.Len()), make([]float64, w.m.Len())
+	w.rho, w.q, w.part = make([]float64, w.m.Len()), make([]float64, w.m.Len()), make([]float64, body.Len())
 	return w
 }
 
 // left reports whether an electrode at x has left the window.
 func (w *window) left(x float64) bool { return x < w.atM || x > w.atM+windowMove }
 
-// rows calls visit for each row of cells along the track: its first cell in the body and in the window.
-func (w *window) rows(visit func(body, own int)) {
-	for r := w.body.NY; r < w.body.NY*(w.body.NZ+1); r++ {
-		visit(r*w.body.NX, r*w.m.NX)
+// alone returns the cells j0 to j1-1 of a row that are those of the body, none where rows are put together.
+func (w *window) alone(r windowRow) (j0, j1 int) {
+	if len(r.bodies) > 1 {
+		return 0, 0
 	}
+	return w.x.same[0], w.x.same[1]
 }
 
-// look brings in the resistivity of the body and the contacts of the electrode. Cells put together conduct side by
-// side: so dried ones do not cut off those beside them.
+// look brings in the resistivity of the body and the contacts of the electrode. Cells put together conduct side
+// by side: so dried ones do not cut off those beside them.
 func (w *window) look(rho []float64, feeds []mesh.Contact) {
-	j0, j1 := w.same[0], w.same[1]
-	w.rows(func(body, own int) {
-		copy(w.rho[own+j0:own+j1], rho[body+w.first[j0]:])
-		for _, c := range w.merged {
+	for _, r := range w.rows {
+		j0, j1 := w.alone(r)
+		copy(w.rho[r.own+j0:r.own+j1], rho[r.bodies[0].first+w.x.first[j0]:])
+		w.merged(j0, j1, func(j, from, end int) {
 			sum := 0.0
-			for i := c.first; i < c.end; i++ {
-				sum += w.wide[i] / rho[body+i]
+			for _, b := range r.bodies {
+				part := w.part[b.first+from : b.first+end]
+				for i, v := range rho[b.first+from : b.first+end] {
+					part[i] = b.areaM2 * w.x.wideM[from+i] / v
+					sum += part[i]
+				}
 			}
-			w.rho[own+c.j] = c.wide / sum
-		}
-	})
+			w.rho[r.own+j] = r.areaM2 * w.m.X.Width(j) / sum
+		})
+	}
 	w.feeds = w.own(w.feeds[:0], feeds)
 }
 
 // own appends the contacts with its own cells.
 func (w *window) own(dst, contacts []mesh.Contact) []mesh.Contact {
 	for _, c := range contacts {
-		c.P = c.P/w.body.NX*w.m.NX + w.in[c.P%w.body.NX]
+		i, j, k := w.body.Cell(c.P)
+		c.P = w.m.Index(w.x.in[i], w.y.in[j], w.z.in[k])
 		dst = append(dst, c)
 	}
 	return dst
 }
 
-// share fills q with the heat of the body's cells from that of the window's: by how well they conduct.
-func (w *window) share(q, rho []float64) {
-	j0, j1 := w.same[0], w.same[1]
-	w.rows(func(body, own int) {
-		copy(q[body+w.first[j0]:], w.q[own+j0:own+j1])
-		for _, c := range w.merged {
-			each := w.q[own+c.j] * w.rho[own+c.j] / c.wide
-			for i := c.first; i < c.end; i++ {
-				q[body+i] = each * w.wide[i] / rho[body+i]
+// share fills q with the heat of the body's cells from that of the window's: by how well they conducted when look was
+// called last.
+func (w *window) share(q []float64) {
+	for _, r := range w.rows {
+		j0, j1 := w.alone(r)
+		copy(q[r.bodies[0].first+w.x.first[j0]:], w.q[r.own+j0:r.own+j1])
+		w.merged(j0, j1, func(j, from, end int) {
+			each := w.q[r.own+j] * w.rho[r.own+j] / (r.areaM2 * w.m.X.Width(j))
+			for _, b := range r.bodies {
+				to := q[b.first+from : b.first+end]
+				for i, v := range w.part[b.first+from : b.first+end] {
+					to[i] = each * v
+				}
 			}
+		})
+	}
+}
+
+// merged calls do for each cell j of a row but those from j0 to j1-1, with the cells of the body in it: from to end-1.
+func (w *window) merged(j0, j1 int, do func(j, from, end int)) {
+	for j := range w.m.NX {
+		if j < j0 || j >= j1 {
+			do(j, w.x.first[j], w.x.first[j+1])
 		}
-	})
+	}
 }
 
-// at returns v, a field of the window, at x in the row that starts with its cell own: linear between centres.
-func (w *window) at(v []float64, own int, x float64) float64 {
-	c := w.m.X.Centres
-	j := w.m.X.Find(x)
-	if x < c[j] {
-		j--
-	}
-	if j < 0 || j+1 == len(c) {
-		return v[own+max(j, 0)]
-	}
-	v0, v1 := v[own+j], v[own+j+1]
-	return v0 + (x-c[j])/(c[j+1]-c[j])*(v1-v0)
-}
-
-// phi returns v, a field of the window, at cell p of the body.
+// phi returns v, a field of the window, at cell p of the body: linear between centres.
 func (w *window) phi(v []float64, p int) float64 {
-	return w.at(v, p/w.body.NX*w.m.NX, w.body.X.Centres[p%w.body.NX])
+	i, j, k := w.body.Cell(p)
+	j0, fy := between(w.m.Y.Centres, w.body.Y.Centres[j])
+	k0, fz := between(w.m.Z.Centres, w.body.Z.Centres[k])
+	x := w.body.X.Centres[i]
+	row := func(j, k int) float64 { return along(v[w.m.Index(0, j, k):][:w.m.NX], w.m.X.Centres, x) }
+	upper := row(j0, k0)
+	if fy > 0 {
+		upper += fy * (row(j0+1, k0) - upper)
+	}
+	if fz == 0 {
+		return upper
+	}
+	lower := row(j0, k0+1)
+	if fy > 0 {
+		lower += fy * (row(j0+1, k0+1) - lower)
+	}
+	return upper + fz*(lower-upper)
 }
 
-// carry returns v, a field of the window before, on this one.
+// carry returns v, a field of the window before, on this one: they differ along the track only.
 func (w *window) carry(before *window, v []float64) []float64 {
 	out := make([]float64, w.m.Len())
-	w.rows(func(body, own int) {
+	for n, r := range w.rows {
+		from := v[before.rows[n].own:][:before.m.NX]
 		for j, x := range w.m.X.Centres {
-			out[own+j] = before.at(v, body/w.body.NX*before.m.NX, x)
+			out[r.own+j] = along(from, before.m.X.Centres, x)
 		}
-	})
+	}
 	return out
+}
+
+// along returns the values v at centres, at x: linear between them.
+func along(v, centres []float64, x float64) float64 {
+	i, f := between(centres, x)
+	if f == 0 {
+		return v[i]
+	}
+	return v[i] + f*(v[i+1]-v[i])
+}
+
+// between returns the last of the centres that is not beyond x, and how far x lies towards the next, as a share; the outermost
+// centre beyond them.
+func between(centres []float64, x float64) (i int, f float64) {
+	n, at := slices.BinarySearch(centres, x)
+	switch {
+	case at:
+		return n, 0
+	case n == 0:
+		return 0, 0
+	case n == len(centres):
+		return n - 1, 0
+	}
+	return n - 1, (x - centres[n-1]) / (centres[n] - centres[n-1])
+}
+
+// merger puts cells of an axis together.
+type merger struct {
+	own   mesh.Axis
+	first []int     // first cell of the body in each of its own, and one past the last
+	in    []int     // for each cell of the body, its own that holds it
+	same  [2]int    // the first of its own cells that is one of the body, and the first after it that is not
+	wideM []float64 // width of the body's cells
+}
+
+// newMerger leaves the cells of body between from and to as they are; those beside them grow from finest on, by
+// windowSlope, up to the next of stops.
+func newMerger(body mesh.Axis, from, to, finest float64, stops []float64) merger {
+	n := body.Len()
+	a := merger{in: make([]int, n), wideM: make([]float64, n)}
+	var faces []float64
+	for i := 0; i < n; {
+		start := body.Faces[i]
+		a.first, faces = append(a.first, i), append(faces, start)
+		next := i + 1
+		for ; next < n; next++ {
+			end := body.Faces[next+1]
+			longest := finest + windowSlope*max(from-end, start-to)
+			if end-start > longest || slices.ContainsFunc(stops, func(s float64) bool { return start+1e-9 < s && s < end-1e-9 }) {
+				break
+			}
+		}
+		for ; i < next; i++ {
+			a.in[i], a.wideM[i] = len(a.first)-1, body.Width(i)
+		}
+	}
+	a.same = [2]int{a.in[body.Find(from)], a.in[body.Find(to)] + 1}
+	a.first, faces = append(a.first, n), append(faces, body.Faces[n])
+	a.own = mesh.NewAxis(faces)
+	return a
 }

@@ -18,6 +18,7 @@ type single struct {
 	constant, image    kernel.Field // the constant as a direction, and the matrix times it
 	constantS          float64      // its energy: all current that enters or leaves
 	r, p, t, u, w, y   kernel.Field // scale y is what the iteration adds to the constant
+	zero               kernel.Field
 	pastT, pastW       kernel.Field
 	known              int   // how many of phi and old are solutions
 	starts             int   // how often an iteration was begun
@@ -38,7 +39,7 @@ func newSingle(c *circuit) *single {
 		s.Layout = kernel.NewLayout(m.NX, m.NZ, 1)
 	}
 	for _, f := range []*kernel.Field{&s.scale, &s.inverse, &s.rho, &s.phi, &s.old, &s.constant, &s.image,
-		&s.r, &s.p, &s.t, &s.u, &s.w, &s.y, &s.pastT, &s.pastW} {
+		&s.r, &s.p, &s.t, &s.u, &s.w, &s.y, &s.pastT, &s.pastW, &s.zero} {
 		*f = s.NewField()
 	}
 	s.half, s.faces, s.links = s.NewQuads(), s.NewQuads(), s.NewQuads()
@@ -77,26 +78,12 @@ func (s *single) place(p int) (step, lane int) {
 	return step + i, lane
 }
 
-// rows calls visit with every row: its first cell in the mesh, and where that lies.
-func (s *single) rows(visit func(p, step, lane int)) {
-	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p += s.NX {
-		step, lane := s.place(p)
-		visit(p, step, lane)
-	}
-}
+// cells returns v, a field of the mesh, without its guard planes.
+func (s *single) cells(v []float64) []float64 { return v[s.m.Plane():][:s.m.Cells()] }
 
 // assemble sets up the equations and their factor.
 func (s *single) assemble() {
-	s.rows(func(p, step, lane int) {
-		to := s.rho[step:][:s.NX]
-		for i, v := range s.circuit.rho[p:][:s.NX] {
-			if v > 1e20 {
-				to[i][lane] = kernel.Void()
-			} else {
-				to[i][lane] = float32(v)
-			}
-		}
-	})
+	s.Pack(s.cells(s.circuit.rho), s.rho)
 	s.Couple(s.rho, s.half, s.faces)
 	s.feed()
 	s.Factor(s.faces, s.links, s.scale, s.inverse, s.u, s.w)
@@ -223,14 +210,13 @@ func (s *single) start() (constant, rr, cr float64) {
 		a[i][0] = a[0][i]
 	}
 	if s.known > 0 {
-		scaled(s.Cells(s.pastT), s.Cells(s.phi), s.Cells(s.inverse))
+		s.Scaled(s.phi, s.zero, s.inverse, s.pastT)
 		direction(1, s.pastT, s.pastW)
 	}
 	if s.known > 1 {
-		less(s.Cells(s.w), s.Cells(s.phi), s.Cells(s.old))
-		scaled(s.Cells(s.t), s.Cells(s.w), s.Cells(s.inverse))
+		s.Scaled(s.phi, s.old, s.inverse, s.t)
 		direction(2, s.t, s.w)
-		a[1][2] = dotLanes(s.Cells(s.p), s.Cells(s.pastW))
+		a[1][2] = s.Dot(s.p, s.pastW)
 		a[2][1] = a[1][2]
 	}
 	x := combine(a, b)
@@ -289,44 +275,6 @@ func combine(a [memory + 1][memory + 1]float64, b [memory + 1]float64) (x [memor
 	return x
 }
 
-// scaled sets y to the products, less to the differences, of a and b cell by cell.
-func scaled(y, a, b kernel.Field) {
-	a, b = a[:len(y)], b[:len(y)]
-	for i := range y {
-		yy, aa, bb := &y[i], &a[i], &b[i]
-		for lane := range yy {
-			yy[lane] = aa[lane] * bb[lane]
-		}
-	}
-}
-
-func less(y, a, b kernel.Field) {
-	a, b = a[:len(y)], b[:len(y)]
-	for i := range y {
-		yy, aa, bb := &y[i], &a[i], &b[i]
-		for lane := range yy {
-			yy[lane] = aa[lane] - bb[lane]
-		}
-	}
-}
-
-// dotLanes returns the product of two fields.
-func dotLanes(a, b kernel.Field) float64 {
-	var sum [len(kernel.Lanes{})]float64
-	b = b[:len(a)]
-	for i := range a {
-		aa, bb := &a[i], &b[i]
-		for lane := range sum {
-			sum[lane] += float64(float32(aa[lane] * bb[lane]))
-		}
-	}
-	total := 0.0
-	for _, v := range sum {
-		total += v
-	}
-	return total
-}
-
 // finish makes potentials of the constant and y, and shifts them all by what makes the current
 // in equal the current out.
 func (s *single) finish(out []float64, constant float64) {
@@ -340,17 +288,8 @@ func (s *single) finish(out []float64, constant float64) {
 		}
 	}
 	shift := surplus / s.constantS
-	base := float32(constant + shift)
-	s.rows(func(p, step, lane int) {
-		out, phi, scale, y := out[p:][:s.NX], s.phi[step:][:s.NX], s.scale[step:][:s.NX], s.y[step:][:s.NX]
-		for i := range out {
-			v := float32(0)
-			if c := scale[i][lane]; c > 0 {
-				v = base + float32(c*y[i][lane])
-			}
-			phi[i][lane], out[i] = v, float64(v)
-		}
-	})
+	s.Potential(float32(constant+shift), s.scale, s.y, s.phi)
+	s.Unpack(s.phi, s.cells(out))
 	for i := range s.ends {
 		e := &s.ends[i]
 		e.phi += shift
@@ -360,32 +299,16 @@ func (s *single) finish(out []float64, constant float64) {
 
 // heat sets q to the heat of the currents through inner faces, W/V2, and returns its sum.
 func (s *single) heat(q []float64) float64 {
-	s.Joule(s.phi, s.rho, s.half, s.faces, s.u)
-	sum := 0.0
-	s.rows(func(p, step, lane int) {
-		q, from := q[p:][:s.NX], s.u[step:][:s.NX]
-		for i := range q {
-			q[i] = float64(from[i][lane])
-			sum += q[i]
-		}
-	})
+	sum := s.Joule(s.phi, s.rho, s.half, s.faces, s.u)
+	s.Unpack(s.u, s.cells(q))
 	return sum
 }
 
 // adopt takes phi and the solution before it as the last ones; before writes that to old.
 func (s *single) adopt(phi, old []float64) {
-	s.rows(func(p, step, lane int) {
-		for i := range s.NX {
-			s.phi[step+i][lane], s.old[step+i][lane] = float32(phi[p+i]), float32(old[p+i])
-		}
-	})
+	s.Pack(s.cells(phi), s.phi)
+	s.Pack(s.cells(old), s.old)
 	s.known = memory
 }
 
-func (s *single) before(old []float64) {
-	s.rows(func(p, step, lane int) {
-		for i := range s.NX {
-			old[p+i] = float64(s.old[step+i][lane])
-		}
-	})
-}
+func (s *single) before(old []float64) { s.Unpack(s.old, s.cells(old)) }

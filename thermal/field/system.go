@@ -25,7 +25,7 @@ type Solver struct {
 
 	circuit *circuit
 	single  *single
-	double  *double
+	double  *double   // nil: nothing asked for it yet
 	last    precision // of the last solution
 }
 
@@ -40,7 +40,7 @@ const (
 // New returns a solver on m with nowhere yet for the current to go.
 func New(m *mesh.Mesh) *Solver {
 	c := &circuit{m: m}
-	return &Solver{Phi: make([]float64, m.Len()), circuit: c, single: newSingle(c), double: newDouble(c)}
+	return &Solver{Phi: make([]float64, m.Len()), circuit: c, single: newSingle(c)}
 }
 
 // Ground holds the far side of faces at 0 V.
@@ -102,6 +102,9 @@ func (s *Solver) Solve(tol float64) int {
 			return n
 		}
 	}
+	if s.double == nil {
+		s.double = newDouble(s.circuit)
+	}
 	if s.last == inSingle {
 		s.single.before(s.double.coarse.past[0])
 	}
@@ -116,17 +119,18 @@ func (s *Solver) Solve(tol float64) int {
 
 // Past returns the last two solutions, newest first; Resume has s, which solved nothing yet, start from them.
 func (s *Solver) Past() (phi, before []float64) {
-	before = s.double.coarse.past[0]
-	if s.last == inSingle {
-		s.single.before(before)
+	if s.last == inDouble {
+		return s.Phi, s.double.coarse.past[0]
 	}
+	before = make([]float64, len(s.Phi))
+	s.single.before(before)
 	return s.Phi, before
 }
 
 func (s *Solver) Resume(phi, before []float64) {
 	copy(s.Phi, phi)
-	copy(s.double.coarse.past[0], before)
-	s.last = inDouble // as if: single precision takes them over from there
+	s.single.adopt(phi, before)
+	s.last = inSingle
 }
 
 // Solution is what a solved potential gives at 1 V.

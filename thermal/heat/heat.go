@@ -68,6 +68,9 @@ type Solver struct {
 	Solid []float64 // share of dry mass left
 	Ledger
 
+	// SourceScale multiplies every source: so that one which only gets stronger needs no new array.
+	SourceScale float64
+
 	m         *mesh.Mesh
 	materials []Material
 	layerOf   []int
@@ -119,7 +122,7 @@ func New(m *mesh.Mesh, layerOf []int, materials []Material, phases Phases, bodyC
 	s := &Solver{
 		T: v(), Water: v(), Solid: v(), m: m, materials: materials, layerOf: layerOf, phases: phases, bodyC: bodyC,
 		next: v(), c: v(), invC: v(), rho: v(), k: m.NewFaces(), b: v(), gone: make([]bool, n), wet: make([]bool, n), seen: v(),
-		covered: make([]float64, m.Plane()),
+		covered: make([]float64, m.Plane()), SourceScale: 1,
 	}
 	for k := range m.NZ {
 		material := materials[layerOf[k]]
@@ -194,28 +197,31 @@ func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, el
 	for j := range s.m.NY {
 		for i := range s.m.NX {
 			p := s.m.Index(i, j, 0)
-			s.k.Z[p-pl], s.T[p-pl], s.next[p-pl] = 0, 0, 0
 			free := math.Max(0, s.m.Area(i, j)-s.covered[p-pl])
 			s.steam.open(p-pl, free, s.covered[p-pl], half)
 			s.covered[p-pl] = 0
+			g := 0.0
 			if h > 0 && free > 0 && !s.gone[p] {
-				s.lumen = append(s.lumen, wall{p, 1 / ((s.rho[p]*half + 1/h) / free), ambientC})
+				g = free / (s.rho[p]*half + 1/h)
+				s.lumen = append(s.lumen, wall{p, g, ambientC})
 			}
+			s.above(p, g, ambientC)
 		}
 	}
-	for _, l := range [2][]wall{s.lumen, s.contact} {
-		for _, w := range l {
-			g := &s.k.Z[w.p-pl]
-			s.T[w.p-pl] = (s.T[w.p-pl]**g + w.tC*w.g) / (*g + w.g)
-			*g += w.g
-		}
+	for _, w := range s.contact {
+		g := s.k.Z[w.p-pl]
+		s.above(w.p, g+w.g, (s.T[w.p-pl]*g+w.tC*w.g)/(g+w.g))
 	}
-	for j := range s.m.NY {
-		for i := range s.m.NX {
-			p := s.m.Index(i, j, 0)
-			s.next[p-pl] = s.T[p-pl]
-			s.worst = max(s.worst, s.rate(p))
-		}
+}
+
+// above couples cell p of the first plane to what lies above it: by g (W/K) to tC.
+func (s *Solver) above(p int, g, tC float64) {
+	over := p - s.m.Plane()
+	s.T[over], s.next[over] = tC, tC
+	stiffer := g > s.k.Z[over]
+	s.k.Z[over] = g
+	if stiffer {
+		s.worst = max(s.worst, s.rate(p))
 	}
 }
 

@@ -51,7 +51,7 @@ func (s *Solver) Settle(src []float64) {
 	apply(r, s.T)
 	for p := n0; p < n1; p++ {
 		if diag[p] > 0 {
-			r[p] = src[p] + s.b[p]*s.bodyC - r[p]
+			r[p] = s.SourceScale*src[p] + s.b[p]*s.bodyC - r[p]
 		}
 	}
 	for _, w := range inside {
@@ -117,7 +117,7 @@ func (s *Solver) balance(src []float64) {
 			continue
 		}
 		s.rest.storedJ += s.c[p] * (s.T[p] - s.bodyC)
-		madeW += src[p]
+		madeW += s.SourceScale * src[p]
 	}
 	// To rounding what blood takes is what is made less what the surfaces take: so that the
 	// energy balance of a run closes as its steps do, whatever the iterations left.

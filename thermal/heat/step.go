@@ -6,7 +6,7 @@ import "math"
 // mesh, and as long as anybody will wait for one.
 const mostParts = 1e5
 
-// Step advances by dt seconds with the heat src (W per cell) held constant, in as
+// Step advances by dt seconds with the heat src (W per cell, times SourceScale) held constant, in as
 // many explicit steps as stability asks for: a cell that dries on the way answers
 // several times as fast from then on. Liquid water, which is some twenty times slower than heat,
 // flows once at the end. It returns how many; 0 if there would be no end
@@ -59,7 +59,7 @@ const chunk = 256
 // (kernel.Body.Step), after which what came to be hotter than boiling changes its phase instead.
 func (s *Solver) sweep(h float64, src []float64) {
 	m := s.m
-	s.body.T, s.body.Source = s.T, src
+	s.body.T, s.body.Source, s.body.Scale = s.T, src, s.SourceScale
 	s.boiling = s.boiling[:0]
 	for p, end := m.Plane(), m.Plane()+m.Cells(); p < end; p += chunk {
 		perfusion, joule, boils := s.body.Step(s.next, p, min(p+chunk, end), h, s.phases.BoilC)

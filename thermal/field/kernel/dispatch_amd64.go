@@ -45,7 +45,60 @@ func (vectors) update(l *Layout, alpha float32, t, w, c, y, r Field) (rr, cr flo
 	return updateAVX2(l.n, alpha, &t[s], &w[s], &c[s], &y[s], &r[s])
 }
 
-func (vectors) joule(l *Layout, phi, rho Field, half, g Quads, q Field) {
+func (vectors) joule(l *Layout, phi, rho Field, half, g Quads, q Field) float64 {
 	s, e, n, u, d := l.first, l.first+l.south(), l.first+l.north(), l.first-l.plane, l.first+l.plane
-	jouleAVX2(l.n, &phi[s], &rho[s], &half[s], &g[s], &q[s], &phi[e], &phi[n], &g[n], &phi[u], &phi[d], &g[d])
+	return jouleAVX2(l.n, &phi[s], &rho[s], &half[s], &g[s], &q[s], &phi[e], &phi[n], &g[n], &phi[u], &phi[d], &g[d])
+}
+
+func (vectors) potential(l *Layout, base float32, scale, y, phi Field) {
+	s := l.first
+	potentialAVX2(l.n, base, &scale[s], &y[s], &phi[s])
+}
+
+func (vectors) scaled(l *Layout, a, b, c, y Field) {
+	s := l.first
+	scaledAVX2(l.n, &a[s], &b[s], &c[s], &y[s])
+}
+
+func (vectors) dot(l *Layout, a, b Field) float64 {
+	s := l.first
+	return dotAVX2(l.n, &a[s], &b[s])
+}
+
+func (vectors) pack(l *Layout, v []float64, f Field) {
+	l.pieces(func(first, step, groups int) {
+		packAVX2(groups, l.NX-1, &v[first], &f[step])
+	}, func(first, n, step, lane int) {
+		packRow(v[first:first+n], f[step:], lane)
+	})
+}
+
+func (vectors) unpack(l *Layout, f Field, v []float64) {
+	l.pieces(func(first, step, groups int) {
+		unpackAVX2(groups, l.NX-1, &f[step], &v[first])
+	}, func(first, n, step, lane int) {
+		unpackRow(f[step:], v[first:first+n], lane)
+	})
+}
+
+// pieces cuts the cells into whole vectors, four steps by four from where the last row of a full block begins, and the
+// parts of rows around them.
+func (l *Layout) pieces(whole func(first, step, groups int), part func(first, n, step, lane int)) {
+	l.eachRow(func(first, step, lane int) {
+		row := first / l.NX % l.NRow
+		groups := max(0, l.NX-(rows-1)) / 4
+		if row-lane+rows > l.NRow {
+			groups = 0
+		}
+		if lane == 0 && groups > 0 {
+			whole(first+rows-1, step+rows-1, groups)
+		}
+		from := rows - 1 - lane
+		to := from + 4*groups
+		if groups == 0 {
+			from, to = 0, 0
+		}
+		part(first, from, step, lane)
+		part(first+to, l.NX-to, step+to, lane)
+	})
 }

@@ -8,7 +8,12 @@ type loops interface {
 	backward(l *Layout, beta, share float32, r, con, p Field, lk Quads, t Field)
 	forward(l *Layout, p, t Field, lk Quads, u, w Field) float64
 	update(l *Layout, alpha float32, t, w, c, y, r Field) (rr, cr float64)
-	joule(l *Layout, phi, rho Field, half, g Quads, q Field)
+	joule(l *Layout, phi, rho Field, half, g Quads, q Field) float64
+	potential(l *Layout, base float32, scale, y, phi Field)
+	scaled(l *Layout, a, b, c, y Field)
+	dot(l *Layout, a, b Field) float64
+	pack(l *Layout, v []float64, f Field)
+	unpack(l *Layout, f Field, v []float64)
 }
 
 // use is what the processor has.
@@ -93,10 +98,44 @@ func (l *Layout) Update(alpha float32, t, w, c, y, r Field) (rr, cr float64) {
 //
 //	q = rho (half[W] I_west^2 + half[E] I_east^2 + half[Y] (I_south^2 + I_north^2) + half[Z] (I_up^2 + I_down^2))
 //	I = g (phi - phi_beyond)
-func (l *Layout) Joule(phi, rho Field, half, g Quads, q Field) {
+//
+// It returns the sum of q.
+func (l *Layout) Joule(phi, rho Field, half, g Quads, q Field) float64 {
 	l.fields(phi, rho, q)
 	l.quads(half, g)
-	use.joule(l, phi, rho, half, g, q)
+	return use.joule(l, phi, rho, half, g, q)
+}
+
+// Potential sets phi = base + scale y where there is tissue, 0 elsewhere.
+func (l *Layout) Potential(base float32, scale, y, phi Field) {
+	l.fields(scale, y, phi)
+	use.potential(l, base, scale, y, phi)
+}
+
+// Scaled sets y = (a - b) c.
+func (l *Layout) Scaled(a, b, c, y Field) {
+	l.fields(a, b, c, y)
+	use.scaled(l, a, b, c, y)
+}
+
+// Dot returns the sum of a b.
+func (l *Layout) Dot(a, b Field) float64 {
+	l.fields(a, b)
+	return use.dot(l, a, b)
+}
+
+// Pack sets the cells of f to v, which has them row by row in double precision; what is beyond Nothing is Void.
+func (l *Layout) Pack(v []float64, f Field) {
+	l.fields(f)
+	l.rowByRow(v)
+	use.pack(l, v, f)
+}
+
+// Unpack is its counterpart.
+func (l *Layout) Unpack(f Field, v []float64) {
+	l.fields(f)
+	l.rowByRow(v)
+	use.unpack(l, f, v)
 }
 
 // fields and quads panic unless arguments are as long as l has it: assembly does not look.
@@ -113,5 +152,12 @@ func (l *Layout) quads(qs ...Quads) {
 		if len(q) != l.Len() {
 			panic("kernel: field of another layout")
 		}
+	}
+}
+
+// rowByRow panics unless v has as many numbers as l has cells.
+func (l *Layout) rowByRow(v []float64) {
+	if len(v) != l.NX*l.NRow*l.NPlane {
+		panic("kernel: field of another mesh")
 	}
 }

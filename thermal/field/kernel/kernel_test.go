@@ -17,12 +17,15 @@ type problem struct {
 	r, con, p, t    Field
 	u, w, y, phi, q Field
 	pw, rr, cr      float64
+	heat, along     float64
+	phi2, diff, own Field
+	rowByRow        []float64
 }
 
 // random is resistivity of tissue, one cell in ten dried up and one in ten missing.
 func random(nx, nrow, nplane int, rng *rand.Rand) *problem {
 	b := &problem{Layout: NewLayout(nx, nrow, nplane)}
-	for _, f := range []*Field{&b.rho, &b.scale, &b.inverse, &b.ws, &b.wz, &b.r, &b.con, &b.p, &b.t, &b.u, &b.w, &b.y, &b.phi, &b.q} {
+	for _, f := range []*Field{&b.rho, &b.scale, &b.inverse, &b.ws, &b.wz, &b.r, &b.con, &b.p, &b.t, &b.u, &b.w, &b.y, &b.phi, &b.q, &b.phi2, &b.diff, &b.own} {
 		*f = b.NewField()
 	}
 	b.half, b.g, b.lk = b.NewQuads(), b.NewQuads(), b.NewQuads()
@@ -68,18 +71,27 @@ func (b *problem) run(k loops) {
 	l := &b.Layout
 	k.couple(l, b.rho, b.half, b.g)
 	k.factor(l, b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
-	k.joule(l, b.phi, b.rho, b.half, b.g, b.q)
+	b.heat = k.joule(l, b.phi, b.rho, b.half, b.g, b.q)
 	for range 3 {
 		k.backward(l, 0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
 		b.pw = k.forward(l, b.p, b.t, b.lk, b.u, b.w)
 		b.rr, b.cr = k.update(l, 1e-3, b.t, b.w, b.con, b.y, b.r)
 	}
 	k.lift(l, b.y, b.lk, b.u)
+	k.potential(l, 0.25, b.scale, b.y, b.phi2)
+	k.scaled(l, b.phi2, b.phi, b.inverse, b.diff)
+	b.along = k.dot(l, b.p, b.w)
+	b.rowByRow = make([]float64, l.NX*l.NRow*l.NPlane)
+	k.unpack(l, b.rho, b.rowByRow)
+	for i := range b.rowByRow {
+		b.rowByRow[i] *= 1 + 1e-9*float64(i%7) // to be rounded
+	}
+	k.pack(l, b.rowByRow, b.own)
 }
 
 func (b *problem) bits() []uint32 {
 	var out []uint32
-	for _, f := range []Field{b.scale, b.inverse, b.ws, b.wz, b.r, b.p, b.t, b.u, b.w, b.y, b.q} {
+	for _, f := range []Field{b.scale, b.inverse, b.ws, b.wz, b.r, b.p, b.t, b.u, b.w, b.y, b.q, b.phi2, b.diff, b.own} {
 		for s := range f {
 			for r := range rows {
 				out = append(out, math.Float32bits(f[s][r]))
@@ -95,7 +107,7 @@ func (b *problem) bits() []uint32 {
 			}
 		}
 	}
-	for _, v := range []float64{b.pw, b.rr, b.cr} {
+	for _, v := range append([]float64{b.pw, b.rr, b.cr, b.heat, b.along}, b.rowByRow...) {
 		u := math.Float64bits(v)
 		out = append(out, uint32(u), uint32(u>>32))
 	}
@@ -238,7 +250,7 @@ func (b *problem) equations(t *testing.T) {
 		near("diagonal", c, dd.v[c]+2, diagonal.v[c]*scale.v[c]*scale.v[c], 1+diagonal.v[c]/pivot)
 	}
 
-	b.Joule(b.phi, b.rho, b.half, b.g, b.q)
+	heat := b.Joule(b.phi, b.rho, b.half, b.g, b.q)
 	phi, q := b.field(b.phi), b.field(b.q)
 	for c, v := range rho.v {
 		want := 0.0
@@ -250,7 +262,9 @@ func (b *problem) equations(t *testing.T) {
 			}
 		}
 		near("heat", c, q.v[c], want, want)
+		heat -= q.v[c]
 	}
+	near("all heat", [3]int{}, heat, 0, b.Joule(b.phi, b.rho, b.half, b.g, b.q))
 
 	// Backward with beta and share, against its own equation; forward against the matrix.
 	r, con, was := b.field(b.r), b.field(b.con), b.field(b.p)
@@ -347,13 +361,77 @@ func TestPaddingStaysZero(t *testing.T) {
 					}
 				}
 			}
-			for _, f := range []Field{b.scale, b.inverse, b.r, b.p, b.t, b.u, b.w, b.y, b.q} {
+			for _, f := range []Field{b.scale, b.inverse, b.r, b.p, b.t, b.u, b.w, b.y, b.q, b.phi2, b.diff, b.own} {
 				for s := range f {
 					for r, v := range f[s] {
 						if v != 0 && !cell[[2]int{s, r}] {
 							t.Fatalf("%v: %g at step %d, lane %d", n, v, s, r)
 						}
 					}
+				}
+			}
+		}
+	})
+}
+
+// Potentials, differences and products of fields are what they say, cell by cell.
+func TestFields(t *testing.T) {
+	both(t, func(t *testing.T) {
+		for i, n := range sizes {
+			b := random(n[0], n[1], n[2], rand.New(rand.NewPCG(6, uint64(i))))
+			b.Couple(b.rho, b.half, b.g)
+			b.Factor(b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
+			b.Potential(0.25, b.scale, b.y, b.phi2)
+			b.Scaled(b.phi2, b.phi, b.inverse, b.diff)
+			along := b.Dot(b.y, b.diff)
+			scale, inverse, y, phi, phi2, diff := b.field(b.scale), b.field(b.inverse), b.field(b.y), b.field(b.phi), b.field(b.phi2), b.field(b.diff)
+			for c, s := range scale.v {
+				want := 0.0
+				if s > 0 {
+					want = 0.25 + s*y.v[c]
+				}
+				if math.Abs(phi2.v[c]-want) > 1e-6*(0.25+math.Abs(want)) {
+					t.Fatalf("%v: potential %g of cell %v, want %g", n, phi2.v[c], c, want)
+				}
+				if want := (phi2.v[c] - phi.v[c]) * inverse.v[c]; math.Abs(diff.v[c]-want) > 1e-6*math.Abs(want) {
+					t.Fatalf("%v: difference %g of cell %v, want %g", n, diff.v[c], c, want)
+				}
+				along -= y.v[c] * diff.v[c]
+			}
+			if size := math.Sqrt(b.Dot(b.y, b.y) * b.Dot(b.diff, b.diff)); math.Abs(along) > 1e-6*size {
+				t.Errorf("%v: product off by %g of %g", n, along, size)
+			}
+		}
+	})
+}
+
+// Cells are packed where the layout has them, missing ones as Void, and come back as they were.
+func TestPack(t *testing.T) {
+	both(t, func(t *testing.T) {
+		for _, n := range sizes {
+			l := NewLayout(n[0], n[1], n[2])
+			f, v := l.NewField(), make([]float64, n[0]*n[1]*n[2])
+			for i := range v {
+				v[i] = float64(i + 1)
+				if i%11 == 5 {
+					v[i] = 1e30
+				}
+			}
+			l.Pack(v, f)
+			at := func(i int) float32 {
+				step, lane := l.Row(i/n[0]%n[1], i/n[0]/n[1])
+				return f[step+i%n[0]][lane]
+			}
+			for i, x := range v {
+				if want := float32(x); at(i) != want && !(x > Nothing && at(i) == Void()) {
+					t.Fatalf("%v: cell %d is %g, want %g", n, i, at(i), want)
+				}
+			}
+			back := make([]float64, len(v))
+			l.Unpack(f, back)
+			for i, x := range back {
+				if x != float64(at(i)) {
+					t.Fatalf("%v: cell %d comes back as %g, was %g", n, i, x, at(i))
 				}
 			}
 		}

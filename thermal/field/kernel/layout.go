@@ -42,6 +42,8 @@ const (
 	Least = 1e-3
 	// Hollow is the largest diagonal, in siemens, of a row of metal or missing tissue.
 	Hollow = 1e-20
+	// Nothing is the largest resistivity of tissue, ohm m.
+	Nothing = 1e20
 )
 
 // Layout says where cells lie in a Field: planes of rows of NX cells, rows in blocks of eight.
@@ -75,6 +77,16 @@ func (l *Layout) Cells(f Field) Field { return f[l.first:][:l.n] }
 // Row returns the step of the first cell of a row, and its lane. Cell i lies i steps on.
 func (l *Layout) Row(row, plane int) (step, lane int) {
 	return l.first + plane*l.plane + row/rows*l.block + row%rows, row % rows
+}
+
+// eachRow calls do for every row: its first cell, row by row, and that cell's step and lane.
+func (l *Layout) eachRow(do func(first, step, lane int)) {
+	for k := range l.NPlane {
+		for j := range l.NRow {
+			step, lane := l.Row(j, k)
+			do((k*l.NRow+j)*l.NX, step, lane)
+		}
+	}
 }
 
 // south and north are the steps from a cell in the first, the last row of a block to the same

@@ -139,8 +139,9 @@ func (plain) update(l *Layout, alpha float32, t, w, c, y, r Field) (rr, cr float
 	return sr.value(), sc.value()
 }
 
-func (plain) joule(l *Layout, phi, rho Field, half, g Quads, q Field) {
+func (plain) joule(l *Layout, phi, rho Field, half, g Quads, q Field) float64 {
 	var west Lanes
+	var sum total
 	south, north, pl := l.south(), l.north(), l.plane
 	for s := l.first; s < l.first+l.n; s++ {
 		here, beside, h, a, b, gd := &phi[s], &phi[s+1], &half[s], &g[s], &g[s+1], &g[s+pl][Z]
@@ -159,7 +160,69 @@ func (plain) joule(l *Layout, phi, rho Field, half, g Quads, q Field) {
 				v = 0
 			}
 			q[s][r] = v
+			sum[r] += float64(v)
 		}
+	}
+	return sum.value()
+}
+
+func (plain) potential(l *Layout, base float32, scale, y, phi Field) {
+	scale, y, phi = l.Cells(scale), l.Cells(y), l.Cells(phi)
+	for s := range phi {
+		for r, c := range scale[s] {
+			v := base + float32(c*y[s][r])
+			if !(c > 0) {
+				v = 0
+			}
+			phi[s][r] = v
+		}
+	}
+}
+
+func (plain) scaled(l *Layout, a, b, c, y Field) {
+	a, b, c, y = l.Cells(a), l.Cells(b), l.Cells(c), l.Cells(y)
+	for s := range y {
+		for r := range rows {
+			y[s][r] = (a[s][r] - b[s][r]) * c[s][r]
+		}
+	}
+}
+
+func (plain) dot(l *Layout, a, b Field) float64 {
+	var sum total
+	a, b = l.Cells(a), l.Cells(b)
+	for s := range a {
+		for r := range rows {
+			sum[r] += float64(float32(a[s][r] * b[s][r]))
+		}
+	}
+	return sum.value()
+}
+
+func (plain) pack(l *Layout, v []float64, f Field) {
+	l.eachRow(func(first, step, lane int) { packRow(v[first:first+l.NX], f[step:], lane) })
+}
+
+// packRow packs part of a row, from the step of its first cell on.
+func packRow(v []float64, f Field, lane int) {
+	f = f[:len(v)]
+	for i, x := range v {
+		n := float32(x)
+		if n > Nothing {
+			n = inf
+		}
+		f[i][lane] = n
+	}
+}
+
+func (plain) unpack(l *Layout, f Field, v []float64) {
+	l.eachRow(func(first, step, lane int) { unpackRow(f[step:], v[first:first+l.NX], lane) })
+}
+
+func unpackRow(f Field, v []float64, lane int) {
+	f = f[:len(v)]
+	for i := range v {
+		v[i] = float64(f[i][lane])
 	}
 }
 

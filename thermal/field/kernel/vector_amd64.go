@@ -23,4 +23,19 @@ func forwardAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]fl
 func updateAVX2(n int, alpha float32, t *[8]float32, w *[8]float32, c *[8]float32, y *[8]float32, r *[8]float32) (rr float64, cr float64)
 
 //go:noescape
-func jouleAVX2(n int, phi *[8]float32, rho *[8]float32, half *[4][8]float32, faces *[4][8]float32, q *[8]float32, phiSouth *[8]float32, phiNorth *[8]float32, gNorth *[4][8]float32, phiUp *[8]float32, phiDown *[8]float32, gDown *[4][8]float32)
+func jouleAVX2(n int, phi *[8]float32, rho *[8]float32, half *[4][8]float32, faces *[4][8]float32, q *[8]float32, phiSouth *[8]float32, phiNorth *[8]float32, gNorth *[4][8]float32, phiUp *[8]float32, phiDown *[8]float32, gDown *[4][8]float32) float64
+
+//go:noescape
+func potentialAVX2(n int, base float32, scale *[8]float32, y *[8]float32, phi *[8]float32)
+
+//go:noescape
+func scaledAVX2(n int, a *[8]float32, b *[8]float32, c *[8]float32, y *[8]float32)
+
+//go:noescape
+func dotAVX2(n int, a *[8]float32, b *[8]float32) float64
+
+//go:noescape
+func packAVX2(groups int, stride int, v *float64, f *[8]float32)
+
+//go:noescape
+func unpackAVX2(groups int, stride int, f *[8]float32, v *float64)

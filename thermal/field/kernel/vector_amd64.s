@@ -30,7 +30,9 @@ DATA constants<>+8(SB)/4, $0x3f7ae148
 DATA constants<>+12(SB)/4, $0x3a83126f
 DATA constants<>+16(SB)/4, $0x1e3ce508
 DATA constants<>+20(SB)/4, $0x7f7fffff
-GLOBL constants<>(SB), RODATA|NOPTR, $24
+DATA constants<>+24(SB)/4, $0x60ad78ec
+DATA constants<>+28(SB)/4, $0x7f800000
+GLOBL constants<>(SB), RODATA|NOPTR, $32
 
 // func coupleAVX2(n int, rho *[8]float32, half *[4][8]float32, faces *[4][8]float32, rhoEdge *[8]float32, halfEdge *[4][8]float32, rhoUp *[8]float32, halfUp *[4][8]float32)
 // Requires: AVX, AVX2
@@ -374,9 +376,9 @@ next:
 	VZEROUPPER
 	RET
 
-// func jouleAVX2(n int, phi *[8]float32, rho *[8]float32, half *[4][8]float32, faces *[4][8]float32, q *[8]float32, phiSouth *[8]float32, phiNorth *[8]float32, gNorth *[4][8]float32, phiUp *[8]float32, phiDown *[8]float32, gDown *[4][8]float32)
-// Requires: AVX
-TEXT ·jouleAVX2(SB), NOSPLIT, $0-96
+// func jouleAVX2(n int, phi *[8]float32, rho *[8]float32, half *[4][8]float32, faces *[4][8]float32, q *[8]float32, phiSouth *[8]float32, phiNorth *[8]float32, gNorth *[4][8]float32, phiUp *[8]float32, phiDown *[8]float32, gDown *[4][8]float32) float64
+// Requires: AVX, SSE2
+TEXT ·jouleAVX2(SB), NOSPLIT, $0-104
 	MOVQ         phi+8(FP), AX
 	MOVQ         rho+16(FP), CX
 	MOVQ         half+24(FP), DX
@@ -390,57 +392,254 @@ TEXT ·jouleAVX2(SB), NOSPLIT, $0-96
 	MOVQ         gDown+88(FP), R12
 	VBROADCASTSS constants<>+20(SB), Y0
 	VXORPS       Y1, Y1, Y1
+	VXORPS       Y2, Y2, Y2
+	VXORPS       Y3, Y3, Y3
 	MOVQ         n+0(FP), R14
 	SHLQ         $0x05, R14
 	XORQ         R13, R13
 
 next:
-	VMOVUPS      (AX)(R13*1), Y2
-	VMOVUPS      128(BX)(R13*4), Y3
-	VSUBPS       32(AX)(R13*1), Y2, Y4
-	VMULPS       Y4, Y3, Y3
-	VMULPS       Y3, Y3, Y3
-	VMULPS       (DX)(R13*4), Y1, Y1
-	VMULPS       96(DX)(R13*4), Y3, Y4
-	VADDPS       Y4, Y1, Y4
-	VMOVAPS      Y3, Y1
-	VMOVUPS      32(BX)(R13*4), Y3
-	VBROADCASTSS 28(DI)(R13*1), Y5
-	VMOVUPS      -36(AX)(R13*1), Y6
-	VBLENDPS     $0x01, Y5, Y6, Y6
-	VSUBPS       Y6, Y2, Y5
-	VMULPS       Y5, Y3, Y3
-	VMULPS       Y3, Y3, Y3
-	VBROADCASTSS 32(R9)(R13*4), Y5
-	VMOVUPS      164(BX)(R13*4), Y6
-	VBLENDPS     $0x80, Y5, Y6, Y6
-	VBROADCASTSS (R8)(R13*1), Y5
-	VMOVUPS      36(AX)(R13*1), Y7
-	VBLENDPS     $0x80, Y5, Y7, Y7
-	VSUBPS       Y7, Y2, Y5
-	VMULPS       Y5, Y6, Y5
-	VMULPS       Y5, Y5, Y5
-	VADDPS       Y5, Y3, Y3
-	VMULPS       32(DX)(R13*4), Y3, Y3
-	VMOVUPS      64(BX)(R13*4), Y5
-	VSUBPS       (R10)(R13*1), Y2, Y6
+	VMOVUPS      (AX)(R13*1), Y4
+	VMOVUPS      128(BX)(R13*4), Y5
+	VSUBPS       32(AX)(R13*1), Y4, Y6
 	VMULPS       Y6, Y5, Y5
 	VMULPS       Y5, Y5, Y5
-	VMOVUPS      64(R12)(R13*4), Y6
-	VSUBPS       (R11)(R13*1), Y2, Y2
-	VMULPS       Y2, Y6, Y2
-	VMULPS       Y2, Y2, Y2
-	VADDPS       Y2, Y5, Y2
-	VMULPS       64(DX)(R13*4), Y2, Y2
-	VADDPS       Y2, Y3, Y2
-	VMOVUPS      (CX)(R13*1), Y3
-	VADDPS       Y2, Y4, Y2
-	VMULPS       Y3, Y2, Y2
-	VCMPPS       $0x02, Y0, Y3, Y3
-	VANDPS       Y3, Y2, Y2
-	VMOVUPS      Y2, (SI)(R13*1)
+	VMULPS       (DX)(R13*4), Y1, Y1
+	VMULPS       96(DX)(R13*4), Y5, Y6
+	VADDPS       Y6, Y1, Y6
+	VMOVAPS      Y5, Y1
+	VMOVUPS      32(BX)(R13*4), Y5
+	VBROADCASTSS 28(DI)(R13*1), Y7
+	VMOVUPS      -36(AX)(R13*1), Y8
+	VBLENDPS     $0x01, Y7, Y8, Y8
+	VSUBPS       Y8, Y4, Y7
+	VMULPS       Y7, Y5, Y5
+	VMULPS       Y5, Y5, Y5
+	VBROADCASTSS 32(R9)(R13*4), Y7
+	VMOVUPS      164(BX)(R13*4), Y8
+	VBLENDPS     $0x80, Y7, Y8, Y8
+	VBROADCASTSS (R8)(R13*1), Y7
+	VMOVUPS      36(AX)(R13*1), Y9
+	VBLENDPS     $0x80, Y7, Y9, Y9
+	VSUBPS       Y9, Y4, Y7
+	VMULPS       Y7, Y8, Y7
+	VMULPS       Y7, Y7, Y7
+	VADDPS       Y7, Y5, Y5
+	VMULPS       32(DX)(R13*4), Y5, Y5
+	VMOVUPS      64(BX)(R13*4), Y7
+	VSUBPS       (R10)(R13*1), Y4, Y8
+	VMULPS       Y8, Y7, Y7
+	VMULPS       Y7, Y7, Y7
+	VMOVUPS      64(R12)(R13*4), Y8
+	VSUBPS       (R11)(R13*1), Y4, Y4
+	VMULPS       Y4, Y8, Y4
+	VMULPS       Y4, Y4, Y4
+	VADDPS       Y4, Y7, Y4
+	VMULPS       64(DX)(R13*4), Y4, Y4
+	VADDPS       Y4, Y5, Y4
+	VMOVUPS      (CX)(R13*1), Y5
+	VADDPS       Y4, Y6, Y4
+	VMULPS       Y5, Y4, Y4
+	VCMPPS       $0x02, Y0, Y5, Y5
+	VANDPS       Y5, Y4, Y4
+	VMOVUPS      Y4, (SI)(R13*1)
+	VCVTPS2PD    X4, Y5
+	VEXTRACTF128 $0x01, Y4, X4
+	VCVTPS2PD    X4, Y4
+	VADDPD       Y5, Y2, Y2
+	VADDPD       Y4, Y3, Y3
 	ADDQ         $0x20, R13
 	CMPQ         R13, R14
 	JLT          next
+	VADDPD       Y3, Y2, Y0
+	VEXTRACTF128 $0x01, Y0, X1
+	VADDPD       X1, X0, X1
+	VUNPCKHPD    X1, X1, X0
+	VADDSD       X0, X1, X1
+	MOVSD        X1, ret+96(FP)
+	VZEROUPPER
+	RET
+
+// func potentialAVX2(n int, base float32, scale *[8]float32, y *[8]float32, phi *[8]float32)
+// Requires: AVX
+TEXT ·potentialAVX2(SB), NOSPLIT, $0-40
+	MOVQ         scale+16(FP), AX
+	MOVQ         y+24(FP), CX
+	MOVQ         phi+32(FP), DX
+	VBROADCASTSS base+8(FP), Y0
+	VXORPS       Y1, Y1, Y1
+	MOVQ         n+0(FP), SI
+	SHLQ         $0x05, SI
+	XORQ         BX, BX
+
+next:
+	VMOVUPS (AX)(BX*1), Y2
+	VMULPS  (CX)(BX*1), Y2, Y3
+	VADDPS  Y3, Y0, Y3
+	VCMPPS  $0x0e, Y1, Y2, Y2
+	VANDPS  Y2, Y3, Y3
+	VMOVUPS Y3, (DX)(BX*1)
+	ADDQ    $0x20, BX
+	CMPQ    BX, SI
+	JLT     next
+	VZEROUPPER
+	RET
+
+// func scaledAVX2(n int, a *[8]float32, b *[8]float32, c *[8]float32, y *[8]float32)
+// Requires: AVX
+TEXT ·scaledAVX2(SB), NOSPLIT, $0-40
+	MOVQ a+8(FP), AX
+	MOVQ b+16(FP), CX
+	MOVQ c+24(FP), DX
+	MOVQ y+32(FP), BX
+	MOVQ n+0(FP), DI
+	SHLQ $0x05, DI
+	XORQ SI, SI
+
+next:
+	VMOVUPS (AX)(SI*1), Y0
+	VSUBPS  (CX)(SI*1), Y0, Y0
+	VMULPS  (DX)(SI*1), Y0, Y0
+	VMOVUPS Y0, (BX)(SI*1)
+	ADDQ    $0x20, SI
+	CMPQ    SI, DI
+	JLT     next
+	VZEROUPPER
+	RET
+
+// func dotAVX2(n int, a *[8]float32, b *[8]float32) float64
+// Requires: AVX, SSE2
+TEXT ·dotAVX2(SB), NOSPLIT, $0-32
+	MOVQ   a+8(FP), AX
+	MOVQ   b+16(FP), CX
+	VXORPS Y0, Y0, Y0
+	VXORPS Y1, Y1, Y1
+	MOVQ   n+0(FP), BX
+	SHLQ   $0x05, BX
+	XORQ   DX, DX
+
+next:
+	VMOVUPS      (AX)(DX*1), Y2
+	VMULPS       (CX)(DX*1), Y2, Y2
+	VCVTPS2PD    X2, Y3
+	VEXTRACTF128 $0x01, Y2, X2
+	VCVTPS2PD    X2, Y2
+	VADDPD       Y3, Y0, Y0
+	VADDPD       Y2, Y1, Y1
+	ADDQ         $0x20, DX
+	CMPQ         DX, BX
+	JLT          next
+	VADDPD       Y1, Y0, Y0
+	VEXTRACTF128 $0x01, Y0, X1
+	VADDPD       X1, X0, X1
+	VUNPCKHPD    X1, X1, X0
+	VADDSD       X0, X1, X1
+	MOVSD        X1, ret+24(FP)
+	VZEROUPPER
+	RET
+
+// func packAVX2(groups int, stride int, v *float64, f *[8]float32)
+// Requires: AVX
+TEXT ·packAVX2(SB), NOSPLIT, $0-32
+	MOVQ         v+16(FP), AX
+	MOVQ         stride+8(FP), DX
+	SHLQ         $0x03, DX
+	LEAQ         (DX)(DX*2), BX
+	LEAQ         (AX)(DX*4), CX
+	MOVQ         f+24(FP), SI
+	MOVQ         groups+0(FP), DI
+	VBROADCASTSS constants<>+24(SB), Y0
+	VBROADCASTSS constants<>+28(SB), Y1
+
+next:
+	VCVTPD2PSY  (AX), X2
+	VCVTPD2PSY  (CX), X3
+	VINSERTF128 $0x01, X3, Y2, Y3
+	VCVTPD2PSY  (AX)(DX*1), X2
+	VCVTPD2PSY  (CX)(DX*1), X4
+	VINSERTF128 $0x01, X4, Y2, Y4
+	VCVTPD2PSY  (AX)(DX*2), X2
+	VCVTPD2PSY  (CX)(DX*2), X5
+	VINSERTF128 $0x01, X5, Y2, Y5
+	VCVTPD2PSY  (AX)(BX*1), X2
+	VCVTPD2PSY  (CX)(BX*1), X6
+	VINSERTF128 $0x01, X6, Y2, Y6
+	VUNPCKLPS   Y4, Y3, Y7
+	VUNPCKLPS   Y6, Y5, Y8
+	VUNPCKHPS   Y4, Y3, Y3
+	VUNPCKHPS   Y6, Y5, Y4
+	VUNPCKLPD   Y8, Y7, Y5
+	VUNPCKHPD   Y8, Y7, Y6
+	VUNPCKLPD   Y4, Y3, Y7
+	VUNPCKHPD   Y4, Y3, Y3
+	VCMPPS      $0x0e, Y0, Y5, Y4
+	VBLENDVPS   Y4, Y1, Y5, Y5
+	VMOVUPS     Y5, (SI)
+	VCMPPS      $0x0e, Y0, Y6, Y4
+	VBLENDVPS   Y4, Y1, Y6, Y6
+	VMOVUPS     Y6, 32(SI)
+	VCMPPS      $0x0e, Y0, Y7, Y4
+	VBLENDVPS   Y4, Y1, Y7, Y7
+	VMOVUPS     Y7, 64(SI)
+	VCMPPS      $0x0e, Y0, Y3, Y4
+	VBLENDVPS   Y4, Y1, Y3, Y3
+	VMOVUPS     Y3, 96(SI)
+	ADDQ        $0x20, AX
+	ADDQ        $0x20, CX
+	ADDQ        $0x80, SI
+	DECQ        DI
+	JNE         next
+	VZEROUPPER
+	RET
+
+// func unpackAVX2(groups int, stride int, f *[8]float32, v *float64)
+// Requires: AVX
+TEXT ·unpackAVX2(SB), NOSPLIT, $0-32
+	MOVQ v+24(FP), AX
+	MOVQ stride+8(FP), DX
+	SHLQ $0x03, DX
+	LEAQ (DX)(DX*2), BX
+	LEAQ (AX)(DX*4), CX
+	MOVQ f+16(FP), SI
+	MOVQ groups+0(FP), DI
+
+next:
+	VMOVUPS      (SI), Y0
+	VMOVUPS      32(SI), Y1
+	VMOVUPS      64(SI), Y2
+	VMOVUPS      96(SI), Y3
+	VUNPCKLPS    Y1, Y0, Y4
+	VUNPCKLPS    Y3, Y2, Y5
+	VUNPCKHPS    Y1, Y0, Y0
+	VUNPCKHPS    Y3, Y2, Y1
+	VUNPCKLPD    Y5, Y4, Y2
+	VUNPCKHPD    Y5, Y4, Y3
+	VUNPCKLPD    Y1, Y0, Y4
+	VUNPCKHPD    Y1, Y0, Y0
+	VCVTPS2PD    X2, Y1
+	VEXTRACTF128 $0x01, Y2, X2
+	VCVTPS2PD    X2, Y2
+	VMOVUPD      Y1, (AX)
+	VMOVUPD      Y2, (CX)
+	VCVTPS2PD    X3, Y1
+	VEXTRACTF128 $0x01, Y3, X2
+	VCVTPS2PD    X2, Y2
+	VMOVUPD      Y1, (AX)(DX*1)
+	VMOVUPD      Y2, (CX)(DX*1)
+	VCVTPS2PD    X4, Y1
+	VEXTRACTF128 $0x01, Y4, X2
+	VCVTPS2PD    X2, Y2
+	VMOVUPD      Y1, (AX)(DX*2)
+	VMOVUPD      Y2, (CX)(DX*2)
+	VCVTPS2PD    X0, Y1
+	VEXTRACTF128 $0x01, Y0, X0
+	VCVTPS2PD    X0, Y0
+	VMOVUPD      Y1, (AX)(BX*1)
+	VMOVUPD      Y0, (CX)(BX*1)
+	ADDQ         $0x20, AX
+	ADDQ         $0x20, CX
+	ADDQ         $0x80, SI
+	DECQ         DI
+	JNE          next
 	VZEROUPPER
 	RET

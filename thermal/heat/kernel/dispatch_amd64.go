@@ -21,10 +21,10 @@ func (vectors) step(b *Body, next []float64, first, end int, h, hot float64) boo
 	if s, pl, row := first, b.Plane, b.Row; n > 0 {
 		if row == pl {
 			any = stepFlatAVX2(n, &next[s], &b.T[s], &b.Source[s], &b.Blood[s], &b.PerJ[s], &b.X[s], &b.Z[s],
-				&b.T[s-pl], &b.T[s+pl], &b.Z[s-pl], h, b.BloodC, hot, (*[4]float64)(&b.perfusion), (*[4]float64)(&b.source))
+				&b.T[s-pl], &b.T[s+pl], &b.Z[s-pl], h, b.BloodC, b.Scale, hot, (*[4]float64)(&b.perfusion), (*[4]float64)(&b.source))
 		} else {
 			any = stepAVX2(n, &next[s], &b.T[s], &b.Source[s], &b.Blood[s], &b.PerJ[s], &b.X[s], &b.Z[s],
-				&b.T[s-pl], &b.T[s+pl], &b.Z[s-pl], h, b.BloodC, hot, (*[4]float64)(&b.perfusion), (*[4]float64)(&b.source),
+				&b.T[s-pl], &b.T[s+pl], &b.Z[s-pl], h, b.BloodC, b.Scale, hot, (*[4]float64)(&b.perfusion), (*[4]float64)(&b.source),
 				&b.T[s-row], &b.T[s+row], &b.Y[s-row], &b.Y[s])
 		}
 	}
@@ -50,6 +50,17 @@ func (vectors) resist(rho []float64, c *Tissue, first int, sigma0, slope float64
 	}
 	if n < len(rho) {
 		cells |= plain{}.resist(rho[n:], c, first+n, sigma0, slope) << n
+	}
+	return cells
+}
+
+func (vectors) heated(q, t []float64, most, least, hot float64) (cells uint64) {
+	n := len(q) &^ (lanes - 1)
+	if n > 0 {
+		cells = heatedAVX2(n, &q[0], &t[0], most, least, hot)
+	}
+	if n < len(q) {
+		cells |= plain{}.heated(q[n:], t[n:], most, least, hot) << n
 	}
 	return cells
 }

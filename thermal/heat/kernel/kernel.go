@@ -14,6 +14,7 @@ type loops interface {
 	step(b *Body, next []float64, first, end int, h, hot float64) bool
 	outside(t, low, high, peak []float64) uint64
 	resist(rho []float64, c *Tissue, first int, sigma0, slope float64) uint64
+	heated(q, t []float64, most, least, hot float64) uint64
 }
 
 // use is what the processor has.
@@ -23,7 +24,8 @@ var use loops = plain{}
 // and after the last. Faces are stored with the cell on their low side.
 type Body struct {
 	T          []float64 // temperature, C
-	Source     []float64 // heat, W
+	Source     []float64 // heat, W over Scale
+	Scale      float64
 	Blood      []float64 // perfusion, W/K
 	PerJ       []float64 // one over the heat capacity, K/J
 	X, Y, Z    []float64 // conductances of faces, W/K; 0 at the end of a row
@@ -35,7 +37,7 @@ type Body struct {
 
 // Step makes an explicit step of h seconds for cells first to end-1:
 //
-//	next = T + h PerJ (sum over six faces of g (T_neighbour - T) + Source - Blood (T - BloodC))
+//	next = T + h PerJ (sum over six faces of g (T_neighbour - T) + Scale Source - Blood (T - BloodC))
 //
 // It returns the sums of the perfusion's and the source's part of it, W, and whether any cell came to be hotter than hot.
 func (b *Body) Step(next []float64, first, end int, h, hot float64) (perfusionW, sourceW float64, any bool) {
@@ -90,6 +92,15 @@ func Resist(rho []float64, c *Tissue, first int, sigma0, slope float64) uint64 {
 		_ = f[first : first+n] // assembly does not look
 	}
 	return use.resist(rho, c, first, sigma0, slope)
+}
+
+// Heated returns which cells, Group at most, have more heat q than most, or than least where they are hotter than hot: cell i
+// as bit i.
+func Heated(q, t []float64, most, least, hot float64) uint64 {
+	if n := len(q); n > Group || len(t) != n {
+		panic("kernel: fields of unlike length")
+	}
+	return use.heated(q, t, most, least, hot)
 }
 
 // sum adds up numbers lane by lane.

@@ -21,7 +21,7 @@ func random(nx, ny, nz int, rng *rand.Rand) *Body {
 	}
 	return &Body{
 		T: some(20, 101), Source: some(0, 1e-3), Blood: some(0, 1e-5), PerJ: some(0, 1e4),
-		X: some(0, 1e-4), Y: some(0, 1e-4), Z: some(0, 1e-4), Row: nx, Plane: nx * ny, BloodC: 37,
+		X: some(0, 1e-4), Y: some(0, 1e-4), Z: some(0, 1e-4), Row: nx, Plane: nx * ny, BloodC: 37, Scale: 0.7,
 	}
 }
 
@@ -56,11 +56,11 @@ func TestStep(t *testing.T) {
 					sum += flow(b.Y[p], p+b.Row) + flow(b.Y[p-b.Row], p-b.Row)
 				}
 				taken := b.Blood[p] * (b.T[p] - 37)
-				want := b.T[p] + h*b.PerJ[p]*(sum+b.Source[p]-taken)
+				want := b.T[p] + h*b.PerJ[p]*(sum+0.7*b.Source[p]-taken)
 				if math.Abs(next[p]-want) > 1e-12*math.Abs(want) {
 					t.Fatalf("%v: cell %d at %.17g, want %.17g", n, p, next[p], want)
 				}
-				wantP, wantS, wantAny = wantP+taken, wantS+b.Source[p], wantAny || want > hot
+				wantP, wantS, wantAny = wantP+taken, wantS+0.7*b.Source[p], wantAny || want > hot
 			}
 			if math.Abs(perfusion-wantP) > 1e-12*math.Abs(wantP) || math.Abs(source-wantS) > 1e-12*wantS || any != wantAny {
 				t.Errorf("%v: sums %g, %g, %v, want %g, %g, %v", n, perfusion, source, any, wantP, wantS, wantAny)
@@ -173,6 +173,31 @@ func TestResist(t *testing.T) {
 	})
 }
 
+// Heated finds exactly the cells that it says.
+func TestHeated(t *testing.T) {
+	both(t, func(t *testing.T) {
+		rng := rand.New(rand.NewPCG(7, 0))
+		for n := range Group + 1 {
+			q, temperature := make([]float64, n), make([]float64, n)
+			for i := range q {
+				q[i], temperature[i] = float64(rng.IntN(5)), float64(rng.IntN(5))
+				if rng.IntN(8) == 0 {
+					temperature[i] = math.NaN()
+				}
+			}
+			got := Heated(q, temperature, 3, 1, 2)
+			if bits.Len64(got) > n {
+				t.Errorf("%d cells, but %b", n, got)
+			}
+			for i := range q {
+				if want := q[i] > 3 || q[i] > 1 && temperature[i] > 2; want != (got>>i&1 == 1) {
+					t.Errorf("heat %g at %g: %v", q[i], temperature[i], !want)
+				}
+			}
+		}
+	})
+}
+
 // Vectors give the bits of the loops in Go.
 func TestVectorsEqualPlain(t *testing.T) {
 	if !hasVectors {
@@ -201,6 +226,12 @@ func TestVectorsEqualPlain(t *testing.T) {
 					if math.Float64bits(r1[i]) != math.Float64bits(r2[i]) {
 						t.Fatalf("resistivity %x in Go, %x in assembly", math.Float64bits(r1[i]), math.Float64bits(r2[i]))
 					}
+				}
+			}
+			for p := 0; p < len(one); p += Group {
+				end := min(p+Group, len(one))
+				if c1, c2 := (plain{}).heated(b.Source[p:end], one[p:end], 9e-4, 1e-4, 50), fastest().heated(b.Source[p:end], one[p:end], 9e-4, 1e-4, 50); c1 != c2 {
+					t.Errorf("heated cells %b in Go, %b in assembly", c1, c2)
 				}
 			}
 			for i := range one {

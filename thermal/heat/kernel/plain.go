@@ -23,8 +23,9 @@ func (plain) step(b *Body, next []float64, first, end int, h, hot float64) bool 
 		}
 		taken := float64(blood[i] * (tc - b.BloodC))
 		b.perfusion[i%lanes] += taken
-		b.source[i%lanes] += q[i]
-		v := tc + float64(float64(h*per[i])*((f+q[i])-taken))
+		heat := float64(b.Scale * q[i])
+		b.source[i%lanes] += heat
+		v := tc + float64(float64(h*per[i])*((f+heat)-taken))
 		out[i] = v
 		if v > hot {
 			any = true
@@ -52,6 +53,16 @@ func (plain) resist(rho []float64, c *Tissue, first int, sigma0, slope float64) 
 	for i := range rho {
 		rho[i] = 1 / (sigma0 * (1 + float64(slope*(t[i]-37))))
 		if !(t[i] < c.BoilC && water[i] >= 1 && spark[i] <= 0 && omega[i] < c.MostOmega && per[i] > 0 && rho[i] <= c.MostOhmM) {
+			cells |= 1 << i
+		}
+	}
+	return cells
+}
+
+func (plain) heated(q, t []float64, most, least, hot float64) (cells uint64) {
+	t = t[:len(q)]
+	for i, v := range q {
+		if v > most || v > least && t[i] > hot {
 			cells |= 1 << i
 		}
 	}

@@ -5,13 +5,16 @@
 package kernel
 
 //go:noescape
-func stepFlatAVX2(n int, next *float64, t *float64, source *float64, blood *float64, per *float64, x *float64, z *float64, up *float64, down *float64, zUp *float64, h float64, bloodC float64, hot float64, perfusionSum *[4]float64, sourceSum *[4]float64) uint64
+func stepFlatAVX2(n int, next *float64, t *float64, source *float64, blood *float64, per *float64, x *float64, z *float64, up *float64, down *float64, zUp *float64, h float64, bloodC float64, scale float64, hot float64, perfusionSum *[4]float64, sourceSum *[4]float64) uint64
 
 //go:noescape
-func stepAVX2(n int, next *float64, t *float64, source *float64, blood *float64, per *float64, x *float64, z *float64, up *float64, down *float64, zUp *float64, h float64, bloodC float64, hot float64, perfusionSum *[4]float64, sourceSum *[4]float64, north *float64, south *float64, yNorth *float64, y *float64) uint64
+func stepAVX2(n int, next *float64, t *float64, source *float64, blood *float64, per *float64, x *float64, z *float64, up *float64, down *float64, zUp *float64, h float64, bloodC float64, scale float64, hot float64, perfusionSum *[4]float64, sourceSum *[4]float64, north *float64, south *float64, yNorth *float64, y *float64) uint64
 
 //go:noescape
 func outsideAVX2(n int, t *float64, low *float64, high *float64, peak *float64) uint64
 
 //go:noescape
 func resistAVX2(n int, rho *float64, t *float64, water *float64, spark *float64, omega *float64, per *float64, sigma0 float64, slope float64, boilC float64, mostOmega float64, mostOhmM float64) uint64
+
+//go:noescape
+func heatedAVX2(n int, q *float64, t *float64, most float64, least float64, hot float64) uint64

@@ -8,9 +8,9 @@ DATA constants<>+0(SB)/8, $0x3ff0000000000000
 DATA constants<>+8(SB)/8, $0x4042800000000000
 GLOBL constants<>(SB), RODATA|NOPTR, $16
 
-// func stepFlatAVX2(n int, next *float64, t *float64, source *float64, blood *float64, per *float64, x *float64, z *float64, up *float64, down *float64, zUp *float64, h float64, bloodC float64, hot float64, perfusionSum *[4]float64, sourceSum *[4]float64) uint64
+// func stepFlatAVX2(n int, next *float64, t *float64, source *float64, blood *float64, per *float64, x *float64, z *float64, up *float64, down *float64, zUp *float64, h float64, bloodC float64, scale float64, hot float64, perfusionSum *[4]float64, sourceSum *[4]float64) uint64
 // Requires: AVX
-TEXT ·stepFlatAVX2(SB), NOSPLIT, $0-136
+TEXT ·stepFlatAVX2(SB), NOSPLIT, $0-144
 	MOVQ         next+8(FP), AX
 	MOVQ         t+16(FP), CX
 	MOVQ         source+24(FP), DX
@@ -26,55 +26,56 @@ TEXT ·stepFlatAVX2(SB), NOSPLIT, $0-136
 	XORQ         R12, R12
 	VBROADCASTSD h+88(FP), Y0
 	VBROADCASTSD bloodC+96(FP), Y1
-	VBROADCASTSD hot+104(FP), Y2
-	VXORPD       Y3, Y3, Y3
+	VBROADCASTSD scale+104(FP), Y2
+	VBROADCASTSD hot+112(FP), Y3
 	VXORPD       Y4, Y4, Y4
 	VXORPD       Y5, Y5, Y5
+	VXORPD       Y6, Y6, Y6
 
 next:
-	VMOVUPD   (CX)(R12*1), Y6
-	VMOVUPD   8(CX)(R12*1), Y7
-	VSUBPD    Y6, Y7, Y7
-	VMULPD    (DI)(R12*1), Y7, Y7
-	VSUBPD    -8(CX)(R12*1), Y6, Y8
-	VMULPD    -8(DI)(R12*1), Y8, Y8
-	VSUBPD    Y8, Y7, Y7
-	VMOVUPD   (R9)(R12*1), Y8
-	VSUBPD    Y6, Y8, Y8
-	VMULPD    (R11)(R12*1), Y8, Y8
-	VADDPD    Y8, Y7, Y7
-	VMOVUPD   (R10)(R12*1), Y8
-	VSUBPD    Y6, Y8, Y8
-	VMULPD    (R8)(R12*1), Y8, Y8
-	VADDPD    Y8, Y7, Y7
-	VSUBPD    Y1, Y6, Y8
-	VMULPD    (BX)(R12*1), Y8, Y8
-	VADDPD    Y8, Y3, Y3
-	VMOVUPD   (DX)(R12*1), Y9
+	VMOVUPD   (CX)(R12*1), Y7
+	VMOVUPD   8(CX)(R12*1), Y8
+	VSUBPD    Y7, Y8, Y8
+	VMULPD    (DI)(R12*1), Y8, Y8
+	VSUBPD    -8(CX)(R12*1), Y7, Y9
+	VMULPD    -8(DI)(R12*1), Y9, Y9
+	VSUBPD    Y9, Y8, Y8
+	VMOVUPD   (R9)(R12*1), Y9
+	VSUBPD    Y7, Y9, Y9
+	VMULPD    (R11)(R12*1), Y9, Y9
+	VADDPD    Y9, Y8, Y8
+	VMOVUPD   (R10)(R12*1), Y9
+	VSUBPD    Y7, Y9, Y9
+	VMULPD    (R8)(R12*1), Y9, Y9
+	VADDPD    Y9, Y8, Y8
+	VSUBPD    Y1, Y7, Y9
+	VMULPD    (BX)(R12*1), Y9, Y9
 	VADDPD    Y9, Y4, Y4
-	VMULPD    (SI)(R12*1), Y0, Y10
-	VADDPD    Y9, Y7, Y7
-	VSUBPD    Y8, Y7, Y7
-	VMULPD    Y7, Y10, Y7
-	VADDPD    Y7, Y6, Y6
-	VMOVUPD   Y6, (AX)(R12*1)
-	VCMPPD    $0x0e, Y2, Y6, Y6
-	VORPD     Y6, Y5, Y5
+	VMULPD    (DX)(R12*1), Y2, Y10
+	VADDPD    Y10, Y5, Y5
+	VMULPD    (SI)(R12*1), Y0, Y11
+	VADDPD    Y10, Y8, Y8
+	VSUBPD    Y9, Y8, Y8
+	VMULPD    Y8, Y11, Y8
+	VADDPD    Y8, Y7, Y7
+	VMOVUPD   Y7, (AX)(R12*1)
+	VCMPPD    $0x0e, Y3, Y7, Y7
+	VORPD     Y7, Y6, Y6
 	ADDQ      $0x20, R12
 	CMPQ      R12, R13
 	JLT       next
-	MOVQ      perfusionSum+112(FP), AX
-	VMOVUPD   Y3, (AX)
-	MOVQ      sourceSum+120(FP), AX
+	MOVQ      perfusionSum+120(FP), AX
 	VMOVUPD   Y4, (AX)
-	VMOVMSKPD Y5, AX
+	MOVQ      sourceSum+128(FP), AX
+	VMOVUPD   Y5, (AX)
+	VMOVMSKPD Y6, AX
 	VZEROUPPER
-	MOVQ      AX, ret+128(FP)
+	MOVQ      AX, ret+136(FP)
 	RET
 
-// func stepAVX2(n int, next *float64, t *float64, source *float64, blood *float64, per *float64, x *float64, z *float64, up *float64, down *float64, zUp *float64, h float64, bloodC float64, hot float64, perfusionSum *[4]float64, sourceSum *[4]float64, north *float64, south *float64, yNorth *float64, y *float64) uint64
+// func stepAVX2(n int, next *float64, t *float64, source *float64, blood *float64, per *float64, x *float64, z *float64, up *float64, down *float64, zUp *float64, h float64, bloodC float64, scale float64, hot float64, perfusionSum *[4]float64, sourceSum *[4]float64, north *float64, south *float64, yNorth *float64, y *float64) uint64
 // Requires: AVX
-TEXT ·stepAVX2(SB), NOSPLIT, $0-168
+TEXT ·stepAVX2(SB), NOSPLIT, $0-176
 	MOVQ         next+8(FP), AX
 	MOVQ         t+16(FP), CX
 	MOVQ         source+24(FP), DX
@@ -90,62 +91,63 @@ TEXT ·stepAVX2(SB), NOSPLIT, $0-168
 	XORQ         R12, R12
 	VBROADCASTSD h+88(FP), Y0
 	VBROADCASTSD bloodC+96(FP), Y1
-	VBROADCASTSD hot+104(FP), Y2
-	VXORPD       Y3, Y3, Y3
+	VBROADCASTSD scale+104(FP), Y2
+	VBROADCASTSD hot+112(FP), Y3
 	VXORPD       Y4, Y4, Y4
 	VXORPD       Y5, Y5, Y5
+	VXORPD       Y6, Y6, Y6
 
 next:
-	VMOVUPD   (CX)(R12*1), Y6
-	VMOVUPD   8(CX)(R12*1), Y7
-	VSUBPD    Y6, Y7, Y7
-	VMULPD    (DI)(R12*1), Y7, Y7
-	VSUBPD    -8(CX)(R12*1), Y6, Y8
-	VMULPD    -8(DI)(R12*1), Y8, Y8
-	VSUBPD    Y8, Y7, Y7
-	VMOVUPD   (R9)(R12*1), Y8
-	VSUBPD    Y6, Y8, Y8
-	VMULPD    (R11)(R12*1), Y8, Y8
-	VADDPD    Y8, Y7, Y7
-	VMOVUPD   (R10)(R12*1), Y8
-	VSUBPD    Y6, Y8, Y8
-	VMULPD    (R8)(R12*1), Y8, Y8
-	VADDPD    Y8, Y7, Y7
-	MOVQ      north+128(FP), R14
-	VMOVUPD   (R14)(R12*1), Y8
-	VSUBPD    Y6, Y8, Y8
-	MOVQ      yNorth+144(FP), R14
-	VMULPD    (R14)(R12*1), Y8, Y8
-	MOVQ      south+136(FP), R14
-	VMOVUPD   (R14)(R12*1), Y9
-	VSUBPD    Y6, Y9, Y9
-	MOVQ      y+152(FP), R14
-	VMULPD    (R14)(R12*1), Y9, Y9
+	VMOVUPD   (CX)(R12*1), Y7
+	VMOVUPD   8(CX)(R12*1), Y8
+	VSUBPD    Y7, Y8, Y8
+	VMULPD    (DI)(R12*1), Y8, Y8
+	VSUBPD    -8(CX)(R12*1), Y7, Y9
+	VMULPD    -8(DI)(R12*1), Y9, Y9
+	VSUBPD    Y9, Y8, Y8
+	VMOVUPD   (R9)(R12*1), Y9
+	VSUBPD    Y7, Y9, Y9
+	VMULPD    (R11)(R12*1), Y9, Y9
 	VADDPD    Y9, Y8, Y8
-	VADDPD    Y8, Y7, Y7
-	VSUBPD    Y1, Y6, Y8
-	VMULPD    (BX)(R12*1), Y8, Y8
-	VADDPD    Y8, Y3, Y3
-	VMOVUPD   (DX)(R12*1), Y9
+	VMOVUPD   (R10)(R12*1), Y9
+	VSUBPD    Y7, Y9, Y9
+	VMULPD    (R8)(R12*1), Y9, Y9
+	VADDPD    Y9, Y8, Y8
+	MOVQ      north+136(FP), R14
+	VMOVUPD   (R14)(R12*1), Y9
+	VSUBPD    Y7, Y9, Y9
+	MOVQ      yNorth+152(FP), R14
+	VMULPD    (R14)(R12*1), Y9, Y9
+	MOVQ      south+144(FP), R14
+	VMOVUPD   (R14)(R12*1), Y10
+	VSUBPD    Y7, Y10, Y10
+	MOVQ      y+160(FP), R14
+	VMULPD    (R14)(R12*1), Y10, Y10
+	VADDPD    Y10, Y9, Y9
+	VADDPD    Y9, Y8, Y8
+	VSUBPD    Y1, Y7, Y9
+	VMULPD    (BX)(R12*1), Y9, Y9
 	VADDPD    Y9, Y4, Y4
-	VMULPD    (SI)(R12*1), Y0, Y10
-	VADDPD    Y9, Y7, Y7
-	VSUBPD    Y8, Y7, Y7
-	VMULPD    Y7, Y10, Y7
-	VADDPD    Y7, Y6, Y6
-	VMOVUPD   Y6, (AX)(R12*1)
-	VCMPPD    $0x0e, Y2, Y6, Y6
-	VORPD     Y6, Y5, Y5
+	VMULPD    (DX)(R12*1), Y2, Y10
+	VADDPD    Y10, Y5, Y5
+	VMULPD    (SI)(R12*1), Y0, Y11
+	VADDPD    Y10, Y8, Y8
+	VSUBPD    Y9, Y8, Y8
+	VMULPD    Y8, Y11, Y8
+	VADDPD    Y8, Y7, Y7
+	VMOVUPD   Y7, (AX)(R12*1)
+	VCMPPD    $0x0e, Y3, Y7, Y7
+	VORPD     Y7, Y6, Y6
 	ADDQ      $0x20, R12
 	CMPQ      R12, R13
 	JLT       next
-	MOVQ      perfusionSum+112(FP), AX
-	VMOVUPD   Y3, (AX)
-	MOVQ      sourceSum+120(FP), AX
+	MOVQ      perfusionSum+120(FP), AX
 	VMOVUPD   Y4, (AX)
-	VMOVMSKPD Y5, AX
+	MOVQ      sourceSum+128(FP), AX
+	VMOVUPD   Y5, (AX)
+	VMOVMSKPD Y6, AX
 	VZEROUPPER
-	MOVQ      AX, ret+160(FP)
+	MOVQ      AX, ret+168(FP)
 	RET
 
 // func outsideAVX2(n int, t *float64, low *float64, high *float64, peak *float64) uint64
@@ -229,4 +231,34 @@ next:
 	JLT       next
 	VZEROUPPER
 	MOVQ      R10, ret+96(FP)
+	RET
+
+// func heatedAVX2(n int, q *float64, t *float64, most float64, least float64, hot float64) uint64
+// Requires: AVX, BMI2
+TEXT ·heatedAVX2(SB), NOSPLIT, $0-56
+	MOVQ         q+8(FP), AX
+	MOVQ         t+16(FP), CX
+	MOVQ         n+0(FP), BX
+	XORQ         DX, DX
+	XORQ         SI, SI
+	VBROADCASTSD most+24(FP), Y0
+	VBROADCASTSD least+32(FP), Y1
+	VBROADCASTSD hot+40(FP), Y2
+
+next:
+	VMOVUPD   (AX)(DX*8), Y3
+	VCMPPD    $0x0e, Y0, Y3, Y4
+	VCMPPD    $0x0e, Y1, Y3, Y3
+	VMOVUPD   (CX)(DX*8), Y5
+	VCMPPD    $0x0e, Y2, Y5, Y5
+	VANDPD    Y5, Y3, Y3
+	VORPD     Y3, Y4, Y4
+	VMOVMSKPD Y4, DI
+	SHLXQ     DX, DI, DI
+	ORQ       DI, SI
+	ADDQ      $0x04, DX
+	CMPQ      DX, BX
+	JLT       next
+	VZEROUPPER
+	MOVQ      SI, ret+48(FP)
 	RET

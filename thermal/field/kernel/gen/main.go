@@ -37,6 +37,11 @@ func main() {
 	forward()
 	update()
 	joule()
+	potential()
+	scaled()
+	dot()
+	pack()
+	unpack()
 	Generate()
 }
 
@@ -50,6 +55,8 @@ const (
 	least
 	hollow
 	largest
+	nothing
+	infinite
 )
 
 func tables() {
@@ -62,7 +69,7 @@ func tables() {
 		DATA(4*i, U32(v))
 	}
 	constants = GLOBL("constants", RODATA|NOPTR)
-	for i, v := range []float32{1, 2, 0.98, 1e-3, 1e-20, math.MaxFloat32} {
+	for i, v := range []float32{1, 2, 0.98, 1e-3, 1e-20, math.MaxFloat32, 1e20, float32(math.Inf(1))} {
 		DATA(4*i, U32(math.Float32bits(v))) // F32 writes a whole number as an integer
 	}
 }
@@ -297,16 +304,7 @@ func backward() {
 	start("backwardAVX2", "n int, beta, share float32, r, con, p *[8]float32, l *[4][8]float32, t, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32", "")
 	r, con, p, lk, t := field("r"), field("con"), field("p"), quads("l"), field("t")
 	tNorth, lNorth, tDown, lDown := field("tNorth"), quads("lNorth"), field("tDown"), quads("lDown")
-	beta, share := YMM(), YMM()
-	arg := func(name string, v reg.VecVirtual) {
-		a, err := Param(name).Resolve()
-		if err != nil {
-			panic(err)
-		}
-		VBROADCASTSS(a.Addr, v)
-	}
-	arg("beta", beta)
-	arg("share", share)
+	beta, share := argument("beta"), argument("share")
 	lanes, v := table(northTable), zero()
 	l := loop{i: GP64()}
 	Load(Param("n"), l.i)
@@ -347,12 +345,7 @@ func forward() {
 func update() {
 	start("updateAVX2", "n int, alpha float32, t, w, c, y, r *[8]float32", "(rr, cr float64)")
 	t, image, c, yy, r := field("t"), field("w"), field("c"), field("y"), field("r")
-	alpha := YMM()
-	a, err := Param("alpha").Resolve()
-	if err != nil {
-		panic(err)
-	}
-	VBROADCASTSS(a.Addr, alpha)
+	alpha := argument("alpha")
 	rr, cr := newSum(), newSum()
 	l := upwards()
 	VMOVUPS(add(load(l.at(yy, 0, 0)), mul(alpha, l.at(t, 0, 0))), l.at(yy, 0, 0))
@@ -367,11 +360,11 @@ func update() {
 }
 
 func joule() {
-	start("jouleAVX2", "n int, phi, rho *[8]float32, half, faces *[4][8]float32, q, phiSouth, phiNorth *[8]float32, gNorth *[4][8]float32, phiUp, phiDown *[8]float32, gDown *[4][8]float32", "")
+	start("jouleAVX2", "n int, phi, rho *[8]float32, half, faces *[4][8]float32, q, phiSouth, phiNorth *[8]float32, gNorth *[4][8]float32, phiUp, phiDown *[8]float32, gDown *[4][8]float32", "float64")
 	phi, rho, half, g, q := field("phi"), field("rho"), quads("half"), quads("faces"), field("q")
 	phiSouth, phiNorth, gNorth := field("phiSouth"), field("phiNorth"), quads("gNorth")
 	phiUp, phiDown, gDown := field("phiUp"), field("phiDown"), quads("gDown")
-	big, west := constant(largest), zero()
+	big, west, total := constant(largest), zero(), newSum()
 	l := upwards()
 	square := func(g reg.VecVirtual, here reg.VecVirtual, there Op) reg.VecVirtual {
 		i := mul(g, sub(here, there))
@@ -392,6 +385,149 @@ func joule() {
 	VCMPPS(Imm(2), big, r, tissue) // rho <= largest
 	VANDPS(tissue, v, v)
 	VMOVUPS(v, l.at(q, 0, 0))
+	total.add(v)
+	l.up()
+	total.store(0)
+	end()
+}
+
+func potential() {
+	start("potentialAVX2", "n int, base float32, scale, y, phi *[8]float32", "")
+	scale, yy, phi := field("scale"), field("y"), field("phi")
+	base, none := argument("base"), zero()
+	l := upwards()
+	c, tissue := load(l.at(scale, 0, 0)), YMM()
+	v := add(base, mul(c, l.at(yy, 0, 0)))
+	VCMPPS(Imm(14), none, c, tissue) // c > 0
+	VANDPS(tissue, v, v)
+	VMOVUPS(v, l.at(phi, 0, 0))
 	l.up()
 	end()
+}
+
+func scaled() {
+	start("scaledAVX2", "n int, a, b, c, y *[8]float32", "")
+	a, b, c, yy := field("a"), field("b"), field("c"), field("y")
+	l := upwards()
+	VMOVUPS(mul(sub(load(l.at(a, 0, 0)), l.at(b, 0, 0)), l.at(c, 0, 0)), l.at(yy, 0, 0))
+	l.up()
+	end()
+}
+
+func dot() {
+	start("dotAVX2", "n int, a, b *[8]float32", "float64")
+	a, b := field("a"), field("b")
+	total := newSum()
+	l := upwards()
+	total.add(mul(load(l.at(a, 0, 0)), l.at(b, 0, 0)))
+	l.up()
+	total.store(0)
+	end()
+}
+
+// block addresses the numbers of eight rows that stand at one step, lane by lane: each row lies stride bytes after the
+// one before it.
+type block struct {
+	lower, upper        reg.GPVirtual // first and fifth row
+	stride, threeStride reg.GPVirtual
+}
+
+func newBlock(base, stride string) block {
+	b := block{GP64(), GP64(), GP64(), GP64()}
+	Load(Param(base), b.lower)
+	Load(Param(stride), b.stride)
+	SHLQ(Imm(3), b.stride)
+	LEAQ(Mem{Base: b.stride, Index: b.stride, Scale: 2}, b.threeStride)
+	LEAQ(Mem{Base: b.lower, Index: b.stride, Scale: 4}, b.upper)
+	return b
+}
+
+func (b block) at(row int) Mem {
+	base := b.lower
+	if row >= 4 {
+		base = b.upper
+	}
+	return [...]Mem{{Base: base}, {Base: base, Index: b.stride, Scale: 1}, {Base: base, Index: b.stride, Scale: 2}, {Base: base, Index: b.threeStride, Scale: 1}}[row%4]
+}
+
+func (b block) next() {
+	ADDQ(Imm(4*8), b.lower)
+	ADDQ(Imm(4*8), b.upper)
+}
+
+// turned returns four by four numbers turned about their diagonal, in the lower and the upper halves alike.
+func turned(v [4]reg.VecVirtual) [4]reg.VecVirtual {
+	ab, cd, abHigh, cdHigh := YMM(), YMM(), YMM(), YMM()
+	VUNPCKLPS(v[1], v[0], ab)
+	VUNPCKLPS(v[3], v[2], cd)
+	VUNPCKHPS(v[1], v[0], abHigh)
+	VUNPCKHPS(v[3], v[2], cdHigh)
+	o := [4]reg.VecVirtual{YMM(), YMM(), YMM(), YMM()}
+	VUNPCKLPD(cd, ab, o[0])
+	VUNPCKHPD(cd, ab, o[1])
+	VUNPCKLPD(cdHigh, abHigh, o[2])
+	VUNPCKHPD(cdHigh, abHigh, o[3])
+	return o
+}
+
+func pack() {
+	start("packAVX2", "groups, stride int, v *float64, f *[8]float32", "")
+	b, f, n := newBlock("v", "stride"), field("f"), GP64()
+	Load(Param("groups"), n)
+	limit, void := constant(nothing), constant(infinite)
+	Label("next")
+	var v [4]reg.VecVirtual
+	for i := range v {
+		low, high := XMM(), XMM()
+		VCVTPD2PSY(b.at(i), low)
+		VCVTPD2PSY(b.at(i+4), high)
+		v[i] = YMM()
+		VINSERTF128(Imm(1), high, low.AsY(), v[i])
+	}
+	for i, o := range turned(v) {
+		none := YMM()
+		VCMPPS(Imm(14), limit, o, none) // o > limit
+		VBLENDVPS(none, void, o, o)
+		VMOVUPS(o, Mem{Base: f.base, Disp: i * vector})
+	}
+	b.next()
+	ADDQ(Imm(4*vector), f.base)
+	DECQ(n)
+	JNE(LabelRef("next"))
+	end()
+}
+
+func unpack() {
+	start("unpackAVX2", "groups, stride int, f *[8]float32, v *float64", "")
+	b, f, n := newBlock("v", "stride"), field("f"), GP64()
+	Load(Param("groups"), n)
+	Label("next")
+	var v [4]reg.VecVirtual
+	for i := range v {
+		v[i] = load(Mem{Base: f.base, Disp: i * vector})
+	}
+	for i, o := range turned(v) {
+		low, high, half := YMM(), YMM(), XMM()
+		VCVTPS2PD(o.AsX(), low)
+		VEXTRACTF128(Imm(1), o, half)
+		VCVTPS2PD(half, high)
+		VMOVUPD(low, b.at(i))
+		VMOVUPD(high, b.at(i+4))
+	}
+	b.next()
+	ADDQ(Imm(4*vector), f.base)
+	DECQ(n)
+	JNE(LabelRef("next"))
+	end()
+}
+
+// argument is a parameter in every lane.
+func argument(name string) reg.VecVirtual {
+	a, err := Param(name).Resolve()
+	if err != nil {
+		panic(err)
+	}
+	v := YMM()
+	VBROADCASTSS(a.Addr, v)
+	return v
 }

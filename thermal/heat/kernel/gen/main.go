@@ -20,6 +20,7 @@ func main() {
 	step("stepAVX2", true)
 	outside()
 	resist()
+	heated()
 	Generate()
 }
 
@@ -58,7 +59,7 @@ func sub(v reg.VecVirtual, m Op) reg.VecVirtual { o := YMM(); VSUBPD(m, v, o); r
 func step(name string, rows bool) {
 	fields := []string{"next", "t", "source", "blood", "per", "x", "z", "up", "down", "zUp"}
 	late := []string{"north", "south", "yNorth", "y"}
-	after := ", h, bloodC, hot float64, perfusionSum, sourceSum *[4]float64"
+	after := ", h, bloodC, scale, hot float64, perfusionSum, sourceSum *[4]float64"
 	if rows {
 		after += ", " + strings.Join(late, ", ") + " *float64"
 	}
@@ -67,7 +68,7 @@ func step(name string, rows bool) {
 	Load(Param("n"), n)
 	SHLQ(Imm(3), n)
 	XORQ(i, i)
-	h, bloodC, hot := constant("h"), constant("bloodC"), constant("hot")
+	h, bloodC, scale, hot := constant("h"), constant("bloodC"), constant("scale"), constant("hot")
 	perfusion, heat, any := zero(), zero(), zero()
 
 	Label("next")
@@ -89,7 +90,7 @@ func step(name string, rows bool) {
 	}
 	taken := mul(sub(t, bloodC), at("blood", 0))
 	VADDPD(taken, perfusion, perfusion)
-	q := load(at("source", 0))
+	q := mul(scale, at("source", 0))
 	VADDPD(q, heat, heat)
 	v := add(t, mul(mul(h, at("per", 0)), sub(add(f, q), taken)))
 	VMOVUPD(v, at("next", 0))
@@ -159,6 +160,33 @@ func resist() {
 	also(5, most, at("omega")) // not <
 	also(10, none, at("per"))  // not >
 	VMOVMSKPD(other, mask)
+	SHLXQ(i, mask.As64(), mask.As64())
+	ORQ(mask.As64(), cells)
+	ADDQ(Imm(4), i)
+	CMPQ(i, n)
+	JLT(LabelRef("next"))
+	VZEROUPPER()
+	Store(cells, ReturnIndex(0))
+	RET()
+}
+
+func heated() {
+	base := start("heatedAVX2", "n int, ", []string{"q", "t"}, ", most, least, hot float64", "uint64")
+	i, n, cells, mask := GP64(), GP64(), GP64(), GP32()
+	Load(Param("n"), n)
+	XORQ(i, i)
+	XORQ(cells, cells)
+	most, least, hot := constant("most"), constant("least"), constant("hot")
+
+	Label("next")
+	at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+	q, much, some, hotter := load(at("q")), YMM(), YMM(), YMM()
+	VCMPPD(Imm(14), most, q, much) // q > most
+	VCMPPD(Imm(14), least, q, some)
+	VCMPPD(Imm(14), hot, load(at("t")), hotter)
+	VANDPD(hotter, some, some)
+	VORPD(some, much, much)
+	VMOVMSKPD(much, mask)
 	SHLXQ(i, mask.As64(), mask.As64())
 	ORQ(mask.As64(), cells)
 	ADDQ(Imm(4), i)
