@@ -83,7 +83,9 @@ type facet struct {
 type place struct {
 	x float64
 	stats
-	short string // "0.98 of 3 W" where most of its cases got less power than was set
+	short string  // "0.98 of 3 W" where most of its cases got less power than was set
+	open  int     // draws that the numerical error could bring to the other side
+	error float64 // numerical, drawn as a line; 0 or NaN: none
 }
 
 // places returns, for the n-th curve, what stands at each level of x.
@@ -91,7 +93,13 @@ func (f *facet) places(t *SweepTable, n int, q quantity) []place {
 	var out []place
 	for l, rows := range f.split(n) {
 		if s := q.of(t.values(q.column, rows), t.missing(rows)); s.n > 0 {
-			out = append(out, place{f.x.at[l], s, t.shortOf(rows)})
+			at := place{x: f.x.at[l], stats: s, short: t.shortOf(rows)}
+			if q.whisker {
+				at.stats, at.open = t.couldChange(s, q.column, rows)
+			} else if isDepth(q.column) && f.joined {
+				at.error = t.largestError(q.column, rows)
+			}
+			out = append(out, at)
 		}
 	}
 	return out
@@ -202,9 +210,16 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 	}
 	if q.whisker {
 		notes = append(notes, s.missingNotes(shown[0].all())...)
+		notes = append(notes, s.openNotes(shown[0].all())...)
 	}
 	if slices.ContainsFunc(places, func(p place) bool { return p.high > p.low }) {
 		notes = append(notes, s.spreadNote(q, facets[0].joined && !q.whisker))
+	}
+	if slices.ContainsFunc(places, func(p place) bool { return p.error > 0 }) {
+		notes = append(notes, errorLines)
+	}
+	if q.column == record.MarginColumn && !q.whisker {
+		notes = append(notes, s.Numerical()...)
 	}
 	if slices.ContainsFunc(places, func(p place) bool { return p.short != "" }) && !inBars(facets[0], q) {
 		notes = append(notes, ringed)
@@ -236,7 +251,7 @@ func (s *SweepShape) spreadNote(q quantity, shaded bool) string {
 		how = "shade: "
 	}
 	switch {
-	case q.whisker && s.missing(s.rows()) > 0:
+	case q.whisker && (s.missing(s.rows()) > 0 || s.anyOpen(q.column)):
 		return "Thick lines: from the one share to the other; thin lines: the 95 % intervals of both (Wilson)."
 	case s.Draws > 1:
 		return fmt.Sprintf("%s of %d draws; %s%s.", phrase.Capital(q.mid), s.Draws, how, q.shade)
