@@ -165,7 +165,7 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 			c.print("Figures %s\n", strings.Join(figures, " "))
 		}
 		if whole {
-			limitedCases(c, dir)
+			toldOf(c, dir)
 		}
 		c.print("%s\n", phrase.Caution)
 	}
@@ -180,11 +180,20 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 	return nil
 }
 
-// limitedCases says which cases of a complete folder got less than was set.
-func limitedCases(c *console, dir string) {
+// toldOf says how certain the results of a complete folder are, and which cases got less than was set.
+func toldOf(c *console, dir string) {
 	t, err := study.ReadSweep(dir)
 	if err != nil { // the figures have said so
 		return
+	}
+	combined := t.Combined()
+	if combined != nil {
+		combined = []string{combined[0], "Combined by root sum of squares; muralheat guide plans says what that assumes."}
+	}
+	for _, line := range append(combined, t.Numerical()...) {
+		var b strings.Builder
+		record.Paragraph(&b, "", line)
+		c.print("%s", b.String())
 	}
 	for n, line := range t.Limited() {
 		var b strings.Builder

@@ -83,9 +83,10 @@ type facet struct {
 type place struct {
 	x float64
 	stats
-	short string  // "0.98 of 3 W" where most of its cases got less power than was set
-	open  int     // draws that the numerical error could bring to the other side
-	error float64 // numerical, drawn as a line; 0 or NaN: none
+	short string // "0.98 of 3 W" where most of its cases got less power than was set
+	open  openShare
+	left  [2]float64 // what missing draws or the numerical error leave open, drawn as a thick line
+	error float64    // numerical, drawn as a line; 0 or NaN: none
 }
 
 // places returns, for the n-th curve, what stands at each level of x.
@@ -95,7 +96,10 @@ func (f *facet) places(t *SweepTable, n int, q quantity) []place {
 		if s := q.of(t.values(q.column, rows), t.missing(rows)); s.n > 0 {
 			at := place{x: f.x.at[l], stats: s, short: t.shortOf(rows)}
 			if q.whisker {
-				at.stats, at.open = t.couldChange(s, q.column, rows)
+				at.open, at.left = t.openOf(q.column, rows, s.missing), [2]float64{s.none, s.all}
+				if t.refined != nil && at.open.count > 0 {
+					at.left = [2]float64{at.open.low, at.open.high}
+				}
 			} else if isDepth(q.column) && f.joined {
 				at.error = t.largestError(q.column, rows)
 			}
@@ -215,6 +219,9 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 	if slices.ContainsFunc(places, func(p place) bool { return p.high > p.low }) {
 		notes = append(notes, s.spreadNote(q, facets[0].joined && !q.whisker))
 	}
+	if q.whisker {
+		notes = append(notes, s.Numerical()...)
+	}
 	if slices.ContainsFunc(places, func(p place) bool { return p.error > 0 }) {
 		notes = append(notes, errorLines)
 	}
@@ -251,7 +258,7 @@ func (s *SweepShape) spreadNote(q quantity, shaded bool) string {
 		how = "shade: "
 	}
 	switch {
-	case q.whisker && (s.missing(s.rows()) > 0 || s.anyOpen(q.column)):
+	case q.whisker && s.missing(s.rows()) > 0:
 		return "Thick lines: from the one share to the other; thin lines: the 95 % intervals of both (Wilson)."
 	case s.Draws > 1:
 		return fmt.Sprintf("%s of %d draws; %s%s.", phrase.Capital(q.mid), s.Draws, how, q.shade)

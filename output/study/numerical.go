@@ -152,18 +152,19 @@ func (t *SweepTable) Numerical() []string {
 	}
 	var says []string
 	if measured != nil {
-		says = append(says, fmt.Sprintf("Numerical error of the %s, measured on %d of %d cases of this sweep by two more meshes for each: %s. Every other case is given the largest of its regime.",
-			out.Name, t.refined.count(out.Column), len(t.Point), strings.Join(measured, ", ")))
+		says = append(says, fmt.Sprintf("Numerical error of the %s: %s.", out.Name, strings.Join(measured, ", ")),
+			fmt.Sprintf("Measured by two more meshes each on %d of %d cases; every other case is given the largest of its regime.", t.refined.count(out.Column), len(t.Point)))
 	}
 	if assumed != nil {
 		of := ""
 		if measured != nil {
 			of = " of the other regimes"
 		}
-		says = append(says, fmt.Sprintf("Numerical error%s not measured for this sweep. Other cases of quality %s were off by up to: %s (muralheat guide accuracy). muralheat sweep --refine measures it.", of, t.Quality, strings.Join(assumed, ", ")))
+		says = append(says, fmt.Sprintf("Numerical error%s not measured for this sweep: muralheat sweep --refine does it.", of),
+			fmt.Sprintf("Until then as of other cases of quality %s: %s.", t.Quality, strings.Join(assumed, ", ")))
 	}
 	if says == nil {
-		says = append(says, "Numerical error not measured for this sweep. muralheat sweep --refine measures it.")
+		says = append(says, "Numerical error not measured for this sweep: muralheat sweep --refine does it.")
 	}
 	if t.refinedNote != "" {
 		says = append(says, t.refinedNote)
@@ -205,4 +206,12 @@ func counted(n int, what string) string {
 		return "1 " + what
 	}
 	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// Measured says in one sentence what numerical error was measured; "" if the sweep was not refined.
+func (t *SweepTable) Measured() string {
+	if t.refined == nil {
+		return ""
+	}
+	return t.Numerical()[0]
 }

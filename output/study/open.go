@@ -7,60 +7,54 @@ import (
 	"muralheat/output/phrase"
 )
 
-// couldChange widens a share of draws that reach the muscle by those that the numerical error could bring to the other side, and
-// counts them: from the share without any of them to that with all. The interval goes from the lower end of the one to the upper
-// end of the other.
-func (t *SweepTable) couldChange(s stats, column string, rows []int) (stats, int) {
-	sure, could := 0, 0
+// openShare is what the numerical error leaves open of a share of draws that reach the muscle.
+type openShare struct {
+	count     int     // draws that it could bring to the other side
+	low, high float64 // share in percent, if none and if all of them reach the muscle
+}
+
+// openOf returns that of the draws in rows, of which some more have no result.
+func (t *SweepTable) openOf(column string, rows []int, missing int) openShare {
+	sure, could, n := 0, 0, missing
 	for _, r := range rows {
-		e := orNone(t.errorOf(column, r))
-		switch m := t.cell(column, r); {
-		case m < -e, m <= 0 && e == 0:
-			sure, could = sure+1, could+1
-		case m <= e:
+		m, e := t.cell(column, r), t.errorOf(column, r)
+		if math.IsNaN(m) {
+			continue
+		}
+		n++
+		if math.IsNaN(e) {
+			e = 0
+		}
+		if m <= 0 && m <= -e {
+			sure++
+		}
+		if m <= e {
 			could++
 		}
 	}
 	if could == sure {
-		return s, 0
+		return openShare{}
 	}
-	n := s.n + s.missing
-	none, all := wilson(sure, n), wilson(could+s.missing, n)
-	s.none, s.all, s.low, s.high = 100*none.mid, 100*all.mid, 100*none.low, 100*all.high
-	return s, could - sure
+	return openShare{could - sure, 100 * float64(sure) / float64(n), 100 * float64(could+missing) / float64(n)}
 }
 
-// orNone is an error, or nothing where it is not known.
-func orNone(e float64) float64 {
-	if math.IsNaN(e) {
-		return 0
-	}
-	return e
-}
-
-// anyOpen reports whether the numerical error could bring any case to the other side.
-func (t *SweepTable) anyOpen(column string) bool {
-	for _, r := range t.rows() {
-		if math.Abs(t.cell(column, r)) <= orNone(t.errorOf(column, r)) {
-			return true
-		}
-	}
-	return false
-}
-
-// openNotes says how many draws the numerical error could bring to the other side, and how large it is.
+// openNotes says how many draws the numerical error could bring to the other side.
 func (t *SweepTable) openNotes(places []place) []string {
 	most := place{}
 	for _, p := range places {
-		if p.open > most.open {
+		if p.open.count > most.open.count {
 			most = p
 		}
 	}
-	if most.open == 0 {
-		return t.Numerical()
+	if most.open.count == 0 {
+		return nil
 	}
-	return append([]string{fmt.Sprintf("The numerical error could bring up to %d of %d draws at a place to the other side: the share there is then %s to %s %%.",
-		most.open, most.n+most.missing, phrase.Short(most.none), phrase.Short(most.all))}, t.Numerical()...)
+	notes := []string{fmt.Sprintf("The numerical error could bring up to %d of %d draws at a place to the other side: the share there is then %s to %s %%.",
+		most.open.count, most.n+most.missing, phrase.Short(most.open.low), phrase.Short(most.open.high))}
+	if t.refined != nil {
+		notes = append(notes, "Thick lines: what that error leaves open at each place.")
+	}
+	return notes
 }
 
 // errorLines says what the upright lines at places are.

@@ -132,7 +132,7 @@ func (t *SweepTable) Combined() []string {
 	if U := coverage * u.combined(); u.Margin.n > 0 {
 		end = fmt.Sprintf(" Whether the muscle is reached is %s.", map[bool]string{true: "open", false: "not in doubt by these"}[math.Abs(value) <= U])
 	}
-	return []string{fmt.Sprintf("%s: %s ± %s mm for 95 of 100, of which %s, %s, %s.%s", what, phrase.Short(value), record.Two(coverage*u.combined()),
+	return []string{fmt.Sprintf("%s: %s ± %s mm for 95 of 100: %s, %s, %s.%s", what, phrase.Short(value), record.Two(coverage*u.combined()),
 		part("numerical", u.Numerical, "not known"), part("inputs", u.Input, "not computed: no key is uncertain"), part("damage kinetics", u.Kinetics, kinetics), end), CombinedBy}
 }
 

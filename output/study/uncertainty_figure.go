@@ -79,8 +79,8 @@ func apart(facets []*facet) (out []*facet) {
 	return out[:min(len(out), mostFacets)]
 }
 
-// uncertainPlaces returns what stands at each level of a panel: the interval is that of all that is uncertain, and none to all
-// that of the numerical error.
+// uncertainPlaces returns what stands at each level of a panel: the interval is that of all that is uncertain, and left that of
+// the numerical error.
 func (s *SweepShape) uncertainPlaces(f *facet, q quantity, all []uncertainty) (places []place) {
 	for l, rows := range f.x.split(f.rows) {
 		at := median(s.values(q.column, rows))
@@ -93,7 +93,7 @@ func (s *SweepShape) uncertainPlaces(f *facet, q quantity, all []uncertainty) (p
 		if at.n == 0 || math.IsNaN(numerical) {
 			continue
 		}
-		places = append(places, place{x: f.x.at[l], stats: stats{mid: at.mid, low: at.mid - combined, high: at.mid + combined, n: at.n, none: at.mid - numerical, all: at.mid + numerical}})
+		places = append(places, place{x: f.x.at[l], stats: stats{mid: at.mid, low: at.mid - combined, high: at.mid + combined, n: at.n}, left: [2]float64{at.mid - numerical, at.mid + numerical}})
 	}
 	return places
 }
@@ -102,7 +102,7 @@ func (s *SweepShape) uncertainPlaces(f *facet, q quantity, all []uncertainty) (p
 func inner(places []place) []place {
 	out := slices.Clone(places)
 	for n := range out {
-		out[n].low, out[n].high = out[n].none, out[n].all
+		out[n].low, out[n].high = out[n].left[0], out[n].left[1]
 	}
 	return out
 }
