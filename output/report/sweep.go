@@ -113,7 +113,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 				document.Code{Label: "Plan as it was written, with ranges and distributions of uncertain keys", Text: string(p.Plan)}}},
 			{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []document.Block{settingsTable(b.settings, "numerics", "Numerical settings of the scenario"), residuals}},
 			b.verificationSection(),
-			{ID: "numerical-uncertainty", Title: "Numerical and combined uncertainty", Blocks: uncertaintyBlocks(t, c, uncertain)},
+			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: uncertaintyBlocks(t, c, uncertain)},
 			{ID: "sensitivity", Title: "Sensitivity", Blocks: hangs},
 			b.comparisonSection(),
 			b.factorsSection(),

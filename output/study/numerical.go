@@ -75,9 +75,9 @@ var depthErrors = func() map[string]map[regime]bound {
 	return out
 }()
 
-// trackErrorMM is the least error taken of depths where the electrode moves; assumption: depths on tracks are within
+// trackErrorsMM are the least errors taken of depths where the electrode moves; assumption: at standard, depths on tracks are within
 // about 0.1 mm of those on a mesh twice as fine, and an error that goes with the cells is then twice that.
-const trackErrorMM = 0.2
+var trackErrorsMM = map[string]float64{"draft": 0.4, "standard": 0.2, "fine": 0.1}
 
 // tableBound returns the error of depths that other cases of the quality of this sweep show in a regime; NaN if there are none.
 func (t *SweepTable) tableBound(g regime) bound {
@@ -86,7 +86,7 @@ func (t *SweepTable) tableBound(g regime) bound {
 		return bound{math.NaN(), 0}
 	}
 	if t.Moving {
-		return bound{max(trackErrorMM, b.Error), 0}
+		return bound{max(trackErrorsMM[t.Quality], b.Error), 0}
 	}
 	return b
 }
