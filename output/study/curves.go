@@ -225,7 +225,7 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 	if slices.ContainsFunc(places, func(p place) bool { return p.error > 0 }) {
 		notes = append(notes, errorLines)
 	}
-	if q.column == record.MarginColumn && !q.whisker {
+	if q.column == s.decided() && !q.whisker {
 		notes = append(notes, s.Numerical()...)
 	}
 	if slices.ContainsFunc(places, func(p place) bool { return p.short != "" }) && !inBars(facets[0], q) {

@@ -33,7 +33,9 @@ func refinedText(s *plan.Sweep, r *limit.Refined) string {
 
 // limitNumerical says what is known of the numerical error of limits that were not refined; "" if they were.
 func limitNumerical(s *plan.Sweep, answers []limit.Answer) string {
-	if !slices.ContainsFunc(answers, func(a limit.Answer) bool { return a.Refined == nil && (a.Kind == limit.Found || a.Kind == limit.AllSafe) }) {
+	if !slices.ContainsFunc(answers, func(a limit.Answer) bool {
+		return a.Refined == nil && (a.Kind == limit.Found || a.Kind == limit.AllSafe)
+	}) {
 		return ""
 	}
 	text := "Numerical error not measured for these limits: muralheat limit --refine does it."

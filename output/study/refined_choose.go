@@ -177,9 +177,12 @@ var meshNames = [3]string{"finest", "middle", "coarsest"}
 // their other meshes and with the other damage kinetics that mark the same injury.
 func RefinedPlan(s *plan.Sweep, t *SweepTable, near, spread int) (*Refined, *plan.Sweep, error) {
 	out := &Refined{Of: t.SHA256, Near: near, Spread: spread, Cases: []RefinedCase{}}
-	if slices.ContainsFunc(s.Inputs, func(in plan.Input) bool { return in.Key == "damage.kinetics" || in.Key == "damage.A_per_s" }) {
+	switch {
+	case t.Outcome().Column != record.DepthColumn:
+		out.Fixed = "they do not move what the cases are judged by"
+	case slices.ContainsFunc(s.Inputs, func(in plan.Input) bool { return in.Key == "damage.kinetics" || in.Key == "damage.A_per_s" }):
 		out.Fixed = "they are among what varies"
-	} else if s.Base.File.Damage.Kinetics == nil {
+	case s.Base.File.Damage.Kinetics == nil:
 		out.Fixed = "the scenario gives constants of its own"
 	}
 	var named []plan.Named
