@@ -28,6 +28,9 @@ type refinedModel struct {
 	errors   map[string]map[int]measuredError // by column and case
 	kinetics map[int]float64                  // by case: how far other damage kinetics move the depth at most, mm
 	regimeOf map[int]regime                   // of the refined cases
+
+	bounds     map[string]map[regime]bound // the largest of those errors, by column
+	kineticsBy map[regime]float64          // the most that other damage kinetics move a depth, mm
 }
 
 // measuredError is one quantity of a case on its meshes.
@@ -56,13 +59,24 @@ func (m *refinedModel) own(column string, i int) (float64, bool) {
 }
 
 // bound returns the largest error of the refined cases of a regime; false if there are none.
-func (m *refinedModel) bound(column string, g regime) (b bound, there bool) {
-	for i, e := range m.errors[errorColumn(column)] {
-		if m.regimeOf[i] == g {
-			b = bound{max(b.Error, e.Uncertainty), b.Cases + 1}
+func (m *refinedModel) bound(column string, g regime) (bound, bool) {
+	b, there := m.bounds[errorColumn(column)][g]
+	return b, there
+}
+
+// gather finds the largest of each regime.
+func (m *refinedModel) gather() {
+	m.bounds, m.kineticsBy = map[string]map[regime]bound{}, map[regime]float64{}
+	for column, errors := range m.errors {
+		m.bounds[column] = map[regime]bound{}
+		for i, e := range errors {
+			b := m.bounds[column][m.regimeOf[i]]
+			m.bounds[column][m.regimeOf[i]] = bound{max(b.Error, e.Uncertainty), b.Cases + 1}
 		}
 	}
-	return b, b.Cases > 0
+	for i, v := range m.kinetics {
+		m.kineticsBy[m.regimeOf[i]] = max(m.kineticsBy[m.regimeOf[i]], v)
+	}
 }
 
 // count returns how many cases have an error of their own.
@@ -74,11 +88,7 @@ func (m *refinedModel) kineticsOf(i int, g regime) (mm float64, there bool) {
 	if v, own := m.kinetics[i]; own {
 		return v, true
 	}
-	for k, v := range m.kinetics {
-		if m.regimeOf[k] == g {
-			mm, there = max(mm, v), true
-		}
-	}
+	mm, there = m.kineticsBy[g]
 	return mm, there
 }
 
@@ -138,6 +148,7 @@ func (t *SweepTable) readRefined(dir string) error {
 			}
 		}
 	}
+	m.gather()
 	t.refined = m
 	return nil
 }

@@ -82,11 +82,15 @@ func apart(facets []*facet) (out []*facet) {
 // uncertainPlaces returns what stands at each level of a panel: the interval is that of all that is uncertain, and left that of
 // the numerical error.
 func (s *SweepShape) uncertainPlaces(f *facet, q quantity, all []uncertainty) (places []place) {
+	of := map[int]uncertainty{}
+	for _, u := range all {
+		of[u.Point] = u
+	}
 	for l, rows := range f.x.split(f.rows) {
 		at := median(s.values(q.column, rows))
 		numerical, combined := math.NaN(), 0.0
-		for _, u := range all {
-			if slices.ContainsFunc(rows, func(r int) bool { return s.Point[r] == u.Point }) {
+		for _, r := range rows {
+			if u, there := of[s.Point[r]]; there {
 				numerical, combined = max(record.OrElse(numerical, 0), coverage*record.OrElse(u.Numerical, 0)), max(combined, coverage*u.combined())
 			}
 		}
