@@ -208,9 +208,9 @@ func counted(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// Measured says in one sentence what numerical error was measured; "" if the sweep was not refined.
+// Measured says in one sentence what numerical error was measured; "" if none was.
 func (t *SweepTable) Measured() string {
-	if t.refined == nil {
+	if t.refined == nil || t.refined.count(t.Outcome().Column) == 0 {
 		return ""
 	}
 	return t.Numerical()[0]

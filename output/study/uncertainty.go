@@ -44,7 +44,7 @@ const CombinedBy = "Combined by root sum of squares, as ASME V&V 20-2009 does (f
 
 // uncertainties returns what is uncertain at each point of a sweep that was refined, in the order of the points.
 func (t *SweepTable) uncertainties() []uncertainty {
-	if t.refined == nil || t.Outcome().Column != record.DepthColumn {
+	if t.Measured() == "" || t.Outcome().Column != record.DepthColumn {
 		return nil
 	}
 	var out []uncertainty

@@ -25,4 +25,5 @@ json.dump(json.load(open(f"{work}/{plan}/refined.json")), open(f"{plan}/refined.
 keep(f"{work}/{plan}/results.csv", f"{plan}/results.csv", inputs)
 keep(f"{work}/{plan}/refined/results.csv", f"{plan}/refined/results.csv", [])
 keep(f"{work}/reference/results.csv", f"{plan}/reference.csv", [])
-keep(f"{work}/standard/results.csv", f"{plan}/standard.csv", [])
+if os.path.exists(f"{work}/standard/results.csv"):
+    keep(f"{work}/standard/results.csv", f"{plan}/standard.csv", [])
