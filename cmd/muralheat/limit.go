@@ -34,6 +34,7 @@ func limitCommand(c *console) *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file, with -limit)"},
 			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of points computed at a time", DefaultText: "one for each processor"},
+			&cli.BoolFlag{Name: "refine", Usage: "compute each limit on two more meshes, and say how far their error moves it", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
 		},
@@ -54,13 +55,13 @@ func limitCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return seek(c, plan, dir, workers, ctx.Bool("long"), ctx.Bool("quiet"))
+			return seek(c, plan, dir, workers, ctx.Bool("refine"), ctx.Bool("long"), ctx.Bool("quiet"))
 		},
 	}
 }
 
 // seek finds the limits of a plan and writes its folder.
-func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet bool) error {
+func seek(c *console, plan *plan.Sweep, dir string, workers int, refine, long, quiet bool) error {
 	first, err := plan.Scenario(0)
 	if err != nil {
 		return err
@@ -85,11 +86,11 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 		return wrong("limit: output folder %s: %v; give another with -o", dir, cause(err))
 	}
 	defer memo.Close()
-	kept := map[string][]byte{"plan.yaml": plan.Text(), "scenario.yaml": plan.Base.Text()}
+	files := map[string][]byte{"plan.yaml": plan.Text(), "scenario.yaml": plan.Base.Text()}
 	for name, text := range plan.Base.Sheets() {
-		kept[filepath.Base(name)] = []byte(text)
+		files[filepath.Base(name)] = []byte(text)
 	}
-	for name, text := range kept {
+	for name, text := range files {
 		if err := record.Replace(filepath.Join(dir, name), text); err != nil {
 			return fmt.Errorf("limit: output folder %s: %w", dir, cause(err))
 		}
@@ -121,7 +122,13 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 		}
 		return limit.Result{Value: column.Number(r), Short: phrase.FellShort(r.Summary.MeanPowerW, phrase.SetPowerW(r))}, nil
 	}
-	answers, err := limit.Find(ctx, plan, memo.Keep(value), workers, show)
+	kept := memo.Keep(value)
+	answers, err := limit.Find(ctx, plan, kept, workers, show)
+	if err == nil && refine {
+		if err = limit.Refine(ctx, plan, answers, kept); err != nil && ctx.Err() == nil {
+			err = fmt.Errorf("limit: the limits are found, but not their numerical error: %w", err)
+		}
+	}
 	if errors.Is(err, context.Canceled) {
 		return fmt.Errorf("%w: what was computed is kept in %s; the same command resumes", errStopped, dir)
 	}

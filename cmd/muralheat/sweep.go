@@ -44,6 +44,7 @@ func sweepCommand(c *console) *cli.Command {
 			&cli.StringFlag{Name: "slice", Usage: "compute slice `I/N` only, counted from 0"},
 			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler gives only the index", DefaultText: "none"},
 			&cli.StringFlag{Name: "keep-fields", Usage: "keep the complete results of these `CASES`, numbers (from 0, as in results.csv) or names, in FOLDER/cases; all: of up to 200, without figures"},
+			refineFlag(),
 			&cli.BoolFlag{Name: "fresh", Usage: "start over; what the folder holds is kept as FOLDER-2", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress: print only the folder's name", DisableDefaultText: true},
@@ -85,12 +86,16 @@ func sweepCommand(c *console) *cli.Command {
 			if len(kept) > 0 && slice.Of > 1 {
 				return wrong("sweep: --keep-fields goes with a whole sweep, not with a slice; give it with the same plan after merging")
 			}
+			ask := *ctx.Generic("refine").(*refined)
+			if ask.asked() && slice.Of > 1 {
+				return wrong("sweep: --refine goes with a whole sweep, not with a slice; give it with the same plan after merging")
+			}
 			if first, err := s.Scenario(0); err == nil { // else it will be a failed row
 				if err := asked(s.Name, awaited(first.Case()), "its first case", ctx.Bool("long")); err != nil {
 					return err
 				}
 			}
-			return sweep(c, s, dir, kept, ctx.String("keep-fields") != allCases, batch.Options{
+			return sweep(c, s, dir, kept, ctx.String("keep-fields") != allCases, ask, batch.Options{
 				Program: program(), Tell: record.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"),
 			}, ctx.Bool("quiet"))
 		},
@@ -98,7 +103,7 @@ func sweepCommand(c *console) *cli.Command {
 }
 
 // sweep computes what the folder does not hold yet.
-func sweep(c *console, s *plan.Sweep, dir string, kept []int, drawn bool, opt batch.Options, quiet bool) error {
+func sweep(c *console, s *plan.Sweep, dir string, kept []int, drawn bool, ask refined, opt batch.Options, quiet bool) error {
 	ctx, release := interruptible(c)
 	defer release()
 	if !quiet {
@@ -121,6 +126,11 @@ func sweep(c *console, s *plan.Sweep, dir string, kept []int, drawn bool, opt ba
 		return fmt.Errorf("%w: %d of %d cases are finished and kept in %s; the same command resumes", errStopped, count.Done, count.Of, dir)
 	case err != nil:
 		return fmt.Errorf("%w; %d of %d cases are finished and kept in %s; the same command resumes", err, count.Done, count.Of, dir)
+	}
+	if ask.asked() && count.Done > count.Failed+count.Doubtful {
+		if err := refineSweep(ctx, c, s, dir, ask, opt, quiet); err != nil {
+			return err
+		}
 	}
 	var undrawn record.Undrawn
 	keptErr := keep(ctx, c, s, dir, kept, drawn)
@@ -155,7 +165,7 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 			c.print("Figures %s\n", strings.Join(figures, " "))
 		}
 		if whole {
-			limitedCases(c, dir)
+			toldOf(c, dir)
 		}
 		c.print("%s\n", phrase.Caution)
 	}
@@ -170,11 +180,20 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 	return nil
 }
 
-// limitedCases says which cases of a complete folder got less than was set.
-func limitedCases(c *console, dir string) {
+// toldOf says how certain the results of a complete folder are, and which cases got less than was set.
+func toldOf(c *console, dir string) {
 	t, err := study.ReadSweep(dir)
 	if err != nil { // the figures have said so
 		return
+	}
+	combined := t.Combined()
+	if combined != nil {
+		combined = []string{combined[0], "Combined by root sum of squares; muralheat guide plans says what that assumes."}
+	}
+	for _, line := range append(combined, t.Numerical()...) {
+		var b strings.Builder
+		record.Paragraph(&b, "", line)
+		c.print("%s", b.String())
 	}
 	for n, line := range t.Limited() {
 		var b strings.Builder

@@ -59,23 +59,26 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
 	}
-	b := &dossier{Evidence: e, title: t.Title, settings: p.Settings, c: &p.Case, notes: p.Notes}
+	b := &dossier{Evidence: e, refined: t.Measured(), title: t.Title, settings: p.Settings, c: &p.Case, notes: p.Notes}
 	b.ask(p.Question, p.ContextOfUse)
 
 	figs := study.SweepFigures(t)
 	alt := map[string]string{
-		"depth": "Injury depth against what varies, with the layers in the background.", "margin": "Margin to the muscle, and injured share of it, against what varies.",
+		"uncertainty": "Margin to the muscle with bands for the numerical error and for all that is uncertain.",
+		"depth":       "Injury depth against what varies, with the layers in the background.", "margin": "Margin to the muscle, and injured share of it, against what varies.",
 		"risk": "Probability that the injury reaches the muscle, with its 95 % interval.", "map": "Map over two settings, with the line where the muscle is reached.",
 		"cut": "Speed of the cut against the injury left beside it.", "change": "Change of the outcome when one setting changes from its base value.",
 		"sensitivity": "Rank correlation of the outcome with each input.", "rise": "Temperature rise of the skin against what varies.", "cut-time": "Time to cut through against what varies.",
 	}
-	var results, hangs []document.Block
+	var results, hangs, uncertain []document.Block
 	for _, f := range figs {
 		block, err := embedded([]chart.Figure{f}, dir, at, alt)
 		if err != nil {
 			return nil, err
 		}
-		if f.Name == "change" || f.Name == "sensitivity" {
+		if f.Name == "uncertainty" {
+			uncertain = block
+		} else if f.Name == "change" || f.Name == "sensitivity" {
 			hangs = append(hangs, block...)
 		} else {
 			results = append(results, block...)
@@ -98,7 +101,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 		Lead: fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario varied: %s.", t.Cases, meta.Program, cases, setup),
 		Sections: []document.Section{
 			{ID: "result", Title: "Result in short", Blocks: slices.Concat(answer, []document.Block{
-				document.Lead(inShort(t))}, limitedNotes(t), []document.Block{b.inShort([]string{"Self-checks", cases}, []string{"Files since the sweep", kept}), ranges}, results, leftOutNotes(t))},
+				document.Lead(inShort(t))}, headline(t), limitedNotes(t), []document.Block{b.inShort([]string{"Self-checks", cases}, []string{"Files since the sweep", kept}), ranges}, results, leftOutNotes(t))},
 			b.contextSection("the plan"),
 			b.equationsSection(),
 			b.geometrySection(&c.Domain, "of the scenario as it stands, "+c.Grid().Geometry.String()),
@@ -110,10 +113,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 				document.Code{Label: "Plan as it was written, with ranges and distributions of uncertain keys", Text: string(p.Plan)}}},
 			{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []document.Block{settingsTable(b.settings, "numerics", "Numerical settings of the scenario"), residuals}},
 			b.verificationSection(),
-			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: []document.Block{
-				document.Note{Label: "Not computed", Text: "Each case was computed on one mesh. Write the decisive case as a scenario and compute it on three meshes:"},
-				document.Code{Label: "With that scenario", Text: "muralheat run --refine -o FOLDER scenario.yaml\nmuralheat report FOLDER\n"},
-				document.Text(elsewhere(c) + " Differences between cases that are smaller than their numerical error mean nothing.")}},
+			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: uncertaintyBlocks(t, c, uncertain)},
 			{ID: "sensitivity", Title: "Sensitivity", Blocks: hangs},
 			b.comparisonSection(),
 			b.factorsSection(),

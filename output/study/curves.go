@@ -84,6 +84,9 @@ type place struct {
 	x float64
 	stats
 	short string // "0.98 of 3 W" where most of its cases got less power than was set
+	open  openShare
+	left  [2]float64 // what missing draws or the numerical error leave open, drawn as a thick line
+	error float64    // numerical, drawn as a line; 0 or NaN: none
 }
 
 // places returns, for the n-th curve, what stands at each level of x.
@@ -91,7 +94,16 @@ func (f *facet) places(t *SweepTable, n int, q quantity) []place {
 	var out []place
 	for l, rows := range f.split(n) {
 		if s := q.of(t.values(q.column, rows), t.missing(rows)); s.n > 0 {
-			out = append(out, place{f.x.at[l], s, t.shortOf(rows)})
+			at := place{x: f.x.at[l], stats: s, short: t.shortOf(rows)}
+			if q.whisker {
+				at.open, at.left = t.openOf(q.column, rows, s.missing), [2]float64{s.none, s.all}
+				if t.refined != nil && at.open.count > 0 {
+					at.left = [2]float64{at.open.low, at.open.high}
+				}
+			} else if isDepth(q.column) && f.joined {
+				at.error = t.largestError(q.column, rows)
+			}
+			out = append(out, at)
 		}
 	}
 	return out
@@ -202,9 +214,19 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 	}
 	if q.whisker {
 		notes = append(notes, s.missingNotes(shown[0].all())...)
+		notes = append(notes, s.openNotes(shown[0].all())...)
 	}
 	if slices.ContainsFunc(places, func(p place) bool { return p.high > p.low }) {
 		notes = append(notes, s.spreadNote(q, facets[0].joined && !q.whisker))
+	}
+	if q.whisker {
+		notes = append(notes, s.Numerical()...)
+	}
+	if slices.ContainsFunc(places, func(p place) bool { return p.error > 0 }) {
+		notes = append(notes, errorLines)
+	}
+	if q.column == s.decided() && !q.whisker {
+		notes = append(notes, s.Numerical()...)
 	}
 	if slices.ContainsFunc(places, func(p place) bool { return p.short != "" }) && !inBars(facets[0], q) {
 		notes = append(notes, ringed)

@@ -45,6 +45,9 @@ func SweepFigures(t *SweepTable) []chart.Figure {
 	if f, ok := s.mapFigure(); ok {
 		figs = append(figs, f)
 	}
+	if f, ok := s.uncertaintyFigure(); ok {
+		figs = append(figs, f)
+	}
 	if t.Has(speedColumn) && t.Has(besideColumn) {
 		figs = append(figs, s.cutFigure())
 	}

@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"muralheat/output/phrase"
@@ -41,6 +42,10 @@ func LimitCSV(s *plan.Sweep, answers []limit.Answer) []byte {
 		measure = "beyond_percent"
 	}
 	head = append(head, "answer", "limit_"+s.Limit.Key, "first_beyond_"+s.Limit.Key, "undelivered_from_"+s.Limit.Key, measure, "crossings", "computed", "reason")
+	refined := slices.ContainsFunc(answers, func(a limit.Answer) bool { return a.Refined != nil })
+	if refined {
+		head = append(head, refinedHead(s)...)
+	}
 	rows := [][]string{head}
 	for _, a := range answers {
 		var row []string
@@ -51,7 +56,11 @@ func LimitCSV(s *plan.Sweep, answers []limit.Answer) []byte {
 		for _, i := range in {
 			row = append(row, record.Guarded(values[i]))
 		}
-		rows = append(rows, append(row, string(a.Kind), record.Number(a.Limit), record.Number(a.Unsafe), record.Number(a.ShortFrom), record.Number(measured(s, a)), fmt.Sprint(a.Crossings), fmt.Sprint(a.Computed), record.Guarded(a.Reason)))
+		row = append(row, string(a.Kind), record.Number(a.Limit), record.Number(a.Unsafe), record.Number(a.ShortFrom), record.Number(measured(s, a)), fmt.Sprint(a.Crossings), fmt.Sprint(a.Computed), record.Guarded(a.Reason))
+		if refined {
+			row = append(row, refinedCells(a.Refined)...)
+		}
+		rows = append(rows, row)
 	}
 	return record.Table(rows)
 }
@@ -108,6 +117,10 @@ func LimitReport(s *plan.Sweep, answers []limit.Answer, dir string) string {
 		}
 		record.Paragraph(&b, "  ", strings.TrimSpace(lead)+" "+answerText(s, a))
 	}
+	if says := limitNumerical(s, answers); says != "" {
+		b.WriteString("\n")
+		record.Paragraph(&b, "  ", says)
+	}
 	if dir != "" {
 		fmt.Fprintf(&b, "\nFiles in %s\n  limit.csv plan.yaml scenario.yaml computed.txt\n", dir)
 	}
@@ -146,6 +159,9 @@ func answerText(s *plan.Sweep, a limit.Answer) string {
 	}
 	if a.Crossings > 1 || a.Kind == limit.NoneSafe && a.Crossings > 0 {
 		text += fmt.Sprintf("; NOT MONOTONIC: it changes %d times over the range, this is the first change from the side where it holds", a.Crossings)
+	}
+	if r := a.Refined; r != nil {
+		text += refinedText(s, r)
 	}
 	if math.IsNaN(a.Measure) {
 		return text

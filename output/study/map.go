@@ -47,12 +47,13 @@ func (s *SweepShape) mapFigure() (chart.Figure, bool) {
 	}
 	if s.Has(record.MarginColumn) {
 		m.margin = s.over(x, y, record.MarginColumn, value)
-		m.errorMM = s.depthErrorMM()
+		m.errorMM = s.errorsOver(x, y, record.MarginColumn)
 		who := "The injury"
 		if s.Draws > 1 {
 			who = fmt.Sprintf("In the median of %d draws the injury", s.Draws)
 		}
 		notes = append(notes, m.reach(who)...)
+		notes = append(notes, s.Numerical()...)
 		name := "injury reaches the muscle"
 		if s.Draws > 1 {
 			name += fmt.Sprintf(": median of %d draws", s.Draws)
@@ -92,6 +93,17 @@ func (t *SweepTable) over(x, y *factor, column string, value func(stats) float64
 	return p
 }
 
+// errorsOver returns the largest numerical error of a column at each place of that grid; NaN where none is known.
+func (t *SweepTable) errorsOver(x, y *factor, column string) []float64 {
+	out := make([]float64, len(x.at)*len(y.at))
+	for j, row := range y.split(t.rows()) {
+		for i, rows := range x.split(row) {
+			out[j*len(x.at)+i] = t.largestError(column, rows)
+		}
+	}
+	return out
+}
+
 // shortOver tells of each place on that grid whether most of its cases got less power than was set.
 func (t *SweepTable) shortOver(x, y *factor) []bool {
 	short := make([]bool, len(x.at)*len(y.at))
@@ -110,13 +122,14 @@ type sweepMap struct {
 	short   []bool // place by place: less power was delivered than was set
 	shown   *chart.Plane
 	margin  *chart.Plane // nil without a muscle
-	errorMM float64      // numerical, of the margin; NaN: not known
+	errorMM []float64    // numerical, of the margin, place by place; NaN: not known
 	lines   []mapLine
 }
 
 // reach says at how many points who reaches the muscle, and where the numerical error could decide.
 func (m *sweepMap) reach(who string) (notes []string) {
 	count, reached, open := 0, 0, 0
+	narrow, wide := math.Inf(1), 0.0 // errors of what is open
 	least, most := -1, -1
 	for n, v := range m.margin.V {
 		if math.IsNaN(v) {
@@ -126,8 +139,9 @@ func (m *sweepMap) reach(who string) (notes []string) {
 		if v <= 0 {
 			reached++
 		}
-		if m.open(v) {
+		if m.open(n) {
 			open++
+			narrow, wide = min(narrow, m.errorMM[n]), max(wide, m.errorMM[n])
 		}
 		if least < 0 || v < m.margin.V[least] {
 			least = n
@@ -140,10 +154,10 @@ func (m *sweepMap) reach(who string) (notes []string) {
 		i, j := n%len(m.x.at), n/len(m.x.at)
 		margin, end := signed(m.margin.V[n], 2)+" mm", "."
 		margin = strings.TrimPrefix(margin, "+")
-		if !math.IsNaN(m.errorMM) {
-			margin = strings.TrimSuffix(margin, " mm") + fmt.Sprintf(" ± %s mm", phrase.Short(m.errorMM))
+		if e := m.errorMM[n]; !math.IsNaN(e) {
+			margin = strings.TrimSuffix(margin, " mm") + fmt.Sprintf(" ± %s mm", record.Two(e))
 		}
-		if m.open(m.margin.V[n]) {
+		if m.open(n) {
 			end = ": open."
 		}
 		return fmt.Sprintf("%s, at %s %s, %s %s%s", margin, m.x.title, m.x.names[i], m.y.title, m.y.names[j], end)
@@ -157,20 +171,23 @@ func (m *sweepMap) reach(who string) (notes []string) {
 		notes = append(notes, "Darker than the line, it is in the muscle.")
 	}
 	if open > 0 {
-		notes = append(notes, fmt.Sprintf("Hatched: open. The margin is within ±%s mm of nothing, so that the numerical error could decide.", phrase.Short(m.errorMM)),
-			"That error is assumed of the mesh of this sweep; muralheat run --refine gives that of a case.")
+		within := record.Two(wide)
+		if record.Two(narrow) != within {
+			within = record.Two(narrow) + " to " + within
+		}
+		notes = append(notes, fmt.Sprintf("Hatched: open. The margin is within ±%s mm of nothing, so that the numerical error could decide.", within))
 	}
 	return notes
 }
 
-// open reports whether the numerical error could decide on which side of nothing a margin is.
-func (m *sweepMap) open(margin float64) bool { return math.Abs(margin) <= m.errorMM }
+// open reports whether the numerical error could decide on which side of nothing the margin at a place is.
+func (m *sweepMap) open(n int) bool { return math.Abs(m.margin.V[n]) <= m.errorMM[n] }
 
 // hatch marks what is open.
 func (m *sweepMap) hatch(p *chart.Panel, ex, ey []float64) {
 	const step = 1.8 * chart.MM
-	for n, v := range m.margin.V {
-		if !m.open(v) {
+	for n := range m.margin.V {
+		if !m.open(n) {
 			continue
 		}
 		i, j := n%len(m.x.at), n/len(m.x.at)

@@ -58,6 +58,10 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 			}
 		}
 		for n, at := range places {
+			if at.error > 0 {
+				x := p.Px(line[n].X)
+				p.StrokeLine2(chart.Stroke(chart.LineStyles[k].Color, 1), x, p.Py(at.mid-at.error), x, p.Py(at.mid+at.error))
+			}
 			if at.short != "" && !bars {
 				chart.Ring(p.Canvas, p.Pt(line[n]))
 			}
@@ -129,8 +133,8 @@ func drawWhiskers(p *chart.Panel, places []place, k int, shift float64) {
 		}
 		x, lo, hi := p.Px(at.x+shift), p.Py(at.low), p.Py(at.high)
 		p.StrokeLine2(s, x, lo, x, hi)
-		if at.missing > 0 { // what they leave open
-			p.StrokeLine2(chart.Stroke(chart.LineStyles[k].Color, 3.6), x, p.Py(at.none), x, p.Py(at.all))
+		if at.left[1] > at.left[0] {
+			p.StrokeLine2(chart.Stroke(chart.LineStyles[k].Color, 3.6), x, p.Py(at.left[0]), x, p.Py(at.left[1]))
 		}
 		for _, y := range []vg.Length{lo, hi} {
 			p.StrokeLine2(s, x-1*chart.MM, y, x+1*chart.MM, y)

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"muralheat/output/record"
+	"muralheat/thermal/tissue"
 )
 
 // The two files of a sweep's folder that its figures are made of.
@@ -31,6 +32,7 @@ type sweepRecord struct {
 	Layers     []sweepLayer  `json:"layers"`  // of the first case
 	Quality    string        `json:"quality"` // of its mesh and steps
 	Moving     bool          `json:"moving"`  // its electrode moves
+	SHA256     string        `json:"results_sha256"`
 }
 
 type sweepInput struct {
@@ -62,6 +64,8 @@ type SweepTable struct {
 	sweepRecord
 	Failed, Doubtful int
 	oneWall          bool
+	refined          *refinedModel // what sweep --refine measured; nil: nothing
+	refinedNote      string        // why it is not used
 
 	Case       []int // number in the plan
 	Point      []int
@@ -88,13 +92,19 @@ func (c inputCells) Text(row int) string {
 
 // shownColumns returns the results that figures are made of.
 func shownColumns() []string {
-	columns := []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, deliveredColumn, setColumn, limitedColumn, wallColumn, atOnceColumn, dryColumn,
+	columns := []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, deliveredColumn, setColumn, limitedColumn, wallColumn, atOnceColumn, dryColumn, steamColumn, sparkColumn,
 		TransmuralColumn, RingColumn, EnergyColumn, TerminalColumn, LeadsColumn}
 	for _, own := range ownQuantities {
 		columns = append(columns, own.of().column)
 	}
+	for _, k := range tissue.KineticsSets() {
+		columns = append(columns, alsoColumn(k.Name))
+	}
 	return columns
 }
+
+// alsoColumn is the depth of injury by damage kinetics that a scenario names besides those of the injury line.
+func alsoColumn(kinetics string) string { return record.DepthColumn + "_" + kinetics }
 
 const (
 	shareColumn     = "muscle_injured_percent"
@@ -150,7 +160,7 @@ func ReadSweep(dir string) (*SweepTable, error) {
 		return nil, fmt.Errorf("%s: %w", filepath.Join(dir, ResultName), err)
 	}
 	t.oneWall = t.layersHold()
-	return t, nil
+	return t, t.readRefined(dir)
 }
 
 // Has reports whether a column has any value.

@@ -254,7 +254,7 @@ type Probe struct {
 type Numerics struct {
 	Quality        *string  `yaml:"quality" jsonschema:"enum=draft,enum=standard,enum=fine" jsonschema_description:"Preset for those of the keys below that are left out."`
 	FinestUM       *float64 `yaml:"finest_um" jsonschema:"minimum=5,maximum=1000" jsonschema_description:"Cell size in the lesion zone in um."`
-	GrowthPercent  *float64 `yaml:"growth_percent" jsonschema:"minimum=2,maximum=100" jsonschema_description:"How much cells grow with distance from the lesion zone, in percent of the distance."`
+	GrowthPercent  *float64 `yaml:"growth_percent" jsonschema:"minimum=2,maximum=200" jsonschema_description:"How much cells grow with distance from the lesion zone, in percent of the distance."`
 	Tolerance      *float64 `yaml:"tolerance" jsonschema:"minimum=1e-10,maximum=0.05" jsonschema_description:"Relative error of the field solution in the energy norm; the error of the power is its square."`
 	ResolvePercent *float64 `yaml:"resolve_percent" jsonschema:"minimum=0.01,maximum=50" jsonschema_description:"Change of resistivity, weighted by power, that calls for a new field solution, in percent."`
 	MaxStepMS      *float64 `yaml:"max_step_ms" jsonschema:"minimum=0.01,maximum=1000" jsonschema_description:"Longest time step between new states of field and heat, in ms."`

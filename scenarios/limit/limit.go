@@ -42,6 +42,8 @@ type Answer struct {
 	Crossings int     // between safe and unsafe values that were seen: more than one is not monotonic
 	Computed  int     // cases
 	Reason    string  // of a failure
+
+	Refined *Refined // what other meshes say of a limit that was found; nil: not asked
 }
 
 // Find searches at every point of a plan that has a limit to look for, workers points at a

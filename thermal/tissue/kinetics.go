@@ -2,6 +2,7 @@ package tissue
 
 import (
 	"math"
+	"strings"
 
 	"muralheat/thermal/damage"
 )
@@ -116,4 +117,16 @@ func FindKinetics(name string) (KineticsSet, bool) {
 		}
 	}
 	return KineticsSet{}, false
+}
+
+// KineticsAlike returns the names of the sets that mark the same injury as the one named, itself among them; none if
+// there is no set of that name.
+func KineticsAlike(name string) (names []string) {
+	of, ok := FindKinetics(name)
+	for _, k := range kinetics {
+		if ok && strings.HasPrefix(of.Marks, k.Marks) {
+			names = append(names, k.Name)
+		}
+	}
+	return names
 }
