@@ -120,8 +120,8 @@ func TestSweepFiguresSay(t *testing.T) {
 		{"speed-power", "margin", "margin to the muscle (mm)|muscle injured (%)|injury in the muscle"},
 		{"sites-power", "depth", "a panel for each site|stomach-antrum|muscle and beyond"},
 		{"draws", "depth", "Median of 64 draws; shade: 5 to 95 %.|The layers drawn are those of the first case."},
-		{"draws", "risk", "Probability that the injury reaches the muscle|dies within a day (% of draws)|the 95 % intervals of both (Wilson)"},
-		{"thick-draws", "risk", "Share of 64 draws; lines: 95 % interval for that number of draws (Wilson)."},
+		{"draws", "risk", "Probability that the injury reaches the muscle|dies within a day (% of draws)|the 95 % intervals of both (exact, Clopper and Pearson)"},
+		{"thick-draws", "risk", "Share of 64 draws; lines: 95 % interval for that number of draws (exact, Clopper and Pearson)."},
 		{"draws", "sensitivity", "contact radius|–1.00|muscularis thickness|Thin line: from the least to the largest of the points"},
 		{"named", "depth", "Injury depth, case by case.|0.59 mm|short-and-strong"},
 		{"one-at-a-time", "change", "power, base 20 W|40 W: +0.37 mm|10 W: –0.25 mm|no change"},
@@ -225,7 +225,7 @@ func TestSweepRisk(t *testing.T) {
 				}
 			}
 		}
-		w := wilson(k, n)
+		w := shareOfDraws(k, n)
 		if p.n != 64 || p.mid != 100*w.mid || p.low != 100*w.low || p.high != 100*w.high {
 			t.Errorf("%g W: %v, want %d of %d", p.x, p.stats, k, n)
 		}

@@ -48,7 +48,7 @@ func TestReference(t *testing.T) {
 	}
 	var of struct {
 		Shares []struct {
-			K, N                      int
+			K, N               int
 			Exact, Wilson      [2]float64
 			AtMost95, AtMost99 float64
 		}
