@@ -23,3 +23,7 @@ func (t *SweepTable) depthErrorMM() float64 {
 	}
 	return e
 }
+
+// marginErrorMM is the numerical error assumed of the margin in a row, which is that of its depth; NaN if its quality is
+// not known. An error model made of cases of the sweep itself belongs here: probabilities and pairs ask for nothing else.
+func (t *SweepTable) marginErrorMM(_ int) float64 { return t.depthErrorMM() }
