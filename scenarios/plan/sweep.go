@@ -97,6 +97,9 @@ func (s *Sweep) Titles() []string {
 // Named reports whether the cases have names.
 func (s *Sweep) Named() bool { return s.cases != nil }
 
+// Uncertain reports whether keys are drawn.
+func (s *Sweep) Uncertain() bool { return len(s.laws) > 0 }
+
 // Sets returns what case i sets.
 func (s *Sweep) Sets(i int) []scenarios.Set {
 	p, d := i/s.Draws, i%s.Draws
