@@ -39,7 +39,12 @@ type drawnPair struct {
 }
 
 // reaches says whether the injury reaches the muscle under A (0) or B (1), if margins are off by a share of their error.
-func (d drawnPair) reaches(side int, off float64) bool { return d.margin[side] <= off*d.error[side] }
+func (d drawnPair) reaches(side int, off float64) bool {
+	if off == 0 { // whether the error is known or not
+		return d.margin[side] <= 0
+	}
+	return d.margin[side] <= off*d.error[side]
+}
 
 // Difference is that of a quantity between B and A in N pairs, B less A, mm.
 type Difference struct {

@@ -110,11 +110,15 @@ func mappingOf(keyValue ...any) *yaml.Node {
 
 // turning returns the values that make b of a: those that either gives and in which they differ.
 func turning(a, b *scenarios.Scenario) (sets []scenarios.Set, err error) {
-	of, given := map[string]string{}, map[string]bool{}
+	of, given, missing := map[string]string{}, map[string]bool{}, []string{}
 	for _, x := range a.Settings() {
 		of[x.Key], given[x.Key] = x.Value, x.Given
+		if x.Given {
+			missing = append(missing, x.Key)
+		}
 	}
 	for _, x := range b.Settings() {
+		missing = slices.DeleteFunc(missing, func(key string) bool { return key == x.Key })
 		value, there := of[x.Key]
 		if scenarios.Describes(x.Key) || !x.Given && !given[x.Key] || there && value == x.Value || slices.ContainsFunc(b.Sets(), func(s scenarios.Set) bool { return s.Key == x.Key }) {
 			continue
@@ -124,8 +128,10 @@ func turning(a, b *scenarios.Scenario) (sets []scenarios.Set, err error) {
 	switch turned, err := a.With(sets...); {
 	case len(sets) == 0 && a.Identity() == b.Identity():
 		return nil, fmt.Errorf("%s and %s are the same case; there is nothing to compare", a.Name, b.Name)
+	case len(missing) > 0:
+		return nil, alike(a, b, "it does not give "+missing[0])
 	case err != nil || turned.Identity() != b.Identity():
-		return nil, alike(a, b, "their walls or tips are built of other keys")
+		return nil, alike(a, b, "the keys that one gives and the other does not lead to other defaults")
 	}
 	return sets, nil
 }
@@ -145,5 +151,5 @@ func written(s *scenarios.Scenario, x scenarios.Setting) scenarios.Value {
 }
 
 func alike(a, b *scenarios.Scenario, why string) error {
-	return fmt.Errorf("%s is not %s with other values: %s; write both as cases of a plan with uncertain", b.Name, a.Name, why)
+	return fmt.Errorf("%s is not %s with other values: %s; give the same keys in both, or write both as cases of a plan", b.Name, a.Name, why)
 }
