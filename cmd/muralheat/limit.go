@@ -29,11 +29,12 @@ func limitCommand(c *console) *cli.Command {
 		Usage:     "find the value of a setting up to which a result stays within a bound",
 		UsageText: "muralheat limit [flags] PLAN",
 		Description: "PLAN has a part limit: the key, the range tried, and the value that a result must stay above or\n" +
-			"below. The limit is sought at every point of the plan; with uncertain keys no more than a stated\n" +
-			"share of the draws may lie beyond it. Computed cases are kept: the same command resumes.",
+			"below. The limit is sought at every point of the plan; with uncertain keys the draws must show with\n" +
+			"confidence that the probability beyond it is below a stated one. Computed cases are kept: the same\n" +
+			"command resumes.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file, with -limit)"},
-			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of points computed at a time", DefaultText: "one for each processor"},
+			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
 		},
@@ -73,7 +74,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 		}
 		return wrong("%s: limit.column: %q is not a column of numbers; %s", plan.Name, plan.Limit.Column, right)
 	}
-	memory := memoryBytes() / float64(min(workers, plan.Points()))
+	memory := memoryBytes() / float64(min(workers, plan.Len()))
 	if err := fits(plan.Name, problem.Grid(), memory); err != nil {
 		return err
 	}

@@ -13,12 +13,15 @@ var depthErrorsMM = map[string]float64{"draft": 0.32, "standard": 0.16, "fine": 
 const trackError = 1.25
 
 // depthErrorMM is the numerical error assumed of the depths of a sweep; NaN if its quality is not known.
-func (t *SweepTable) depthErrorMM() float64 {
-	e, known := depthErrorsMM[t.Quality]
+func (t *SweepTable) depthErrorMM() float64 { return numericalMM(t.Quality, t.Moving) }
+
+// numericalMM is the numerical error assumed of depths of a quality, at rest or on a track; NaN if it is not known.
+func numericalMM(quality string, moving bool) float64 {
+	e, known := depthErrorsMM[quality]
 	switch {
 	case !known:
 		return math.NaN()
-	case t.Moving:
+	case moving:
 		return trackError * e
 	}
 	return e

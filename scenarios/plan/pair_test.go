@@ -57,7 +57,6 @@ func TestPairOfScenarios(t *testing.T) {
 	of := drawnPlan(t, "")
 	for name, text := range map[string]string{
 		"power":          strings.Replace(pairBase, "power_W: 1", "power_W: 2", 1),
-		"another tip":    strings.Replace(pairBase, "tip: disc, radius_mm: 1", "tip: needle, radius_mm: 0.2, insertion_mm: 0.5", 1),
 		"another site":   strings.Replace(pairBase, "rectum", "right-colon", 1),
 		"more given":     pairBase + "afterwards_s: 3\nphysics: {spark_onset_V: 210}\nnumerics: {quality: fine}\n",
 		"another switch": strings.Replace(pairBase, "sparks: false, power_W: 1, on_s: 1", "sparks: true, power_W: 1, on_s: 1, limits: {peak_voltage_V: 300}", 1),

@@ -183,7 +183,10 @@ type LimitSearch struct {
 	Column      string
 	Above       bool    // safe is above Value, else below
 	Value       float64 // of the column
-	Probability float64 // most unsafe draws, 0..1; with uncertain keys
+	Probability float64 // that a result is not safe, which must not be passed, 0..1; with uncertain keys
+	Confidence  float64 // with which the draws must show that, 0..1
+	Allowed     int     // how many of the draws may therefore be unsafe
+	Chosen      bool    // the number of draws is the least that can show it
 	Tolerance   float64 // share of the range tried
 	Scan        int     // values tried first
 }
