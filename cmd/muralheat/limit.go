@@ -125,7 +125,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 	if err != nil {
 		return err
 	}
-	if err := record.Replace(filepath.Join(dir, "limit.csv"), study.LimitCSV(plan, answers)); err != nil {
+	if err := record.Replace(filepath.Join(dir, study.LimitName), study.LimitCSV(plan, answers)); err != nil {
 		return fmt.Errorf("limit: output folder %s: %w", dir, cause(err))
 	}
 	if quiet {
@@ -141,9 +141,6 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 	return nil
 }
 
-// memoName is the file by which a folder is known to hold a search.
-const memoName = "computed.txt"
-
 // openMemo makes the folder of a search, or goes on in it. A folder that holds anything else
 // is left alone.
 func openMemo(dir, column string) (*limit.Memo, error) {
@@ -156,11 +153,11 @@ func openMemo(dir, column string) (*limit.Memo, error) {
 	case err != nil:
 		return nil, err
 	}
-	begun := slices.ContainsFunc(there, func(e fs.DirEntry) bool { return e.Name() == memoName })
+	begun := slices.ContainsFunc(there, func(e fs.DirEntry) bool { return e.Name() == study.MemoName })
 	if !begun && slices.ContainsFunc(there, func(e fs.DirEntry) bool { return !strings.HasPrefix(e.Name(), ".") }) {
 		return nil, errors.New("it holds files that are not those of a search for a limit")
 	}
-	return limit.OpenMemo(filepath.Join(dir, memoName), column, program())
+	return limit.OpenMemo(filepath.Join(dir, study.MemoName), column, program())
 }
 
 // cause is what the system says, without the path that is given beside it already.

@@ -65,7 +65,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	figs := study.SweepFigures(t)
 	alt := map[string]string{
 		"depth": "Injury depth against what varies, with the layers in the background.", "margin": "Margin to the muscle, and injured share of it, against what varies.",
-		"risk": "Probability that the injury reaches the muscle, with its 95 % interval.", "map": "Map over two settings, with the line where the muscle is reached.",
+		"risk": "Probability that the injury reaches the muscle, with its 95 % interval.", "pairs": "Margin to the muscle of each draw with B against that with A.", "map": "Map over two settings, with the line where the muscle is reached.",
 		"cut": "Speed of the cut against the injury left beside it.", "change": "Change of the outcome when one setting changes from its base value.",
 		"sensitivity": "Rank correlation of the outcome with each input.", "rise": "Temperature rise of the skin against what varies.", "cut-time": "Time to cut through against what varies.",
 	}
@@ -97,7 +97,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 		Title: "Credibility report: " + b.title, Caution: phrase.Caution,
 		Lead: fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario varied: %s.", t.Cases, meta.Program, cases, setup),
 		Sections: []document.Section{
-			{ID: "result", Title: "Result in short", Blocks: slices.Concat(answer, []document.Block{
+			{ID: "result", Title: "Result in short", Blocks: slices.Concat(answer, riskBlocks(t), []document.Block{
 				document.Lead(inShort(t))}, limitedNotes(t), []document.Block{b.inShort([]string{"Self-checks", cases}, []string{"Files since the sweep", kept}), ranges}, results, leftOutNotes(t))},
 			b.contextSection("the plan"),
 			b.equationsSection(),

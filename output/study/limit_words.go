@@ -40,7 +40,7 @@ func LimitNotes(s *plan.Sweep) (notes []string) {
 		}
 		notes = append(notes, fmt.Sprintf("Shown by %d draws%s, of which at most %d may lie beyond (exact binomial, one-sided). They are the same draws at each value, so that the confidence is that of the limit found, where more of the key is never safer.", s.Draws, chosen, l.Allowed))
 	}
-	if l.Column == record.MarginColumn {
+	if l.Column == record.MarginColumn && l.Above {
 		if first, err := s.Scenario(0); err == nil {
 			c := first.Case()
 			if e := numericalMM(c.Numerics.Quality, c.Motion.Moving()); !math.IsNaN(e) {
