@@ -91,6 +91,15 @@ func writeReport(c *console, dir, at string) error {
 	if err != nil {
 		return wrong("report: %s", strings.TrimPrefix(err.Error(), "output: "))
 	}
+	if report.IsRun(dir) {
+		path, err := report.WriteSensitivity(dir, at)
+		if err != nil {
+			c.say("no plan for a sensitivity: %v", err)
+		}
+		if path != "" {
+			paths = append(paths, path)
+		}
+	}
 	for _, p := range paths {
 		c.print("%s\n", p)
 	}

@@ -9,7 +9,7 @@ type PlanFile struct {
 	Question   *string      `yaml:"question" jsonschema:"maxLength=1000" jsonschema_description:"The question that this sweep answers; for the credibility report."`
 	ContextUse *string      `yaml:"context_of_use" jsonschema:"maxLength=1000" jsonschema_description:"What the answer is for, who uses it, and what other evidence there is; for the credibility report."`
 	Scenario   *string      `yaml:"scenario" jsonschema:"required,maxLength=1000" jsonschema_description:"File of the scenario to vary, relative to the folder of the plan."`
-	Vary       []*Vary      `yaml:"vary" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"Keys of the scenario that vary; the first changes slowest."`
+	Vary       []*Vary      `yaml:"vary" jsonschema:"minItems=1,maxItems=100" jsonschema_description:"Keys of the scenario that vary; the first changes slowest."`
 	Design     *string      `yaml:"design" jsonschema:"enum=grid,enum=paired,enum=one-at-a-time,enum=halton,enum=latin-hypercube" jsonschema_description:"How the values are combined into points."`
 	Points     *float64     `yaml:"points" jsonschema:"minimum=1,maximum=10000000" jsonschema_description:"Number of points of a halton or latin-hypercube design."`
 	Cases      []*PlanCase  `yaml:"cases" jsonschema:"minItems=1,maxItems=10000" jsonschema_description:"Named cases side by side; instead of vary."`

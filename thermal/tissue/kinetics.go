@@ -1,6 +1,8 @@
 package tissue
 
 import (
+	"strings"
+
 	"math"
 
 	"muralheat/thermal/damage"
@@ -107,6 +109,17 @@ var kinetics = []KineticsSet{
 
 // KineticsSets returns all damage laws in stable order, the default first.
 func KineticsSets() []KineticsSet { return append([]KineticsSet(nil), kinetics...) }
+
+// KineticsAlike returns the names of the damage kinetics that mark the same injury as those named.
+func KineticsAlike(name string) (names []string) {
+	of, _ := FindKinetics(name)
+	for _, k := range KineticsSets() {
+		if strings.HasPrefix(of.Marks, k.Marks) {
+			names = append(names, k.Name)
+		}
+	}
+	return names
+}
 
 // FindKinetics returns the damage law of a name.
 func FindKinetics(name string) (KineticsSet, bool) {

@@ -43,7 +43,7 @@ func brief(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
 // choices returns what may stand at a key of the physics that is a choice, and at the damage kinetics; none elsewhere.
 func choices(key string) []string {
 	if key == "damage.kinetics" {
-		return alike(tissue.DefaultKinetics)
+		return tissue.KineticsAlike(tissue.DefaultKinetics)
 	}
 	name, ok := strings.CutPrefix(key, "physics.")
 	all := keys.KeysOf(reflect.TypeFor[keys.Physics]())
@@ -52,18 +52,6 @@ func choices(key string) []string {
 		return nil
 	}
 	return all[i].Choices
-}
-
-// alike returns the damage kinetics that mark the same injury as those named.
-func alike(name string) []string {
-	of, _ := tissue.FindKinetics(name)
-	var names []string
-	for _, k := range tissue.KineticsSets() {
-		if strings.HasPrefix(of.Marks, k.Marks) {
-			names = append(names, k.Name)
-		}
-	}
-	return names
 }
 
 // order returns the rows as they stand, and those that are only named: of a ranked table the rows that move its first
