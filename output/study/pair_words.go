@@ -141,6 +141,6 @@ func (p Pair) numerical() string {
 // sameWall reports whether the muscle begins at the same depth with A and with B in each draw.
 func (p Pair) sameWall() bool {
 	return !slices.ContainsFunc(p.Draws, func(d drawnPair) bool {
-		return math.Abs(d.margin[0]+d.depth[0]-d.margin[1]-d.depth[1]) > 1e-9
+		return math.Abs(d.margin[0]+d.depth[0]-d.margin[1]-d.depth[1]) > 1e-3 // mm, as they are written
 	})
 }
