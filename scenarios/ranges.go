@@ -46,6 +46,47 @@ func (s *Scenario) Ranges() []Range {
 	return ranges
 }
 
+// TissueRanges returns the keys of layers whose values were filled in from a site or a tissue of the library that has a range
+// for them, in the order of a file.
+func (s *Scenario) TissueRanges() []Range {
+	var ranges []Range
+	add := func(key, name string, value float64, x tissue.Value) {
+		if x.Low < x.High && x.Value > 0 && !s.given(key) {
+			at := func(end float64) float64 { return threeDigits(value * end / x.Value) } // a stretched layer has its range stretched
+			ranges = append(ranges, Range{key, name, at(x.Low), value, at(x.High)})
+		}
+	}
+	number := map[string]float64{}
+	keys.Walk(reflect.ValueOf(s.File), "", func(path string, v reflect.Value) {
+		if v.Kind() == reflect.Float64 {
+			number[path] = v.Float()
+		}
+	})
+	hz := number["current.frequency_kHz"] * 1e3
+	keys.Walk(reflect.ValueOf(s.File), "", func(path string, v reflect.Value) {
+		layer, ok := strings.CutSuffix(path, ".tissue")
+		if t, known := tissue.FindTissue(v.String()); ok && known {
+			for _, x := range tissueValues {
+				key := layer + ".material." + x.key
+				if value, there := number[key]; there {
+					add(key, "tissue "+t.Name, value, x.pick(t, hz))
+				}
+			}
+		}
+	})
+	if s.File.Wall != nil && s.File.Wall.Site != nil {
+		if site, ok := tissue.FindSite(*s.File.Wall.Site); ok {
+			for i, l := range site.Layers {
+				key := keys.Item(wallKeys, i, l.Name) + ".thickness_mm"
+				if value, there := number[key]; there {
+					add(key, "site "+site.Name, value, l.ThicknessMM)
+				}
+			}
+		}
+	}
+	return ranges
+}
+
 // threeDigits is v as it is written with three digits.
 func threeDigits(v float64) float64 {
 	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64) // a number that was just written

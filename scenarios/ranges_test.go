@@ -11,6 +11,7 @@ import (
 // noKey holds the constants with a range that no key follows, and why.
 var noKey = map[string]string{
 	"dry-heat-capacity": "the least that dried tissue holds; stomach and colon lie above it",
+	"boil-spread":       "follows the boiling point in plans of what a result depends on",
 	"dose-level":        "a line of the thermal dose; no injury follows it",
 }
 

@@ -32,8 +32,8 @@ func compareCommand(c *console) *cli.Command {
 		Name:        "compare",
 		Usage:       "put settings side by side: one figure at one scale, what differs, and why",
 		UsageText:   "muralheat compare [flags] A B [C ...]",
-		Description: compareHelp,
-		Flags: []cli.Flag{
+		Description: compareHelp + riskHelp,
+		Flags: append([]cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after A, with -compare)"},
 			setFlag(),
 			&cli.StringFlag{Name: "title", Usage: "`TITLE` of the figure (default: that of the plan)"},
@@ -42,7 +42,7 @@ func compareCommand(c *console) *cli.Command {
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "no-color", Usage: "no colour in messages", DisableDefaultText: true},
-		},
+		}, riskFlags()...),
 		Before: takes(1, compare.Most, "A"),
 		Action: func(ctx *cli.Context) error {
 			if ctx.Bool("no-color") {
@@ -50,6 +50,12 @@ func compareCommand(c *console) *cli.Command {
 			}
 			sets, err := setsOf(ctx)
 			if err != nil {
+				return err
+			}
+			if ctx.Bool("risk") {
+				return compareRisk(c, ctx, sets)
+			}
+			if err := withoutRisk(ctx); err != nil {
 				return err
 			}
 			sides, err := sidesOf(ctx.Args().Slice(), sets)

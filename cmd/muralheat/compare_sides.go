@@ -118,7 +118,7 @@ func (s *sides) addCases(path, name string) error {
 	case !p.Named():
 		return wrong("compare: %s has no named cases; give cases: [{name: ..., title: ..., set: {...}}, ...]", path)
 	case p.Draws > 1:
-		return wrong("compare: %s draws uncertain keys, so each of its cases is many; leave uncertain out, or use muralheat sweep", path)
+		return wrong("compare: %s draws uncertain keys, so each of its cases is many; leave uncertain out, or compare the risk of two: muralheat compare --risk", path)
 	}
 	var names []string
 	for i := range p.Len() {

@@ -29,11 +29,12 @@ func limitCommand(c *console) *cli.Command {
 		Usage:     "find the value of a setting up to which a result stays within a bound",
 		UsageText: "muralheat limit [flags] PLAN",
 		Description: "PLAN has a part limit: the key, the range tried, and the value that a result must stay above or\n" +
-			"below. The limit is sought at every point of the plan; with uncertain keys no more than a stated\n" +
-			"share of the draws may lie beyond it. Computed cases are kept: the same command resumes.",
+			"below. The limit is sought at every point of the plan; with uncertain keys the draws must show with\n" +
+			"confidence that the probability beyond it is below a stated one. Computed cases are kept: the same\n" +
+			"command resumes.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file, with -limit)"},
-			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of points computed at a time", DefaultText: "one for each processor"},
+			&cli.IntFlag{Name: "workers", Usage: "`NUMBER` of cases computed at a time", DefaultText: "one for each processor"},
 			&cli.BoolFlag{Name: "refine", Usage: "compute each limit on two more meshes, and say how far their error moves it", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
@@ -74,7 +75,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, refine, long, q
 		}
 		return wrong("%s: limit.column: %q is not a column of numbers; %s", plan.Name, plan.Limit.Column, right)
 	}
-	memory := memoryBytes() / float64(min(workers, plan.Points()))
+	memory := memoryBytes() / float64(min(workers, plan.Len()))
 	if err := fits(plan.Name, problem.Grid(), memory); err != nil {
 		return err
 	}
@@ -125,7 +126,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, refine, long, q
 	kept := memo.Keep(value)
 	answers, err := limit.Find(ctx, plan, kept, workers, show)
 	if err == nil && refine {
-		if err = limit.Refine(ctx, plan, answers, kept); err != nil && ctx.Err() == nil {
+		if err = limit.Refine(ctx, plan, answers, kept, workers); err != nil && ctx.Err() == nil {
 			err = fmt.Errorf("limit: the limits are found, but not their numerical error: %w", err)
 		}
 	}
@@ -135,7 +136,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, refine, long, q
 	if err != nil {
 		return err
 	}
-	if err := record.Replace(filepath.Join(dir, "limit.csv"), study.LimitCSV(plan, answers)); err != nil {
+	if err := record.Replace(filepath.Join(dir, study.LimitName), study.LimitCSV(plan, answers)); err != nil {
 		return fmt.Errorf("limit: output folder %s: %w", dir, cause(err))
 	}
 	if quiet {
@@ -151,9 +152,6 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, refine, long, q
 	return nil
 }
 
-// memoName is the file by which a folder is known to hold a search.
-const memoName = "computed.txt"
-
 // openMemo makes the folder of a search, or goes on in it. A folder that holds anything else
 // is left alone.
 func openMemo(dir, column string) (*limit.Memo, error) {
@@ -166,11 +164,11 @@ func openMemo(dir, column string) (*limit.Memo, error) {
 	case err != nil:
 		return nil, err
 	}
-	begun := slices.ContainsFunc(there, func(e fs.DirEntry) bool { return e.Name() == memoName })
+	begun := slices.ContainsFunc(there, func(e fs.DirEntry) bool { return e.Name() == study.MemoName })
 	if !begun && slices.ContainsFunc(there, func(e fs.DirEntry) bool { return !strings.HasPrefix(e.Name(), ".") }) {
 		return nil, errors.New("it holds files that are not those of a search for a limit")
 	}
-	return limit.OpenMemo(filepath.Join(dir, memoName), column, program())
+	return limit.OpenMemo(filepath.Join(dir, study.MemoName), column, program())
 }
 
 // cause is what the system says, without the path that is given beside it already.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"io/fs"
 	"math"
@@ -14,15 +15,16 @@ import (
 	"muralheat/output/study"
 	"muralheat/scenarios/batch"
 	"muralheat/scenarios/experiments"
+	"muralheat/scenarios/plan"
 	"muralheat/thermal/checks"
 )
 
 func reportCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "report",
-		Usage:     "write a credibility report of a run or a sweep, for a reviewer",
+		Usage:     "write a credibility report of a run, a sweep or a limit, for a reviewer",
 		UsageText: "muralheat report [flags] FOLDER",
-		Description: "FOLDER is the output folder of a run or a sweep; report.html (one file, no script, no\n" +
+		Description: "FOLDER is the output folder of a run, a sweep or a limit; report.html (one file, no script, no\n" +
 			"network) and report.md are written into it: question and context of use, equations,\n" +
 			"properties with sources, code verification computed on the spot, numerical\n" +
 			"uncertainty (of a run with --refine), sensitivity, published experiments, limits,\n" +
@@ -49,10 +51,10 @@ func writeReport(c *console, dir, at string) error {
 		at = dir
 	}
 	bad := func(err error) error {
-		return wrong("report: %s; give the output folder of a run or a sweep", strings.TrimPrefix(err.Error(), "output: "))
+		return wrong("report: %s; give the output folder of a run, a sweep or a limit", strings.TrimPrefix(err.Error(), "output: "))
 	}
-	if !study.IsSweep(dir) && !report.IsRun(dir) {
-		return bad(errors.New("no manifest.json and no sweep.json in " + dir))
+	if !study.IsSweep(dir) && !study.IsLimit(dir) && !report.IsRun(dir) {
+		return bad(errors.New("no manifest.json, sweep.json or limit.csv in " + dir))
 	}
 	e := report.Evidence{Build: buildInfo()}
 	// What is wrong with the folder is said before anything is computed.
@@ -89,6 +91,15 @@ func writeReport(c *console, dir, at string) error {
 	if err != nil {
 		return wrong("report: %s", strings.TrimPrefix(err.Error(), "output: "))
 	}
+	if report.IsRun(dir) {
+		path, err := report.WriteSensitivity(dir, at)
+		if err != nil {
+			c.say("no plan for a sensitivity: %v", err)
+		}
+		if path != "" {
+			paths = append(paths, path)
+		}
+	}
 	for _, p := range paths {
 		c.print("%s\n", p)
 	}
@@ -100,25 +111,39 @@ func writeReport(c *console, dir, at string) error {
 
 // reportOf makes the report of a folder.
 func reportOf(dir, at string, e report.Evidence) (*document.Document, error) {
-	if !study.IsSweep(dir) {
+	switch {
+	case study.IsSweep(dir):
+	case study.IsLimit(dir):
+		l, err := study.ReadLimit(context.Background(), dir)
+		if err != nil {
+			return nil, err
+		}
+		return report.LimitReport(l, planned(l.Plan), e), nil
+	default:
 		return report.RunReport(dir, at, e)
 	}
 	plan, err := batch.Load(dir)
 	if err != nil {
 		return nil, err
 	}
-	p := report.Planned{Question: plan.Question, ContextOfUse: plan.ContextOfUse, Case: plan.Base.Case(), Notes: plan.Base.Notes(), Plan: plan.Text(), Scenario: plan.Base.Text(), Digest: plan.Digest()}
+	p := planned(plan)
 	switch p.Journal.Inspection, err = batch.Inspect(dir, plan); {
 	case errors.Is(err, fs.ErrNotExist):
 		p.Journal.None = true
 	case err != nil:
 		return nil, err
 	}
-	for _, s := range plan.Base.Sets() {
-		p.Set = append(p.Set, s.String())
-	}
-	for _, s := range plan.Base.Settings() {
-		p.Settings = append(p.Settings, record.Setting(s))
-	}
 	return report.SweepReport(dir, at, p, e)
+}
+
+// planned is what a report needs of a plan and its scenario.
+func planned(s *plan.Sweep) report.Planned {
+	p := report.Planned{Question: s.Question, ContextOfUse: s.ContextOfUse, Case: s.Base.Case(), Notes: s.Base.Notes(), Plan: s.Text(), Scenario: s.Base.Text(), Digest: s.Digest()}
+	for _, x := range s.Base.Sets() {
+		p.Set = append(p.Set, x.String())
+	}
+	for _, x := range s.Base.Settings() {
+		p.Settings = append(p.Settings, record.Setting(x))
+	}
+	return p
 }

@@ -145,9 +145,15 @@ func sweep(c *console, s *plan.Sweep, dir string, kept []int, drawn bool, ask re
 
 // swept says what a complete folder holds.
 func swept(c *console, command, dir string, count batch.Count, whole, quiet bool) error {
+	tables := []string{study.ResultName}
 	var figures []string
 	var err error
 	if whole && count.Done > count.Failed+count.Doubtful { // a slice is no picture of anything
+		more, untold := output.SweepTables(dir)
+		if untold != nil {
+			return fmt.Errorf("%s: %w; the table of all cases is in %s", command, untold, dir)
+		}
+		tables = append(tables, more...)
 		figures, err = output.SweepFigures(dir)
 	}
 	if errors.Is(err, study.ErrNothing) {
@@ -160,12 +166,15 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 	if quiet {
 		c.print("%s\n", dir)
 	} else {
-		c.print("%d cases%s\nTable in %s\n", count.Of, besides(count), filepath.Join(dir, "results.csv"))
+		c.print("%d cases%s\nTable in %s\n", count.Of, besides(count), filepath.Join(dir, tables[0]))
+		if len(tables) > 1 {
+			c.print("Besides it %s\n", strings.Join(tables[1:], " "))
+		}
 		if len(figures) > 0 {
 			c.print("Figures %s\n", strings.Join(figures, " "))
 		}
 		if whole {
-			toldOf(c, dir)
+			told(c, dir)
 		}
 		c.print("%s\n", phrase.Caution)
 	}
@@ -180,8 +189,8 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 	return nil
 }
 
-// toldOf says how certain the results of a complete folder are, and which cases got less than was set.
-func toldOf(c *console, dir string) {
+// told says how certain the results of a complete folder are, what its draws show, and which of its cases got less than was set.
+func told(c *console, dir string) {
 	t, err := study.ReadSweep(dir)
 	if err != nil { // the figures have said so
 		return
@@ -195,6 +204,7 @@ func toldOf(c *console, dir string) {
 		record.Paragraph(&b, "", line)
 		c.print("%s", b.String())
 	}
+	drawsTold(c, t)
 	for n, line := range t.Limited() {
 		var b strings.Builder
 		record.Paragraph(&b, strings.Repeat("  ", min(n, 1)), line)

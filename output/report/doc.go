@@ -1,3 +1,3 @@
-// Package report says what stands in a credibility report of a run or a sweep; package document renders
+// Package report says what stands in a credibility report of a run, a sweep or a limit; package document renders
 // it.
 package report

@@ -152,11 +152,7 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 		{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []document.Block{meshTable(m, r), settingsTable(b.settings, "numerics", "Numerical settings"), selfCheckTable(m.Checks)}},
 		b.verificationSection(),
 		{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: numerical},
-		{ID: "sensitivity", Title: "Sensitivity", Blocks: []document.Block{
-			document.Note{Label: "Not computed", Text: "A single run does not show how its result depends on its inputs. Save the plan below in the folder of the run: it changes conductivity, blood flow, thickness, contact and power, one at a time. muralheat sweep computes it, and the report of that sweep shows the outcome in this section."},
-			document.Code{Label: "sensitivity.yaml, for muralheat sweep sensitivity.yaml", Text: studyPlan(m.Settings, b.title), Folded: true},
-			document.Text("A plan can also draw inputs that are not known exactly from probability distributions (uncertain, draws)."),
-		}},
+		sensitivitySection(m, dir, at),
 		b.comparisonSection(),
 		b.factorsSection(),
 		b.limitsSection(),

@@ -66,9 +66,9 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	alt := map[string]string{
 		"uncertainty": "Margin to the muscle with bands for the numerical error and for all that is uncertain.",
 		"depth":       "Injury depth against what varies, with the layers in the background.", "margin": "Margin to the muscle, and injured share of it, against what varies.",
-		"risk": "Probability that the injury reaches the muscle, with its 95 % interval.", "map": "Map over two settings, with the line where the muscle is reached.",
+		"risk": "Probability that the injury reaches the muscle, with its 95 % interval.", "pairs": "Margin to the muscle of each draw with B against that with A.", "map": "Map over two settings, with the line where the muscle is reached.",
 		"cut": "Speed of the cut against the injury left beside it.", "change": "Change of the outcome when one setting changes from its base value.",
-		"sensitivity": "Rank correlation of the outcome with each input.", "rise": "Temperature rise of the skin against what varies.", "cut-time": "Time to cut through against what varies.",
+		"sensitivity": "Rank correlation of the outcome with each input.", "change-risk": "Change of the probability that the muscle is reached when one setting changes from its base value.", "sensitivity-risk": "Rank correlation of reaching the muscle with each input.", "rise": "Temperature rise of the skin against what varies.", "cut-time": "Time to cut through against what varies.",
 	}
 	var results, hangs, uncertain []document.Block
 	for _, f := range figs {
@@ -78,7 +78,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 		}
 		if f.Name == "uncertainty" {
 			uncertain = block
-		} else if f.Name == "change" || f.Name == "sensitivity" {
+		} else if strings.HasPrefix(f.Name, "change") || strings.HasPrefix(f.Name, "sensitivity") {
 			hangs = append(hangs, block...)
 		} else {
 			results = append(results, block...)
@@ -100,7 +100,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 		Title: "Credibility report: " + b.title, Caution: phrase.Caution,
 		Lead: fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario varied: %s.", t.Cases, meta.Program, cases, setup),
 		Sections: []document.Section{
-			{ID: "result", Title: "Result in short", Blocks: slices.Concat(answer, []document.Block{
+			{ID: "result", Title: "Result in short", Blocks: slices.Concat(answer, riskBlocks(t), []document.Block{
 				document.Lead(inShort(t))}, headline(t), limitedNotes(t), []document.Block{b.inShort([]string{"Self-checks", cases}, []string{"Files since the sweep", kept}), ranges}, results, leftOutNotes(t))},
 			b.contextSection("the plan"),
 			b.equationsSection(),
@@ -225,35 +225,35 @@ func inputTable(t *study.SweepTable) document.Table {
 	return out
 }
 
-// sensitivityTables are the figures of what the outcome hangs on, in numbers.
-func sensitivityTables(t *study.SweepTable) []document.Block {
-	out := t.Outcome()
-	if !t.Has(out.Column) {
+// sensitivityTables are the figures of what the outcomes hang on, in numbers.
+func sensitivityTables(t *study.SweepTable) (blocks []document.Block) {
+	if !t.Has(t.Outcome().Column) {
 		return nil
 	}
 	s := t.Shape()
-	var blocks []document.Block
-	if s.Design == study.OneAtATime {
-		if rows, base, ok := s.Changes(); ok {
-			table := document.Table{Caption: fmt.Sprintf("Change of the %s from the base, %.2f %s", out.Name, base, out.Unit), Head: []string{"setting", "to", "change", "unit"}, Stacked: true}
-			for _, r := range rows {
-				for _, e := range r.Effects {
-					table.Rows = append(table.Rows, []string{r.Name, e.Name, fmt.Sprintf("%+.3f", e.Size), out.Unit})
+	for _, out := range t.Sensitive() {
+		if s.Design == study.OneAtATime {
+			if rows, base, ok := s.Changes(out); ok {
+				table := document.Table{Caption: fmt.Sprintf("Change of the %s from the base, %.2f %s", out.Name, base, out.Unit), Head: []string{"setting", "to", "change", "unit"}, Stacked: true}
+				for _, r := range rows {
+					for _, e := range r.Effects {
+						table.Rows = append(table.Rows, []string{r.Name, e.Name, fmt.Sprintf("%+.3f", e.Size), out.Unit})
+					}
+					if len(r.Effects) == 0 {
+						table.Rows = append(table.Rows, []string{r.Name, "any of its values", "0", out.Unit})
+					}
 				}
-				if len(r.Effects) == 0 {
-					table.Rows = append(table.Rows, []string{r.Name, "any of its values", "0", out.Unit})
-				}
+				blocks = append(blocks, table)
 			}
-			blocks = append(blocks, table)
 		}
-	}
-	if rows, says := s.Correlations(); len(rows) > 0 {
-		table := document.Table{Caption: says, Head: []string{"input", "rank correlation", "least and largest of the points", "taken over", "chance alone in 19 of 20 times", "p, not adjusted"}, Stacked: true}
-		for _, r := range rows {
-			e := r.Effects[0]
-			table.Rows = append(table.Rows, []string{r.Name, fmt.Sprintf("%+.2f", e.Size), fmt.Sprintf("%+.2f, %+.2f", e.Low, e.High), r.Over, fmt.Sprintf("±%.2f", r.Chance), fmt.Sprintf("%.2g", r.P)})
+		if rows, says := s.Correlations(out); len(rows) > 0 {
+			table := document.Table{Caption: says, Head: []string{"input", "rank correlation", "least and largest of the points", "taken over", "chance alone in 19 of 20 times", "p, not adjusted"}, Stacked: true}
+			for _, r := range rows {
+				e := r.Effects[0]
+				table.Rows = append(table.Rows, []string{r.Name, fmt.Sprintf("%+.2f", e.Size), fmt.Sprintf("%+.2f, %+.2f", e.Low, e.High), r.Over, fmt.Sprintf("±%.2f", r.Chance), fmt.Sprintf("%.2g", r.P)})
+			}
+			blocks = append(blocks, table, document.Text(fmt.Sprintf("Chance, and how often it gives as much or more (p), by permutation: of the points for settings, of the draws, alike at all points, for what is uncertain. Each is for one input alone, not adjusted for there being %d.", len(rows))))
 		}
-		blocks = append(blocks, table, document.Text(fmt.Sprintf("Chance, and how often it gives as much or more (p), by permutation: of the points for settings, of the draws, alike at all points, for what is uncertain. Each is for one input alone, not adjusted for there being %d.", len(rows))))
 	}
 	return blocks
 }

@@ -23,7 +23,7 @@ func TestSweepFiguresAreTheSameEachTime(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(names) != 3*4 || !IsSweep(dir) {
+		if len(names) != 3*5 || !IsSweep(dir) {
 			t.Fatalf("files %v", names)
 		}
 		now := map[string][]byte{}

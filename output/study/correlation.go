@@ -18,13 +18,13 @@ import (
 const leastValues = 8
 
 // correlationFigure draws the rank correlations of the outcome.
-func (s *SweepShape) correlationFigure() (chart.Figure, bool) {
-	all, says := s.Correlations()
+func (s *SweepShape) correlationFigure(out outcome) (chart.Figure, bool) {
+	all, says := s.Correlations(out)
 	if len(all) == 0 {
 		return chart.Figure{}, false
 	}
 	notes := []string{
-		fmt.Sprintf("To the right: more of it, more %s; to the left: more of it, less.", s.Outcome().Name),
+		fmt.Sprintf("To the right: more of it, more %s; to the left: more of it, less.", out.Name),
 		"Grey: what chance alone gives in 19 of 20 times, by permuting " + overWhat(all) + ".",
 	}
 	if len(all) > 1 {
@@ -33,8 +33,8 @@ func (s *SweepShape) correlationFigure() (chart.Figure, bool) {
 	if slices.ContainsFunc(all, func(s sensitivity) bool { return s.Effects[0].High > s.Effects[0].Low }) {
 		notes = append(notes, "Thin line: from the least to the largest of the points, which a mean can hide.")
 	}
-	t := tornado{label: "rank correlation with " + s.Outcome().Name, rows: all, most: 1, format: func(v float64) string { return signed(v, 2) }}
-	return t.figure(s.SweepTable, "sensitivity", []string{says}, notes), true
+	t := tornado{label: "rank correlation with " + out.Name, rows: all, most: 1, format: func(v float64) string { return signed(v, 2) }}
+	return t.figure(s.SweepTable, out.figure("sensitivity"), []string{says}, notes), true
 }
 
 // overWhat lists what the inputs are permuted over.
@@ -48,25 +48,25 @@ func overWhat(all []sensitivity) string {
 	return strings.Join(over, " and ")
 }
 
-// Correlations returns the rank correlation of the outcome with each input, and what it is taken
+// Correlations returns the rank correlation of an outcome with each input, and what it is taken
 // over. Cases are not alike independent: the draws of a point share its settings, and all points
 // share their draws. So a setting of a space-filling design is correlated over points, with the mean
 // outcome of the draws there; what is uncertain within each point, where nothing else differs,
 // averaged over the points. What chance gives comes from permuting the points, or the draws alike
 // at all points (permutation tests: Good 2005, Permutation, Parametric and Bootstrap Tests of
 // Hypotheses, from memory).
-func (s *SweepShape) Correlations() (all []sensitivity, says string) {
+func (s *SweepShape) Correlations(out outcome) (all []sensitivity, says string) {
 	groups := s.byPoint()
 	var settings, drawn int
 	for n, in := range s.Inputs {
 		r, ok := sensitivity{}, false
 		switch {
 		case in.Uncertain:
-			if r, ok = s.withinPoints(n, groups); ok {
+			if r, ok = s.withinPoints(out, n, groups); ok {
 				drawn++
 			}
 		case s.Design == scattered && s.varies(n):
-			if r, ok = s.overPoints(n, groups); ok {
+			if r, ok = s.overPoints(out, n, groups); ok {
 				settings++
 			}
 		}
@@ -75,7 +75,7 @@ func (s *SweepShape) Correlations() (all []sensitivity, says string) {
 			all = append(all, r)
 		}
 	}
-	says = fmt.Sprintf("Rank correlation (Spearman) of the %s", s.Outcome().Name)
+	says = fmt.Sprintf("Rank correlation (Spearman) of the %s", out.Name)
 	of := fmt.Sprintf("within each of %d points, then averaged", len(groups))
 	if len(groups) == 1 {
 		of = fmt.Sprintf("over %d draws", s.Draws)
@@ -106,10 +106,10 @@ func (t *SweepTable) byPoint() (groups [][]int) {
 }
 
 // overPoints correlates setting n with the mean outcome at each point.
-func (s *SweepShape) overPoints(n int, groups [][]int) (r sensitivity, ok bool) {
+func (s *SweepShape) overPoints(out outcome, n int, groups [][]int) (r sensitivity, ok bool) {
 	var x, y []float64
 	for _, rows := range groups {
-		v := slices.DeleteFunc(s.values(s.Outcome().Column, rows), math.IsNaN)
+		v := out.among(s.SweepTable, rows)
 		if len(v) > 0 {
 			x, y = append(x, s.InputCells[n].Number[rows[0]]), append(y, stat.Mean(v, nil))
 		}
@@ -125,7 +125,7 @@ func (s *SweepShape) overPoints(n int, groups [][]int) (r sensitivity, ok bool) 
 }
 
 // withinPoints correlates uncertain input n with the outcome among the draws of each point.
-func (s *SweepShape) withinPoints(n int, groups [][]int) (r sensitivity, ok bool) {
+func (s *SweepShape) withinPoints(out outcome, n int, groups [][]int) (r sensitivity, ok bool) {
 	value := make([]float64, s.Draws) // of each draw, the same at every point
 	for d := range value {
 		value[d] = math.NaN()
@@ -141,8 +141,8 @@ func (s *SweepShape) withinPoints(n int, groups [][]int) (r sensitivity, ok bool
 		var x, y []float64
 		var draws []int
 		for _, row := range rows {
-			if v, out := s.InputCells[n].Number[row], s.Column[s.Outcome().Column][row]; !math.IsNaN(v + out) {
-				x, y, draws = append(x, v), append(y, out), append(draws, s.Draw[row])
+			if v, o := s.InputCells[n].Number[row], out.of(s.SweepTable, row); !math.IsNaN(v + o) {
+				x, y, draws = append(x, v), append(y, o), append(draws, s.Draw[row])
 			}
 		}
 		rx, ry := standing(x), standing(y)

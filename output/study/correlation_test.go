@@ -58,7 +58,7 @@ func TestCorrelationsThatCancel(t *testing.T) {
 			depth[r] = -depth[r]
 		}
 	}
-	all, _ := s.Correlations()
+	all, _ := s.Correlations(s.Outcome())
 	n := slices.IndexFunc(all, func(s sensitivity) bool { return s.Name == "contact radius" })
 	if n < 0 {
 		t.Fatal("no contact radius")
@@ -160,7 +160,8 @@ func pointsWithDraws(t *testing.T, seed uint64) *SweepShape {
 func TestCorrelationsRespectDraws(t *testing.T) {
 	told, beyond := 0, 0
 	for seed := range uint64(100) {
-		all, says := pointsWithDraws(t, seed).Correlations()
+		drawn := pointsWithDraws(t, seed)
+		all, says := drawn.Correlations(drawn.Outcome())
 		if len(all) != 4 || !strings.Contains(says, "over the means at 40 points") || !strings.Contains(says, "within each of 40 points") {
 			t.Fatalf("%d: %s", len(all), says)
 		}

@@ -259,7 +259,7 @@ func (s *SweepShape) spreadNote(q quantity, shaded bool) string {
 	}
 	switch {
 	case q.whisker && s.missing(s.rows()) > 0:
-		return "Thick lines: from the one share to the other; thin lines: the 95 % intervals of both (Wilson)."
+		return "Thick lines: from the one share to the other; thin lines: the 95 % intervals of both (exact, Clopper and Pearson)."
 	case s.Draws > 1:
 		return fmt.Sprintf("%s of %d draws; %s%s.", phrase.Capital(q.mid), s.Draws, how, q.shade)
 	}

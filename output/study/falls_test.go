@@ -106,7 +106,7 @@ func TestRiskOfBothLines(t *testing.T) {
 		atOnce[r] = 1
 	}
 	got = saidBy(t, s.riskFigure())
-	if strings.Contains(got, "coagulated at once (% of draws)") || !strings.Contains(got, "Tissue coagulated at once reaches it in none of the draws: at each place at most 5.66 % (upper end of the 95 % interval, Wilson).") {
+	if strings.Contains(got, "coagulated at once (% of draws)") || !strings.Contains(got, "Tissue coagulated at once reaches it in none of the draws: at each place at most 5.6 % (upper end of the 95 % interval, exact).") {
 		t.Error("what never happens is not a sentence")
 	}
 }

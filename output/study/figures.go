@@ -40,6 +40,9 @@ func SweepFigures(t *SweepTable) []chart.Figure {
 		figs = append(figs, s.curvesFigure("margin", margins...))
 		if t.Draws > 1 {
 			figs = append(figs, s.riskFigure())
+			if f, ok := s.pairFigure(); ok {
+				figs = append(figs, f)
+			}
 		}
 	}
 	if f, ok := s.mapFigure(); ok {

@@ -33,7 +33,7 @@ func TestOneAtATimeOverSites(t *testing.T) {
 			t.Errorf("levels %q, want %q", got, want)
 		}
 	}
-	all, base, ok := s.Changes()
+	all, base, ok := s.Changes(s.Outcome())
 	if !ok || len(all) != 3 || math.Abs(base-0.75*math.Pow(20.0/15, 0.6)) > 1e-12 {
 		t.Fatalf("%v, base %g", all, base)
 	}
@@ -41,7 +41,7 @@ func TestOneAtATimeOverSites(t *testing.T) {
 		t.Errorf("power: %+v", e)
 	}
 	m.status = func(n int) string { return map[bool]string{true: "failed", false: "ok"}[n == 0] }
-	if _, _, ok := m.shape(t).Changes(); ok {
+	if _, _, ok := m.shape(t).Changes(s.Outcome()); ok {
 		t.Error("changes from a base that has no result")
 	}
 }
@@ -120,11 +120,11 @@ func TestSweepFiguresSay(t *testing.T) {
 		{"speed-power", "margin", "margin to the muscle (mm)|muscle injured (%)|injury in the muscle"},
 		{"sites-power", "depth", "a panel for each site|stomach-antrum|muscle and beyond"},
 		{"draws", "depth", "Median of 64 draws; shade: 5 to 95 %.|The layers drawn are those of the first case."},
-		{"draws", "risk", "Probability that the injury reaches the muscle|dies within a day (% of draws)|the 95 % intervals of both (Wilson)"},
-		{"thick-draws", "risk", "Share of 64 draws; lines: 95 % interval for that number of draws (Wilson)."},
+		{"draws", "risk", "Probability that the injury reaches the muscle|dies within a day (% of draws)|the 95 % intervals of both (exact, Clopper and Pearson)"},
+		{"thick-draws", "risk", "Share of 64 draws; lines: 95 % interval for that number of draws (exact, Clopper and Pearson)."},
 		{"draws", "sensitivity", "contact radius|–1.00|muscularis thickness|Thin line: from the least to the largest of the points"},
 		{"named", "depth", "Injury depth, case by case.|0.59 mm|short-and-strong"},
-		{"one-at-a-time", "change", "power, base 20 W|40 W: +0.37 mm|10 W: –0.25 mm|no change"},
+		{"one-at-a-time", "change", "Change of the margin to the muscle|power, base 20 W|40 W: –0.37 mm|10 W: +0.25 mm"},
 		{"large-grid", "depth", "6 of the 20 values of power are shown."},
 		{"no-muscle", "map", "injury depth (mm)"},
 		{"one-value", "depth", "power 10 W"},
@@ -225,7 +225,7 @@ func TestSweepRisk(t *testing.T) {
 				}
 			}
 		}
-		w := wilson(k, n)
+		w := shareOfDraws(k, n)
 		if p.n != 64 || p.mid != 100*w.mid || p.low != 100*w.low || p.high != 100*w.high {
 			t.Errorf("%g W: %v, want %d of %d", p.x, p.stats, k, n)
 		}

@@ -37,11 +37,12 @@ func LimitCSV(s *plan.Sweep, answers []limit.Answer) []byte {
 	for _, i := range in {
 		head = append(head, record.Guarded(s.Inputs[i].Key))
 	}
-	measure := s.Limit.Column
+	measures := []string{s.Limit.Column}
 	if s.Draws > 1 {
-		measure = "beyond_percent"
+		measures = []string{"draws", "beyond", "beyond_percent", "at_most_percent"}
 	}
-	head = append(head, "answer", "limit_"+s.Limit.Key, "first_beyond_"+s.Limit.Key, "undelivered_from_"+s.Limit.Key, measure, "crossings", "computed", "reason")
+	head = append(head, "answer", "limit_"+s.Limit.Key, "first_beyond_"+s.Limit.Key, "undelivered_from_"+s.Limit.Key)
+	head = append(append(head, measures...), "crossings", "computed", "reason")
 	refined := slices.ContainsFunc(answers, func(a limit.Answer) bool { return a.Refined != nil })
 	if refined {
 		head = append(head, refinedHead(s)...)
@@ -56,7 +57,13 @@ func LimitCSV(s *plan.Sweep, answers []limit.Answer) []byte {
 		for _, i := range in {
 			row = append(row, record.Guarded(values[i]))
 		}
-		row = append(row, string(a.Kind), record.Number(a.Limit), record.Number(a.Unsafe), record.Number(a.ShortFrom), record.Number(measured(s, a)), fmt.Sprint(a.Crossings), fmt.Sprint(a.Computed), record.Guarded(a.Reason))
+		row = append(row, string(a.Kind), record.Number(a.Limit), record.Number(a.Unsafe), record.Number(a.ShortFrom))
+		if s.Draws > 1 {
+			row = append(row, fmt.Sprint(s.Draws), record.Number(beyond(s, a)), percent(a.Measure), percent(a.AtMost))
+		} else {
+			row = append(row, record.Number(a.Measure))
+		}
+		row = append(row, fmt.Sprint(a.Crossings), fmt.Sprint(a.Computed), record.Guarded(a.Reason))
 		if refined {
 			row = append(row, refinedCells(a.Refined)...)
 		}
@@ -76,46 +83,20 @@ func pointInputs(s *plan.Sweep) []int {
 	return in
 }
 
-func measured(s *plan.Sweep, a limit.Answer) float64 {
-	if s.Draws > 1 {
-		return 100 * a.Measure
-	}
-	return a.Measure
-}
+// beyond is how many draws lie beyond where an answer was measured.
+func beyond(s *plan.Sweep, a limit.Answer) float64 { return math.Round(a.Measure * float64(s.Draws)) }
 
 // LimitReport says on the terminal what was asked and what came out.
 func LimitReport(s *plan.Sweep, answers []limit.Answer, dir string) string {
 	var b strings.Builder
-	l := s.Limit
 	record.Paragraph(&b, "", s.Title)
-	end, side := "largest", "above"
-	if !l.Largest {
-		end = "smallest"
+	record.Paragraph(&b, "  ", LimitAsked(s))
+	for _, note := range LimitNotes(s) {
+		record.Paragraph(&b, "  ", note)
 	}
-	if !l.Above {
-		side = "below"
-	}
-	unit := strings.TrimSpace(" " + l.Unit)
-	ask := fmt.Sprintf("The %s %s from %g to %g %s that keeps %s %s %g", end, l.Key, l.From, l.To, unit, l.Column, side, l.Value)
-	if s.Draws > 1 {
-		ask += fmt.Sprintf(" in all but %g %% of %d draws", 100*l.Probability, s.Draws)
-	}
-	record.Paragraph(&b, "  ", ask+fmt.Sprintf(", to %.2g %s.", l.Tolerance*(l.To-l.From), unit))
 	b.WriteString("\n")
 	for _, a := range answers {
-		var what []string
-		if s.Named() {
-			what = append(what, s.CaseName(a.Point*s.Draws))
-		}
-		values := s.Values(a.Point*s.Draws, s.Base)
-		for _, i := range pointInputs(s) {
-			what = append(what, s.Inputs[i].Title+" "+values[i])
-		}
-		lead := "  "
-		if len(what) > 0 {
-			lead = "  " + strings.Join(what, ", ") + ": "
-		}
-		record.Paragraph(&b, "  ", strings.TrimSpace(lead)+" "+answerText(s, a))
+		record.Paragraph(&b, "  ", "  "+LimitAnswer(s, a))
 	}
 	if says := limitNumerical(s, answers); says != "" {
 		b.WriteString("\n")
@@ -127,44 +108,4 @@ func LimitReport(s *plan.Sweep, answers []limit.Answer, dir string) string {
 	b.WriteString("\n")
 	record.Paragraph(&b, "", phrase.Caution)
 	return b.String()
-}
-
-func answerText(s *plan.Sweep, a limit.Answer) string {
-	l := s.Limit
-	told := fmt.Sprintf("%s %.4g", l.Column, a.Measure)
-	if s.Draws > 1 {
-		told = fmt.Sprintf("%.3g %% of the draws beyond", 100*a.Measure)
-	}
-	var text string
-	short := !math.IsNaN(a.ShortFrom)
-	switch a.Kind {
-	case limit.Found:
-		text = fmt.Sprintf("%.4g %s (%s there; at %.4g %s no more)", a.Limit, l.Unit, told, a.Unsafe, l.Unit)
-	case limit.AllSafe:
-		text = fmt.Sprintf("it holds for all that was tried, up to %.4g %s (%s there)", a.Limit, l.Unit, told)
-		if short {
-			text = fmt.Sprintf("no limit up to %.4g %s (%s there)", a.Limit, l.Unit, told)
-		}
-	case limit.NoneSafe:
-		text = fmt.Sprintf("it does not even hold at %.4g %s (%s there)", a.Unsafe, l.Unit, told)
-	default:
-		return "failed: " + a.Reason
-	}
-	if short {
-		on := "on"
-		if !l.Largest {
-			on = "down"
-		}
-		text += fmt.Sprintf("; the source could not deliver what was set from %.4g %s %s", a.ShortFrom, l.Unit, on)
-	}
-	if a.Crossings > 1 || a.Kind == limit.NoneSafe && a.Crossings > 0 {
-		text += fmt.Sprintf("; NOT MONOTONIC: it changes %d times over the range, this is the first change from the side where it holds", a.Crossings)
-	}
-	if r := a.Refined; r != nil {
-		text += refinedText(s, r)
-	}
-	if math.IsNaN(a.Measure) {
-		return text
-	}
-	return text + "."
 }

@@ -98,15 +98,15 @@ func TestShortPointsAreRinged(t *testing.T) {
 func TestLimitOfTheSourceInWords(t *testing.T) {
 	s := &plan.Sweep{Draws: 1, Limit: &plan.LimitSearch{Key: "current.power_W", Unit: "W", Largest: true, Column: "margin_to_muscle_mm"}}
 	a := limit.Answer{Kind: limit.AllSafe, Limit: 4, Unsafe: math.NaN(), Measure: 0.3, ShortFrom: 2.1}
-	if got := answerText(s, a); got != "no limit up to 4 W (margin_to_muscle_mm 0.3 there); the source could not deliver what was set from 2.1 W on." {
+	if got := LimitAnswer(s, a); got != "no limit up to 4 W (margin_to_muscle_mm 0.3 there); the source could not deliver what was set from 2.1 W on." {
 		t.Error(got)
 	}
 	a.ShortFrom = math.NaN()
-	if got := answerText(s, a); got != "it holds for all that was tried, up to 4 W (margin_to_muscle_mm 0.3 there)." {
+	if got := LimitAnswer(s, a); got != "it holds for all that was tried, up to 4 W (margin_to_muscle_mm 0.3 there)." {
 		t.Error(got)
 	}
 	a.Kind, a.Unsafe, a.ShortFrom, s.Limit.Largest = limit.Found, 4.1, 3, false
-	if got := answerText(s, a); !strings.Contains(got, "at 4.1 W no more); the source could not deliver what was set from 3 W down.") {
+	if got := LimitAnswer(s, a); !strings.Contains(got, "at 4.1 W no more); the source could not deliver what was set from 3 W down.") {
 		t.Error(got)
 	}
 }

@@ -31,7 +31,7 @@ func TestRiskBoundsMissingDraws(t *testing.T) {
 	if len(p) != 2 {
 		t.Fatalf("%d places", len(p))
 	}
-	low, high := wilson(10, 60), wilson(20, 60)
+	low, high := shareOfDraws(10, 60), shareOfDraws(20, 60)
 	if p[0].missing != 10 || math.Abs(p[0].mid-20) > 1e-12 || p[0].low != 100*low.low || p[0].high != 100*high.high ||
 		math.Abs(p[0].none-100*10.0/60) > 1e-12 || math.Abs(p[0].all-100*20.0/60) > 1e-12 {
 		t.Errorf("%+v; want 10 of 50, bounds 16.7 and 33.3 %%, interval %.1f to %.1f %%", p[0].stats, 100*low.low, 100*high.high)

@@ -13,7 +13,7 @@ import (
 func riskOf() quantity {
 	return quantity{
 		name: "probability that the injury reaches the muscle", falls: "the share that dies within a day", label: "dies within a day (% of draws)", column: record.MarginColumn,
-		of: reached, mid: "share", shade: "95 % interval for that number of draws (Wilson)", whisker: true,
+		of: reached, mid: "share", shade: "95 % interval for that number of draws (exact, Clopper and Pearson)", whisker: true,
 		extent: func(_, high float64) (float64, float64) {
 			if high > 50 {
 				return 0, 100
@@ -51,7 +51,7 @@ func (s *SweepShape) riskFigure() chart.Figure {
 	if any {
 		return s.curvesFigure("risk", later, atOnceOf())
 	}
-	later.note += fmt.Sprintf("\nTissue coagulated at once reaches it in none of the draws: at each place at most %s %% (upper end of the 95 %% interval, Wilson).", phrase.Short(most))
+	later.note += fmt.Sprintf("\nTissue coagulated at once reaches it in none of the draws: at each place at most %s %% (upper end of the 95 %% interval, exact).", phrase.Short(most))
 	return s.curvesFigure("risk", later)
 }
 

@@ -10,7 +10,7 @@ import (
 )
 
 func init() {
-	ownQuantities = append(ownQuantities, ownQuantity{"rise", riseOf, &outcome{"mean rise over 1 cm2", record.RiseColumn, "K"}})
+	ownQuantities = append(ownQuantities, ownQuantity{"rise", riseOf, &outcome{Name: "mean rise over 1 cm2", Column: record.RiseColumn, Unit: "K"}})
 }
 
 // riseOf is the rise by which a neutral electrode is judged, with the limit of the standard.

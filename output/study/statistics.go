@@ -3,6 +3,8 @@ package study
 import (
 	"math"
 	"slices"
+
+	"muralheat/scenarios/binomial"
 )
 
 // stats is a value with an interval around it, of n values.
@@ -40,24 +42,16 @@ func Quantile(sorted []float64, p float64) float64 {
 	return sorted[i] + (h-float64(i))*(sorted[i+1]-sorted[i])
 }
 
-// z95 is the 97.5 % quantile of the standard normal law.
+// z95 is the 97.5 % quantile of the standard normal distribution.
 const z95 = 1.959963984540054
 
-// wilson returns the share k/n with its 95 % score interval
-//
-//	(p + z²/2n ± z sqrt(p(1-p)/n + z²/4n²)) / (1 + z²/n),  p = k/n
-//
-// (Wilson 1927, J Am Stat Assoc 22:209).
-func wilson(k, n int) stats {
+// shareOfDraws returns the share k/n with its exact 95 % interval; NaN of no draws.
+func shareOfDraws(k, n int) stats {
 	if n == 0 {
 		return stats{mid: math.NaN(), low: math.NaN(), high: math.NaN()}
 	}
-	p, m := float64(k)/float64(n), float64(n)
-	centre := p + z95*z95/(2*m)
-	half := z95 * math.Sqrt(p*(1-p)/m+z95*z95/(4*m*m))
-	scale := 1 + z95*z95/m
-	// Rounding must not take the interval off the share at 0 and 1.
-	return stats{mid: p, low: min(max((centre-half)/scale, 0), p), high: max(min((centre+half)/scale, 1), p), n: n}
+	i := binomial.Exact(k, n)
+	return stats{mid: float64(k) / float64(n), low: i.Low, high: i.High, n: n}
 }
 
 // reached returns the percentage of margins at or below nothing. Of the missing draws nobody knows:
@@ -73,6 +67,6 @@ func reached(margins []float64, missing int) stats {
 			k++
 		}
 	}
-	mid, none, all := wilson(k, n), wilson(k, n+missing), wilson(k+missing, n+missing)
+	mid, none, all := shareOfDraws(k, n), shareOfDraws(k, n+missing), shareOfDraws(k+missing, n+missing)
 	return stats{100 * mid.mid, 100 * none.low, 100 * all.high, n, missing, 100 * none.mid, 100 * all.mid}
 }

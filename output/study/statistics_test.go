@@ -5,32 +5,17 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"muralheat/scenarios/binomial"
 )
 
-// 95 % intervals of Newcombe 1998, Stat Med 17:857, table I, method 3 (from memory).
-func TestWilson(t *testing.T) {
-	for _, c := range []struct {
-		k, n      int
-		low, high float64
-	}{
-		{81, 263, 0.2553, 0.3662},
-		{15, 148, 0.0624, 0.1605},
-		{0, 20, 0, 0.1611},
-		{1, 29, 0.0061, 0.1718},
-	} {
-		for _, mirrored := range []bool{false, true} { // k of n and n-k of n are one thing
-			k, low, high := c.k, c.low, c.high
-			if mirrored {
-				k, low, high = c.n-c.k, 1-c.high, 1-c.low
-			}
-			w := wilson(k, c.n)
-			if math.Abs(w.low-low) > 5.1e-5 || math.Abs(w.high-high) > 5.1e-5 || w.mid != float64(k)/float64(c.n) {
-				t.Errorf("%d of %d: %.4f to %.4f, want %.4f to %.4f", k, c.n, w.low, w.high, low, high)
-			}
-		}
+// A share of no draws is unknown, and so is what it lies between.
+func TestShareOfDraws(t *testing.T) {
+	if s := shareOfDraws(0, 0); !math.IsNaN(s.mid + s.low + s.high) {
+		t.Errorf("none of none: %+v", s)
 	}
-	if w := wilson(0, 0); !math.IsNaN(w.mid) {
-		t.Errorf("none of none is %g", w.mid)
+	if s, want := shareOfDraws(14, 60), binomial.Exact(14, 60); s.mid != 14.0/60 || s.low != want.Low || s.high != want.High || s.n != 60 {
+		t.Errorf("14 of 60: %+v, want %+v", s, want)
 	}
 	if want := (distuv.Normal{Mu: 0, Sigma: 1}).Quantile(0.975); math.Abs(z95-want) > 1e-12 {
 		t.Errorf("z %g, gonum %g", z95, want)

@@ -223,6 +223,7 @@ var (
 		"thick-draws":  {title: "Muscle that begins anywhere, invented", inputs: []sweepInput{powerIn, contactIn}, points: every(between(5, 60, 12, false)), draws: 64},
 		"named":        {title: "Named settings, invented", inputs: []sweepInput{powerIn, timeIn}, names: []string{"gentle", "usual", "long-and-gentle", "short-and-strong"}, points: [][]string{{"10", "1"}, {"20", "1"}, {"10", "4"}, {"40", "0.5"}}},
 		"named-draws":  {title: "Named settings, uncertain, invented", inputs: []sweepInput{powerIn, timeIn, contactIn}, names: []string{"gentle", "usual", "long-and-gentle", "short-and-strong"}, points: [][]string{{"10", "1"}, {"20", "1"}, {"10", "4"}, {"40", "1.5"}}, draws: 50},
+		"pair":         {title: "Two settings on the same walls, invented", inputs: []sweepInput{powerIn, timeIn, contactIn}, names: []string{"gentle", "strong"}, points: [][]string{{"40", "1"}, {"40", "1.5"}}, draws: 60},
 		"named-thirty": {title: "Thirty named settings, invented", inputs: []sweepInput{powerIn}, names: manyNames(30), points: every(between(5, 60, 30, false))},
 		"one-at-a-time": {title: "One at a time, invented", design: "one-at-a-time", levels: []int{2, 3, 2, 2}, inputs: []sweepInput{powerIn, timeIn, speedIn, siteIn}, top: bySite(3), points: append([][]string{{"20", "1", "2", "rectum"}},
 			[]string{"10", "1", "2", "rectum"}, []string{"40", "1", "2", "rectum"}, []string{"20", "0.5", "2", "rectum"}, []string{"20", "2", "2", "rectum"}, []string{"20", "4", "2", "rectum"},

@@ -116,9 +116,6 @@ const (
 	dryColumn       = "dry_out_s"
 )
 
-// outcome is the result by which the cases of a sweep are judged.
-type outcome struct{ Name, Column, Unit string }
-
 // Outcome returns the result by which the cases are judged.
 func (t *SweepTable) Outcome() outcome {
 	for _, own := range ownQuantities {
@@ -126,7 +123,7 @@ func (t *SweepTable) Outcome() outcome {
 			return *own.judged
 		}
 	}
-	return outcome{"injury depth", record.DepthColumn, "mm"}
+	return outcome{Name: "injury depth", Column: record.DepthColumn, Unit: "mm"}
 }
 
 // IsSweep reports whether dir is the folder of a sweep.

@@ -37,61 +37,61 @@ func (s sensitivity) Reach() float64 {
 	return most
 }
 
-// sensitivities draws what the depth depends on: rank correlations where inputs are drawn
+// sensitivities draws what the outcomes depend on: rank correlations where inputs are drawn
 // or fill a space, changes from the base where one input is changed at a time.
 func (s *SweepShape) sensitivities() []chart.Figure {
 	var figs []chart.Figure
-	if s.Design == OneAtATime {
-		if f, ok := s.changeFigure(); ok {
+	for _, out := range s.Sensitive() {
+		if s.Design == OneAtATime {
+			if f, ok := s.changeFigure(out); ok {
+				figs = append(figs, f)
+			}
+		}
+		if f, ok := s.correlationFigure(out); ok {
 			figs = append(figs, f)
 		}
-	}
-	if f, ok := s.correlationFigure(); ok {
-		figs = append(figs, f)
 	}
 	return figs
 }
 
-// changeFigure draws the changes of the outcome.
-func (s *SweepShape) changeFigure() (chart.Figure, bool) {
-	out := s.Outcome()
-	all, base, ok := s.Changes()
+// changeFigure draws the changes of an outcome.
+func (s *SweepShape) changeFigure(out outcome) (chart.Figure, bool) {
+	all, base, ok := s.Changes(out)
 	if !ok {
 		return chart.Figure{}, false
 	}
 	says := []string{fmt.Sprintf("Change of the %s when one setting leaves its base, where it is %.2f %s.", out.Name, base, out.Unit)}
-	if s.Draws > 1 {
+	if s.Draws > 1 && !out.reached {
 		says[0] = fmt.Sprintf("Change of the median %s when one setting leaves its base, where the median is %.2f %s.", out.Name, base, out.Unit)
 	}
 	t := tornado{label: fmt.Sprintf("change of %s (%s)", out.Name, out.Unit), rows: all, format: func(v float64) string { return signed(v, 2) + " " + out.Unit }}
-	return t.figure(s.SweepTable, "change", says, nil), true
+	return t.figure(s.SweepTable, out.figure("change"), says, nil), true
 }
 
-// Changes returns the change of the outcome from the base at the levels of each factor that
+// Changes returns the change of an outcome from the base at the levels of each factor that
 // change it most either way, and the outcome there.
-func (s *SweepShape) Changes() (all []sensitivity, atBase float64, ok bool) {
-	out := s.Outcome()
+func (s *SweepShape) Changes(out outcome) (all []sensitivity, atBase float64, ok bool) {
 	if s.Base[0] < 0 {
 		return nil, 0, false
 	}
-	depth := func(n, level int) stats { // of factor n, the others at their base
-		var v []float64
+	at := func(n, level int) float64 { // of factor n, the others at their base
+		var rows []int
 		for _, r := range s.rows() {
 			if s.Factors[n].of[r] == level {
-				v = append(v, s.Column[out.Column][r])
+				rows = append(rows, r)
 			}
 		}
-		return median(v)
+		return out.typical(s.SweepTable, rows)
 	}
-	base := depth(0, s.Base[0])
-	if base.n == 0 {
+	base := at(0, s.Base[0])
+	if math.IsNaN(base) {
 		return nil, 0, false
 	}
 	for n, f := range s.Factors {
 		least, most := effect{}, effect{}
 		for l, name := range f.names {
-			if d := depth(n, l); d.n > 0 {
-				if e := (effect{Size: d.mid - base.mid, Name: name}); e.Size < least.Size {
+			if v := at(n, l); !math.IsNaN(v) {
+				if e := (effect{Size: v - base, Name: name}); e.Size < least.Size {
 					least = e
 				} else if e.Size > most.Size {
 					most = e
@@ -106,7 +106,7 @@ func (s *SweepShape) Changes() (all []sensitivity, atBase float64, ok bool) {
 		}
 		all = append(all, row)
 	}
-	return all, base.mid, true
+	return all, base, true
 }
 
 // tornado is bars to both sides of nothing, longest on top.

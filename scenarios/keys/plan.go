@@ -9,12 +9,12 @@ type PlanFile struct {
 	Question   *string      `yaml:"question" jsonschema:"maxLength=1000" jsonschema_description:"The question that this sweep answers; for the credibility report."`
 	ContextUse *string      `yaml:"context_of_use" jsonschema:"maxLength=1000" jsonschema_description:"What the answer is for, who uses it, and what other evidence there is; for the credibility report."`
 	Scenario   *string      `yaml:"scenario" jsonschema:"required,maxLength=1000" jsonschema_description:"File of the scenario to vary, relative to the folder of the plan."`
-	Vary       []*Vary      `yaml:"vary" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"Keys of the scenario that vary; the first changes slowest."`
+	Vary       []*Vary      `yaml:"vary" jsonschema:"minItems=1,maxItems=100" jsonschema_description:"Keys of the scenario that vary; the first changes slowest."`
 	Design     *string      `yaml:"design" jsonschema:"enum=grid,enum=paired,enum=one-at-a-time,enum=halton,enum=latin-hypercube" jsonschema_description:"How the values are combined into points."`
 	Points     *float64     `yaml:"points" jsonschema:"minimum=1,maximum=10000000" jsonschema_description:"Number of points of a halton or latin-hypercube design."`
 	Cases      []*PlanCase  `yaml:"cases" jsonschema:"minItems=1,maxItems=10000" jsonschema_description:"Named cases side by side; instead of vary."`
 	Uncertain  []*Uncertain `yaml:"uncertain" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"Keys whose values are not known exactly and are drawn at random."`
-	Draws      *float64     `yaml:"draws" jsonschema:"minimum=1,maximum=1000000" jsonschema_description:"Number of draws of the uncertain keys at each point."`
+	Draws      *float64     `yaml:"draws" jsonschema:"minimum=1,maximum=1000000" jsonschema_description:"Number of draws of the uncertain keys at each point; with limit it may be left out, and is then the least that can show it."`
 	Seed       *float64     `yaml:"seed" jsonschema:"minimum=0,maximum=9007199254740991" jsonschema_description:"Seed of the random numbers."`
 	Limit      *Limit       `yaml:"limit" jsonschema_description:"For muralheat limit: a further key, whose value is sought that just keeps a result on the safe side."`
 }
@@ -81,7 +81,8 @@ type Limit struct {
 	Column      *string  `yaml:"column" jsonschema:"maxLength=200" jsonschema_description:"Column of results.csv that decides."`
 	Above       *float64 `yaml:"above" jsonschema_description:"A result above this is safe; or give below."`
 	Below       *float64 `yaml:"below" jsonschema_description:"A result below this is safe; or give above."`
-	Probability *float64 `yaml:"probability_percent" jsonschema:"exclusiveMinimum=0,exclusiveMaximum=100" jsonschema_description:"With uncertain keys: largest share of unsafe draws, in percent."`
+	Probability *float64 `yaml:"probability_percent" jsonschema:"exclusiveMinimum=0,exclusiveMaximum=100" jsonschema_description:"With uncertain keys: the probability of an unsafe result that must not be passed, in percent."`
+	Confidence  *float64 `yaml:"confidence_percent" jsonschema:"minimum=50,exclusiveMaximum=100" jsonschema_description:"With uncertain keys: the confidence with which the draws must show that, in percent."`
 	Tolerance   *float64 `yaml:"tolerance_percent" jsonschema:"minimum=0.01,maximum=50" jsonschema_description:"Accuracy of the limit, in percent of the range tried."`
 	Scan        *float64 `yaml:"scan" jsonschema:"minimum=2,maximum=100" jsonschema_description:"Number of values tried first; they show whether the result crosses its bound more than once."`
 }

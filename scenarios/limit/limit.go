@@ -9,6 +9,7 @@ import (
 	"sync"
 
 	"muralheat/scenarios"
+	"muralheat/scenarios/binomial"
 	"muralheat/scenarios/plan"
 )
 
@@ -37,7 +38,8 @@ type Answer struct {
 	Kind      Kind
 	Limit     float64 // safe, and within the tolerance of the first value that is not; NaN if there is none
 	Unsafe    float64 // the first unsafe value next to it; NaN if there is none
-	Measure   float64 // at Limit: the result, or with draws the share of unsafe ones
+	Measure   float64 // at Limit, or at Unsafe where there is none: the result, or with draws the share of unsafe ones
+	AtMost    float64 // with draws: below which the probability of an unsafe result is there, with the confidence asked for
 	ShortFrom float64 // between the safe end and Limit: from there on the source gave less than was set; NaN if at Limit it did not
 	Crossings int     // between safe and unsafe values that were seen: more than one is not monotonic
 	Computed  int     // cases
@@ -46,12 +48,13 @@ type Answer struct {
 	Refined *Refined // what other meshes say of a limit that was found; nil: not asked
 }
 
-// Find searches at every point of a plan that has a limit to look for, workers points at a
+// Find searches at every point of a plan that has a limit to look for, computes workers cases at a
 // time, and returns the answers in their order. The error is that of ctx, or of the first
 // value that could not be kept.
 func Find(ctx context.Context, s *plan.Sweep, value Value, workers int, progress func(done, total int)) ([]Answer, error) {
 	n := s.Points()
 	answers := make([]Answer, n)
+	slots := make(chan struct{}, max(1, workers))
 	var wait sync.WaitGroup
 	var mu sync.Mutex
 	next, done := 0, 0
@@ -65,7 +68,7 @@ func Find(ctx context.Context, s *plan.Sweep, value Value, workers int, progress
 				if p >= n || ctx.Err() != nil {
 					return
 				}
-				answers[p] = at(ctx, s, p, value)
+				answers[p] = at(ctx, s, p, value, slots)
 				mu.Lock()
 				done++
 				if progress != nil {
@@ -84,6 +87,7 @@ type place struct {
 	x       float64
 	safety  float64 // above 0: safe
 	measure float64
+	atMost  float64
 	short   bool // the source gave less than was set, in most draws
 }
 
@@ -94,14 +98,15 @@ type search struct {
 	l        *plan.LimitSearch
 	point    int
 	value    Value
+	slots    chan struct{} // one for each case that may be computed at a time
 	computed int
 }
 
 // at searches at one point: some values over the range first, from its safe end on, then
 // between the first two neighbours that differ.
-func at(ctx context.Context, s *plan.Sweep, point int, value Value) (a Answer) {
-	f := &search{ctx: ctx, s: s, l: s.Limit, point: point, value: value}
-	a = Answer{Point: point, Limit: math.NaN(), Unsafe: math.NaN(), Measure: math.NaN(), ShortFrom: math.NaN()}
+func at(ctx context.Context, s *plan.Sweep, point int, value Value, slots chan struct{}) (a Answer) {
+	f := &search{ctx: ctx, s: s, l: s.Limit, point: point, value: value, slots: slots}
+	a = Answer{Point: point, Limit: math.NaN(), Unsafe: math.NaN(), Measure: math.NaN(), AtMost: math.NaN(), ShortFrom: math.NaN()}
 	defer func() { // of this point alone
 		if p := recover(); p != nil {
 			a.Kind, a.Reason, a.Computed = Failed, fmt.Sprintf("a bug: %v", p), f.computed
@@ -133,16 +138,16 @@ func at(ctx context.Context, s *plan.Sweep, point int, value Value) (a Answer) {
 	safe := place{}
 	switch first {
 	case 0:
-		a.Kind, a.Unsafe, a.Measure = NoneSafe, seen[0].x, seen[0].measure
+		a.Kind, a.Unsafe, a.Measure, a.AtMost = NoneSafe, seen[0].x, seen[0].measure, seen[0].atMost
 	case len(seen):
 		safe = seen[len(seen)-1]
-		a.Kind, a.Limit, a.Measure = AllSafe, safe.x, safe.measure
+		a.Kind, a.Limit, a.Measure, a.AtMost = AllSafe, safe.x, safe.measure, safe.atMost
 	default:
 		unsafe, err := seen[first], error(nil)
 		if safe, unsafe, err = f.close(seen[first-1], unsafe); err != nil {
 			return fail(err)
 		}
-		a.Kind, a.Limit, a.Unsafe, a.Measure = Found, safe.x, unsafe.x, safe.measure
+		a.Kind, a.Limit, a.Unsafe, a.Measure, a.AtMost = Found, safe.x, unsafe.x, safe.measure, safe.atMost
 	}
 	if safe.short {
 		var err error
@@ -219,43 +224,60 @@ func (f *search) shortFrom(seen []place) (float64, error) {
 	return short, nil
 }
 
-// try computes all draws at one value.
+// try computes all draws at one value. The draws are the same at each value: where a result only gets worse along the
+// range, the search is one test of the limit it finds, which holds with the confidence of that test.
 func (f *search) try(x float64) (place, error) {
-	bad, short, result := 0, 0, math.NaN()
+	results, failed := make([]Result, f.s.Draws), make([]error, f.s.Draws)
+	var wait sync.WaitGroup
 	for d := range f.s.Draws {
-		if err := f.ctx.Err(); err != nil {
-			return place{}, err
-		}
-		s, err := f.s.Base.With(append(f.s.Sets(f.point*f.s.Draws+d), scenarios.Set{Key: f.l.Key, Value: scenarios.Number(x)})...)
-		if err != nil {
-			return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, err)
-		}
-		f.computed++
-		r, err := f.value(f.ctx, s)
-		if err != nil {
-			return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, err)
+		f.slots <- struct{}{}
+		wait.Go(func() {
+			defer func() {
+				if p := recover(); p != nil {
+					failed[d] = fmt.Errorf("a bug: %v", p)
+				}
+				<-f.slots
+			}()
+			results[d], failed[d] = f.draw(x, d)
+		})
+	}
+	wait.Wait()
+	if err := f.ctx.Err(); err != nil {
+		return place{}, err
+	}
+	f.computed += f.s.Draws
+	bad, short := 0, 0
+	for d, r := range results {
+		if failed[d] != nil {
+			return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, failed[d])
 		}
 		if r.Short {
 			short++
 		}
-		v := r.Value
-		if math.IsNaN(v) {
-			return place{}, fmt.Errorf("%s = %g: there is no %s", f.l.Key, x, f.l.Column)
-		}
-		result = v
-		if !(f.safety(v) > 0) {
+		if !(f.safety(r.Value) > 0) {
 			bad++
 		}
 	}
-	if f.s.Draws > 1 {
-		share := float64(bad) / float64(f.s.Draws)
-		safety := f.l.Probability - share
-		if safety == 0 { // as many as are allowed
-			safety = 1e-12
-		}
-		return place{x, safety, share, 2*short > f.s.Draws}, nil
+	if f.s.Draws == 1 {
+		return place{x, f.safety(results[0].Value), results[0].Value, math.NaN(), short > 0}, nil
 	}
-	return place{x, f.safety(result), result, short > 0}, nil
+	return place{x, float64(f.l.Allowed-bad) + 0.5, float64(bad) / float64(f.s.Draws), binomial.AtMost(bad, f.s.Draws, f.l.Confidence), 2*short > f.s.Draws}, nil
+}
+
+// draw computes one draw at a value.
+func (f *search) draw(x float64, d int) (Result, error) {
+	if err := f.ctx.Err(); err != nil {
+		return Result{}, err
+	}
+	s, err := f.s.Base.With(append(f.s.Sets(f.point*f.s.Draws+d), scenarios.Set{Key: f.l.Key, Value: scenarios.Number(x)})...)
+	if err != nil {
+		return Result{}, err
+	}
+	r, err := f.value(f.ctx, s)
+	if err == nil && math.IsNaN(r.Value) {
+		err = fmt.Errorf("there is no %s", f.l.Column)
+	}
+	return r, err
 }
 
 // safety is how far a result is on the safe side.

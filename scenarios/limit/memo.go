@@ -73,13 +73,11 @@ func OpenMemo(path, column, program string) (*Memo, error) {
 			break
 		}
 		if n > 0 {
-			id, text, ok := strings.Cut(strings.TrimSuffix(line, "\n"), ",")
-			text, short := strings.CutSuffix(text, shortMark)
-			v, err := strconv.ParseFloat(text, 64)
-			if !ok || err != nil {
+			id, result, ok := entry(line)
+			if !ok {
 				break
 			}
-			m.known[id] = Result{v, short}
+			m.known[id] = result
 		}
 		whole += int64(len(line))
 	}
@@ -98,6 +96,44 @@ func OpenMemo(path, column, program string) (*Memo, error) {
 		}
 	}
 	return m, nil
+}
+
+// entry reads a line of a memo.
+func entry(line string) (id string, r Result, ok bool) {
+	id, text, ok := strings.Cut(strings.TrimSuffix(line, "\n"), ",")
+	text, short := strings.CutSuffix(text, shortMark)
+	v, err := strconv.ParseFloat(text, 64)
+	return id, Result{v, short}, ok && err == nil
+}
+
+// ErrUnknown is that a case is not in a memo.
+var ErrUnknown = errors.New("not among the computed cases")
+
+// ReadMemo returns the values that the memo of a file holds, whatever program computed them, and that program. It changes
+// nothing and computes nothing: a case that is not there is ErrUnknown. Lines that are none count for nothing.
+func ReadMemo(path, column string) (value Value, program string, err error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, "", err
+	}
+	lines := strings.SplitAfter(string(data), "\n")
+	of, program, ok := strings.Cut(strings.TrimSuffix(lines[0], "\n"), byUs)
+	if !ok || of != column {
+		return nil, "", ErrForeign
+	}
+	known := map[string]Result{}
+	for _, line := range lines[1:] {
+		if id, r, ok := entry(line); ok && strings.HasSuffix(line, "\n") {
+			known[id] = r
+		}
+	}
+	return func(_ context.Context, s *scenarios.Scenario) (Result, error) {
+		r, ok := known[s.Identity()]
+		if !ok {
+			return r, ErrUnknown
+		}
+		return r, nil
+	}, program, nil
 }
 
 // Known returns how many results the memo holds.

@@ -25,12 +25,12 @@ const refinedDraws = 2
 
 // Refine computes the limits that were found, or the ends of the ranges that hold throughout, on the other meshes of run --refine, and seeks them again with the result worse and
 // better by the error that these show. What was computed before is not computed again if value keeps it.
-func Refine(ctx context.Context, s *plan.Sweep, answers []Answer, value Value) error {
+func Refine(ctx context.Context, s *plan.Sweep, answers []Answer, value Value, workers int) error {
 	for n := range answers {
 		if k := answers[n].Kind; k != Found && k != AllSafe {
 			continue
 		}
-		r, err := refineAt(ctx, s, &answers[n], value)
+		r, err := refineAt(ctx, s, &answers[n], value, workers)
 		if err != nil {
 			return fmt.Errorf("point %d: %w", answers[n].Point, err)
 		}
@@ -39,7 +39,7 @@ func Refine(ctx context.Context, s *plan.Sweep, answers []Answer, value Value) e
 	return nil
 }
 
-func refineAt(ctx context.Context, s *plan.Sweep, a *Answer, value Value) (*Refined, error) {
+func refineAt(ctx context.Context, s *plan.Sweep, a *Answer, value Value, workers int) (*Refined, error) {
 	chosen, err := nearest(ctx, s, a, value)
 	if err != nil {
 		return nil, err
@@ -69,7 +69,7 @@ func refineAt(ctx context.Context, s *plan.Sweep, a *Answer, value Value) (*Refi
 		moved, l := *s, *s.Limit
 		l.Value += by
 		moved.Limit = &l
-		b := at(ctx, &moved, a.Point, value)
+		b := at(ctx, &moved, a.Point, value, make(chan struct{}, max(1, workers)))
 		if err := ctx.Err(); err != nil {
 			return math.NaN(), err
 		}

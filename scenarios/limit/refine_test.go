@@ -49,7 +49,7 @@ func TestRefine(t *testing.T) {
 		}
 		for range 2 {
 			before := n.Load()
-			if err := Refine(context.Background(), s, answers, value); err != nil {
+			if err := Refine(context.Background(), s, answers, value, 1); err != nil {
 				t.Fatal(err)
 			}
 			r := answers[0].Refined
@@ -64,7 +64,7 @@ func TestRefine(t *testing.T) {
 			}
 		}
 		before := n.Load()
-		if err := Refine(context.Background(), s, answers, value); err != nil || n.Load() != before {
+		if err := Refine(context.Background(), s, answers, value, 1); err != nil || n.Load() != before {
 			t.Errorf("%s: computed again what is known (%v)", tt.limit, err)
 		}
 	}
@@ -73,7 +73,7 @@ func TestRefine(t *testing.T) {
 // With draws, those nearest to the decision on each side are refined, and the largest error counts.
 func TestRefineDraws(t *testing.T) {
 	var n atomic.Int64
-	s := asking(t, "{key: current.power_W, from: 1, to: 9, above: 0.6, probability_percent: 20, tolerance_percent: 1}",
+	s := asking(t, "{key: current.power_W, from: 1, to: 9, above: 0.6, probability_percent: 45, tolerance_percent: 1}",
 		"uncertain:\n  - {key: wall.layers.mucosa.thickness_mm, uniform: {low: 0.4, high: 0.8}}\ndraws: 20\n")
 	value := func(ctx context.Context, x *scenarios.Scenario) (Result, error) {
 		n.Add(1)
@@ -85,7 +85,7 @@ func TestRefineDraws(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := Refine(context.Background(), s, answers, value); err != nil {
+	if err := Refine(context.Background(), s, answers, value, 1); err != nil {
 		t.Fatal(err)
 	}
 	r := answers[0].Refined

@@ -138,6 +138,9 @@ func (b *planner) points() {
 	case !filling && p.Points != nil:
 		b.At("points", "belongs to halton and latin-hypercube", "leave it out: the values themselves make the points of a "+design+" design")
 		return
+	case design == "halton" && len(p.Vary) > len(primes):
+		b.At("vary", fmt.Sprintf("%d keys in a halton design", len(p.Vary)), fmt.Sprintf("at most %d, or a latin-hypercube", len(primes)))
+		return
 	case len(p.Vary) == 0 && (filling || b.Given("design")):
 		b.At("design", "nothing varies", "give vary, or leave design out")
 		return

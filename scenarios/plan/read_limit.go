@@ -1,8 +1,10 @@
 package plan
 
 import (
+	"fmt"
 	"reflect"
 
+	"muralheat/scenarios/binomial"
 	"muralheat/scenarios/keys"
 )
 
@@ -21,7 +23,7 @@ func (b *planner) limit() {
 		b.At("limit.key", keys.Quote(*l.Key)+" is not a number", "only a number has a limit")
 		return
 	}
-	x := &LimitSearch{Key: *l.Key, Unit: keys.UnitOf(*l.Key), From: *l.From, To: *l.To, Largest: true, Column: "margin_to_muscle_mm", Above: true, Probability: 0.05, Tolerance: 0.01, Scan: 5}
+	x := &LimitSearch{Key: *l.Key, Unit: keys.UnitOf(*l.Key), From: *l.From, To: *l.To, Largest: true, Column: "margin_to_muscle_mm", Above: true, Probability: 0.05, Confidence: binomial.Confidence, Tolerance: 0.01, Scan: 5}
 	if l.Find != nil {
 		x.Largest = *l.Find == "largest"
 	}
@@ -44,10 +46,17 @@ func (b *planner) limit() {
 	}
 	if l.Probability != nil {
 		if len(b.p.Uncertain) == 0 {
-			b.At("limit.probability_percent", "nothing is uncertain", "give uncertain and draws, or leave it out")
+			b.At("limit.probability_percent", "nothing is uncertain", "give uncertain, or leave it out")
 		}
 		x.Probability = *l.Probability / 100
 	}
+	if l.Confidence != nil {
+		if len(b.p.Uncertain) == 0 {
+			b.At("limit.confidence_percent", "nothing is uncertain", "give uncertain, or leave it out")
+		}
+		x.Confidence = *l.Confidence / 100
+	}
+	b.draws(x)
 	if l.Tolerance != nil {
 		x.Tolerance = *l.Tolerance / 100
 	}
@@ -55,4 +64,21 @@ func (b *planner) limit() {
 		x.Scan = int(*l.Scan)
 	}
 	b.s.Limit = x
+}
+
+// draws chooses the number of draws for what they are to show, or says that so few cannot show it.
+func (b *planner) draws(x *LimitSearch) {
+	if len(b.p.Uncertain) == 0 {
+		return
+	}
+	least := binomial.Draws(x.Probability, x.Confidence)
+	if x.Chosen = b.p.Draws == nil; x.Chosen {
+		b.s.Draws = least
+	}
+	if b.s.Draws < least {
+		b.At("draws", fmt.Sprintf("%d cannot show a probability of at most %g %% with %g %% confidence", b.s.Draws, 100*x.Probability, 100*x.Confidence),
+			fmt.Sprintf("give %d or more, or leave it out", least))
+		return
+	}
+	x.Allowed = binomial.Allowed(b.s.Draws, x.Probability, x.Confidence)
 }

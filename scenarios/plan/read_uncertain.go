@@ -17,7 +17,7 @@ func (b *planner) uncertain() {
 	switch {
 	case len(p.Uncertain) == 0 && p.Draws != nil:
 		b.At("draws", "nothing is uncertain", "give uncertain, or leave it out")
-	case len(p.Uncertain) > 0 && p.Draws == nil:
+	case len(p.Uncertain) > 0 && p.Draws == nil && p.Limit == nil:
 		b.At("uncertain", "no draws", "give draws, their number at each point")
 	}
 	for i, u := range p.Uncertain {

@@ -98,6 +98,9 @@ func (s *Sweep) Titles() []string {
 // Named reports whether the cases have names.
 func (s *Sweep) Named() bool { return s.cases != nil }
 
+// Uncertain reports whether keys are drawn.
+func (s *Sweep) Uncertain() bool { return len(s.laws) > 0 }
+
 // Sets returns what case i sets.
 func (s *Sweep) Sets(i int) []scenarios.Set {
 	p, d := i/s.Draws, i%s.Draws
@@ -186,7 +189,10 @@ type LimitSearch struct {
 	Column      string
 	Above       bool    // safe is above Value, else below
 	Value       float64 // of the column
-	Probability float64 // most unsafe draws, 0..1; with uncertain keys
+	Probability float64 // that a result is not safe, which must not be passed, 0..1; with uncertain keys
+	Confidence  float64 // with which the draws must show that, 0..1
+	Allowed     int     // how many of the draws may therefore be unsafe
+	Chosen      bool    // the number of draws is the least that can show it
 	Tolerance   float64 // share of the range tried
 	Scan        int     // values tried first
 }

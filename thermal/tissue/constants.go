@@ -38,7 +38,9 @@ var (
 		"assumption: least heat capacity of what is left of dried tissue, that of protein, from memory")
 
 	BoilTemperature = exact(100, "C", High, "water at 1 atm; the pressure of steam raises it on top")
-	LatentHeat      = exact(2.257e6, "J/kg", High, "water at 100 C and 1 atm, steam tables, from memory")
+	// BoilSpread is what the boiling point may be elsewhere; for sensitivities.
+	BoilSpread = within(100, 95, 101, "C", Medium, "95 C at 1,600 m above the sea; salts of tissue raise it by less than 1 C; both from memory")
+	LatentHeat = exact(2.257e6, "J/kg", High, "water at 100 C and 1 atm, steam tables, from memory")
 
 	CarbonTemperature = within(350, 300, 400, "C", Low,
 		"assumption: dry tissue chars above 300-350 C")
@@ -131,6 +133,7 @@ func Constants() []Constant {
 		{"water-heat-capacity", "heat capacity of water, lost on drying", WaterHeatCapacity},
 		{"dry-heat-capacity", "least heat capacity of dried tissue", DryHeatCapacity},
 		{"boil-temperature", "boiling point of tissue water", BoilTemperature},
+		{"boil-spread", "boiling point of tissue water elsewhere, for plans of what a result depends on", BoilSpread},
 		{"latent-heat", "latent heat of water", LatentHeat},
 		{"carbon-temperature", "dried tissue decomposes", CarbonTemperature},
 		{"carbon-heat", "heat of decomposition per dry mass", CarbonHeat},
