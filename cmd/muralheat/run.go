@@ -166,7 +166,7 @@ func figuresMissing(dir string, e record.Undrawn) error {
 // recordOf is what is known of a run before it is computed.
 func recordOf(c *console, scenario *scenarios.Scenario) record.Run {
 	info := record.Run{
-		Build: buildInfo(), Command: c.args, ScenarioName: scenario.Name, Scenario: scenario.Text(),
+		Build: buildInfo(), Binary: binarySum(), Command: c.args, ScenarioName: scenario.Name, Scenario: scenario.Text(),
 		Resolved: scenario.ResolvedYAML(), Notes: scenario.Notes(), Start: time.Now(),
 	}
 	for _, s := range scenario.Sets() {

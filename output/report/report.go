@@ -297,11 +297,7 @@ func digests(dir string, outputs []record.Written) digested {
 }
 
 func versionOf(p record.Program) string {
-	s := p.Version
-	if p.Commit != "" {
-		s += ", commit " + p.Commit + whenElse(p.Modified, " with changes", "")
-	}
-	return s
+	return p.Version + ", source: " + p.Source()
 }
 
 // runVersionSection says which program computed, and how to do it again.
@@ -314,14 +310,14 @@ func (b *dossier) runVersionSection(m record.Manifest, files document.Table) doc
 		{"scenario file", m.Scenario.File}, {"its SHA-256", m.Scenario.SHA256},
 		{"started, ended (UTC)", m.Start.Format("2006-01-02 15:04:05") + ", " + m.End.Format("2006-01-02 15:04:05")},
 		{"host, processors", fmt.Sprintf("%s, %d", m.Host, m.CPUs)},
-		{"this report by", "muralheat " + versionOf(record.Describe(b.Build))},
+		{"this report by", "muralheat " + versionOf(record.Describe(b.Build, ""))},
 	}
 	blocks := []document.Block{document.Table{Caption: "Version", Head: []string{"what", "value"}, Rows: rows, Stacked: true}}
 	get := "go build -o muralheat ./cmd/muralheat"
 	if isCommit(p.Commit) {
 		get = "git checkout " + p.Commit + "\n" + get
 	}
-	if !isCommit(p.Commit) || p.Modified {
+	if !isCommit(p.Commit) || p.Modified != "no" {
 		blocks = append(blocks, document.Note{Label: "Gap", Text: "The program was not built from an unchanged commit (go run, or changed sources), so the record alone does not lead back to its version. For a result that others are to repeat, build from a clean clone."})
 	}
 	refined := whenElse(b.refined != "", "--refine ", "")

@@ -157,7 +157,7 @@ func (b *dossier) verificationSection() document.Section {
 		blocks = append(blocks, document.Note{Label: "Differ", Text: fmt.Sprintf("%d checks differ by more than their tolerance. Do not use results of this program until the reason is known.", len(failed))})
 	}
 	blocks = append(blocks,
-		document.Text(fmt.Sprintf("For this report muralheat %s ran the solver on problems with known answers: %d of %d checks hold. The first table gives, for each group, the largest share of its tolerance that a check uses; the second gives every check with its tolerance. Observed orders of accuracy are in the group of that name.", versionOf(record.Describe(b.Build)), all-len(failed), all)),
+		document.Text(fmt.Sprintf("For this report muralheat %s ran the solver on problems with known answers: %d of %d checks hold. The first table gives, for each group, the largest share of its tolerance that a check uses; the second gives every check with its tolerance. Observed orders of accuracy are in the group of that name.", versionOf(record.Describe(b.Build, "")), all-len(failed), all)),
 		sum, full,
 		document.Text("A test also compares four complete cases with finite elements computed by two other programs (testdata/reference). It allows 0.05 mm of depth and, where nothing boils, 1.5 % of the temperature rise, or 3 % around a needle two cells thick. Where tissue boils it allows, at quality fine, 5 % of energy and resistance and 10 % of the temperature rise. DEVELOPERS.md lists the differences found."))
 	return document.Section{ID: "code-verification", Title: "Code verification", Blocks: blocks}

@@ -320,7 +320,7 @@ func sweepVersionSection(m sweepMeta, p Planned, b *dossier) document.Section {
 		document.Table{Caption: "Version", Head: []string{"what", "value"}, Stacked: true, Rows: [][]string{
 			{"program", "muralheat " + m.Program}, {"digest of the plan", m.Digest},
 			{"SHA-256 of plan.yaml", record.Digest(p.Plan)}, {"SHA-256 of scenario.yaml", record.Digest(p.Scenario)},
-			{"this report by", "muralheat " + versionOf(record.Describe(b.Build))}}},
+			{"this report by", "muralheat " + versionOf(record.Describe(b.Build, ""))}}},
 		document.Code{Label: "To compute it again, in the folder of this sweep", Text: "sed 's/^scenario:.*/scenario: scenario.yaml/' plan.yaml > again.yaml\nmuralheat sweep " + set + "-o again again.yaml\ncmp results.csv again/results.csv\n"},
 		document.Text("The table then has the same bytes on the same kind of processor with the same program, for any number of workers and in slices or not; on another kind of processor, or level of it (GOAMD64), it differs by rounding, and by more where tissue dries (muralheat guide accuracy says how much)."),
 		document.Code{Label: "Scenario varied, as it was written", Text: string(p.Scenario), Folded: true},
