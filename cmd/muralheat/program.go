@@ -8,6 +8,10 @@ import (
 	"runtime"
 	"strings"
 	"sync"
+	"time"
+
+	"muralheat/output/record"
+	"muralheat/scenarios/batch"
 )
 
 // program tells which program computed, to the last bit of a result: the version, and the
@@ -48,3 +52,9 @@ var binarySum = sync.OnceValue(func() string {
 	}
 	return hex.EncodeToString(h.Sum(nil))
 })
+
+// session is what is written down of who computes a sweep.
+func session(c *console) *batch.Session {
+	host, _ := os.Hostname() // a record without the host's name is still a record
+	return &batch.Session{Command: c.args, Host: host, CPUs: runtime.NumCPU(), Source: record.Describe(buildInfo(), "").Source(), Binary: binarySum(), Start: time.Now()}
+}

@@ -13,6 +13,7 @@ import (
 	"muralheat/output"
 	"muralheat/output/record"
 	"muralheat/scenarios"
+	"muralheat/scenarios/stated"
 	"muralheat/thermal"
 )
 
@@ -109,6 +110,12 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	defer folder.Discard()
 
 	info := recordOf(c, scenario)
+	if said := stated.OfScenario(scenario); said.Made() {
+		log := stated.Log{}.Add(said, record.Digest(scenario.ResolvedYAML()), 0, info.Start)
+		if err := folder.Put(record.File{Name: stated.LogName, Data: log.Encode()}); err != nil {
+			return err
+		}
+	}
 
 	ctx, release := interruptible(c)
 	defer release()

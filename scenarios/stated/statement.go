@@ -5,6 +5,7 @@ package stated
 import (
 	"reflect"
 
+	"muralheat/scenarios"
 	"muralheat/scenarios/keys"
 )
 
@@ -42,7 +43,7 @@ func Of(question, use string, d *keys.Decision) Statement {
 // Made reports whether a decision is stated.
 func (s Statement) Made() bool { return s.Decision != "" }
 
-// Lines says it in words, a line for each thing stated; the goals with what their gradation means.
+// Lines says it in words, a line for each thing stated.
 func (s Statement) Lines() [][2]string {
 	because := func(level, why string) string {
 		if why == "" {
@@ -50,11 +51,10 @@ func (s Statement) Lines() [][2]string {
 		}
 		return level + ": " + why
 	}
-	lines := [][2]string{{"decision", s.Decision}, {"influence of the model on it", because(s.Influence, s.InfluenceBecause)}, {"consequence of a wrong one", because(s.Consequence, s.ConsequenceBecause)}}
-	for _, f := range Factors {
-		if g := s.Goals[f.Key]; g != "" {
-			lines = append(lines, [2]string{"goal, " + f.Name, g + ": " + f.Of(g)})
-		}
-	}
-	return lines
+	return [][2]string{{"decision", s.Decision}, {"influence of the model", because(s.Influence, s.InfluenceBecause)}, {"consequence of error", because(s.Consequence, s.ConsequenceBecause)}}
+}
+
+// OfScenario returns the statement of a scenario.
+func OfScenario(s *scenarios.Scenario) Statement {
+	return Of(keys.Word(s.File.Question), keys.Word(s.File.ContextUse), s.File.Decision)
 }
