@@ -278,12 +278,17 @@ func encodeJSON(v any) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// Remarks lists what a reader should know of a run: of its scenario, its course and
-// its figures.
+// Remarks lists what a reader should know of a run: of its scenario, its course, its figures, and on which axes it is
+// outside of what was compared with experiments.
 func Remarks(run *Run, r *thermal.Result) []string {
 	all := slices.Concat(run.Notes, r.Notes)
 	if t := r.Case.Title; strings.Count(phrase.Windows1252(t), "?") > strings.Count(t, "?") {
 		all = append(all, "The title has characters that PDF and PNG figures lack; the SVG figures have them.")
+	}
+	if len(run.Settings) > 0 {
+		if mark := PlaceOf(r, run.Settings).Mark(); mark != "" {
+			all = append(all, mark)
+		}
 	}
 	return all
 }

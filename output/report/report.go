@@ -3,10 +3,10 @@ package report
 import (
 	"fmt"
 	"maps"
-	"math"
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 
 	"muralheat/output/chart"
@@ -14,6 +14,8 @@ import (
 	"muralheat/output/figures"
 	"muralheat/output/phrase"
 	"muralheat/output/record"
+	"muralheat/scenarios/experiments"
+	"muralheat/scenarios/stated"
 	"muralheat/thermal"
 	"muralheat/thermal/checks"
 )
@@ -21,23 +23,12 @@ import (
 // Evidence is what a credibility report says besides what the folder holds, from the
 // program that writes it.
 type Evidence struct {
-	Build    *debug.BuildInfo
-	Verified []checks.Ran
-	Compared []Compared
-	Scores   []string // what the comparison comes to, a sentence for each part of the experiments
+	Build       *debug.BuildInfo
+	Binary      string // SHA-256 of the program's file
+	Verified    []checks.Ran
+	Experiments []experiments.Result // as computed last
+	Recomputed  *Recomputed          // nil: not asked for
 }
-
-// Compared is a published number beside that of the model.
-type Compared struct {
-	Part                        string // of the experiments: fit or apart
-	Measured, Source, Unit, Why string
-	Mean, SD                    float64 // measured, in Unit
-	Ours, OursSD                float64 // OursSD: by inputs that the source leaves open, and by the mesh
-	Residual                    float64 // (Ours - Mean) over the root of SD² + OursSD²
-}
-
-// Inside reports whether the model lies within twice the combined spread.
-func (c Compared) Inside() bool { return math.Abs(c.Residual) <= 2 }
 
 // dossier is what a report is made of.
 type dossier struct {
@@ -46,8 +37,51 @@ type dossier struct {
 	settings             []record.Setting
 	c                    *thermal.Case
 	notes                []string
-	refined              string // what run --refine says; "" if it was not asked
-	sensitive            bool
+	regime               regime
+	findings             []record.Finding // of the folder, compared with itself
+	log                  stated.Log
+	said                 stated.Statement // that the report grades against
+
+	source       string // that the program which computed was built from
+	traced       bool   // a commit, unchanged
+	refined      string // what run --refine says; "" if it was not asked
+	discretised  grade
+	balanced     bool   // self-checks hold
+	balances     string // what they say
+	sensitive    bool
+	draws        int
+	alternatives []string // to the form of the model, computed beside
+}
+
+// state sets what was stated: as the folder has it on record, else as it states now.
+func (b *dossier) state(log stated.Log, now stated.Statement, of string) {
+	b.log, b.said = log, now
+	if len(log.Entries) > 0 {
+		b.said = log.Entries[0].Statement
+	}
+	b.findings = append(b.findings, statedFinding(log, now, of), b.Recomputed.finding())
+}
+
+// statementOf reads what a scenario states off its settings.
+func statementOf(settings []record.Setting) stated.Statement {
+	var s stated.Statement
+	to := map[string]*string{"question": &s.Question, "context_of_use": &s.ContextOfUse, "decision.for": &s.Decision, "decision.influence": &s.Influence, "decision.influence_because": &s.InfluenceBecause,
+		"decision.consequence": &s.Consequence, "decision.consequence_because": &s.ConsequenceBecause}
+	for _, x := range settings {
+		if p := to[x.Key]; p != nil {
+			*p = x.Value
+		}
+		if goal, ok := strings.CutPrefix(x.Key, "decision.goals."); ok {
+			if s.Goals == nil {
+				s.Goals = map[string]string{}
+			}
+			s.Goals[goal] = x.Value
+		}
+	}
+	if !s.Made() {
+		return stated.Statement{}
+	}
+	return s
 }
 
 // ask sets the question and the context of use: as given, else as the scenario has them.
@@ -82,9 +116,17 @@ func WriteReport(at string, d *document.Document) ([]string, error) {
 		return nil, fmt.Errorf("output: %w", err)
 	}
 	var paths []string
-	for n, data := range [][]byte{page, d.Markdown()} {
-		path := filepath.Join(at, ReportNames[n])
-		if err := record.Replace(path, data); err != nil {
+	files := []record.File{{Name: ReportNames[0], Data: page}, {Name: ReportNames[1], Data: d.Markdown()}}
+	for _, s := range d.Sections {
+		for _, block := range s.Blocks {
+			if f, ok := block.(document.Figure); ok && f.Link == measuredName { // it is in no folder yet
+				files = append(files, record.File{Name: measuredName, Data: f.SVG})
+			}
+		}
+	}
+	for _, f := range files {
+		path := filepath.Join(at, f.Name)
+		if err := record.Replace(path, f.Data); err != nil {
 			return nil, fmt.Errorf("output: %w", err)
 		}
 		paths = append(paths, path)
@@ -121,14 +163,28 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	if refined {
 		b.refined = m.Refined
 	}
-	kept := digests(dir, m.Outputs)
-	if !m.Agrees(r) {
-		kept.verdict += "; the record itself was CHANGED: it does not agree with result.npz, so trust no number below"
+	log, err := stated.Read(dir)
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
 	}
-	short := b.inShort([]string{"Self-checks of this run", selfChecked(m)}, []string{"Files since the run", kept.verdict})
+	b.findings = record.Intact(dir, m, r)
+	b.state(log, statementOf(m.Settings), record.Digest([]byte(m.Scenario.Resolved)))
+	b.regime = newRegime(record.PlaceOf(r, m.Settings), e.Experiments)
+	b.source, b.traced = m.Program.Source(), isCommit(m.Program.Commit) && m.Program.Modified == "no"
+	b.balances, b.balanced = selfChecked(m), m.Failure == "" && !slices.ContainsFunc(m.Checks, func(c record.QuotedCheck) bool { return !c.OK })
+	b.discretised = grade{reached(refined, false), whenElse(refined, m.Refined, "not computed for this case")}
+	for _, k := range r.Case.Damage.Also {
+		b.alternatives = append(b.alternatives, "damage kinetics "+k.Name)
+	}
+	comparison, err := b.comparisonSection()
+	if err != nil {
+		return nil, err
+	}
+	short := b.inShort([]string{"Self-checks of this run", b.balances})
 	d := &document.Document{
 		Title: "Credibility report: " + b.title, Caution: phrase.Caution,
-		Lead: fmt.Sprintf("A run of %s %s, computed on %s UTC. %s", m.Program.Name, versionOf(m.Program), m.Start.Format("2006-01-02 15:04:05"), strings.Join(phrase.Setting(r), ", ")+"."),
+		Lead:    fmt.Sprintf("A run of %s %s, computed on %s UTC. %s", m.Program.Name, versionOf(m.Program), m.Start.Format("2006-01-02 15:04:05"), strings.Join(phrase.Setting(r), ", ")+"."),
+		Differs: len(differ(b.findings)) > 0,
 	}
 	var answer []document.Block
 	if m.Failure != "" {
@@ -139,6 +195,7 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	if why := phrase.Remark(r); why != "" {
 		answer = append(answer, document.Text(why))
 	}
+	answer = append(answer, b.box("run")...)
 	answer = append(answer, short, first, drawn[0], layerTable(r), rest)
 	answer = append(answer, notesOf(b.notes)...)
 	d.Sections = []document.Section{
@@ -157,10 +214,10 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 			document.Code{Label: "sensitivity.yaml, for muralheat sweep sensitivity.yaml", Text: studyPlan(m.Settings, b.title), Folded: true},
 			document.Text("A plan can also draw inputs that are not known exactly from probability distributions (uncertain, draws)."),
 		}},
-		b.comparisonSection(),
+		comparison,
 		b.factorsSection(),
 		b.limitsSection(),
-		b.runVersionSection(m, kept.table),
+		b.runVersionSection(m, digests(dir, m.Outputs)),
 	}
 	return d, nil
 }
@@ -266,80 +323,3 @@ func notesOf(notes []string) []document.Block {
 	}
 	return []document.Block{document.Text("Remarks of the program on this case:"), document.List(notes)}
 }
-
-// digested is what the checksums of a record say of the files today.
-type digested struct {
-	verdict string
-	table   document.Table
-}
-
-func digests(dir string, outputs []record.Written) digested {
-	t := document.Table{Caption: "Files of the run and their checksums (SHA-256)", Head: []string{"file", "checksum", "today"}, Folded: true, Stacked: true}
-	changed, missing := 0, 0
-	for _, o := range outputs {
-		state := "the same"
-		data, err := os.ReadFile(filepath.Join(dir, filepath.Base(o.File)))
-		switch {
-		case err != nil:
-			state = "missing"
-			missing++
-		case record.Digest(data) != o.SHA256:
-			state = "CHANGED"
-			changed++
-		}
-		t.Rows = append(t.Rows, []string{o.File, o.SHA256, state})
-	}
-	v := fmt.Sprintf("all %d have the checksums of the record", len(outputs))
-	if changed+missing > 0 {
-		v = fmt.Sprintf("%d CHANGED and %d missing of %d", changed, missing, len(outputs))
-	}
-	return digested{v, t}
-}
-
-func versionOf(p record.Program) string {
-	return p.Version + ", source: " + p.Source()
-}
-
-// runVersionSection says which program computed, and how to do it again.
-func (b *dossier) runVersionSection(m record.Manifest, files document.Table) document.Section {
-	p := m.Program
-	rows := [][]string{
-		{"program", p.Name + " " + versionOf(p)},
-		{"built by, for", strings.TrimSpace(p.Go + ", " + p.OS + "/" + p.Arch + " " + p.Level)},
-		{"command", strings.Join(m.Command, " ")},
-		{"scenario file", m.Scenario.File}, {"its SHA-256", m.Scenario.SHA256},
-		{"started, ended (UTC)", m.Start.Format("2006-01-02 15:04:05") + ", " + m.End.Format("2006-01-02 15:04:05")},
-		{"host, processors", fmt.Sprintf("%s, %d", m.Host, m.CPUs)},
-		{"this report by", "muralheat " + versionOf(record.Describe(b.Build, ""))},
-	}
-	blocks := []document.Block{document.Table{Caption: "Version", Head: []string{"what", "value"}, Rows: rows, Stacked: true}}
-	get := "go build -o muralheat ./cmd/muralheat"
-	if isCommit(p.Commit) {
-		get = "git checkout " + p.Commit + "\n" + get
-	}
-	if !isCommit(p.Commit) || p.Modified != "no" {
-		blocks = append(blocks, document.Note{Label: "Gap", Text: "The program was not built from an unchanged commit (go run, or changed sources), so the record alone does not lead back to its version. For a result that others are to repeat, build from a clean clone."})
-	}
-	refined := whenElse(b.refined != "", "--refine ", "")
-	modules := document.List{}
-	modules = append(modules, p.Modules...)
-	blocks = append(blocks,
-		document.Code{Label: "To compute it again, in the folder of this run", Text: get + "\nmuralheat run " + refined + "-o again scenario.yaml\n"},
-		document.Code{Label: "Where only manifest.json is left", Text: "jq -j .scenario.resolved manifest.json > again.yaml\nmuralheat run " + refined + "-o again again.yaml\n"},
-		document.Text(rerunSays),
-		files,
-		document.Code{Label: "Scenario as it was written" + whenElse(len(m.Scenario.Set) > 0, ", without what was set: "+strings.Join(m.Scenario.Set, ", "), ""), Text: m.Scenario.Text, Folded: true},
-		document.Code{Label: "Scenario with every default written out", Text: m.Scenario.Resolved, Folded: true},
-		document.Code{Label: fmt.Sprintf("Go modules (%d)", len(modules)), Text: strings.Join(modules, "\n"), Folded: true},
-	)
-	return document.Section{ID: "version", Title: "Version and how to compute it again", Blocks: blocks}
-}
-
-// isCommit reports whether s can be the name of a commit: a record is a file that anybody can
-// edit, and a reader pastes what a report tells to run.
-func isCommit(s string) bool {
-	return len(s) >= 7 && strings.Trim(s, "0123456789abcdef") == ""
-}
-
-// rerunSays is what may be expected of a repetition.
-const rerunSays = "The tables, the fields (result.npz) and the figures then have the same bytes on the same kind of processor with the same program; scenario.yaml has the same values, but marked as given. Where products and sums are fused (arm64, and amd64 built with GOAMD64=v3 or v4), results differ by rounding, and by more where tissue dries: muralheat guide accuracy says how much."

@@ -50,17 +50,18 @@ type Bias struct {
 	Mean, Low, High float64 // ours less measured, in Measure.Unit(), with an interval of 95 %
 }
 
-// Biases returns the bias of each measure that experiments have. Its interval is that of Student's t over experiments
-// (Student 1908, Biometrika 6:1); of one experiment it is twice the combined spread of its rows.
+// Biases returns the bias of each measure that experiments have. Its interval is the wider of two: that of Student's t
+// over experiments (Student 1908, Biometrika 6:1), and twice the combined spread of an experiment over the root of their
+// number, for two that agree by chance are not better known than each is.
 func Biases(list []Result) []Bias {
 	var all []Bias
 	for _, m := range Measures {
 		b := Bias{Measure: m}
 		var differences []float64
-		spread := 0.0
+		square := 0.0
 		for _, r := range list {
 			if d, sd, values, within := r.Difference(m); values > 0 {
-				differences, spread = append(differences, d), sd
+				differences, square = append(differences, d), square+sd*sd
 				b.Values, b.Within = b.Values+values, b.Within+within
 			}
 		}
@@ -68,9 +69,10 @@ func Biases(list []Result) []Bias {
 			continue
 		}
 		b.Mean = stat.Mean(differences, nil)
-		half := 2 * spread
-		if n := float64(b.Experiments); n > 1 {
-			half = distuv.StudentsT{Sigma: 1, Nu: n - 1}.Quantile(0.975) * stat.StdDev(differences, nil) / math.Sqrt(n)
+		n := float64(b.Experiments)
+		half := 2 * math.Sqrt(square/n) / math.Sqrt(n)
+		if n > 1 {
+			half = max(half, distuv.StudentsT{Sigma: 1, Nu: n - 1}.Quantile(0.975)*stat.StdDev(differences, nil)/math.Sqrt(n))
 		}
 		b.Low, b.High = b.Mean-half, b.Mean+half
 		all = append(all, b)

@@ -109,11 +109,12 @@ func kindOf(c *thermal.Case) string {
 
 // And returns the place of both, as far as they are of one kind: the ranges that hold both.
 func (p Place) And(q Place) Place {
-	if p.cases == 0 {
+	if p.Kind == "" {
 		return q
 	}
-	n := p.cases + q.cases
-	share := func(a, b float64) float64 { return (a*p.cases + b*q.cases) / n }
+	np, nq := max(1, p.cases), max(1, q.cases)
+	n := np + nq
+	share := func(a, b float64) float64 { return (a*np + b*nq) / n }
 	same := func(a, b string) string {
 		if a == b || strings.Contains(" or "+a+" or ", " or "+b+" or ") {
 			return a

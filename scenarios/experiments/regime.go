@@ -17,8 +17,8 @@ const (
 	Outside Verdict = "outside"
 )
 
-// nearFactor is how far beyond the values compared is still near them. Assumption.
-const nearFactor = 1.5
+// NearFactor is how far beyond the values compared is still near them. Assumption.
+const NearFactor = 1.5
 
 // families are tissues and tips that are near each other. Assumption.
 var families = [][]string{
@@ -83,7 +83,7 @@ func (a Range) beside(b Range) Verdict {
 	switch {
 	case math.IsNaN(a.Low) && math.IsNaN(b.Low), within(1 + rounding):
 		return Inside
-	case within(nearFactor):
+	case within(NearFactor):
 		return Near
 	}
 	return Outside

@@ -96,6 +96,10 @@ func TestBiases(t *testing.T) {
 	if half := 2 * 0.1 * 2 / math.Pi; w.Measure != Width || w.Experiments != 1 || math.Abs(w.Mean-1) > 1e-12 || math.Abs(w.High-1-half) > 0.03*half {
 		t.Errorf("%+v", w)
 	}
+	// Two that agree by chance: 2 times 0.1 mm over the root of 2.
+	if b := Biases([]Result{deep, deep})[0]; math.Abs(b.Mean-1) > 1e-12 || math.Abs(b.High-1-0.2/math.Sqrt2) > 1e-9 {
+		t.Errorf("%+v", b)
+	}
 	if s := d.String(); s != "depth +3.00 mm (95 %: -22.41 to +28.41 mm), 2 of 4 values of 2 experiments within twice the combined spread" {
 		t.Error(s)
 	}

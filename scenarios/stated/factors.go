@@ -22,7 +22,7 @@ const (
 var Factors = []Factor{
 	{"software_quality", "code: software quality", [3]string{"the program cannot be traced to its source", "built from a known, unchanged commit whose tests run with every change", "built from such a commit, and audited by somebody independent"}, codeVerification},
 	{"code_verification", "code: numerical code verification", [3]string{"no problem with a known answer, or some that fail", "problems with known answers, all within tolerance", "such problems, and observed orders of accuracy as they should be"}, codeVerification},
-	{"discretisation_error", "calculation: discretisation error", [3]string{"not known for any like case", "carried over from like cases, or computed for some of the cases", "computed for the case itself on three meshes"}, calculation},
+	{"discretisation_error", "calculation: discretisation error", [3]string{"not computed for the case, nor carried over from like ones", "carried over from like cases, or computed for some of the cases", "computed for the case itself on three meshes"}, calculation},
 	{"solver_error", "calculation: numerical solver error", [3]string{"a balance fails or is not known", "balances of energy, water and charge hold", "balances hold, and tolerances were tightened with the mesh"}, calculation},
 	{"use_error", "calculation: use error", [3]string{"files have changed since, or inputs were not checked", "inputs checked for unit and range, files as they were computed", "checked so, and cases computed again to the same bits"}, calculation},
 	{"model_form", "model: form", [3]string{"one form of the model, its assumptions listed", "an alternative to one of its assumptions was computed too", "alternatives to all that matter were computed"}, plausibility},

@@ -50,11 +50,10 @@ func (l Log) Add(s Statement, of string, done int, now time.Time) Log {
 	l.Caution = scenarios.Caution
 	before := ""
 	if n := len(l.Entries); n > 0 {
-		last := l.Entries[n-1]
-		if reflect.DeepEqual(last.Statement, s) && last.Of == of {
+		if l.States(s, of) {
 			return l
 		}
-		before = last.SHA256
+		before = l.Entries[n-1].SHA256
 	}
 	e := Entry{Time: now.UTC().Truncate(time.Second), Of: of, Done: done, Statement: s}
 	e.SHA256 = e.Sum(before)
@@ -72,6 +71,12 @@ func (l Log) Whole() bool {
 		before = e.SHA256
 	}
 	return true
+}
+
+// States reports whether the last entry is a statement on what has the digest of.
+func (l Log) States(s Statement, of string) bool {
+	n := len(l.Entries)
+	return n > 0 && reflect.DeepEqual(l.Entries[n-1].Statement, s) && l.Entries[n-1].Of == of
 }
 
 // Encode returns the log as the text of its file.

@@ -30,10 +30,12 @@ func Of(question, use string, d *keys.Decision) Statement {
 	if d.Goals == nil {
 		return s
 	}
-	s.Goals = map[string]string{}
 	goals := reflect.ValueOf(d.Goals).Elem()
 	for _, k := range keys.KeysOf(goals.Type()) {
 		if g, _ := goals.FieldByIndex(k.Index).Interface().(*string); g != nil {
+			if s.Goals == nil {
+				s.Goals = map[string]string{}
+			}
 			s.Goals[k.Name] = *g
 		}
 	}
