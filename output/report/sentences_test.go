@@ -16,7 +16,7 @@ import (
 
 // sentences are the statements of a report in words, outside of tables.
 func sentences(d *document.Document) (all []string) {
-	end := regexp.MustCompile(`[.:;] `)
+	end := regexp.MustCompile(`[.;] `)
 	add := func(text string) {
 		for _, s := range end.Split(text+" ", -1) {
 			all = append(all, strings.TrimSpace(s))
