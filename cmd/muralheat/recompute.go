@@ -146,7 +146,7 @@ func surveyed(dir string, s *plan.Sweep) (place experiments.Place, findings []re
 	case !f.OK:
 		f.Says = fmt.Sprintf("%d of %d cases CHANGED: %s", len(differ), looked, shortened(differ))
 	case none == looked:
-		f.Says = "no muscle is judged"
+		f.Says, f.None = "no muscle is judged", true
 	default:
 		f.Says = fmt.Sprintf("the same in %d cases", looked-none)
 	}

@@ -18,6 +18,7 @@ type Finding struct {
 	What string // compared with what
 	Says string // how it came out
 	OK   bool
+	None bool // there was nothing to compare
 }
 
 // Intact compares what the folder of a run holds: files with the checksums of its record, the record and its tables
@@ -53,10 +54,11 @@ func (m Manifest) filesFinding(dir string) Finding {
 }
 
 func (m Manifest) summaryFinding(r *thermal.Result) Finding {
+	const what = "summary and self-checks of manifest.json, with result.npz"
 	if m.Agrees(r) {
-		return Finding{"summary and self-checks of manifest.json, with result.npz", fmt.Sprintf("%d values agree", len(m.Summary)+len(m.Checks)), true}
+		return Finding{What: what, Says: fmt.Sprintf("%d values agree", len(m.Summary)+len(m.Checks)), OK: true}
 	}
-	return Finding{"summary and self-checks of manifest.json, with result.npz", "the record itself was CHANGED: it does not agree with result.npz", false}
+	return Finding{What: what, Says: "the record itself was CHANGED: it does not agree with result.npz"}
 }
 
 // tablesFinding writes the tables again from result.npz, which lacks only the temperature of the metal.
@@ -106,7 +108,7 @@ func marginFinding(r *thermal.Result) Finding {
 	const what = "injury depth plus margin, with the top of the muscle"
 	topMM := MuscleTopMM(r.Case)
 	if math.IsNaN(topMM) {
-		return Finding{what, "no layer is judged as muscle", true}
+		return Finding{What: what, Says: "no layer is judged as muscle", OK: true, None: true}
 	}
 	return compared(what, 1e3*(r.Summary.InjuryDepthM+r.Summary.MarginToMuscleM), topMM)
 }
@@ -127,9 +129,9 @@ const RoundingMM = 1e-6
 
 func compared(what string, ours, again float64) Finding {
 	if math.Abs(ours-again) <= RoundingMM {
-		return Finding{what, fmt.Sprintf("%.4f mm both", again), true}
+		return Finding{What: what, Says: fmt.Sprintf("%.4f mm both", again), OK: true}
 	}
-	return Finding{what, fmt.Sprintf("%.4f mm, but %.4f mm: CHANGED", ours, again), false}
+	return Finding{What: what, Says: fmt.Sprintf("%.4f mm, but %.4f mm: CHANGED", ours, again)}
 }
 
 // Unedited is an error if the stored result of the run in dir is not the one that was computed.

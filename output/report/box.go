@@ -24,8 +24,9 @@ type Again struct {
 
 // finding says how it came out; none if it was not asked for.
 func (r *Recomputed) finding() record.Finding {
-	f := record.Finding{What: "results, with the same cases computed again", Says: "not asked for: muralheat report --recompute N", OK: true}
+	f := record.Finding{What: "results, with the same cases computed again", OK: true}
 	if r == nil {
+		f.Says, f.None = "not asked for: muralheat report --recompute N", true
 		return f
 	}
 	var differ []string
@@ -57,15 +58,23 @@ func differ(all []record.Finding) (bad []string) {
 	return bad
 }
 
-// box is the evidence that a folder holds what was computed: one table, and a note above it if it does not.
+// box is the evidence that a folder holds what was computed: a note that says so or not, and a table.
 func (b *dossier) box(since string) []document.Block {
-	t := document.Table{Caption: "Does the folder hold what was computed?", Head: []string{"compared", "outcome", "verdict"}, Stacked: true}
+	t := document.Table{Caption: "Comparisons of the folder", Head: []string{"compared", "outcome", "verdict"}, Stacked: true}
+	made := 0
 	for _, f := range b.findings {
-		t.Rows = append(t.Rows, []string{f.What, f.Says, whenElse(f.OK, "as it should be", "DIFFERS")})
+		verdict := whenElse(f.OK, "agrees", "DIFFERS")
+		if f.None {
+			verdict = "–"
+		} else {
+			made++
+		}
+		t.Rows = append(t.Rows, []string{f.What, f.Says, verdict})
 	}
 	bad := differ(b.findings)
-	if len(bad) == 0 {
-		return []document.Block{t}
+	note := document.Note{Label: "Does the folder hold what was computed?", Text: fmt.Sprintf("Yes, as far as %d comparisons tell; cases computed again: %s.", made, b.Recomputed.finding().Says)}
+	if len(bad) > 0 {
+		note = document.Note{Label: "Changed since the " + since, Text: fmt.Sprintf("%d of %d comparisons differ. %s. Do not use this report: compute the %s again.", len(bad), made, strings.Join(bad, ". "), since)}
 	}
-	return []document.Block{document.Note{Label: "Changed since the " + since, Text: fmt.Sprintf("%d of %d comparisons differ. %s. Do not use this report: compute the %s again.", len(bad), len(b.findings), strings.Join(bad, ". "), since)}, t}
+	return []document.Block{note, t}
 }

@@ -186,7 +186,7 @@ func statedFinding(log stated.Log, now stated.Statement, of string) record.Findi
 	f := record.Finding{What: "what was stated beforehand, with its checksums and with the folder", OK: true}
 	switch n := len(log.Entries); {
 	case n == 0 && !now.Made():
-		f.Says = "no decision stated"
+		f.Says, f.None = "no decision stated", true
 	case n == 0:
 		f.OK, f.Says = false, "a decision is stated, but not in "+stated.LogName+": it was stated after computing, or the file was removed"
 	case !log.Whole():

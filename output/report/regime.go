@@ -62,18 +62,15 @@ func (r regime) says() string {
 	return s
 }
 
-// biases say ours less measured in the regime: on the same or like tissue, then on all.
-func (r regime) biases() (lines document.List) {
-	add := func(where string, list []experiments.Result) {
+// biases say ours less measured in the regime, on the same or like tissue and on all: where, and what.
+func (r regime) biases() (kin, all [][2]string) {
+	of := func(where string, list []experiments.Result) (lines [][2]string) {
 		for _, b := range experiments.Biases(list) {
-			lines = append(lines, fmt.Sprintf("%s: ours less measured, %s", where, b))
+			lines = append(lines, [2]string{"Ours less measured, " + r.place.Kind + where, b.String()})
 		}
+		return lines
 	}
-	add(r.place.Kind+" on the same or like tissue", r.kin)
-	if len(r.kin) < len(r.own) {
-		add(r.place.Kind+" on all tissues", r.own)
-	}
-	return lines
+	return of(" on the same or like tissue", r.kin), of(" on all tissues", r.own)
 }
 
 // axesTable sets the case beside what was compared.
@@ -134,9 +131,12 @@ func (r regime) valuesTables() []document.Block {
 func (b *dossier) comparisonSection() (document.Section, error) {
 	s := document.Section{ID: "comparison", Title: "Comparison with published experiments", Blocks: []document.Block{document.Lead(phrase.Capital(b.regime.says()) + ".")}}
 	if len(b.regime.own) > 0 {
-		if lines := b.regime.biases(); lines != nil {
-			s.Blocks = append(s.Blocks, lines)
+		kin, all := b.regime.biases()
+		var lines document.List
+		for _, l := range slices.Concat(kin, all) {
+			lines = append(lines, l[0]+": "+l[1])
 		}
+		s.Blocks = append(s.Blocks, lines)
 		s.Blocks = append(s.Blocks, b.regime.axesTable(), b.regime.ownTable())
 	}
 	for _, f := range measured.Figures(b.Experiments, b.regime.place.Kind) {

@@ -10,7 +10,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"muralheat/output/document"
 	"muralheat/output/phrase"
@@ -30,9 +29,12 @@ func (b *dossier) inShort(first ...[]string) document.Table {
 		[]string{"Numerical uncertainty", whenElse(b.refined != "", b.refined, "not computed")},
 		[]string{"Sensitivity", whenElse(b.sensitive, "computed", "not computed")},
 		[]string{"Comparison with experiments", b.regime.says()})
-	for _, line := range b.regime.biases() {
-		where, what, _ := strings.Cut(line, ": ours less measured, ")
-		rows = append(rows, []string{"Ours less measured, " + where, what})
+	kin, lines := b.regime.biases()
+	if len(kin) > 0 {
+		lines = kin
+	}
+	for _, l := range lines {
+		rows = append(rows, l[:])
 	}
 	return document.Table{Caption: "Evidence at hand", Head: []string{"evidence", "state"}, Rows: rows, Stacked: true}
 }
