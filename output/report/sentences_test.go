@@ -59,7 +59,7 @@ func TestFiguresInWordsComeFromTheFolder(t *testing.T) {
 	}
 	one := evidence()
 	other := evidence()
-	other.Verified = other.Verified[:1]
+	other.Verified, other.Recomputed = other.Verified[:1], &Recomputed{Of: 1, Cases: []Again{{Name: record.RecordName}}}
 	other.Experiments = append(other.Experiments, compared("a third", "apart", "injury_depth", 2, 2.5, 1.1), compared("a fourth", "fit", "injury_depth", 3, 2.5, -1.1), compared("fifth", "fit", "beside_cut", 3, 2.5, -1.1))
 	a := sentences(report(benchScenario, one))
 	b := sentences(report(strings.NewReplacer("power_W: 3", "power_W: 2", "radius_mm: 1", "radius_mm: 1.3", "on_s: 0.3", "on_s: 0.4", "right-colon", "stomach-antrum").Replace(benchScenario), other))
