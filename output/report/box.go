@@ -74,7 +74,7 @@ func (b *dossier) box(since string) []document.Block {
 	bad := differ(b.findings)
 	note := document.Note{Label: "Does the folder hold what was computed?", Text: fmt.Sprintf("Yes, as far as %d comparisons tell; cases computed again: %s.", made, b.Recomputed.finding().Says)}
 	if len(bad) > 0 {
-		note = document.Note{Label: "Changed since the " + since, Text: fmt.Sprintf("%d of %d comparisons differ. %s. Do not use this report: compute the %s again.", len(bad), made, strings.Join(bad, ". "), since)}
+		note = document.Note{Label: "Changed since the " + since, Text: fmt.Sprintf("%d of %d comparisons differ, by the table below. Do not use this report: compute the %s again.", len(bad), made, since)}
 	}
 	return []document.Block{note, t}
 }
