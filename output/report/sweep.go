@@ -55,18 +55,6 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
 	}
-	kept, err := meta.sinceThen(dir, p)
-	if err != nil {
-		return nil, fmt.Errorf("output: %w", err)
-	}
-	sessions, err := batch.Sessions(dir)
-	if err != nil {
-		return nil, fmt.Errorf("output: %w", err)
-	}
-	log, err := stated.Read(dir)
-	if err != nil {
-		return nil, fmt.Errorf("output: %w", err)
-	}
 	ranges, residuals, err := resultRanges(dir, t)
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
@@ -98,18 +86,10 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	if !b.sensitive {
 		hangs = []document.Block{document.Note{Label: "Not computed", Text: "This plan varies settings together or over too few values, so the influence of a single one cannot be given. A plan with design: one-at-a-time, or with uncertain keys and at least 8 draws, shows it."}}
 	}
-	b.findings = slices.Concat(kept, p.Findings)
-	b.state(log, p.Stated, meta.Digest)
-	b.regime = newRegime(p.Place, e.Experiments)
-	b.draws = t.Draws
 	cases := fmt.Sprintf("%d of %d cases passed their self-checks, %d failed, %d doubtful", len(t.Point), t.Cases, t.Failed, t.Doubtful)
-	b.balances, b.balanced = cases, t.Failed+t.Doubtful == 0
-	b.discretised = grade{reached(false, t.Quality != ""), whenElse(t.Quality != "", "carried over from other plans of quality "+t.Quality+": section “Numerical uncertainty”", "not known")}
-	b.source, b.traced = builtFrom(sessions)
-	for _, in := range t.Inputs {
-		if strings.HasPrefix(in.Key, "physics.") || strings.HasPrefix(in.Key, "damage.") {
-			b.alternatives = append(b.alternatives, in.Key)
-		}
+	sessions, err := b.ofSweep(dir, t, meta, p, cases)
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
 	}
 	comparison, err := b.comparisonSection()
 	if err != nil {
