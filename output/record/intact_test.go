@@ -3,9 +3,11 @@ package record_test
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"math"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"testing"
 
@@ -46,6 +48,55 @@ func TestDepthByFields(t *testing.T) {
 		if again := r.DepthByFields(); again != r.Summary.InjuryDepthM {
 			t.Errorf("%s: %g m, by its fields %g m", example, r.Summary.InjuryDepthM, again)
 		}
+	}
+}
+
+// A needle that only drags injures no deeper than it removes: what is removed counts.
+func TestDepthByFieldsOfWhatIsRemoved(t *testing.T) {
+	s, err := scenarios.Parse("drag.yaml", []byte("title: Drag\nwall: {site: stomach-antrum}\nelectrode: {tip: needle, radius_mm: 0.3, insertion_mm: 1}\nmotion: {length_mm: 0.5, speed_mm_s: 2}\ncurrent: {sparks: false, power_W: 0.01}\ndomain: {radius_mm: 3, half_width_mm: 3}\nnumerics: {quality: draft}\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := s.Case()
+	r, err := thermal.Simulate(t.Context(), &c, thermal.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if again := r.DepthByFields(); again != r.Summary.InjuryDepthM || !(again > 0.9e-3) {
+		t.Errorf("%g m, by its fields %g m", r.Summary.InjuryDepthM, again)
+	}
+}
+
+// A record says what is known of the source of its program: without version control that is nothing, never that it is
+// unchanged; records of before, which said true or false, are read.
+func TestSource(t *testing.T) {
+	build := func(settings ...debug.BuildSetting) *debug.BuildInfo { return &debug.BuildInfo{Settings: settings} }
+	commit := debug.BuildSetting{Key: "vcs.revision", Value: "0123456789"}
+	for want, b := range map[string]*debug.BuildInfo{
+		"unknown, built without version control":     build(),
+		"commit 0123456789, unchanged":               build(commit, debug.BuildSetting{Key: "vcs.modified", Value: "false"}),
+		"commit 0123456789 with changes":             build(commit, debug.BuildSetting{Key: "vcs.modified", Value: "true"}),
+		"commit 0123456789, changed or not: unknown": build(commit),
+	} {
+		p := record.Describe(b, "00ff")
+		if got := p.Source(); got != want || p.Binary != "00ff" {
+			t.Errorf("%q, want %q", got, want)
+		}
+		text, err := json.Marshal(p)
+		var back record.Program
+		if err == nil {
+			err = json.Unmarshal(text, &back)
+		}
+		if err != nil || back.Source() != want {
+			t.Errorf("read back %q, %v", back.Source(), err)
+		}
+	}
+	if got := record.Describe(nil, "").Modified; got != "unknown" {
+		t.Errorf("of nothing: %q", got)
+	}
+	var old record.Program
+	if err := json.Unmarshal([]byte(`{"commit": "0123456789", "modified": false}`), &old); err != nil || old.Source() != "commit 0123456789, unchanged" {
+		t.Errorf("a record of before: %q, %v", old.Source(), err)
 	}
 }
 
