@@ -88,7 +88,7 @@ type checkedJSON struct {
 	Scenario string           `json:"scenario"`
 	Settings []record.Setting `json:"settings"`
 	Cost     costJSON         `json:"cost"`
-	Stated   stated.Statement `json:"stated"`
+	Stated   stated.Statement `json:"stated,omitzero"`
 	Notes    []string         `json:"notes"`
 }
 

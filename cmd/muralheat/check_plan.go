@@ -38,7 +38,7 @@ type planJSON struct {
 	Memory    float64          `json:"memory_bytes"`
 	Usable    float64          `json:"usable_bytes"`
 	ExpectedS float64          `json:"expected_s"`
-	Stated    stated.Statement `json:"stated"`
+	Stated    stated.Statement `json:"stated,omitzero"`
 	Notes     []string         `json:"notes"`
 }
 

@@ -146,7 +146,7 @@ func (b *dossier) factorsSection() document.Section {
 		words.Rows = append(words.Rows, append([]string{f.Name}, f.Gradations[:]...))
 	}
 	blocks := []document.Block{document.Lead("Goals stated beforehand: " + b.goals() + "."), t, words,
-		document.Text("Categories of evidence by the FDA's guidance of November 2023 on the credibility of computational models (from memory). Gradations are reached by rule from what this folder holds and what this report computed: they are a proposal, for the reader to judge against the risk of the model.")}
+		document.Text("Categories of evidence by the FDA's guidance of November 2023 on the credibility of computational models (from memory). Gradations are reached by rule from what this folder holds and what this report computed: they are a proposal, for the reader to judge against the risk of the model. Where c asks for what no program can know (an audit, samples chosen, all conditions measured, all alternatives tried), b is the most that it gives.")}
 	return document.Section{ID: "factors", Title: "Credibility factors", Blocks: blocks}
 }
 
