@@ -17,7 +17,7 @@ import (
 )
 
 // regimes have a mark each, in this order.
-var regimes = []string{experiments.Contact, experiments.Cut, experiments.Loop, experiments.Needle, experiments.Pad}
+var regimes = experiments.Kinds
 
 const (
 	gap   = 2 * chart.MM // below the head

@@ -17,6 +17,9 @@ const (
 	Moved   = "moved contact"
 )
 
+// Kinds are those of which there are experiments.
+var Kinds = []string{Contact, Cut, Loop, Needle, Pad}
+
 // Range is from the least to the largest value that occurred; NaN: none did.
 type Range struct{ Low, High float64 }
 
