@@ -120,7 +120,7 @@ func SweepFigures(dir string) ([]string, error) {
 // Measured writes the figures of the model beside published experiments into the folder dir, which it makes, and
 // returns the names of their files.
 func Measured(dir string, all []experiments.Result) ([]string, error) {
-	pictures, err := chart.Rendered(measured.Figures(all))
+	pictures, err := chart.Rendered(measured.Figures(all, ""))
 	if err != nil && len(pictures) == 0 {
 		return nil, err
 	}

@@ -25,7 +25,7 @@ func generate(t *testing.T) []byte {
 	s.Title = "muralheat scenario"
 	s.Description = "A high-frequency burn in a layered gut wall. " + Caution
 	root := *s
-	for _, of := range []any{keys.File{}, keys.Wall{}, keys.Layer{}, keys.Material{}, keys.Cushion{}, keys.Beyond{}, keys.Lumen{}, keys.Electrode{}, keys.Motion{}, keys.Current{}, keys.Mode{}, keys.Limits{}, keys.LoadPoint{}, keys.Pulses{}, keys.Body{}, keys.Physics{}, keys.Damage{}, keys.Domain{}, keys.Probe{}, keys.Numerics{}} {
+	for _, of := range []any{keys.File{}, keys.Decision{}, keys.Goals{}, keys.Wall{}, keys.Layer{}, keys.Material{}, keys.Cushion{}, keys.Beyond{}, keys.Lumen{}, keys.Electrode{}, keys.Motion{}, keys.Current{}, keys.Mode{}, keys.Limits{}, keys.LoadPoint{}, keys.Pulses{}, keys.Body{}, keys.Physics{}, keys.Damage{}, keys.Domain{}, keys.Probe{}, keys.Numerics{}} {
 		def := s.Definitions[reflect.TypeOf(of).Name()]
 		if def == nil {
 			def = &root

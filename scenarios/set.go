@@ -197,5 +197,5 @@ func nearLast(word string, paths []string) string {
 
 // Describes reports whether a key only tells people what a case is about.
 func Describes(key string) bool {
-	return key == "title" || key == "question" || key == "context_of_use"
+	return key == "title" || key == "question" || key == "context_of_use" || key == "decision" || strings.HasPrefix(key, "decision.")
 }

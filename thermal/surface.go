@@ -71,6 +71,16 @@ func (s surface) depth() float64 {
 	return 0
 }
 
+// DepthByFields reads the injury depth off the fields of a result once more, in m: what Summary.InjuryDepthM must be.
+func (r *Result) DepthByFields() float64 {
+	c, m := r.Case, r.Mesh
+	cut := func(p int) bool {
+		i, _, k := m.Cell(p)
+		return c.Motion.Moving() && !(c.Scene() == AroundStalk && c.Empty(m.X.Centres[i], m.Z.Centres[k]))
+	}
+	return surface{m: m, omega: r.Fields.Omega, gone: r.Fields.Removed, cut: cut}.depth()
+}
+
 // lower returns the depth at which the injury of cell (i,j,k), injured, ends below.
 func (s surface) lower(i, j, k int) float64 {
 	z := s.m.Z

@@ -7,6 +7,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"muralheat/output"
+	"muralheat/output/record"
 	"muralheat/scenarios/experiments"
 )
 
@@ -33,6 +34,12 @@ func against(c *console, ctx *cli.Context) error {
 	names, err := output.Measured(dir, all)
 	if err != nil {
 		return wrong("verify: %s; give a folder that can be written", strings.TrimPrefix(err.Error(), "output: "))
+	}
+	for _, f := range []record.File{{Name: "places.csv", Data: []byte(experiments.PlacesCSV(all))}, {Name: "values.csv", Data: []byte(experiments.CSV(all))}} {
+		if err := record.Replace(filepath.Join(dir, f.Name), f.Data); err != nil {
+			return wrong("verify: %s; give a folder that can be written", err)
+		}
+		names = append(names, f.Name)
 	}
 	c.print("\n")
 	for _, n := range names {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
@@ -13,6 +14,7 @@ import (
 	"muralheat/scenarios"
 	"muralheat/scenarios/keys"
 	"muralheat/scenarios/plan"
+	"muralheat/scenarios/stated"
 	"muralheat/thermal"
 )
 
@@ -86,6 +88,7 @@ type checkedJSON struct {
 	Scenario string           `json:"scenario"`
 	Settings []record.Setting `json:"settings"`
 	Cost     costJSON         `json:"cost"`
+	Stated   stated.Statement `json:"stated,omitzero"`
 	Notes    []string         `json:"notes"`
 }
 
@@ -106,7 +109,7 @@ func check(c *console, scenario *scenarios.Scenario, all, asJSON bool) error {
 		}
 	}
 	if asJSON {
-		v := checkedJSON{Caution: phrase.Caution, Title: scenario.Title(), Scenario: scenario.Name, Cost: cost, Notes: append([]string{}, scenario.Notes()...)}
+		v := checkedJSON{Caution: phrase.Caution, Title: scenario.Title(), Scenario: scenario.Name, Cost: cost, Stated: stated.OfScenario(scenario), Notes: append([]string{}, scenario.Notes()...)}
 		for _, s := range scenario.Settings() {
 			v.Settings = append(v.Settings, record.Setting(s))
 		}
@@ -119,6 +122,9 @@ func check(c *console, scenario *scenarios.Scenario, all, asJSON bool) error {
 		shown = every
 	}
 	for _, s := range shown {
+		if strings.HasPrefix(s.Key, "decision.") {
+			continue // below, in words
+		}
 		t.row(s.Key, rounded(s), s.Unit, cmp.Or(s.Source, "given"))
 	}
 	t.end()
@@ -138,9 +144,31 @@ func check(c *console, scenario *scenarios.Scenario, all, asJSON bool) error {
 		t.row("time", fmt.Sprintf("about %s, %s", about(cost.ExpectedS), cost.ExpectedNote))
 	}
 	t.end()
+	printStated(c, stated.OfScenario(scenario))
 	printNotes(c, scenario.Notes())
 	c.print("\n%s\n", phrase.Caution)
 	return refused
+}
+
+// printStated shows what is stated beforehand.
+func printStated(c *console, s stated.Statement) {
+	if !s.Made() {
+		return
+	}
+	c.print("\nStated beforehand; run and sweep write it down with time and checksum before they compute\n")
+	var b strings.Builder
+	for _, line := range s.Lines() {
+		record.Paragraph(&b, fmt.Sprintf("  %-24s", line[0]), line[1])
+	}
+	if len(s.Goals) > 0 {
+		b.WriteString("Evidence asked for, by credibility factor; a is the least, c the most rigorous\n")
+	}
+	for _, f := range stated.Factors {
+		if g := s.Goals[f.Key]; g != "" {
+			record.Paragraph(&b, fmt.Sprintf("  %-24s", f.Key), g+": "+f.Of(g))
+		}
+	}
+	c.print("%s", b.String())
 }
 
 func printNotes(c *console, notes []string) {

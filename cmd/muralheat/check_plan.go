@@ -6,6 +6,7 @@ import (
 
 	"muralheat/output/phrase"
 	"muralheat/scenarios/plan"
+	"muralheat/scenarios/stated"
 )
 
 // shownRows is how many cases check prints.
@@ -22,29 +23,30 @@ type inputJSON struct {
 }
 
 type planJSON struct {
-	Caution   string      `json:"caution"`
-	Title     string      `json:"title"`
-	Plan      string      `json:"plan"`
-	Scenario  string      `json:"scenario"`
-	Digest    string      `json:"digest"`
-	Points    int         `json:"points"`
-	Draws     int         `json:"draws"`
-	Cases     int         `json:"cases"`
-	Inputs    []inputJSON `json:"inputs"`
-	Rows      [][]string  `json:"first_rows"` // values of the inputs
-	Workers   int         `json:"workers"`
-	Cells     [2]int      `json:"cells"` // least and most among the cases looked at
-	Memory    float64     `json:"memory_bytes"`
-	Usable    float64     `json:"usable_bytes"`
-	ExpectedS float64     `json:"expected_s"`
-	Notes     []string    `json:"notes"`
+	Caution   string           `json:"caution"`
+	Title     string           `json:"title"`
+	Plan      string           `json:"plan"`
+	Scenario  string           `json:"scenario"`
+	Digest    string           `json:"digest"`
+	Points    int              `json:"points"`
+	Draws     int              `json:"draws"`
+	Cases     int              `json:"cases"`
+	Inputs    []inputJSON      `json:"inputs"`
+	Rows      [][]string       `json:"first_rows"` // values of the inputs
+	Workers   int              `json:"workers"`
+	Cells     [2]int           `json:"cells"` // least and most among the cases looked at
+	Memory    float64          `json:"memory_bytes"`
+	Usable    float64          `json:"usable_bytes"`
+	ExpectedS float64          `json:"expected_s"`
+	Stated    stated.Statement `json:"stated,omitzero"`
+	Notes     []string         `json:"notes"`
 }
 
 // checkPlan shows what a plan asks for and what that will cost.
 func checkPlan(c *console, s *plan.Sweep, workers int, asJSON bool) error {
 	v := planJSON{
 		Caution: phrase.Caution, Title: s.Title, Plan: s.Name, Scenario: s.Base.Name, Digest: s.Digest(),
-		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Inputs: []inputJSON{}, Workers: min(workers, s.Len()), Usable: memoryBytes(), Notes: append([]string{}, s.Notes()...),
+		Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Inputs: []inputJSON{}, Workers: min(workers, s.Len()), Usable: memoryBytes(), Stated: s.Stated(), Notes: append([]string{}, s.Notes()...),
 	}
 	for _, in := range s.Inputs {
 		v.Inputs = append(v.Inputs, inputJSON{in.Key, in.Title, in.Unit, in.Uncertain})
@@ -67,6 +69,7 @@ func checkPlan(c *console, s *plan.Sweep, workers int, asJSON bool) error {
 	v.printCases(c, s)
 	c.print("\n")
 	v.printCost(c, looked)
+	printStated(c, v.Stated)
 	printNotes(c, v.Notes)
 	c.print("\n%s\n", phrase.Caution)
 	return refused

@@ -10,14 +10,15 @@ import (
 // Exit codes, for scripts and schedulers; the help text lists them too.
 const (
 	exitDone        = 0
-	exitFailed      = 1  // computed, but a self-check failed or figures are missing; or an internal error
+	exitFailed      = 1  // computed, but a self-check failed, figures are missing or a folder differs from what was computed; or an internal error
 	exitInput       = 2  // the command line, the scenario or the folder is wrong
 	exitInterrupted = 75 // stopped by a signal, a sweep can go on; EX_TEMPFAIL of sysexits.h
 )
 
 const exitHelp = `Exit codes:
    0   done
-   1   computed, but a self-check failed or figures are missing; or an internal error
+   1   computed, but a self-check failed, figures are missing, or a folder is not what was
+       computed; or an internal error
    2   the input is wrong: command line, scenario or folder
    75  interrupted; a sweep resumes with the same command`
 

@@ -31,13 +31,16 @@ func figuresCommand(c *console) *cli.Command {
 			if page.Name != "" && !compare.Is(dir) {
 				return wrong("figures: --for goes with the folder of a comparison, which %s is not", dir)
 			}
-			draw, of := output.Redraw, "a run, a sweep or a comparison"
+			draw, of, unedited := output.Redraw, "a run, a sweep or a comparison", record.Unedited
 			switch {
 			case study.IsSweep(dir):
-				draw, of = output.SweepFigures, "a sweep with cases that passed"
+				draw, of, unedited = output.SweepFigures, "a sweep with cases that passed", study.Unedited
 			case compare.Is(dir):
 				draw = func(dir string) ([]string, error) { return output.Compare(dir, page) }
-				of = "a comparison whose runs are where they were"
+				of, unedited = "a comparison whose runs are where they were", func(string) error { return nil }
+			}
+			if err := unedited(dir); err != nil {
+				return wrong("figures: %s; compute it again", strings.TrimPrefix(err.Error(), "output: "))
 			}
 			names, err := draw(dir)
 			var undrawn record.Undrawn

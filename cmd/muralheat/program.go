@@ -2,11 +2,16 @@ package main
 
 import (
 	"crypto/sha256"
-	"fmt"
+	"encoding/hex"
 	"io"
 	"os"
 	"runtime"
 	"strings"
+	"sync"
+	"time"
+
+	"muralheat/output/record"
+	"muralheat/scenarios/batch"
 )
 
 // program tells which program computed, to the last bit of a result: the version, and the
@@ -24,18 +29,32 @@ func program() string {
 	if strings.Contains(text, "commit ") && !strings.Contains(text, "with changes") {
 		return text
 	}
+	if sum := binarySum(); sum != "" {
+		text += ", checksum " + sum[:12]
+	}
+	return text
+}
+
+// binarySum is the SHA-256 checksum of the program's file in hexadecimal, "" if it cannot be read.
+var binarySum = sync.OnceValue(func() string {
 	path, err := os.Executable()
 	if err != nil {
-		return text
+		return ""
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return text
+		return ""
 	}
 	defer f.Close()
 	h := sha256.New()
 	if _, err := io.Copy(h, f); err != nil {
-		return text
+		return ""
 	}
-	return fmt.Sprintf("%s, checksum %x", text, h.Sum(nil)[:6])
+	return hex.EncodeToString(h.Sum(nil))
+})
+
+// session is what is written down of who computes a sweep.
+func session(c *console) *batch.Session {
+	host, _ := os.Hostname() // a record without the host's name is still a record
+	return &batch.Session{Command: c.args, Host: host, CPUs: runtime.NumCPU(), Source: record.Describe(buildInfo(), "").Source(), Binary: binarySum(), Start: time.Now()}
 }

@@ -3,8 +3,10 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"math"
+	"math/rand/v2"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -13,6 +15,7 @@ import (
 	"muralheat/output/record"
 	"muralheat/output/report"
 	"muralheat/output/study"
+	"muralheat/scenarios"
 	"muralheat/scenarios/batch"
 	"muralheat/scenarios/experiments"
 	"muralheat/scenarios/plan"
@@ -27,17 +30,33 @@ func reportCommand(c *console) *cli.Command {
 		Description: "FOLDER is the output folder of a run, a sweep or a limit; report.html (one file, no script, no\n" +
 			"network) and report.md are written into it: question and context of use, equations,\n" +
 			"properties with sources, code verification computed on the spot, numerical\n" +
-			"uncertainty (of a run with --refine), sensitivity, published experiments, limits,\n" +
-			"version and how to compute it again. It names what is missing and the command that adds it.",
+			"uncertainty (of a run with --refine), sensitivity, published experiments of its kind, limits,\n" +
+			"version and how to compute it again. It names what is missing and the command that adds it.\n" +
+			"A box on its first page compares what the folder holds: files, tables, journal, what was\n" +
+			"stated beforehand, and with --recompute the results of cases computed again. The exit\n" +
+			"code is 1 if anything differs.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the report (default: that of the run)"},
+			&cli.IntFlag{Name: "recompute", Usage: "compute `NUMBER` cases again, chosen at random, and compare them to the last bit; of a run: 1", DefaultText: "none"},
+			&cli.Uint64Flag{Name: "seed", Usage: "`NUMBER` that chooses them (default: a new one, which is printed)", DefaultText: "new"},
 		},
 		Before: takes(1, 1, "FOLDER"),
 		Action: func(ctx *cli.Context) error {
 			if ctx.IsSet("output") && ctx.String("output") == "" {
 				return wrong("report: --output is empty; give a folder")
 			}
-			return writeReport(c, ctx.Args().First(), ctx.String("output"))
+			n := ctx.Int("recompute")
+			switch {
+			case ctx.IsSet("recompute") && (n < 1 || n > mostAgain):
+				return wrong("report: --recompute is %d; give a number from 1 to %d", n, mostAgain)
+			case ctx.IsSet("seed") && n == 0:
+				return wrong("report: --seed goes with --recompute NUMBER")
+			}
+			seed := ctx.Uint64("seed")
+			if !ctx.IsSet("seed") {
+				seed = uint64(rand.Uint32())
+			}
+			return writeReport(c, ctx.Args().First(), ctx.String("output"), n, seed)
 		},
 	}
 }
@@ -45,8 +64,9 @@ func reportCommand(c *console) *cli.Command {
 // verified lists the checks of a report; a test that is not about them takes fewer.
 var verified = checks.Groups
 
-// writeReport makes the report of the folder dir and writes it into the folder at.
-func writeReport(c *console, dir, at string) error {
+// writeReport makes the report of the folder dir and writes it into the folder at, with again cases computed again,
+// chosen by seed.
+func writeReport(c *console, dir, at string, again int, seed uint64) error {
 	if at == "" {
 		at = dir
 	}
@@ -56,26 +76,24 @@ func writeReport(c *console, dir, at string) error {
 	if !study.IsSweep(dir) && !study.IsLimit(dir) && !report.IsRun(dir) {
 		return bad(errors.New("no manifest.json, sweep.json or limit.csv in " + dir))
 	}
-	e := report.Evidence{Build: buildInfo()}
+	e := report.Evidence{Build: buildInfo(), Binary: binarySum()}
+	var err error
+	if e.Experiments, err = experiments.Stored(); err != nil {
+		return err
+	}
 	// What is wrong with the folder is said before anything is computed.
 	if _, err := reportOf(dir, at, e); err != nil {
 		return bad(err)
 	}
-	all, err := experiments.Stored()
-	if err != nil {
-		return err
-	}
-	for _, r := range all {
-		for _, x := range r.Rows {
-			e.Compared = append(e.Compared, report.Compared{Part: string(r.Part), Measured: r.Title + ": " + x.Measured, Source: r.Source + ", " + r.Read, Unit: x.Unit, Why: r.Remark,
-				Mean: x.Mean, SD: x.SD, Ours: x.Ours, OursSD: math.Hypot(x.InputSD, x.NumericalSD), Residual: x.Residual})
-		}
-	}
-	for _, s := range experiments.Scores(all) {
-		e.Scores = append(e.Scores, s.String())
-	}
 	ctx, release := interruptible(c)
 	defer release()
+	if again > 0 {
+		if e.Recomputed, err = recompute(ctx, c, dir, again, seed); errors.Is(err, context.Canceled) {
+			return errUnverified
+		} else if err != nil {
+			return bad(err)
+		}
+	}
 	groups := verified()
 	p := newProgress(c, false)
 	e.Verified, err = checks.Run(ctx, groups, func(n int) { p.show(float64(n), float64(len(groups))) })
@@ -106,6 +124,9 @@ func writeReport(c *console, dir, at string) error {
 	if failed, _ := record.Failed(e.Verified); len(failed) > 0 {
 		return errDiffers
 	}
+	if d.Differs {
+		return fmt.Errorf("report: %s does not hold what was computed, or not what was stated beforehand; the box on the first page of %s says where", dir, paths[0])
+	}
 	return nil
 }
 
@@ -118,7 +139,9 @@ func reportOf(dir, at string, e report.Evidence) (*document.Document, error) {
 		if err != nil {
 			return nil, err
 		}
-		return report.LimitReport(l, planned(l.Plan), e), nil
+		p := planned(l.Plan)
+		p.Place = experiments.PlaceOf(&p.Case, record.TissueOf(p.Settings), experiments.Delivered{EnergyJ: math.NaN(), PeakV: math.NaN(), PathMM: 1e3 * p.Case.Motion.LengthM})
+		return report.LimitReport(l, p, e)
 	default:
 		return report.RunReport(dir, at, e)
 	}
@@ -133,17 +156,25 @@ func reportOf(dir, at string, e report.Evidence) (*document.Document, error) {
 	case err != nil:
 		return nil, err
 	}
+	if p.Place, p.Findings, err = surveyed(dir, plan); err != nil {
+		return nil, err
+	}
 	return report.SweepReport(dir, at, p, e)
 }
 
 // planned is what a report needs of a plan and its scenario.
 func planned(s *plan.Sweep) report.Planned {
-	p := report.Planned{Question: s.Question, ContextOfUse: s.ContextOfUse, Case: s.Base.Case(), Notes: s.Base.Notes(), Plan: s.Text(), Scenario: s.Base.Text(), Digest: s.Digest()}
+	p := report.Planned{Question: s.Question, ContextOfUse: s.ContextOfUse, Case: s.Base.Case(), Notes: s.Base.Notes(), Plan: s.Text(), Scenario: s.Base.Text(), Digest: s.Digest(), Stated: s.Stated()}
 	for _, x := range s.Base.Sets() {
 		p.Set = append(p.Set, x.String())
 	}
-	for _, x := range s.Base.Settings() {
-		p.Settings = append(p.Settings, record.Setting(x))
-	}
+	p.Settings = settingsOf(s.Base)
 	return p
+}
+
+func settingsOf(s *scenarios.Scenario) (all []record.Setting) {
+	for _, x := range s.Settings() {
+		all = append(all, record.Setting(x))
+	}
+	return all
 }

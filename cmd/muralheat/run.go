@@ -13,6 +13,7 @@ import (
 	"muralheat/output"
 	"muralheat/output/record"
 	"muralheat/scenarios"
+	"muralheat/scenarios/stated"
 	"muralheat/thermal"
 )
 
@@ -109,6 +110,12 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	defer folder.Discard()
 
 	info := recordOf(c, scenario)
+	if said := stated.OfScenario(scenario); said.Made() {
+		log := stated.Log{}.Add(said, record.Digest(scenario.ResolvedYAML()), 0, info.Start)
+		if err := folder.Put(record.File{Name: stated.LogName, Data: log.Encode()}); err != nil {
+			return err
+		}
+	}
 
 	ctx, release := interruptible(c)
 	defer release()
@@ -166,7 +173,7 @@ func figuresMissing(dir string, e record.Undrawn) error {
 // recordOf is what is known of a run before it is computed.
 func recordOf(c *console, scenario *scenarios.Scenario) record.Run {
 	info := record.Run{
-		Build: buildInfo(), Command: c.args, ScenarioName: scenario.Name, Scenario: scenario.Text(),
+		Build: buildInfo(), Binary: binarySum(), Command: c.args, ScenarioName: scenario.Name, Scenario: scenario.Text(),
 		Resolved: scenario.ResolvedYAML(), Notes: scenario.Notes(), Start: time.Now(),
 	}
 	for _, s := range scenario.Sets() {

@@ -96,7 +96,7 @@ func sweepCommand(c *console) *cli.Command {
 				}
 			}
 			return sweep(c, s, dir, kept, ctx.String("keep-fields") != allCases, ask, batch.Options{
-				Program: program(), Tell: record.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"),
+				Program: program(), Tell: record.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"), Session: session(c),
 			}, ctx.Bool("quiet"))
 		},
 	}

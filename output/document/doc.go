@@ -16,6 +16,7 @@ type Document struct {
 	Lead     string // below the title
 	Caution  string // above and below everything
 	Sections []Section
+	Differs  bool // it is of something that is not what was computed; the document says so itself
 }
 
 // Section is a part of a document with a heading and a place in its contents.

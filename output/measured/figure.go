@@ -17,46 +17,71 @@ import (
 )
 
 // regimes have a mark each, in this order.
-var regimes = []string{"contact", "cut", "loop", "needle", "pad"}
-
-// units have a panel each.
-var units = []struct{ unit, label string }{{"mm", "mm"}, {"K", "K of rise"}}
+var regimes = experiments.Kinds
 
 const (
-	side  = 62 * chart.MM // of a panel
-	aside = 22 * chart.MM // between panels, for an axis
-	gap   = 2 * chart.MM  // below the head
+	gap   = 2 * chart.MM // below the head
 	notes = 3.6 * chart.MM
 )
 
-// Figures draws ours against measured, a point an experiment.
-func Figures(all []experiments.Result) []chart.Figure {
+// layout is how wide panels are, and how far apart.
+func layout(panels int) (side, aside vg.Length) {
+	if panels > 2 {
+		return 38 * chart.MM, 15 * chart.MM
+	}
+	return 62 * chart.MM, 22 * chart.MM
+}
+
+// Figures draws ours against measured, a point an experiment, a panel for each measure; of a kind of experiment, the
+// others are faint behind it. Kind "" is all of them.
+func Figures(all []experiments.Result, kind string) []chart.Figure {
 	points, left := experiments.Points(all)
+	of := func(regime string) bool { return kind == "" || regime == kind }
+	var panels []experiments.Measure
+	for _, m := range experiments.Measures {
+		if slices.ContainsFunc(points, func(p experiments.Point) bool { return p.Measure == m && of(p.Regime) }) {
+			panels = append(panels, m)
+		}
+	}
+	if len(panels) == 0 {
+		return nil
+	}
 	inside, drawn := 0, map[string]bool{}
 	for _, p := range points {
-		if p.Inside && !drawn[p.Experiment] {
+		if p.Inside && !drawn[p.Experiment] && of(p.Regime) {
 			inside++
 		}
-		drawn[p.Experiment] = true
+		if of(p.Regime) {
+			drawn[p.Experiment] = true
+		}
 	}
-	head := chart.NewHead("Model against published experiments",
-		[]string{fmt.Sprintf("A point an experiment, %d of %d", len(drawn), len(drawn)+len(left)),
+	left = slices.DeleteFunc(left, func(id string) bool {
+		return !slices.ContainsFunc(all, func(r experiments.Result) bool { return r.ID == id && of(r.Regime[0]) })
+	})
+	whole := len(drawn) + len(left)
+	title, more := "Model against published experiments", []string(nil)
+	if kind != "" {
+		title, more = title+": "+kind, []string{"Faint: experiments of other kinds"}
+	}
+	head := chart.NewHead(title,
+		[]string{fmt.Sprintf("A point an experiment, %d of %d", len(drawn), whole),
 			fmt.Sprintf("%d of them within twice the combined spread by all their rows", inside)},
-		[]string{"Open: not within. Whiskers: standard deviation, ours by open inputs and mesh. Dashed: twice and half"})
+		[]string{"Open: not within. Whiskers: standard deviation, ours by open inputs and mesh. Dashed: twice and half"}, more)
 	note := chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop)
-	below := chart.Wrapped(note, chart.HeadWidth, "Several rows of an experiment are one geometric mean; volumes are drawn as the diameter of a ball as large, temperatures as rises.")
+	below := chart.Wrapped(note, chart.HeadWidth, "Several rows of an experiment are one geometric mean; volumes are drawn as the diameter of a ball as large, injury beside a cut as a width, temperatures as rises.")
 	if len(left) > 0 {
 		below = append(below, chart.Wrapped(note, chart.HeadWidth, "Not drawn, a share or nought: "+strings.Join(left, ", ")+".")...)
 	}
+	side, aside := layout(len(panels))
 	h := head.Height() + gap + side + chart.AxisHeight + 6*chart.MM + vg.Length(len(below))*notes + 8*chart.MM
 	return []chart.Figure{{Name: "measured", W: chart.WallWidth, H: h, Draw: func(c draw.Canvas) {
 		head.Draw(c)
 		top := c.Max.Y - head.Height() - gap
-		for n, u := range units {
-			panel(c, c.Min.X+chart.MarginLeft+vg.Length(n)*(side+aside), top-side, u.unit, u.label, points)
+		for n, m := range panels {
+			panel(c, vg.Point{X: c.Min.X + chart.MarginLeft + vg.Length(n)*(side+aside), Y: top - side}, side, m, points, of)
 		}
 		y := top - side - chart.AxisHeight - 2*chart.MM
-		key(c, y, points)
+		key(c, y, points, of)
 		for n, line := range below {
 			c.FillText(note, vg.Point{X: c.Min.X + 4*chart.MM, Y: y - 4*chart.MM - vg.Length(n)*notes}, line)
 		}
@@ -64,19 +89,23 @@ func Figures(all []experiments.Result) []chart.Figure {
 	}}}
 }
 
-// panel draws the points of a unit on logarithmic axes, with the line of equal values.
-func panel(c draw.Canvas, x, y vg.Length, unit, label string, points []experiments.Point) {
+// panel draws the points of a measure on logarithmic axes, with the line of equal values; those not of the kind faint.
+func panel(c draw.Canvas, at vg.Point, side vg.Length, m experiments.Measure, points []experiments.Point, of func(regime string) bool) {
+	var here, faint []experiments.Point
 	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, p := range points {
-		if p.Unit == unit {
-			lo, hi = min(lo, p.Measured, p.Ours), max(hi, p.Measured, p.Ours)
+	for _, q := range points {
+		switch {
+		case q.Measure != m:
+			continue
+		case of(q.Regime):
+			here = append(here, q)
+		default:
+			faint = append(faint, q)
 		}
-	}
-	if !(lo <= hi) {
-		return
+		lo, hi = min(lo, q.Measured, q.Ours), max(hi, q.Measured, q.Ours)
 	}
 	from, to := math.Log10(lo)-0.25, math.Log10(hi)+0.25
-	p := chart.NewPanel(c, x, y, side, side, from, to, from, to)
+	p := chart.NewPanel(c, at.X, at.Y, side, side, from, to, from, to)
 	p.Line(chart.Stroke(chart.Ink, 1), chart.Point{X: from, Y: from}, chart.Point{X: to, Y: to})
 	for _, f := range []float64{math.Log10(2), -math.Log10(2)} {
 		p.Line(chart.Stroke(chart.Soft, 0.6, 3, 3), chart.Point{X: from, Y: from + f}, chart.Point{X: to, Y: to + f})
@@ -84,13 +113,12 @@ func panel(c draw.Canvas, x, y vg.Length, unit, label string, points []experimen
 	place := func(q experiments.Point) vg.Point {
 		return p.Pt(chart.Point{X: math.Log10(q.Measured), Y: math.Log10(q.Ours)})
 	}
-	var here []experiments.Point
+	for _, q := range faint {
+		p.Canvas.DrawGlyphNoClip(draw.GlyphStyle{Color: chart.Soft, Radius: radius * 0.4, Shape: draw.CircleGlyph{}}, place(q))
+	}
 	var taken []vg.Rectangle
-	for _, q := range points {
-		if q.Unit == unit {
-			here = append(here, q)
-			taken = append(taken, box(place(q).X-radius, place(q).Y-radius, 2*radius, 2*radius))
-		}
+	for _, q := range here {
+		taken = append(taken, box(place(q).X-radius, place(q).Y-radius, 2*radius, 2*radius))
 	}
 	for _, q := range here {
 		if !q.Inside {
@@ -108,8 +136,9 @@ func panel(c draw.Canvas, x, y vg.Length, unit, label string, points []experimen
 	}
 	p.Frame()
 	ticks, number := decades(from, to)
-	p.AxisX("measured ("+label+")", chart.Roomy(p, ticks, number), number)
-	p.AxisUp("ours ("+label+")", ticks, number)
+	label := fmt.Sprintf("%s (%s)", m, m.Unit())
+	p.AxisX("measured "+label, chart.Roomy(p, ticks, number), number)
+	p.AxisUp("ours "+label, ticks, number)
 }
 
 // name writes a name beside a mark where nothing is yet, and returns what is taken then; without room it writes none.
@@ -176,10 +205,10 @@ func (p polygon) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
 }
 
 // key names the marks of the regimes that are there.
-func key(c draw.Canvas, y vg.Length, points []experiments.Point) {
+func key(c draw.Canvas, y vg.Length, points []experiments.Point, of func(regime string) bool) {
 	x, s := c.Min.X+5.5*chart.MM, chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
 	for _, r := range regimes {
-		if !slices.ContainsFunc(points, func(p experiments.Point) bool { return p.Regime == r }) {
+		if !slices.ContainsFunc(points, func(p experiments.Point) bool { return p.Regime == r && of(r) }) {
 			continue
 		}
 		mark(c, r, true, vg.Point{X: x, Y: y})

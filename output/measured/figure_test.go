@@ -1,6 +1,7 @@
 package measured
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -23,12 +24,12 @@ func TestFigure(t *testing.T) {
 		made("far", "contact", "mm", 4, 1, -5), made("near", "cut", "um", 300, 330, 0.3),
 		made("warm", "pad", "K", 5, 6, 0.5), made("share", "contact", "%", 80, 40, -3),
 	}
-	svg, err := chart.Svg(Figures(all)[0])
+	svg, err := chart.Svg(Figures(all, "")[0])
 	if err != nil {
 		t.Fatal(err)
 	}
 	text := string(svg)
-	for _, want := range []string{"A point an experiment, 3 of 4, 2 of them within", ">far<", ">contact<", ">cut<", ">pad<", "nought: share.", "ours (mm)", "ours (K of rise)"} {
+	for _, want := range []string{"A point an experiment, 3 of 4, 2 of them within", ">far<", ">contact<", ">cut<", ">pad<", "nought: share.", "ours width (mm)", "ours rise (K)"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q", want)
 		}
@@ -38,9 +39,17 @@ func TestFigure(t *testing.T) {
 			t.Errorf("%q is there", not)
 		}
 	}
+	// Of one kind: the others are faint, and not counted.
+	svg, err = chart.Svg(Figures(all, "contact")[0])
+	if text := string(svg); err != nil || !strings.Contains(text, "A point an experiment, 1 of 2") || strings.Contains(text, ">cut<") || strings.Contains(text, "rise (K)") {
+		t.Errorf("of contacts alone: %v", err)
+	}
+	if Figures(all, "loop") != nil {
+		t.Error("a figure of nothing")
+	}
 	// What changes in the score changes the picture.
 	all[1] = made("near", "cut", "um", 300, 400, 0.3)
-	if other, err := chart.Svg(Figures(all)[0]); err != nil || string(other) == text {
+	if other, err := chart.Svg(Figures(all, "")[0]); err != nil || string(other) == text {
 		t.Errorf("the same picture of other values, %v", err)
 	}
 }
@@ -55,12 +64,12 @@ func TestLook(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pictures, err := chart.Rendered(Figures(all))
+	pictures, err := chart.Rendered(append(Figures(all, ""), Figures(all, "contact")...))
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, p := range pictures {
-		if err := os.WriteFile(filepath.Join(dir, p.Name), p.Data, 0o666); err != nil {
+	for n, p := range pictures {
+		if err := os.WriteFile(filepath.Join(dir, fmt.Sprint(n)+p.Name), p.Data, 0o666); err != nil {
 			t.Fatal(err)
 		}
 	}

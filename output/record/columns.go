@@ -174,7 +174,7 @@ func historyColumns(c *thermal.Case) []historyColumn {
 		cols = append(cols, historyColumn{"position_mm", func(s sample) float64 { return inMM(s.PositionM) }})
 	}
 	if c.Electrode.CapacityJK > 0 {
-		cols = append(cols, historyColumn{"T_electrode_C", func(s sample) float64 { return s.ElectrodeC }})
+		cols = append(cols, historyColumn{electrodeColumn, func(s sample) float64 { return s.ElectrodeC }})
 	}
 	for i, b := range c.Borders() {
 		cols = append(cols, historyColumn{fmt.Sprintf("T_%s_C", b.Name), func(s sample) float64 { return phrase.At(s.BorderC, i) }})
@@ -213,4 +213,6 @@ const (
 	MarginColumn = "margin_to_muscle_mm"
 	RiseColumn   = "mean_rise_1cm2_K"
 	RemarkColumn = "remark"
+
+	electrodeColumn = "T_electrode_C"
 )

@@ -22,6 +22,7 @@ import (
 // Run is what the command knows of a run besides its result.
 type Run struct {
 	Build        *debug.BuildInfo // nil if unknown
+	Binary       string           // SHA-256 of the program's file; "" if it cannot be read
 	Command      []string
 	ScenarioName string   // of the file
 	Scenario     []byte   // as read
@@ -80,12 +81,25 @@ func ReadManifest(dir string) (m Manifest, err error) {
 	return m, nil
 }
 
+// Known is yes, no or unknown.
+type Known string
+
+// UnmarshalJSON reads true and false too, as records before had them.
+func (k *Known) UnmarshalJSON(b []byte) error {
+	*k = map[string]Known{"true": "yes", "false": "no", `"yes"`: "yes", `"no"`: "no"}[string(b)]
+	if *k == "" {
+		*k = "unknown"
+	}
+	return nil
+}
+
 // Program tells which program computed.
 type Program struct {
 	Name     string   `json:"name"`
 	Version  string   `json:"version"`
 	Commit   string   `json:"commit,omitempty"`
-	Modified bool     `json:"modified"`
+	Modified Known    `json:"modified"`
+	Binary   string   `json:"binary_sha256,omitempty"` // of the program's file
 	Go       string   `json:"go"`
 	OS       string   `json:"os"`
 	Arch     string   `json:"arch"`
@@ -163,7 +177,7 @@ func newManifest(run *Run, r *thermal.Result, files []File) Manifest {
 	host, _ := os.Hostname() // a record without the host's name is still a record
 	n, s := r.Case.Numerics, r.Summary
 	m := Manifest{
-		Caution: phrase.Caution, Program: Describe(run.Build), Command: run.Command, Host: host, CPUs: runtime.NumCPU(),
+		Caution: phrase.Caution, Program: Describe(run.Build, run.Binary), Command: run.Command, Host: host, CPUs: runtime.NumCPU(),
 		Start: run.Start.UTC(), End: run.End.UTC(), Failure: run.Failure,
 		Scenario: scenario{run.ScenarioName, Digest(run.Scenario), string(run.Scenario), run.Set, string(run.Resolved)},
 		Numerics: numerics{n.Quality, r.Mesh.Geometry.String(), real(1e6 * n.FinestM), real(100 * n.Growth), real(n.Tolerance), real(n.Resolve), real(n.MaxStepS), s.Cells, s.Steps, s.Solves},
@@ -206,9 +220,22 @@ func (m Manifest) Agrees(r *thermal.Result) bool {
 	return err == nil && bytes.Equal(ours, theirs)
 }
 
-// Describe tells which program computed.
-func Describe(b *debug.BuildInfo) Program {
-	p := Program{Name: "muralheat", Version: Version, Go: runtime.Version(), OS: runtime.GOOS, Arch: runtime.GOARCH, Modules: []string{}}
+// Source says which source a program was built from: its commit, and whether it was changed.
+func (p Program) Source() string {
+	switch {
+	case p.Commit == "":
+		return "unknown, built without version control"
+	case p.Modified == "yes":
+		return "commit " + p.Commit + " with changes"
+	case p.Modified == "no":
+		return "commit " + p.Commit + ", unchanged"
+	}
+	return "commit " + p.Commit + ", changed or not: unknown"
+}
+
+// Describe tells which program computed; binary is the checksum of its file.
+func Describe(b *debug.BuildInfo, binary string) Program {
+	p := Program{Name: "muralheat", Version: Version, Modified: "unknown", Binary: binary, Go: runtime.Version(), OS: runtime.GOOS, Arch: runtime.GOARCH, Modules: []string{}}
 	if b == nil {
 		return p
 	}
@@ -217,7 +244,7 @@ func Describe(b *debug.BuildInfo) Program {
 		case "vcs.revision":
 			p.Commit = s.Value
 		case "vcs.modified":
-			p.Modified = s.Value == "true"
+			p.Modified = map[bool]Known{true: "yes", false: "no"}[s.Value == "true"]
 		case "GOAMD64", "GOARM64":
 			p.Level = s.Value
 		}
@@ -251,12 +278,17 @@ func encodeJSON(v any) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// Remarks lists what a reader should know of a run: of its scenario, its course and
-// its figures.
+// Remarks lists what a reader should know of a run: of its scenario, its course, its figures, and on which axes it is
+// outside of what was compared with experiments.
 func Remarks(run *Run, r *thermal.Result) []string {
 	all := slices.Concat(run.Notes, r.Notes)
 	if t := r.Case.Title; strings.Count(phrase.Windows1252(t), "?") > strings.Count(t, "?") {
 		all = append(all, "The title has characters that PDF and PNG figures lack; the SVG figures have them.")
+	}
+	if len(run.Settings) > 0 {
+		if mark := PlaceOf(r, run.Settings).Mark(); mark != "" {
+			all = append(all, mark)
+		}
 	}
 	return all
 }

@@ -28,6 +28,16 @@ type Folder struct {
 	want string
 	part *part
 	made []string // folders above it that were made for it, innermost first
+	put  []File   // written before the result is there
+}
+
+// Put writes a file at once, before there is a result. Save lists it with the others.
+func (f *Folder) Put(o File) error {
+	if err := write(filepath.Join(f.part.dir, o.Name), o.Data); err != nil {
+		return fmt.Errorf("output: %w", err)
+	}
+	f.put = append(f.put, o)
+	return nil
 }
 
 // Open makes ready to write the folder dir and so finds out, before anything is
@@ -55,7 +65,7 @@ func Open(dir string) (*Folder, error) {
 	if err != nil {
 		return nil, fmt.Errorf("output: cannot write in %s: %w", parent, errors.Unwrap(err))
 	}
-	return &Folder{dir, p, made}, nil
+	return &Folder{want: dir, part: p, made: made}, nil
 }
 
 // Discard removes what was written so far. It is safe after Save.
@@ -116,6 +126,7 @@ func (f *Folder) Save(ctx context.Context, run *Run, r *thermal.Result, withFiel
 			return "", nil, fmt.Errorf("output: %w", err)
 		}
 	}
+	files = append(files, f.put...)
 	results := len(files)
 	var pictures []File
 	var undrawn error

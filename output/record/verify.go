@@ -20,11 +20,11 @@ var VerifyFormats = []string{"table", "markdown", "csv", "json"}
 func Verification(build *debug.BuildInfo, ran []checks.Ran, format string) ([]byte, error) {
 	switch format {
 	case "markdown":
-		return verifyMarkdown(Describe(build), ran), nil
+		return verifyMarkdown(Describe(build, ""), ran), nil
 	case "csv":
 		return verifyCSV(ran), nil
 	case "json":
-		return verifyJSON(Describe(build), ran)
+		return verifyJSON(Describe(build, ""), ran)
 	}
 	return verifyTable(ran), nil
 }

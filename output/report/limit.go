@@ -11,9 +11,14 @@ import (
 )
 
 // LimitReport makes the credibility report of a search for a limit, of which p holds the plan and the scenario.
-func LimitReport(l study.Limits, p Planned, e Evidence) *document.Document {
+func LimitReport(l study.Limits, p Planned, e Evidence) (*document.Document, error) {
 	b := &dossier{Evidence: e, title: l.Plan.Title, settings: p.Settings, c: &p.Case, notes: p.Notes}
 	b.ask(p.Question, p.ContextOfUse)
+	b.regime = newRegime(p.Place, b.Experiments)
+	comparison, err := b.comparisonSection()
+	if err != nil {
+		return nil, err
+	}
 	kept := "limit.csv says what follows from computed.txt, in which the search was made again"
 	var answer []document.Block
 	if len(l.Differ) > 0 {
@@ -45,7 +50,8 @@ func LimitReport(l study.Limits, p Planned, e Evidence) *document.Document {
 	c := b.c
 	return &document.Document{
 		Title: "Credibility report: " + b.title, Caution: phrase.Caution,
-		Lead: fmt.Sprintf("A search for a limit at %d point%s by muralheat %s.", l.Plan.Points(), whenElse(l.Plan.Points() == 1, "", "s"), l.Program),
+		Differs: len(l.Differ) > 0,
+		Lead:    fmt.Sprintf("A search for a limit at %d point%s by muralheat %s.", l.Plan.Points(), whenElse(l.Plan.Points() == 1, "", "s"), l.Program),
 		Sections: []document.Section{
 			{ID: "result", Title: "Result in short", Blocks: answer},
 			b.contextSection("the plan"),
@@ -65,11 +71,11 @@ func LimitReport(l study.Limits, p Planned, e Evidence) *document.Document {
 				document.Code{Label: "With that scenario", Text: "muralheat run --refine -o FOLDER scenario.yaml\nmuralheat report FOLDER\n"},
 				document.Text(elsewhere(c))}},
 			{ID: "sensitivity", Title: "Sensitivity", Blocks: []document.Block{document.Note{Label: "Not computed", Text: "A search does not show what its limit depends on. The plan's uncertain keys with muralheat sweep, at the limit, show what the margin there depends on."}}},
-			b.comparisonSection(),
+			comparison,
 			b.factorsSection(),
 			b.limitsSection(),
 			limitVersionSection(l, p, b),
-		}}
+		}}, nil
 }
 
 func limitVersionSection(l study.Limits, p Planned, b *dossier) document.Section {
@@ -77,7 +83,7 @@ func limitVersionSection(l study.Limits, p Planned, b *dossier) document.Section
 		document.Table{Caption: "Version", Head: []string{"what", "value"}, Stacked: true, Rows: [][]string{
 			{"program", "muralheat " + l.Program}, {"digest of the plan", p.Digest},
 			{"SHA-256 of plan.yaml", record.Digest(p.Plan)}, {"SHA-256 of scenario.yaml", record.Digest(p.Scenario)},
-			{"this report by", "muralheat " + versionOf(record.Describe(b.Build))}}},
+			{"this report by", "muralheat " + versionOf(record.Describe(b.Build, b.Binary))}}},
 		document.Code{Label: "To compute it again, in the folder of this search", Text: "sed 's/^scenario:.*/scenario: scenario.yaml/' plan.yaml > again.yaml\nmuralheat limit -o again again.yaml\ncmp limit.csv " + filepath.Join("again", study.LimitName) + "\n"},
 		document.Code{Label: "Scenario varied, as it was written", Text: string(p.Scenario), Folded: true},
 	}}

@@ -3,10 +3,8 @@ package report
 import (
 	"fmt"
 	"maps"
-	"math"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"strings"
 
 	"muralheat/output/chart"
@@ -15,40 +13,7 @@ import (
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/thermal"
-	"muralheat/thermal/checks"
 )
-
-// Evidence is what a credibility report says besides what the folder holds, from the
-// program that writes it.
-type Evidence struct {
-	Build    *debug.BuildInfo
-	Verified []checks.Ran
-	Compared []Compared
-	Scores   []string // what the comparison comes to, a sentence for each part of the experiments
-}
-
-// Compared is a published number beside that of the model.
-type Compared struct {
-	Part                        string // of the experiments: fit or apart
-	Measured, Source, Unit, Why string
-	Mean, SD                    float64 // measured, in Unit
-	Ours, OursSD                float64 // OursSD: by inputs that the source leaves open, and by the mesh
-	Residual                    float64 // (Ours - Mean) over the root of SD² + OursSD²
-}
-
-// Inside reports whether the model lies within twice the combined spread.
-func (c Compared) Inside() bool { return math.Abs(c.Residual) <= 2 }
-
-// dossier is what a report is made of.
-type dossier struct {
-	Evidence
-	title, question, use string
-	settings             []record.Setting
-	c                    *thermal.Case
-	notes                []string
-	refined              string // what run --refine says; "" if it was not asked
-	sensitive            bool
-}
 
 // ask sets the question and the context of use: as given, else as the scenario has them.
 func (b *dossier) ask(question, use string) {
@@ -82,9 +47,17 @@ func WriteReport(at string, d *document.Document) ([]string, error) {
 		return nil, fmt.Errorf("output: %w", err)
 	}
 	var paths []string
-	for n, data := range [][]byte{page, d.Markdown()} {
-		path := filepath.Join(at, ReportNames[n])
-		if err := record.Replace(path, data); err != nil {
+	files := []record.File{{Name: ReportNames[0], Data: page}, {Name: ReportNames[1], Data: d.Markdown()}}
+	for _, s := range d.Sections {
+		for _, block := range s.Blocks {
+			if f, ok := block.(document.Figure); ok && f.Link == measuredName { // it is in no folder yet
+				files = append(files, record.File{Name: measuredName, Data: f.SVG})
+			}
+		}
+	}
+	for _, f := range files {
+		path := filepath.Join(at, f.Name)
+		if err := record.Replace(path, f.Data); err != nil {
 			return nil, fmt.Errorf("output: %w", err)
 		}
 		paths = append(paths, path)
@@ -121,14 +94,18 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	if refined {
 		b.refined = m.Refined
 	}
-	kept := digests(dir, m.Outputs)
-	if !m.Agrees(r) {
-		kept.verdict += "; the record itself was CHANGED: it does not agree with result.npz, so trust no number below"
+	if err := b.ofRun(dir, m, r); err != nil {
+		return nil, err
 	}
-	short := b.inShort([]string{"Self-checks of this run", selfChecked(m)}, []string{"Files since the run", kept.verdict})
+	comparison, err := b.comparisonSection()
+	if err != nil {
+		return nil, err
+	}
+	short := b.inShort([]string{"Self-checks of this run", b.balances})
 	d := &document.Document{
 		Title: "Credibility report: " + b.title, Caution: phrase.Caution,
-		Lead: fmt.Sprintf("A run of %s %s, computed on %s UTC. %s", m.Program.Name, versionOf(m.Program), m.Start.Format("2006-01-02 15:04:05"), strings.Join(phrase.Setting(r), ", ")+"."),
+		Lead:    fmt.Sprintf("A run of %s %s, computed on %s UTC. %s", m.Program.Name, versionOf(m.Program), m.Start.Format("2006-01-02 15:04:05"), strings.Join(phrase.Setting(r), ", ")+"."),
+		Differs: len(differ(b.findings)) > 0,
 	}
 	var answer []document.Block
 	if m.Failure != "" {
@@ -139,6 +116,7 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	if why := phrase.Remark(r); why != "" {
 		answer = append(answer, document.Text(why))
 	}
+	answer = append(answer, b.box("run")...)
 	answer = append(answer, short, first, drawn[0], layerTable(r), rest)
 	answer = append(answer, notesOf(b.notes)...)
 	d.Sections = []document.Section{
@@ -153,10 +131,10 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 		b.verificationSection(),
 		{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: numerical},
 		sensitivitySection(m, dir, at),
-		b.comparisonSection(),
+		comparison,
 		b.factorsSection(),
 		b.limitsSection(),
-		b.runVersionSection(m, kept.table),
+		b.runVersionSection(m, digests(dir, m.Outputs)),
 	}
 	return d, nil
 }
@@ -262,84 +240,3 @@ func notesOf(notes []string) []document.Block {
 	}
 	return []document.Block{document.Text("Remarks of the program on this case:"), document.List(notes)}
 }
-
-// digested is what the checksums of a record say of the files today.
-type digested struct {
-	verdict string
-	table   document.Table
-}
-
-func digests(dir string, outputs []record.Written) digested {
-	t := document.Table{Caption: "Files of the run and their checksums (SHA-256)", Head: []string{"file", "checksum", "today"}, Folded: true, Stacked: true}
-	changed, missing := 0, 0
-	for _, o := range outputs {
-		state := "the same"
-		data, err := os.ReadFile(filepath.Join(dir, filepath.Base(o.File)))
-		switch {
-		case err != nil:
-			state = "missing"
-			missing++
-		case record.Digest(data) != o.SHA256:
-			state = "CHANGED"
-			changed++
-		}
-		t.Rows = append(t.Rows, []string{o.File, o.SHA256, state})
-	}
-	v := fmt.Sprintf("all %d have the checksums of the record", len(outputs))
-	if changed+missing > 0 {
-		v = fmt.Sprintf("%d CHANGED and %d missing of %d", changed, missing, len(outputs))
-	}
-	return digested{v, t}
-}
-
-func versionOf(p record.Program) string {
-	s := p.Version
-	if p.Commit != "" {
-		s += ", commit " + p.Commit + whenElse(p.Modified, " with changes", "")
-	}
-	return s
-}
-
-// runVersionSection says which program computed, and how to do it again.
-func (b *dossier) runVersionSection(m record.Manifest, files document.Table) document.Section {
-	p := m.Program
-	rows := [][]string{
-		{"program", p.Name + " " + versionOf(p)},
-		{"built by, for", strings.TrimSpace(p.Go + ", " + p.OS + "/" + p.Arch + " " + p.Level)},
-		{"command", strings.Join(m.Command, " ")},
-		{"scenario file", m.Scenario.File}, {"its SHA-256", m.Scenario.SHA256},
-		{"started, ended (UTC)", m.Start.Format("2006-01-02 15:04:05") + ", " + m.End.Format("2006-01-02 15:04:05")},
-		{"host, processors", fmt.Sprintf("%s, %d", m.Host, m.CPUs)},
-		{"this report by", "muralheat " + versionOf(record.Describe(b.Build))},
-	}
-	blocks := []document.Block{document.Table{Caption: "Version", Head: []string{"what", "value"}, Rows: rows, Stacked: true}}
-	get := "go build -o muralheat ./cmd/muralheat"
-	if isCommit(p.Commit) {
-		get = "git checkout " + p.Commit + "\n" + get
-	}
-	if !isCommit(p.Commit) || p.Modified {
-		blocks = append(blocks, document.Note{Label: "Gap", Text: "The program was not built from an unchanged commit (go run, or changed sources), so the record alone does not lead back to its version. For a result that others are to repeat, build from a clean clone."})
-	}
-	refined := whenElse(b.refined != "", "--refine ", "")
-	modules := document.List{}
-	modules = append(modules, p.Modules...)
-	blocks = append(blocks,
-		document.Code{Label: "To compute it again, in the folder of this run", Text: get + "\nmuralheat run " + refined + "-o again scenario.yaml\n"},
-		document.Code{Label: "Where only manifest.json is left", Text: "jq -j .scenario.resolved manifest.json > again.yaml\nmuralheat run " + refined + "-o again again.yaml\n"},
-		document.Text(rerunSays),
-		files,
-		document.Code{Label: "Scenario as it was written" + whenElse(len(m.Scenario.Set) > 0, ", without what was set: "+strings.Join(m.Scenario.Set, ", "), ""), Text: m.Scenario.Text, Folded: true},
-		document.Code{Label: "Scenario with every default written out", Text: m.Scenario.Resolved, Folded: true},
-		document.Code{Label: fmt.Sprintf("Go modules (%d)", len(modules)), Text: strings.Join(modules, "\n"), Folded: true},
-	)
-	return document.Section{ID: "version", Title: "Version and how to compute it again", Blocks: blocks}
-}
-
-// isCommit reports whether s can be the name of a commit: a record is a file that anybody can
-// edit, and a reader pastes what a report tells to run.
-func isCommit(s string) bool {
-	return len(s) >= 7 && strings.Trim(s, "0123456789abcdef") == ""
-}
-
-// rerunSays is what may be expected of a repetition.
-const rerunSays = "The tables, the fields (result.npz) and the figures then have the same bytes on the same kind of processor with the same program; scenario.yaml has the same values, but marked as given. Where products and sums are fused (arm64, and amd64 built with GOAMD64=v3 or v4), results differ by rounding, and by more where tissue dries: muralheat guide accuracy says how much."

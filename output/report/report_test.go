@@ -19,17 +19,18 @@ func TestRunReport(t *testing.T) {
 	for _, want := range []string{
 		"Question of interest: Does it stay short of the muscle?", "Context of use: A lecture", "Pennes 1948", "| mucosa | 0 | 0.45 | 0.45 | wall |",
 		"all 6 passed", "all 11 have the checksums of the record", fmt.Sprintf("| injury_depth_mm | %s | mm |", digits(1e3*r.Summary.InjuryDepthM)), "h = 10000 W/(m² K) to metal of 37 °C at the start, that warms", "| side of the domain | open: the body goes on, the potential falls as 1/distance | no heat passes |", "| bottom of the domain | open: the body goes on, the potential falls as 1/distance | 37 °C |",
-		"current.power_W | 3 | W | given in the scenario", "muralheat run --refine", "muralheat run -o again scenario.yaml", "numerics.growth_percent | 40 | % | quality draft", "| growth of cells with distance from the lesion | 40 | % |", "design: one-at-a-time", "1 of 2 published values within twice the combined spread", "| apart | another | 1.25 ± 0.5 | 3 ± 0.25 | mm | 3.1 | MISSED |", "ASME V&amp;V 40-2018", "2030-01-02 03:04:05",
+		"current.power_W | 3 | W | given in the scenario", "muralheat run --refine", "muralheat run -o again scenario.yaml", "numerics.growth_percent | 40 | % | quality draft", "| growth of cells with distance from the lesion | 40 | % |", "design: one-at-a-time", "of 3 published experiments 2 are of this kind (contact), 2 of them on the same or like tissue; of 8 axes the case is inside what they compared on 8, near on 0, outside on 0", "depth +1.00 mm (95 %: -8.53 to +10.53 mm), 1 of 2 values of 2 experiments",
+		"| another | contact | apart | another | 1.25 ± 0.5 | 3 ± 0.25 | mm | 3.1 | MISSED |", "| tissue | colon | colon |  | inside |", "ASME V&amp;V 40-2018", "2030-01-02 03:04:05",
 		"![Cross-section", "](<wall.svg>)", "jq -j .scenario.resolved manifest.json",
 	} {
 		if !strings.Contains(md, want) {
 			t.Errorf("Markdown: no %q", want)
 		}
 	}
-	if strings.Contains(md, "not stated") {
+	if strings.Contains(md, "not stated in the scenario") {
 		t.Error("says that the question is not stated")
 	}
-	if n := strings.Count(page, "<svg "); n != 2 {
+	if n := strings.Count(page, "<svg "); n != 3 {
 		t.Errorf("%d drawings", n)
 	}
 	for _, out := range regexp.MustCompile(`(?:src|href)="([^"]*)"`).FindAllStringSubmatch(page, -1) {

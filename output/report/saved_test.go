@@ -11,6 +11,7 @@ import (
 	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/record"
 	"muralheat/scenarios"
+	"muralheat/scenarios/experiments"
 	"muralheat/thermal"
 	"muralheat/thermal/checks"
 )
@@ -18,11 +19,23 @@ import (
 func evidence() Evidence {
 	return Evidence{
 		Verified: []checks.Ran{{Group: "drive", Checks: checks.Drive()}, {Group: hostileWords, Checks: []checks.Check{{ID: "x", What: hostileWords, Source: hostileWords, Expected: 1, Ours: 1, Tolerance: 0.1, Unit: "1"}}}},
-		Compared: []Compared{
-			{Part: "fit", Measured: hostileWords, Source: "a paper", Unit: "mm", Why: "why", Mean: 1.25, SD: 0.5, Ours: 1.5, OursSD: 0.25, Residual: 0.447},
-			{Part: "apart", Measured: "another", Source: hostileWords, Unit: "mm", Why: hostileWords, Mean: 1.25, SD: 0.5, Ours: 3, OursSD: 0.25, Residual: 3.13},
+		Experiments: []experiments.Result{
+			compared(hostileWords, "fit", "injury_depth", 1.25, 1.5, 0.447), compared("another", "apart", "injury_depth", 1.25, 3, 3.13),
+			compared("of another kind", "apart", "beside_cut", 1, 2, 1),
 		},
 	}
+}
+
+// compared is a made-up experiment beside the model.
+func compared(title string, part experiments.Part, quantity string, mean, ours, residual float64) experiments.Result {
+	r := experiments.Result{Experiment: experiments.Experiment{ID: title, Title: title, Source: hostileWords, Read: hostileWords, Part: part, Remark: hostileWords, Regime: []string{"contact"}}}
+	wide := experiments.Range{Low: 0.01, High: 1000}
+	r.Place = experiments.Place{Kind: "contact", Tissue: "colon", Tip: "ball", Size: wide, Energy: wide, Peak: wide, Duty: experiments.Range{Low: 100, High: 100}, Time: experiments.Range{Low: 0.25, High: 0.4}, Wet: 1}
+	if quantity == "beside_cut" {
+		r.Place.Kind, r.Regime[0] = "cut", "cut"
+	}
+	r.Rows = []experiments.RowResult{{Row: experiments.Row{ID: "x", Measured: title, Quantity: quantity, Mean: mean, SD: 0.5}, Unit: "mm", Ours: ours, InputSD: 0.25, Residual: residual}}
+	return r
 }
 
 // simulated computes a small scenario.
@@ -86,7 +99,7 @@ func filesOf(t *testing.T, dir string, d *document.Document) (page, md string) {
 		t.Fatal(err)
 	}
 	var text [2]string
-	for n, p := range paths {
+	for n, p := range paths[:2] {
 		b, err := os.ReadFile(p)
 		if err != nil {
 			t.Fatal(err)

@@ -24,17 +24,19 @@ import (
 func (b *dossier) inShort(first ...[]string) document.Table {
 	rows := append(slices.Clone(first), []string{"Question and context of use", whenElse(b.question != "" && b.use != "", "stated", "NOT stated in full")})
 	failed, all := record.Failed(b.Verified)
-	inside := 0
-	for _, c := range b.Compared {
-		if c.Inside() {
-			inside++
-		}
-	}
 	rows = append(rows,
+		[]string{"Stated beforehand", b.whenStated()}, []string{"Evidence asked for, by credibility factor", b.goals()},
 		[]string{"Code verification", fmt.Sprintf("%d of %d checks against closed-form solutions, standards and published tables hold", all-len(failed), all)},
 		[]string{"Numerical uncertainty", whenElse(b.refined != "", b.refined, "not computed")},
 		[]string{"Sensitivity", whenElse(b.sensitive, "computed", "not computed")},
-		[]string{"Comparison with experiments", fmt.Sprintf("%d of %d published values within twice the combined spread; none of them is this case", inside, len(b.Compared))})
+		[]string{"Comparison with experiments", b.regime.says()})
+	kin, lines := b.regime.biases()
+	if len(kin) > 0 {
+		lines = kin
+	}
+	for _, l := range lines {
+		rows = append(rows, l[:])
+	}
 	return document.Table{Caption: "Evidence at hand", Head: []string{"evidence", "state"}, Rows: rows, Stacked: true}
 }
 
@@ -51,8 +53,8 @@ func (b *dossier) contextSection(file string) document.Section {
 		blocks = append(blocks, document.Note{Label: x.name + " not stated in the scenario", Text: fmt.Sprintf("%s. To state it, add the key %s to %s.", x.instead, x.key, file)})
 	}
 	blocks = append(blocks,
-		document.Text("This model must not be used to choose or change a setting for a patient, to certify a device, or to replace bench or animal data."),
-		document.Note{Label: "For the reader to judge", Text: "Model risk combines the influence of the model on a decision with the consequence of a wrong decision (ASME V&V 40-2018; FDA guidance on the credibility of computational models, November 2023). The program does not know the decision. How much evidence is enough depends on that risk."})
+		document.Text("This model must not be used to choose or change a setting for a patient, to certify a device, or to replace bench or animal data."))
+	blocks = append(blocks, b.statedBlocks()...)
 	return document.Section{ID: "context", Title: "Question and context of use", Blocks: blocks}
 }
 
@@ -173,9 +175,9 @@ func (b *dossier) verificationSection() document.Section {
 		blocks = append(blocks, document.Note{Label: "Differ", Text: fmt.Sprintf("%d checks differ by more than their tolerance. Do not use results of this program until the reason is known.", len(failed))})
 	}
 	blocks = append(blocks,
-		document.Text(fmt.Sprintf("For this report muralheat %s ran the solver on problems with known answers: %d of %d checks hold. The first table gives, for each group, the largest share of its tolerance that a check uses; the second gives every check with its tolerance. Observed orders of accuracy are in the group of that name.", versionOf(record.Describe(b.Build)), all-len(failed), all)),
+		document.Text(fmt.Sprintf("For this report muralheat %s ran the solver on problems with known answers: %d of %d checks hold. The first table gives, for each group, the largest share of its tolerance that a check uses; the second gives every check with its tolerance. Observed orders of accuracy are in the group of that name.", versionOf(record.Describe(b.Build, "")), all-len(failed), all)),
 		sum, full,
-		document.Text("A test also compares four complete cases with finite elements computed by two other programs (testdata/reference). It allows 0.05 mm of depth and, where nothing boils, 1.5 % of the temperature rise, or 3 % around a needle two cells thick. Where tissue boils it allows, at quality fine, 5 % of energy and resistance and 10 % of the temperature rise. DEVELOPERS.md lists the differences found."))
+		document.Text("A test also compares complete cases with finite elements computed by two other programs (testdata/reference); muralheat guide credibility says within what."))
 	return document.Section{ID: "code-verification", Title: "Code verification", Blocks: blocks}
 }
 
@@ -219,49 +221,6 @@ func refinement(dir string, c *thermal.Case, statement string) ([]document.Block
 		document.Text("The case was computed on three meshes, with steps, tolerances and growth of cells to match. The tables give the observed order, the value extrapolated to vanishing cells, and the grid convergence index of the reported value (GCI, safety factor 1.25; Celik and others 2008, J Fluids Eng 130:078001; Roache 1994, J Fluids Eng 116:405; both from memory)."),
 		document.Text("The uncertainty, in the unit of the quantity, is that index with the order taken as at most 1. If no order can be given (order unsure: below 0.5, above 3, or towards an impossible value), the uncertainty is 3 times the distance to the value that order 1 gives. If values go up and down (oscillates), it is 3 times their spread. What is read at the rim of the metal has no limit as cells shrink, and is marked as dependent on the mesh. All this concerns cells and steps only, not the model or its inputs."),
 		first, all), true, nil
-}
-
-func (b *dossier) comparisonSection() document.Section {
-	s := document.Section{ID: "comparison", Title: "Comparison with published experiments"}
-	var sources, whys []string
-	number := func(list *[]string, text string) int {
-		n := slices.Index(*list, text)
-		if n < 0 {
-			n = len(*list)
-			*list = append(*list, text)
-		}
-		return n + 1
-	}
-	t := document.Table{Caption: "Published values and the model", Head: []string{"part", "measured", "published", "ours", "unit", "residual", "inside", "why it may miss", "source"}, Stacked: true, Folded: true}
-	missed := document.Table{Caption: "Why the model may miss a value", Head: []string{"no.", "reason"}, Stacked: true, Folded: true}
-	inside := 0
-	for _, c := range b.Compared {
-		why, verdict := "", "yes"
-		if c.Inside() {
-			inside++
-		} else {
-			why, verdict = fmt.Sprintf("(%d)", number(&whys, c.Why)), "MISSED"
-		}
-		t.Rows = append(t.Rows, []string{c.Part, c.Measured, plain(c.Mean) + " ± " + plain(c.SD), plain(c.Ours) + " ± " + plain(c.OursSD), c.Unit,
-			fmt.Sprintf("%.1f", c.Residual), verdict, why, fmt.Sprintf("[%d]", number(&sources, c.Source))})
-	}
-	for n, w := range whys {
-		missed.Rows = append(missed.Rows, []string{fmt.Sprintf("(%d)", n+1), w})
-	}
-	refs := document.Table{Caption: "Sources of the experiments", Head: []string{"no.", "source"}, Stacked: true}
-	for n, w := range sources {
-		refs.Rows = append(refs.Rows, []string{fmt.Sprintf("[%d]", n+1), w})
-	}
-	s.Blocks = []document.Block{
-		document.Text(fmt.Sprintf("Each published experiment is compared with a scenario that stands for it; what a paper leaves open is drawn from ranges. The values were computed with this version of the program and are stored in it. %d of %d values are inside: within twice the combined spread of the measurement, the open inputs and the mesh. The residual is the difference in units of that spread. Constants may be fitted to experiments of part “fit”, never to those of part “apart”.", inside, len(b.Compared))),
-		document.List(b.Scores),
-		document.Text("None of these experiments is the case of this report. The reader must judge how close they come in tissue, electrode, current and time. Compare depths between settings of the model; do not take them for those of an animal."),
-		t, refs, missed}
-	return s
-}
-
-func (b *dossier) factorsSection() document.Section {
-	return document.Section{ID: "factors", Title: "Credibility factors", Blocks: []document.Block{factors(b)}}
 }
 
 func (b *dossier) limitsSection() document.Section {

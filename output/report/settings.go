@@ -31,7 +31,7 @@ func subjectOf(key string) string {
 	}
 	top, _, _ := strings.Cut(key, ".")
 	switch {
-	case key == "title", key == "question", key == "context_of_use", key == "scene", ends(".name"):
+	case key == "title", key == "question", key == "context_of_use", top == "decision", key == "scene", ends(".name"):
 		return ""
 	case strings.Contains(key, ".material.") || ends(".tissue"):
 		return "properties"

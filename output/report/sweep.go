@@ -2,7 +2,6 @@ package report
 
 import (
 	"encoding/csv"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -18,6 +17,8 @@ import (
 	"muralheat/output/record"
 	"muralheat/output/study"
 	"muralheat/scenarios/batch"
+	"muralheat/scenarios/experiments"
+	"muralheat/scenarios/stated"
 	"muralheat/thermal"
 )
 
@@ -32,6 +33,9 @@ type Planned struct {
 	Set                    []string // key=value, in place of what the scenario says
 	Digest                 string   // of what they mean to this program
 	Journal                Journal
+	Stated                 stated.Statement  // by the plan or its scenario, now
+	Place                  experiments.Place // of the cases of its table
+	Findings               []record.Finding  // of its table, compared with what the plan says of its cases
 }
 
 // Journal is what the journal of a sweep says beside its record.
@@ -48,10 +52,6 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 		return nil, fmt.Errorf("output: %w", err)
 	}
 	meta, err := readSweepMeta(dir)
-	if err != nil {
-		return nil, fmt.Errorf("output: %w", err)
-	}
-	kept, changed, err := meta.sinceThen(dir, p)
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
 	}
@@ -90,18 +90,23 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 		hangs = []document.Block{document.Note{Label: "Not computed", Text: "This plan varies settings together or over too few values, so the influence of a single one cannot be given. A plan with design: one-at-a-time, or with uncertain keys and at least 8 draws, shows it."}}
 	}
 	cases := fmt.Sprintf("%d of %d cases passed their self-checks, %d failed, %d doubtful", len(t.Point), t.Cases, t.Failed, t.Doubtful)
-	var answer []document.Block
-	if changed {
-		answer = append(answer, document.Note{Label: "Changed since the sweep", Text: kept + ". Do not use this report: compute the sweep again."})
+	sessions, err := b.ofSweep(dir, t, meta, p, cases)
+	if err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	comparison, err := b.comparisonSection()
+	if err != nil {
+		return nil, err
 	}
 	c := b.c
 	setup := phrase.Setting(&thermal.Result{Case: c, Summary: thermal.Summary{MeanPowerW: c.Drive.PowerW, CurrentRMSA: c.Drive.CurrentA}})[0]
 	return &document.Document{
 		Title: "Credibility report: " + b.title, Caution: phrase.Caution,
-		Lead: fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario varied: %s.", t.Cases, meta.Program, cases, setup),
+		Lead:    fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario varied: %s.", t.Cases, meta.Program, cases, setup),
+		Differs: len(differ(b.findings)) > 0,
 		Sections: []document.Section{
-			{ID: "result", Title: "Result in short", Blocks: slices.Concat(answer, riskBlocks(t), []document.Block{
-				document.Lead(inShort(t))}, headline(t), limitedNotes(t), []document.Block{b.inShort([]string{"Self-checks", cases}, []string{"Files since the sweep", kept}), ranges}, results, leftOutNotes(t))},
+			{ID: "result", Title: "Result in short", Blocks: slices.Concat(riskBlocks(t), []document.Block{
+				document.Lead(inShort(t))}, headline(t), b.box("sweep"), limitedNotes(t), []document.Block{b.inShort([]string{"Self-checks", cases}), ranges}, results, leftOutNotes(t))},
 			b.contextSection("the plan"),
 			b.equationsSection(),
 			b.geometrySection(&c.Domain, "of the scenario as it stands, "+c.Grid().Geometry.String()),
@@ -115,10 +120,10 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 			b.verificationSection(),
 			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: uncertaintyBlocks(t, c, uncertain)},
 			{ID: "sensitivity", Title: "Sensitivity", Blocks: hangs},
-			b.comparisonSection(),
+			comparison,
 			b.factorsSection(),
 			b.limitsSection(),
-			sweepVersionSection(meta, p, b),
+			sweepVersionSection(meta, p, b, sessions),
 		}}, nil
 }
 
@@ -151,49 +156,6 @@ func leftOutNotes(t *study.SweepTable) []document.Block {
 		out = append(out, document.Note{Label: "Missing draws", Text: s})
 	}
 	return out
-}
-
-// sweepMeta is the part of sweep.json that only reports need.
-type sweepMeta struct {
-	Program string `json:"program"`
-	Digest  string `json:"digest"`
-	Points  int    `json:"points"`
-	SHA256  string `json:"results_sha256"` // of the table
-}
-
-// sinceThen says what of a sweep's folder is no longer what was computed.
-func (m sweepMeta) sinceThen(dir string, p Planned) (verdict string, changed bool, err error) {
-	table, err := os.ReadFile(filepath.Join(dir, study.ResultName))
-	if err != nil {
-		return "", false, err
-	}
-	var told []string
-	say := func(when, alters bool, text string, args ...any) {
-		if when {
-			told, changed = append(told, fmt.Sprintf(text, args...)), changed || alters
-		}
-	}
-	sum, j := record.Digest(table), p.Journal
-	say(m.SHA256 == "", false, "no checksum of results.csv in the record")
-	say(m.SHA256 != "" && m.SHA256 != sum, true, "results.csv was CHANGED")
-	say(m.Digest != p.Digest, true, "plan.yaml or scenario.yaml does not describe what was computed: CHANGED, or read differently by this version of the program")
-	say(j.None, false, "no journal, so that the table cannot be compared with what was computed")
-	say(j.Foreign > 0, true, "%d lines of the journal are of another plan, scenario or program: CHANGED", j.Foreign)
-	say(j.Missing > 0, true, "%d cases are not in the journal", j.Missing)
-	say(j.SHA256 != "" && j.SHA256 != sum, true, "results.csv is not the table that the journal makes: CHANGED")
-	say(j.Damaged > 0, false, "%d damaged lines of the journal count for nothing", j.Damaged)
-	if told == nil {
-		return "table, plan, scenario and journal agree with the record", false, nil
-	}
-	return strings.Join(told, "; "), changed, nil
-}
-
-func readSweepMeta(dir string) (m sweepMeta, err error) {
-	data, err := os.ReadFile(filepath.Join(dir, study.SweepName))
-	if err != nil {
-		return m, err
-	}
-	return m, json.Unmarshal(data, &m)
 }
 
 // inputTable lists what differs between cases.
@@ -310,20 +272,4 @@ func resultRanges(dir string, t *study.SweepTable) (ranges, residuals document.T
 		{"cases failed", fmt.Sprint(t.Failed), "", ""}, {"cases doubtful", fmt.Sprint(t.Doubtful), "0", ""},
 	}}
 	return ranges, residuals, nil
-}
-
-func sweepVersionSection(m sweepMeta, p Planned, b *dossier) document.Section {
-	set := ""
-	for _, x := range p.Set {
-		set += "--set '" + strings.ReplaceAll(x, "'", `'\''`) + "' "
-	}
-	return document.Section{ID: "version", Title: "Version and how to compute it again", Blocks: []document.Block{
-		document.Table{Caption: "Version", Head: []string{"what", "value"}, Stacked: true, Rows: [][]string{
-			{"program", "muralheat " + m.Program}, {"digest of the plan", m.Digest},
-			{"SHA-256 of plan.yaml", record.Digest(p.Plan)}, {"SHA-256 of scenario.yaml", record.Digest(p.Scenario)},
-			{"this report by", "muralheat " + versionOf(record.Describe(b.Build))}}},
-		document.Code{Label: "To compute it again, in the folder of this sweep", Text: "sed 's/^scenario:.*/scenario: scenario.yaml/' plan.yaml > again.yaml\nmuralheat sweep " + set + "-o again again.yaml\ncmp results.csv again/results.csv\n"},
-		document.Text("The table then has the same bytes on the same kind of processor with the same program, for any number of workers and in slices or not; on another kind of processor, or level of it (GOAMD64), it differs by rounding, and by more where tissue dries (muralheat guide accuracy says how much)."),
-		document.Code{Label: "Scenario varied, as it was written", Text: string(p.Scenario), Folded: true},
-	}}
 }

@@ -147,26 +147,6 @@ func digits(v float64) string {
 	return s
 }
 
-// factors are those of credibility that ASME V&V 40-2018 names (from memory), with what a
-// report has for each.
-func factors(b *dossier) document.Table {
-	rows := [][]string{
-		{"code: software quality", "tests with every commit, open source, version and checksums recorded; no independent audit"},
-		{"code: numerical code verification", "yes: section “Code verification”"},
-		{"calculation: discretisation error", whenElse(b.refined != "", "yes: section “Numerical uncertainty”", "not computed for this case")},
-		{"calculation: numerical solver error", "energy and charge balances: section “Discretisation and self-checks”"},
-		{"calculation: use error", "settings are checked for unit and range, and each default is shown with its source; the reader must judge whether they are the right ones"},
-		{"model: form", "equations and assumptions listed; other damage kinetics can be reported as well (damage.also)"},
-		{"model: inputs", whenElse(b.sensitive, "yes: section “Sensitivity”", "sources and assumptions listed; sensitivity not computed here")},
-		{"comparator: test samples and conditions", "published experiments only, as their papers describe them; none was made for this report"},
-		{"assessment: equivalency of inputs", "what a paper leaves open is drawn from a range, which its record states"},
-		{"assessment: output comparison", "values, met or missed: section “Comparison with published experiments”"},
-		{"applicability: quantities of interest", "depth of injury is compared, temperatures at the serosa and widths hardly; for the reader to judge"},
-		{"applicability: validation to the context of use", whenElse(b.use != "", "for the reader to judge against the context of use stated above", "cannot be judged: no context of use is stated")},
-	}
-	return document.Table{Caption: "Credibility factors of ASME V&V 40-2018 (from memory), and the evidence for each", Head: []string{"factor", "evidence"}, Rows: rows, Stacked: true}
-}
-
 // assumptions groups the settings that rest on an assumption by what is assumed.
 func assumptions(settings []record.Setting) document.Table {
 	var order []string

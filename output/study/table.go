@@ -20,6 +20,25 @@ const (
 	ResultName = "results.csv"
 )
 
+// Unedited is an error if the table of the sweep in dir is not the one that was computed, as far as its record tells.
+func Unedited(dir string) error {
+	var r struct {
+		SHA256 string `json:"results_sha256"`
+	}
+	text, err := os.ReadFile(filepath.Join(dir, SweepName))
+	if err == nil {
+		err = json.Unmarshal(text, &r)
+	}
+	if err != nil || r.SHA256 == "" {
+		return nil // whoever reads the table says what is wrong
+	}
+	table, err := os.ReadFile(filepath.Join(dir, ResultName))
+	if err == nil && record.Digest(table) != r.SHA256 {
+		return fmt.Errorf("output: %s is not what was computed: its checksum is not that of %s", filepath.Join(dir, ResultName), SweepName)
+	}
+	return nil
+}
+
 // sweepRecord is what sweep.json says of a sweep, as far as figures need it.
 type sweepRecord struct {
 	Title      string        `json:"title"`

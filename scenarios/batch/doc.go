@@ -7,6 +7,8 @@
 //	sweep.json                  what is computed: plan, program, inputs, columns, layers
 //	plan.yaml, scenario.yaml    copies
 //	journal                     a line for each finished case, synced as it is written
+//	sessions.json               who computed: command, host, program, times
+//	stated.json                 what was stated beforehand, with time and checksum; if a decision was
 //	results.csv                 a row for each case, written when all are there
 //	results.csv-metadata.json   what its columns are (W3C CSV on the Web)
 //

@@ -120,6 +120,8 @@ type folder struct {
 	record  Record
 	journal *journal
 	lock    *flock.Flock
+
+	sessions []Session // that computed here, this one last
 }
 
 // open makes or takes up the folder of a sweep.
@@ -216,6 +218,9 @@ func (f *folder) begin(opt Options) error {
 				return err
 			}
 		}
+	}
+	if err := f.beginSession(opt); err != nil {
+		return err
 	}
 	return syncFolder(f.dir)
 }

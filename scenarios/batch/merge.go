@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -13,11 +14,11 @@ import (
 // Merge puts the slices of a sweep together in the folder dir: the same bytes as those of a
 // sweep that was never cut. It may be called again. Slices of different plans or programs,
 // slices that are missing, given twice or not finished are a Refusal.
-func Merge(dir string, parts []string) (Count, error) {
+func Merge(dir string, from []string) (Count, error) {
 	var first Record
 	of := 0
 	given := map[int]string{}
-	for k, part := range parts {
+	for k, part := range from {
 		r, err := readRecord(part)
 		if err != nil {
 			return Count{}, refuse("%s is not the folder of a sweep: %v", part, cause(err))
@@ -34,11 +35,11 @@ func Merge(dir string, parts []string) (Count, error) {
 		}
 		switch {
 		case s.Of != of:
-			return Count{}, refuse("%s is slice %s, but %s is one of %d; give the slices of one sweep", part, s, parts[0], of)
+			return Count{}, refuse("%s is slice %s, but %s is one of %d; give the slices of one sweep", part, s, from[0], of)
 		case r.Digest != first.Digest:
-			return Count{}, refuse("%s holds results of another plan or scenario than %s", part, parts[0])
+			return Count{}, refuse("%s holds results of another plan or scenario than %s", part, from[0])
 		case r.Program != first.Program:
-			return Count{}, refuse("%s holds results of another program than %s (%s, %s)", part, parts[0], r.Program, first.Program)
+			return Count{}, refuse("%s holds results of another program than %s (%s, %s)", part, from[0], r.Program, first.Program)
 		case given[s.Index] != "":
 			return Count{}, refuse("%s and %s are both slice %s", given[s.Index], part, s)
 		}
@@ -69,7 +70,11 @@ func Merge(dir string, parts []string) (Count, error) {
 			return f.journal.count(), err
 		}
 	}
-	return f.journal.count(), f.finish()
+	var parts []string
+	for i := range of {
+		parts = append(parts, given[i])
+	}
+	return f.journal.count(), cmp.Or(f.finish(), f.mergeSessions(parts))
 }
 
 // Load reads the plan that a folder holds.

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"sync"
+	"time"
 
 	"muralheat/scenarios/plan"
 )
@@ -18,6 +19,7 @@ type Options struct {
 	Slice    Slice
 	Fresh    bool        // start over; what the folder held is kept under another name
 	Progress func(Count) // called as cases finish, from one goroutine
+	Session  *Session    // who computes: command, host, processors, source, binary and start; nil: it is not written down
 }
 
 // Count is how far a sweep is.
@@ -61,9 +63,9 @@ func Run(ctx context.Context, s *plan.Sweep, dir string, opt Options) (Count, er
 		err = f.finish()
 	}
 	if err != nil && f.there() != nil { // whatever else it seems to be
-		err = Gone{f.dir}
+		return c, Gone{f.dir}
 	}
-	return c, err
+	return c, cmp.Or(err, f.endSession(c.Done, time.Now()))
 }
 
 // compute brings the journal up to date: workers take one missing case after the other, this

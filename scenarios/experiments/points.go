@@ -9,38 +9,39 @@ import (
 // Point is what an experiment measured beside ours, for a figure.
 type Point struct {
 	Experiment, Regime string
-	Unit               string // mm or K
+	Measure            Measure
 	Part               Part
 	Measured, Ours     float64
 	MeasuredSD, OursSD float64 // ours: inputs and mesh
 	Inside             bool    // the experiment, by all its rows
 }
 
-// Points returns a point for each experiment that has a length or a rise of temperature: the geometric means of its
+// Points returns a point for each experiment and measure that it has, a depth, a width or a rise of temperature: the geometric means of its
 // rows and the root mean squares of their relative spreads, so that many rows count as one experiment. It returns
 // also the experiments that have neither.
 //
 // Volumes count as the diameter of a ball as large, temperatures as rises over that of the body.
 func Points(all []Result) (points []Point, left []string) {
 	for _, r := range all {
-		byUnit := map[string]*mean{}
+		by := map[Measure]*mean{}
 		for _, x := range r.Rows {
-			unit, f := axis(x.Unit)
+			measure := measureOf(x)
+			_, f := axis(x.Unit)
 			m, sd, ours, oursSD := f(x.Mean), relative(f, x.Mean, x.SD), f(x.Ours), relative(f, x.Ours, math.Hypot(x.InputSD, x.NumericalSD))
-			if unit == "" || !(m > 0 && ours > 0) {
+			if measure == "" || !(m > 0 && ours > 0) {
 				continue
 			}
-			if byUnit[unit] == nil {
-				byUnit[unit] = &mean{}
+			if by[measure] == nil {
+				by[measure] = &mean{}
 			}
-			byUnit[unit].add(m, sd, ours, oursSD)
+			by[measure].add(m, sd, ours, oursSD)
 		}
-		if len(byUnit) == 0 {
+		if len(by) == 0 {
 			left = append(left, r.ID)
 		}
-		for _, unit := range []string{"mm", "K"} {
-			if m := byUnit[unit]; m != nil {
-				points = append(points, m.point(Point{Experiment: r.ID, Regime: r.Regime[0], Unit: unit, Part: r.Part, Inside: r.Inside()}))
+		for _, measure := range Measures {
+			if m := by[measure]; m != nil {
+				points = append(points, m.point(Point{Experiment: r.ID, Regime: r.Regime[0], Measure: measure, Part: r.Part, Inside: r.Inside()}))
 			}
 		}
 	}

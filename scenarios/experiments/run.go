@@ -40,7 +40,8 @@ type RowResult struct {
 // Result is an experiment beside the model.
 type Result struct {
 	Experiment
-	Rows []RowResult
+	Place Place // of its draws
+	Rows  []RowResult
 }
 
 // RMS returns the root mean square of the residuals of the rows.
@@ -70,8 +71,11 @@ type job struct {
 	draw int
 }
 
-// values are what a run gives: by quantity.
-type values map[string]float64
+// values are what a run gives: by quantity, and where it stands.
+type values struct {
+	of    map[string]float64
+	place Place
+}
 
 // Run computes experiments. It fails when a run does or ctx ends.
 func Run(ctx context.Context, list []Experiment, opt Options) ([]Result, error) {
@@ -105,10 +109,10 @@ func Run(ctx context.Context, list []Experiment, opt Options) ([]Result, error) 
 		e := &list[i]
 		at := func(row, draw int) float64 {
 			x := &e.Rows[row]
-			v := got[index[job{e, row, x.Line, draw}.key()]][x.Quantity]
+			v := got[index[job{e, row, x.Line, draw}.key()]].of[x.Quantity]
 			if x.Over != "" {
 				o := slices.IndexFunc(e.Rows, func(y Row) bool { return y.ID == x.Over })
-				v /= got[index[job{e, o, e.Rows[o].Line, draw}.key()]][e.Rows[o].Quantity]
+				v /= got[index[job{e, o, e.Rows[o].Line, draw}.key()]].of[e.Rows[o].Quantity]
 			}
 			return v
 		}
@@ -121,6 +125,7 @@ func Run(ctx context.Context, list []Experiment, opt Options) ([]Result, error) 
 			drawn := make([]float64, draws(e, opt))
 			for d := range drawn {
 				drawn[d] = at(r, d)
+				results[i].Place = results[i].Place.And(got[index[job{e, r, x.Line, d}.key()]].place)
 			}
 			y.Ours = stat.Mean(drawn, nil)
 			if len(drawn) > 1 {
@@ -190,10 +195,10 @@ func compute(ctx context.Context, jobs []job, opt Options) ([]values, []float64,
 // run computes one job. The factor turns its difference from the first mesh into the error
 // of the first, for convergence of order one on meshes of ratio 1.5: 3 if the second is finer,
 // 2 if it is coarser (tracks, where a finer one would take hours).
-func (j job) run(ctx context.Context, opt Options) (values, float64, error) {
+func (j job) run(ctx context.Context, opt Options) (v values, errorFactor float64, err error) {
 	s, err := j.scenario(opt)
 	if err != nil {
-		return nil, 0, err
+		return v, 0, err
 	}
 	c, factor := s.Case(), 0.0
 	if j.draw == -2 {
@@ -205,11 +210,11 @@ func (j job) run(ctx context.Context, opt Options) (values, float64, error) {
 	}
 	r, err := thermal.Simulate(ctx, &c, thermal.Options{})
 	if err != nil {
-		return nil, 0, err
+		return v, 0, err
 	}
-	v := values{}
+	v = values{map[string]float64{}, PlaceOf(&c, j.e.Setting.Tissue, DeliveredBy(r))}
 	for _, row := range j.e.Rows {
-		v[row.Quantity] = Quantities[row.Quantity].Read(r)
+		v.of[row.Quantity] = Quantities[row.Quantity].Read(r)
 	}
 	return v, factor, nil
 }

@@ -72,5 +72,12 @@ func Text(all []Result) string {
 	for _, s := range Scores(all) {
 		b.WriteString(s.String() + ".\n")
 	}
+	b.WriteString("\nOurs less measured by kind, each experiment counted once:\n")
+	for _, kind := range Kinds {
+		own, _ := Place{Kind: kind}.Regime(all)
+		for _, x := range Biases(own) {
+			fmt.Fprintf(&b, "%-8s %s\n", kind, x)
+		}
+	}
 	return b.String()
 }

@@ -47,9 +47,17 @@ func Stored() ([]Result, error) {
 	stale := func(id string) error {
 		return fmt.Errorf("experiments: stored.csv is not of experiment %s as it stands: go generate ./scenarios/experiments", id)
 	}
+	stand, err := storedPlaces()
+	if err != nil {
+		return nil, err
+	}
 	var all []Result
 	for _, e := range list {
-		r := Result{Experiment: e}
+		place, ok := stand[e.ID]
+		if !ok {
+			return nil, stale(e.ID)
+		}
+		r := Result{Experiment: e, Place: place}
 		for _, x := range e.Rows {
 			if len(lines) == 0 || lines[0][0] != e.ID || lines[0][1] != x.ID {
 				return nil, stale(e.ID)

@@ -14,6 +14,9 @@ func Near(word string, candidates []string) string {
 			return c
 		}
 	}
+	if len(word) == 1 { // any other letter is one off
+		return ""
+	}
 	best, limit := "", max(1, len(word)/3)+1
 	for _, c := range candidates {
 		if d := distance(lower, strings.ToLower(c)); d < limit {

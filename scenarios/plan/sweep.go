@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -10,6 +11,7 @@ import (
 
 	"muralheat/scenarios"
 	"muralheat/scenarios/keys"
+	"muralheat/scenarios/stated"
 )
 
 // Sweep is a plan that has been read and checked: many cases of one scenario. Case i is
@@ -18,7 +20,8 @@ type Sweep struct {
 	Name  string // of the plan's file
 	Title string
 
-	Question, ContextOfUse string // "" if the plan says nothing
+	Question, ContextOfUse string         // "" if the plan says nothing
+	Decision               *keys.Decision // nil if it states none
 
 	Base   *scenarios.Scenario
 	Inputs []Input // what varies, then what is uncertain
@@ -139,6 +142,13 @@ func (s *Sweep) Values(i int, of *scenarios.Scenario) []string {
 		values[n] = known[in.Key]
 	}
 	return values
+}
+
+// Stated returns what is stated beforehand: by the plan, else by its scenario.
+func (s *Sweep) Stated() stated.Statement {
+	of := s.Base.File
+	question, use := cmp.Or(s.Question, keys.Word(of.Question)), cmp.Or(s.ContextOfUse, keys.Word(of.ContextUse))
+	return stated.Of(question, use, cmp.Or(s.Decision, of.Decision))
 }
 
 // Text returns the plan as it was read.

@@ -1,5 +1,5 @@
 // Command score computes all published experiments and prints them beside the model; with
-// -write it stores the score, which the program shows (go generate ./scenarios/experiments).
+// -write it stores the score and where each stands (places.csv), which the program shows (go generate ./scenarios/experiments).
 package main
 
 import (
@@ -46,6 +46,9 @@ func run(write bool, only string, opt experiments.Options) error {
 	fmt.Print(experiments.Text(all))
 	if !write {
 		return nil
+	}
+	if err := os.WriteFile("places.csv", []byte(experiments.PlacesCSV(all)), 0o644); err != nil {
+		return err
 	}
 	return os.WriteFile("stored.csv", []byte(experiments.CSV(all)), 0o644)
 }
