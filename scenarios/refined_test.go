@@ -10,7 +10,7 @@ import (
 func TestMeshesAreThoseOfARun(t *testing.T) {
 	for _, e := range Examples() {
 		for _, quality := range []string{"draft", "standard", "fine"} {
-			s, err := Parse(e.Name, e.Text)
+			s, err := e.Scenario()
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -23,7 +23,7 @@ func computed(t *testing.T, example string, sets ...scenarios.Set) *thermal.Resu
 	if !ok {
 		t.Fatal(example)
 	}
-	s, err := scenarios.Parse(e.Name, e.Text)
+	s, err := e.Scenario()
 	if err != nil {
 		t.Fatal(err)
 	}

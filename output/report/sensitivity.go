@@ -72,7 +72,7 @@ func asWritten(m record.Manifest) (*scenarios.Scenario, error) {
 
 // sensitivitySection says how to find out what the result of a run depends on.
 func sensitivitySection(m record.Manifest, dir, at string) document.Section {
-	blocks := []document.Block{document.Note{Label: "Not computed", Text: "A single run does not show how its result depends on its inputs. The plan " + SensitivityName + " beside this report changes them one at a time, over the ranges that the library has for constants of the model, tissues and layers, and the output of the source by 20 %. muralheat sweep computes it, and the report of that sweep shows the outcome in this section."}}
+	blocks := []document.Block{document.Note{Label: "Not computed", Text: "A single run does not show how its result depends on its inputs. The plan " + SensitivityName + " beside this report changes them one at a time, over the ranges that the library has for constants of the model, tissues and layers, and the output of the source by what its accuracy allows. muralheat sweep computes it, and the report of that sweep shows the outcome in this section."}}
 	if text, err := sensitivityPlan(m, dir, at); err == nil {
 		blocks = append(blocks, document.Code{Label: SensitivityName + ", for muralheat sweep " + SensitivityName + " (as written first; one that was there is left as it is)", Text: string(text), Folded: true})
 	} else {

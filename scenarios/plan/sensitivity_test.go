@@ -14,7 +14,7 @@ import (
 func TestSensitivity(t *testing.T) {
 	for _, name := range []string{"ball-touch", "by-hand", "colon-cushion", "disc-pulled", "incision-pulses", "pad-full", "stalk-loop"} {
 		e, _ := scenarios.FindExample(name)
-		s, err := scenarios.Parse(e.Name, e.Text)
+		s, err := e.Scenario()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -46,7 +46,7 @@ func TestSensitivity(t *testing.T) {
 // What the library has a range for is changed over that range, not by a fifth; what the scenario gives is not, but named.
 func TestSensitivityUsesTheLibrary(t *testing.T) {
 	e, _ := scenarios.FindExample("disc-antrum")
-	s, err := scenarios.Parse(e.Name, e.Text)
+	s, err := e.Scenario()
 	if err != nil {
 		t.Fatal(err)
 	}
