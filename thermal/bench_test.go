@@ -159,6 +159,32 @@ func BenchmarkExample(b *testing.B) {
 	}
 }
 
+// BenchmarkReference times the cases that finite elements compute too: testdata/reference/speed.py sets them side by side.
+func BenchmarkReference(b *testing.B) {
+	for _, name := range []string{"disc", "needle", "coupled", "boiling", "drying"} {
+		for _, quality := range []string{"draft", "standard", "fine"} {
+			b.Run(name+"/"+quality, func(b *testing.B) {
+				text, err := os.ReadFile("../testdata/reference/" + name + ".yaml")
+				if err != nil {
+					b.Fatal(err)
+				}
+				s, err := scenarios.Parse(name, append(text, "numerics: {quality: "+quality+"}\n"...))
+				if err != nil {
+					b.Fatal(err)
+				}
+				var r *thermal.Result
+				before, c := cpuS(), s.Case()
+				for b.Loop() {
+					r = simulate(b, c)
+				}
+				b.ReportMetric((cpuS()-before)/float64(b.N), "cpu-s/op")
+				b.ReportMetric(float64(r.Summary.Cells), "cells")
+				b.ReportMetric(r.Summary.InjuryDepthM*1e9, "depth-nm")
+			})
+		}
+	}
+}
+
 // BenchmarkThousand solves a thousand stationary cases of 5 s, one on each core.
 func BenchmarkThousand(b *testing.B) {
 	before := cpuS()
