@@ -26,7 +26,13 @@ func Key(key, unit string) string {
 	case "lost":
 		last = "loss before the tissue"
 	}
-	if n := len(parts); n > 2 && parts[n-3] == "layers" {
+	last = strings.Replace(last, "sigma", "conductivity", 1)
+	switch n := len(parts); {
+	case n > 2 && parts[n-3] == "layers":
+		last = parts[n-2] + " " + last
+	case n > 2 && parts[n-2] == "material": // of a layer, or of what lies elsewhere
+		last = parts[n-3] + " " + last
+	case n > 2 && parts[0] == "wall": // wall.lumen.temperature_C
 		last = parts[n-2] + " " + last
 	}
 	return last

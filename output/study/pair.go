@@ -73,7 +73,8 @@ func (t *SweepTable) Pair() (p Pair, ok bool) {
 		r[point] = row
 		of[point], rows[t.Draw[row]] = append(of[point], row), r
 	}
-	p = Pair{A: t.pointTitle(0, of[0]), B: t.pointTitle(1, of[1]), Of: t.Draws, Muscle: t.Has(record.MarginColumn)}
+	factors := t.Factors()
+	p = Pair{A: t.pointTitle(0, of[0], factors), B: t.pointTitle(1, of[1], factors), Of: t.Draws, Muscle: t.Has(record.MarginColumn)}
 	for _, n := range slices.Sorted(maps.Keys(rows)) {
 		r := rows[n]
 		if r[0] < 0 || r[1] < 0 {
@@ -93,7 +94,7 @@ func (t *SweepTable) Pair() (p Pair, ok bool) {
 	p.Depth = p.difference(func(d drawnPair, side int) float64 { return d.depth[side] })
 	if p.Muscle {
 		p.Margin = p.difference(func(d drawnPair, side int) float64 { return d.margin[side] })
-		p.Chances = [2]Probability{t.probability(0, of[0]), t.probability(1, of[1])}
+		p.Chances = [2]Probability{t.probability(0, of[0], factors), t.probability(1, of[1], factors)}
 		p.Counts = p.counts(0, 0)
 		p.test()
 	}

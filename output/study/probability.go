@@ -2,7 +2,9 @@ package study
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 
 	"muralheat/output/phrase"
@@ -39,24 +41,26 @@ func (t *SweepTable) Probabilities() []Probability {
 	if t.Draws <= 1 || !t.Has(record.MarginColumn) {
 		return nil
 	}
-	all := make([]Probability, t.points())
-	if whole := len(t.Point) + t.Failed + t.Doubtful; whole == t.Cases { // the last ones may have no result
-		all = make([]Probability, t.Cases/t.Draws)
-	}
-	for n := range all {
-		all[n] = t.probability(n, nil)
-	}
+	of := map[int][]int{}
 	for _, rows := range t.byPoint() {
-		if n := t.Point[rows[0]]; 0 <= n && n < len(all) {
-			all[n] = t.probability(n, rows)
+		of[t.Point[rows[0]]] = rows
+	}
+	if len(t.Point)+t.Failed+t.Doubtful == t.Cases { // a whole table: what it lacks has no result
+		for n := range t.Cases / t.Draws {
+			of[n] = of[n]
 		}
+	}
+	var all []Probability
+	factors := t.Factors()
+	for _, n := range slices.Sorted(maps.Keys(of)) {
+		all = append(all, t.probability(n, of[n], factors))
 	}
 	return all
 }
 
 // probability returns that of a point, of which there are these rows.
-func (t *SweepTable) probability(point int, rows []int) Probability {
-	p := Probability{Point: point, Title: t.pointTitle(point, rows)}
+func (t *SweepTable) probability(point int, rows []int, factors []*factor) Probability {
+	p := Probability{Point: point, Title: t.pointTitle(point, rows, factors)}
 	for _, row := range rows {
 		m := t.Column[record.MarginColumn][row]
 		if math.IsNaN(m) {
@@ -92,7 +96,7 @@ func count(yes bool) int {
 }
 
 // pointTitle returns what a point is called, of which there are these rows; "" if it is the only one.
-func (t *SweepTable) pointTitle(point int, rows []int) string {
+func (t *SweepTable) pointTitle(point int, rows []int, factors []*factor) string {
 	switch {
 	case t.Cases <= t.Draws:
 		return ""
@@ -102,7 +106,7 @@ func (t *SweepTable) pointTitle(point int, rows []int) string {
 		return t.caseTitle(rows[0])
 	}
 	var parts []string
-	for _, f := range t.Factors() {
+	for _, f := range factors {
 		if l := f.of[rows[0]]; l >= 0 {
 			parts = append(parts, strings.TrimSpace(f.title+" "+f.names[l]))
 		}

@@ -157,7 +157,8 @@ func (t tornado) figure(table *SweepTable, name string, says, notes []string) ch
 				p.FillPolygon(chart.BeyondShade, []vg.Point{{X: lo, Y: y}, {X: hi, Y: y}, {X: hi, Y: y - step}, {X: lo, Y: y - step}})
 			}
 		}
-		for _, v := range chart.Within(chart.Ticks(-end, end, 8), -t.most*1.2, t.most*1.2) {
+		ticks := chart.Ticks(-t.most, t.most, 4) // of the bars: what stands beside them takes more room than they
+		for _, v := range ticks {
 			p.Line(chart.Stroke(color.NRGBA{0xd8, 0xd8, 0xd8, 0xff}, 0.5), chart.Point{X: v, Y: 0}, chart.Point{X: v, Y: 1})
 		}
 		for n, r := range t.rows {
@@ -184,13 +185,12 @@ func (t tornado) figure(table *SweepTable, name string, says, notes []string) ch
 						b = min(p.Px(e.Size), lo)
 					}
 				}
-				txt := t.text(e)
 				s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter)
 				dx := 1.5 * chart.MM
 				if e.Size < 0 {
 					s.XAlign, dx = text.XRight, -dx
 				}
-				p.FillText(s, vg.Point{X: b + dx, Y: y}, chart.Fit(s, mostBeside, txt))
+				p.FillText(s, vg.Point{X: b + dx, Y: y}, t.fitted(s, e))
 			}
 			if len(r.Effects) == 0 {
 				p.FillText(chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YCenter), vg.Point{X: p.Px(0) + 1.5*chart.MM, Y: y}, "no change")
@@ -198,8 +198,7 @@ func (t tornado) figure(table *SweepTable, name string, says, notes []string) ch
 		}
 		p.Line(chart.Stroke(chart.Ink, 1.2), chart.Point{X: 0, Y: 0}, chart.Point{X: 0, Y: 1})
 		p.Frame()
-		at := chart.Within(chart.Ticks(-end, end, 8), -t.most*1.2, t.most*1.2)
-		p.AxisX(t.label, chart.Roomy(p, at, phrase.TickText), phrase.TickText)
+		p.AxisX(t.label, chart.Roomy(p, ticks, phrase.TickText), phrase.TickText)
 	})
 }
 
@@ -209,6 +208,14 @@ func (t tornado) text(e effect) string {
 		return t.format(e.Size)
 	}
 	return e.Name + ": " + t.format(e.Size)
+}
+
+// fitted is that text where it has room; of a long name the beginning, but always the number.
+func (t tornado) fitted(s text.Style, e effect) string {
+	if number := t.format(e.Size); e.Name != "" {
+		return chart.Fit(s, mostBeside-s.Width(": "+number), e.Name) + ": " + number
+	}
+	return t.format(e.Size)
 }
 
 const mostBeside = 32 * chart.MM

@@ -96,3 +96,20 @@ func TestPairOfScenarios(t *testing.T) {
 		}
 	}
 }
+
+// What one scenario gives and the other leaves to a default that follows a drawn key is the same only as long as nothing is drawn.
+func TestPairFollowsDrawsAlike(t *testing.T) {
+	ball := strings.Replace(pairBase, "tip: disc, radius_mm: 1", "tip: ball, radius_mm: 1", 1)
+	a := parsed(t, "a.yaml", strings.Replace(ball, "radius_mm: 1", "radius_mm: 1, contact_radius_mm: 0.7", 1))
+	b := parsed(t, "b.yaml", strings.Replace(ball, "power_W: 1", "power_W: 2", 1))
+	if _, err := drawnPlan(t, "").Beside(a, b, 3); err != nil {
+		t.Errorf("of the mucosa: %v", err)
+	}
+	of, err := Parse("p.yaml", []byte("title: T\nscenario: b.yaml\nuncertain: [{key: electrode.radius_mm, uniform: {low: 0.8, high: 1.2}}]\ndraws: 5\n"), func(string) (*scenarios.Scenario, error) { return b, nil })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := of.Beside(a, b, 3); err == nil || !strings.Contains(err.Error(), "in draw 0 the two do not follow the drawn keys alike") {
+		t.Errorf("of the radius: %v", err)
+	}
+}

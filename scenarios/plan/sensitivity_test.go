@@ -61,6 +61,7 @@ func TestSensitivityUsesTheLibrary(t *testing.T) {
 		`scenario: "run/scenario.yaml"`,
 		`{key: "physics.spark_onset_V", values: [150, 300]}`,
 		`{key: "physics.boil_C", values: [95, 101]}`,
+		`{key: "wall.lumen.temperature_C", values: [20]}`, // its other end is the value
 		`{key: "physics.dry_conductivity_share", values: [`,
 		`{key: "damage.kinetics", values: [`,
 		`{key: "wall.layers.submucosa.thickness_mm", values: [` + scenarios.Number(under.Low).String() + ", " + scenarios.Number(under.High).String() + `]}`,
