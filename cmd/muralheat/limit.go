@@ -20,6 +20,7 @@ import (
 	"muralheat/scenarios"
 	"muralheat/scenarios/limit"
 	"muralheat/scenarios/plan"
+	"muralheat/scenarios/stated"
 	"muralheat/thermal"
 )
 
@@ -85,7 +86,15 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 		return wrong("limit: output folder %s: %v; give another with -o", dir, cause(err))
 	}
 	defer memo.Close()
-	for name, text := range map[string][]byte{"plan.yaml": plan.Text(), "scenario.yaml": plan.Base.Text()} {
+	files := map[string][]byte{"plan.yaml": plan.Text(), "scenario.yaml": plan.Base.Text()}
+	log, err := stated.Read(dir)
+	if err != nil {
+		return wrong("limit: output folder: %v; give another with -o", err)
+	}
+	if said := plan.Stated(); said.Made() || len(log.Entries) > 0 {
+		files[stated.LogName] = log.Add(said, plan.Digest(), memo.Known(), time.Now()).Encode()
+	}
+	for name, text := range files {
 		if err := record.Replace(filepath.Join(dir, name), text); err != nil {
 			return fmt.Errorf("limit: output folder %s: %w", dir, cause(err))
 		}
