@@ -155,7 +155,7 @@ func printStated(c *console, s stated.Statement) {
 	if !s.Made() {
 		return
 	}
-	c.print("\nStated beforehand; run and sweep write it down with time and checksum before they compute\n")
+	c.print("\nStated beforehand; run, sweep and limit write it down with time and checksum before they compute\n")
 	var b strings.Builder
 	for _, line := range s.Lines() {
 		record.Paragraph(&b, fmt.Sprintf("  %-24s", line[0]), line[1])

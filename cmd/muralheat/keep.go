@@ -100,7 +100,11 @@ func computed(ctx context.Context, c *console, path string, scenario *scenarios.
 		return nil, "", err
 	}
 	defer folder.Discard()
-	info, problem := recordOf(c, scenario), scenario.Case()
+	info, err := begin(c, folder, scenario)
+	if err != nil {
+		return nil, "", err
+	}
+	problem := scenario.Case()
 	if r, err = thermal.Simulate(ctx, &problem, opt); err != nil {
 		return nil, "", err
 	}

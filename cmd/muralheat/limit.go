@@ -20,6 +20,7 @@ import (
 	"muralheat/scenarios"
 	"muralheat/scenarios/limit"
 	"muralheat/scenarios/plan"
+	"muralheat/scenarios/stated"
 	"muralheat/thermal"
 )
 
@@ -90,6 +91,13 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, refine, long, q
 	files := map[string][]byte{"plan.yaml": plan.Text(), "scenario.yaml": plan.Base.Text()}
 	for name, text := range plan.Base.Sheets() {
 		files[filepath.Base(name)] = []byte(text)
+	}
+	log, err := stated.Read(dir)
+	if err != nil {
+		return wrong("limit: output folder: %v; give another with -o", err)
+	}
+	if said := plan.Stated(); said.Made() || len(log.Entries) > 0 {
+		files[stated.LogName] = log.Add(said, plan.Digest(), memo.Known(), time.Now()).Encode()
 	}
 	for name, text := range files {
 		if err := record.Replace(filepath.Join(dir, name), text); err != nil {

@@ -109,12 +109,9 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 	}
 	defer folder.Discard()
 
-	info := recordOf(c, scenario)
-	if said := stated.OfScenario(scenario); said.Made() {
-		log := stated.Log{}.Add(said, record.Digest(scenario.ResolvedYAML()), 0, info.Start)
-		if err := folder.Put(record.File{Name: stated.LogName, Data: log.Encode()}); err != nil {
-			return err
-		}
+	info, err := begin(c, folder, scenario)
+	if err != nil {
+		return err
 	}
 
 	ctx, release := interruptible(c)
@@ -168,6 +165,17 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 // figuresMissing says how figures are drawn that could not be.
 func figuresMissing(dir string, e record.Undrawn) error {
 	return fmt.Errorf("the results are in %s, but not all figures: %w; muralheat figures %s draws them", dir, e, dir)
+}
+
+// begin returns what is known of a run before it is computed, and writes what its scenario states into its folder.
+func begin(c *console, folder *record.Folder, scenario *scenarios.Scenario) (record.Run, error) {
+	info := recordOf(c, scenario)
+	said := stated.OfScenario(scenario)
+	if !said.Made() {
+		return info, nil
+	}
+	log := stated.Log{}.Add(said, record.Digest(info.Resolved), 0, info.Start)
+	return info, folder.Put(record.File{Name: stated.LogName, Data: log.Encode()})
 }
 
 // recordOf is what is known of a run before it is computed.

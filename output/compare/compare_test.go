@@ -11,6 +11,7 @@ import (
 
 	"muralheat/output/chart"
 	"muralheat/output/internal/fixture"
+	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/record"
 	"muralheat/thermal"
 	"muralheat/thermal/drive"
@@ -32,6 +33,33 @@ func pair() []Member {
 	fast.Summary.Limited, fast.Summary.LimitedShare = []thermal.Limited{{By: drive.Current, FromS: 0.9, Share: 0.6}}, 0.6
 	fast.Summary.Transmural, fast.Balance.ElectricJ = true, 12
 	return []Member{{"Pulled at 1 mm/s, and = slow", slow, settings("10", "rectum", "1")}, {"Pulled at 2 mm/s", fast, settings("10", "right-colon", "2")}}
+}
+
+// A run whose result was edited is no member.
+func TestLoadRefusesAnEditedResult(t *testing.T) {
+	f, err := record.Open(filepath.Join(t.TempDir(), "run"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := fixture.Synthetics["mild"].Result()
+	dir, _, err := f.Save(t.Context(), bench.Run(), r, false, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Load(dir, ""); err != nil {
+		t.Error(err)
+	}
+	r.Summary.InjuryDepthM /= 2
+	better, err := record.EncodeResult(r)
+	if err == nil {
+		err = os.WriteFile(filepath.Join(dir, record.RecordName), better, 0o644)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Load(dir, ""); err == nil || !strings.Contains(err.Error(), "result.npz is not what was computed") {
+		t.Error(err)
+	}
 }
 
 // Under each cross-section stand what came out, what was delivered beside what was set, how that differs from the

@@ -23,8 +23,12 @@ type Member struct {
 // Most is how many cross-sections fit side by side.
 const Most = 12
 
-// Load reads a member from the folder of a run; an empty title is that of its scenario.
+// Load reads a member from the folder of a run, whose result must be the one that was computed; an empty title is that of
+// its scenario.
 func Load(dir, title string) (Member, error) {
+	if err := record.Unedited(dir); err != nil {
+		return Member{}, err
+	}
 	r, err := record.Load(dir)
 	if err != nil {
 		return Member{}, err
