@@ -96,13 +96,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, refine, long, q
 	}
 	ctx, release := interruptible(c)
 	defer release()
-	show := func(int, int) {}
-	if c.live && !quiet {
-		bar := progressbar.NewOptions(plan.Points(), progressbar.OptionSetWriter(c.err), progressbar.OptionSetDescription("seeking"),
-			progressbar.OptionSetWidth(30), progressbar.OptionSetPredictTime(true), progressbar.OptionThrottle(100*time.Millisecond),
-			progressbar.OptionClearOnFinish(), progressbar.OptionSetTheme(progressbar.ThemeASCII))
-		show = func(done, _ int) { bar.Set(done) } // a bar that cannot be drawn is no failure
-	}
+	show := seekBar(c, plan.Points(), quiet)
 	value := func(ctx context.Context, s *scenarios.Scenario) (limit.Result, error) {
 		p := s.Case()
 		r, err := thermal.Simulate(ctx, &p, thermal.Options{MaxBytes: memory})
@@ -145,6 +139,17 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, refine, long, q
 		}
 	}
 	return nil
+}
+
+// seekBar returns what shows how many points are done, where somebody watches.
+func seekBar(c *console, points int, quiet bool) func(done, of int) {
+	if !c.live || quiet {
+		return func(int, int) {}
+	}
+	bar := progressbar.NewOptions(points, progressbar.OptionSetWriter(c.err), progressbar.OptionSetDescription("seeking"),
+		progressbar.OptionSetWidth(30), progressbar.OptionSetPredictTime(true), progressbar.OptionThrottle(100*time.Millisecond),
+		progressbar.OptionClearOnFinish(), progressbar.OptionSetTheme(progressbar.ThemeASCII))
+	return func(done, _ int) { bar.Set(done) } // a bar that cannot be drawn is no failure
 }
 
 // memoName is the file by which a folder is known to hold a search.
