@@ -109,13 +109,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, refine, long, q
 	}
 	ctx, release := interruptible(c)
 	defer release()
-	show := func(int, int) {}
-	if c.live && !quiet {
-		bar := progressbar.NewOptions(plan.Points(), progressbar.OptionSetWriter(c.err), progressbar.OptionSetDescription("seeking"),
-			progressbar.OptionSetWidth(30), progressbar.OptionSetPredictTime(true), progressbar.OptionThrottle(100*time.Millisecond),
-			progressbar.OptionClearOnFinish(), progressbar.OptionSetTheme(progressbar.ThemeASCII))
-		show = func(done, _ int) { bar.Set(done) } // a bar that cannot be drawn is no failure
-	}
+	show := seekBar(c, plan.Points(), quiet)
 	value := func(ctx context.Context, s *scenarios.Scenario) (limit.Result, error) {
 		p := s.Case()
 		r, err := thermal.Simulate(ctx, &p, thermal.Options{MaxBytes: memory})
@@ -158,6 +152,17 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, refine, long, q
 		}
 	}
 	return nil
+}
+
+// seekBar returns what shows how many points are done, where somebody watches.
+func seekBar(c *console, points int, quiet bool) func(done, of int) {
+	if !c.live || quiet {
+		return func(int, int) {}
+	}
+	bar := progressbar.NewOptions(points, progressbar.OptionSetWriter(c.err), progressbar.OptionSetDescription("seeking"),
+		progressbar.OptionSetWidth(30), progressbar.OptionSetPredictTime(true), progressbar.OptionThrottle(100*time.Millisecond),
+		progressbar.OptionClearOnFinish(), progressbar.OptionSetTheme(progressbar.ThemeASCII))
+	return func(done, _ int) { bar.Set(done) } // a bar that cannot be drawn is no failure
 }
 
 // openMemo makes the folder of a search, or goes on in it. A folder that holds anything else

@@ -70,7 +70,7 @@ func TestBoundHolds(t *testing.T) {
 		worst, bounds := map[regime]float64{}, map[regime]float64{}
 		for row, i := range s.Case {
 			want, there := reference[fmt.Sprint(i)]
-			if !there {
+			if !there || want == 0 && s.cell(record.DepthColumn, row) == 0 { // no injury in the wall on either mesh says nothing
 				continue
 			}
 			off, e := math.Abs(s.cell(record.DepthColumn, row)-want), s.errorOf(record.DepthColumn, row)
