@@ -195,5 +195,5 @@ func nearLast(word string, paths []string) string {
 
 // Describes reports whether a key only tells people what a case is about.
 func Describes(key string) bool {
-	return key == "title" || key == "question" || key == "context_of_use"
+	return slices.Contains([]string{"title", "question", "context_of_use", "invented", "figures_for"}, key)
 }

@@ -39,28 +39,29 @@ func Figures(all []experiments.Result) []chart.Figure {
 		}
 		drawn[p.Experiment] = true
 	}
-	head := chart.NewHead("Model against published experiments",
+	head := page.Head("Model against published experiments",
 		[]string{fmt.Sprintf("A point an experiment, %d of %d", len(drawn), len(drawn)+len(left)),
 			fmt.Sprintf("%d of them within twice the combined spread by all their rows", inside)},
 		[]string{"Open: not within. Whiskers: standard deviation, ours by open inputs and mesh. Dashed: twice and half"})
-	note := chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop)
-	below := chart.Wrapped(note, chart.HeadWidth, "Several rows of an experiment are one geometric mean; volumes are drawn as the diameter of a ball as large, temperatures as rises.")
+	note := chart.TextStyle(page.Note, chart.Soft, text.XLeft, text.YTop)
+	below := chart.Wrapped(note, page.W-8*chart.MM, "Several rows of an experiment are one geometric mean; volumes are drawn as the diameter of a ball as large, temperatures as rises.")
 	if len(left) > 0 {
-		below = append(below, chart.Wrapped(note, chart.HeadWidth, "Not drawn, a share or nought: "+strings.Join(left, ", ")+".")...)
+		below = append(below, chart.Wrapped(note, page.W-8*chart.MM, "Not drawn, a share or nought: "+strings.Join(left, ", ")+".")...)
 	}
-	h := head.Height() + gap + side + chart.AxisHeight + 6*chart.MM + vg.Length(len(below))*notes + 8*chart.MM
-	return []chart.Figure{{Name: "measured", W: chart.WallWidth, H: h, Draw: func(c draw.Canvas) {
+	foot := page.Foot("")
+	h := head.Height() + gap + side + chart.AxisHeight + 6*chart.MM + vg.Length(len(below))*notes + 1*chart.MM + foot.Height()
+	return []chart.Figure{{Name: "measured", W: page.W, H: h, Draw: func(c draw.Canvas) {
 		head.Draw(c)
 		top := c.Max.Y - head.Height() - gap
 		for n, u := range units {
-			panel(c, c.Min.X+chart.MarginLeft+vg.Length(n)*(side+aside), top-side, u.unit, u.label, points)
+			panel(c, c.Min.X+page.Left()+vg.Length(n)*(side+aside), top-side, u.unit, u.label, points)
 		}
 		y := top - side - chart.AxisHeight - 2*chart.MM
 		key(c, y, points)
 		for n, line := range below {
 			c.FillText(note, vg.Point{X: c.Min.X + 4*chart.MM, Y: y - 4*chart.MM - vg.Length(n)*notes}, line)
 		}
-		chart.Caption(c)
+		foot.Draw(c)
 	}}}
 }
 
@@ -76,7 +77,7 @@ func panel(c draw.Canvas, x, y vg.Length, unit, label string, points []experimen
 		return
 	}
 	from, to := math.Log10(lo)-0.25, math.Log10(hi)+0.25
-	p := chart.NewPanel(c, x, y, side, side, from, to, from, to)
+	p := chart.NewPanel(page, c, x, y, side, side, from, to, from, to)
 	p.Line(chart.Stroke(chart.Ink, 1), chart.Point{X: from, Y: from}, chart.Point{X: to, Y: to})
 	for _, f := range []float64{math.Log10(2), -math.Log10(2)} {
 		p.Line(chart.Stroke(chart.Soft, 0.6, 3, 3), chart.Point{X: from, Y: from + f}, chart.Point{X: to, Y: to + f})
@@ -114,7 +115,7 @@ func panel(c draw.Canvas, x, y vg.Length, unit, label string, points []experimen
 
 // name writes a name beside a mark where nothing is yet, and returns what is taken then; without room it writes none.
 func name(p *chart.Panel, txt string, at vg.Point, taken []vg.Rectangle) []vg.Rectangle {
-	s := chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YCenter)
+	s := chart.TextStyle(page.Note, chart.Soft, text.XLeft, text.YCenter)
 	w, h := s.Width(txt), s.Height(txt)
 	const off = 1.5 * chart.MM
 	for _, x := range []vg.Length{at.X + off, at.X - off - w} {
@@ -151,6 +152,9 @@ func decades(from, to float64) (at []float64, number func(float64) string) {
 	return at, func(v float64) string { return phrase.Short(math.Pow(10, v)) }
 }
 
+// page is that of the figure: it stands in documents.
+var page = chart.ForDocument
+
 const radius = 2.6 // of a mark
 
 // mark draws the mark of a regime, white within unless the experiment is inside.
@@ -177,7 +181,7 @@ func (p polygon) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
 
 // key names the marks of the regimes that are there.
 func key(c draw.Canvas, y vg.Length, points []experiments.Point) {
-	x, s := c.Min.X+5.5*chart.MM, chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
+	x, s := c.Min.X+5.5*chart.MM, chart.TextStyle(page.Word, chart.Ink, text.XLeft, text.YCenter)
 	for _, r := range regimes {
 		if !slices.ContainsFunc(points, func(p experiments.Point) bool { return p.Regime == r }) {
 			continue

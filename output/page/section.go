@@ -16,7 +16,7 @@ import (
 // cutOf returns the cross-section through the deepest injury.
 func cutOf(r *thermal.Result) *figures.Cut {
 	i, j := phrase.Deepest(r)
-	return figures.NewCut(r, figures.Across(r, i), i, j)
+	return figures.NewCut(chart.ForDocument, r, figures.Across(r, i), i, j)
 }
 
 // seen makes one view and one scale of all cuts.

@@ -62,7 +62,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	b := &dossier{Evidence: e, title: t.Title, settings: p.Settings, c: &p.Case, notes: p.Notes}
 	b.ask(p.Question, p.ContextOfUse)
 
-	figs := study.SweepFigures(t)
+	figs := study.SweepFigures(chart.ForDocument, t)
 	alt := map[string]string{
 		"depth": "Injury depth against what varies, with the layers in the background.", "margin": "Margin to the muscle, and injured share of it, against what varies.",
 		"risk": "Probability that the injury reaches the muscle, with its 95 % interval.", "map": "Map over two settings, with the line where the muscle is reached.",

@@ -18,6 +18,7 @@ type Sweep struct {
 	Title string
 
 	Question, ContextOfUse string // "" if the plan says nothing
+	FiguresFor             string // the page of its figures, "" for a document
 
 	Base   *scenarios.Scenario
 	Inputs []Input // what varies, then what is uncertain
