@@ -20,7 +20,7 @@ func (p Page) Foot(marks string, notes ...string) Foot {
 	f := Foot{page: p}
 	s := f.style(text.YTop)
 	for _, n := range notes {
-		f.notes = append(f.notes, Wrapped(s, p.W-8*MM, Raised(n))...)
+		f.notes = append(f.notes, Broken(s, p.W-8*MM, Raised(n))...)
 	}
 	caution := phrase.Caution
 	if marks != "" {

@@ -155,12 +155,11 @@ func (p *Panel) AxisUp(label string, at []float64, number func(float64) string) 
 	}
 	s = TextStyle(p.Page.Word, Ink, text.XCenter, text.YBottom)
 	s.Rotation = math.Pi / 2
-	middle := p.Center().Y
-	if s.Width(label) > p.Max.Y-p.Min.Y+12*MM { // smaller, and down from the top
+	if room := p.Max.Y - p.Min.Y + 8*MM; s.Width(label) > room { // smaller, in lines
 		s.Font.Size = p.Page.Note
-		middle = p.Max.Y - s.Width(label)/2
+		label = WrappedTo(s, room, label)
 	}
-	p.FillText(s, vg.Point{X: p.Min.X - 9.5*MM, Y: middle}, label)
+	p.FillText(s, vg.Point{X: p.Min.X - 9.5*MM, Y: p.Center().Y}, label)
 }
 
 // Ticks returns round values between lo and hi, about n of them.

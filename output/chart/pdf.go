@@ -8,6 +8,7 @@ import (
 	"os"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"gonum.org/v1/plot/font"
@@ -85,14 +86,27 @@ func (s straight) RGBA() (r, g, b, a uint32) {
 // FillString writes text in the code page of PDF fonts, and as outlines what that lacks.
 func (c *pdfCanvas) FillString(f font.Face, at vg.Point, txt string) {
 	if s, ok := windows1252(txt); ok {
-		c.Canvas.FillString(f, at, s)
+		pdfFont()
+		c.Push()
+		c.Translate(at)
+		c.Scale(float64(f.Font.Size)/pdfSize, float64(f.Font.Size)/pdfSize)
+		c.Canvas.FillString(pdfFace(), vg.Point{}, s)
+		c.Pop()
 		return
 	}
 	c.check(txt)
-	if path := letters.Outline(f.Font.Size, at, txt); len(path) > 0 {
+	for _, path := range letters.Outlines(f.Font.Size, at, txt) {
 		c.Fill(path)
 	}
 }
+
+// pdfSize is that of all text before it is scaled: vgpdf makes and packs a font anew for each size.
+const pdfSize = 10
+
+func pdfFace() font.Face { return font.Face{Font: liberation(pdfSize), Face: letters.Plain()} }
+
+// pdfFont lets vgpdf make its font, which it keeps for all figures.
+var pdfFont = sync.OnceFunc(func() { vgpdf.New(1, 1).FillString(pdfFace(), vg.Point{}, " ") })
 
 // windows1252 re-encodes s; ok is false if the code page lacks a letter of it.
 func windows1252(s string) (out string, ok bool) {

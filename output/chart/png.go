@@ -4,11 +4,11 @@ import (
 	"bytes"
 	"compress/zlib"
 	"encoding/binary"
-	"fmt"
 	"hash/crc32"
 	"image"
 	"image/color"
 
+	"git.sr.ht/~sbinet/gg"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -22,10 +22,7 @@ const DotsPerInch = 300
 
 // Png draws f at 300 dots per inch and says so in the file; of what is shown larger, with fewer.
 func Png(f Figure) ([]byte, error) {
-	c, err := newDots(f.W, f.H, DotsPerInch)
-	if err != nil {
-		return nil, err
-	}
+	c := newDots(f.W, f.H, DotsPerInch)
 	f.Draw(draw.NewCanvas(c, f.W, f.H))
 	if err := c.err(); err != nil {
 		return nil, err
@@ -41,19 +38,19 @@ type dots struct {
 	img *image.RGBA
 }
 
-func newDots(w, h vg.Length, perInch int) (*dots, error) {
-	c := vgimg.NewWith(vgimg.UseWH(w, h), vgimg.UseDPI(perInch), vgimg.UseBackgroundColor(color.White))
-	img, ok := c.Image().(*image.RGBA)
-	if !ok {
-		return nil, fmt.Errorf("output: figures are drawn on %T", c.Image())
-	}
-	return &dots{Canvas: c, img: img}, nil
+func newDots(w, h vg.Length, perInch int) *dots {
+	at := func(l vg.Length) int { return int(l.Dots(float64(perInch)) + 0.5) }
+	img := image.NewRGBA(image.Rect(0, 0, at(w), at(h)))
+	c := gg.NewContextForRGBA(img) // vgimg would make one, and copy it
+	c.SetLineCapButt()
+	c.InvertY()
+	return &dots{Canvas: vgimg.NewWith(vgimg.UseImageWithContext(img, c), vgimg.UseDPI(perInch)), img: img}
 }
 
 // FillString writes a line of text.
 func (c *dots) FillString(f font.Face, at vg.Point, txt string) {
 	c.check(txt)
-	if path := letters.Outline(f.Font.Size, at, txt); len(path) > 0 {
+	for _, path := range letters.Outlines(f.Font.Size, at, txt) { // one by one: of long paths it looks through all edges in a line
 		c.Fill(path)
 	}
 }

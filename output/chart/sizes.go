@@ -37,15 +37,14 @@ func Wrapped(s text.Style, w vg.Length, txt string) []string {
 		}
 		line += part
 	}
-	for _, part := range strings.SplitAfter(breakable.ReplaceAllString(txt, "$1 \x00"), "\x00") {
-		for _, part := range strings.SplitAfter(strings.TrimSuffix(part, "\x00"), "-") {
-			if s.Width(strings.TrimSpace(part)) <= w {
-				add(part)
-				continue
-			}
-			for _, letter := range part {
-				add(string(letter))
-			}
+	marked := compound.ReplaceAllString(breakable.ReplaceAllString(txt, "$1 \x00"), "$1\x00$2")
+	for part := range strings.SplitSeq(marked, "\x00") {
+		if s.Width(strings.TrimSpace(part)) <= w {
+			add(part)
+			continue
+		}
+		for _, letter := range part {
+			add(string(letter))
 		}
 	}
 	return append(lines, strings.TrimSpace(line))
@@ -53,6 +52,9 @@ func Wrapped(s text.Style, w vg.Length, txt string) []string {
 
 // breakable is where a line may end: a space that no digit stands before.
 var breakable = regexp.MustCompile(`(^|[^0-9]) `)
+
+// compound is where a line may end within a word, behind a hyphen.
+var compound = regexp.MustCompile(`([\pL0-9]-)([\pL0-9])`)
 
 // Roomy leaves out ticks whose numbers would touch those before.
 func Roomy(p *Panel, at []float64, number func(float64) string) []float64 {

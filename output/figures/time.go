@@ -46,6 +46,9 @@ func courses(page chart.Page, res *thermal.Result) []course {
 	return list
 }
 
+// squeeze is how far panels may ask for more than a page of given height has, and be lower for it.
+const squeeze = 1.2
+
 // timeFigures draws the time course, on a page of given height on as many pages as it takes.
 func timeFigures(page chart.Page, res *thermal.Result) (figs []chart.Figure) {
 	verdict := []string{strings.TrimSpace(phrase.Verdict(res) + " " + phrase.CutVerdict(res))}
@@ -58,7 +61,7 @@ func timeFigures(page chart.Page, res *thermal.Result) (figs []chart.Figure) {
 	room := page.H - head.Height() - foot.Height() - chart.AxisHeight
 	for len(list) > 0 {
 		taken, n := timeGap, 0 // above the first
-		for ; n < len(list) && (n == 0 || taken+list[n].height <= room); n++ {
+		for ; n < len(list) && (n == 0 || taken+list[n].height <= squeeze*room); n++ {
 			taken += list[n].above + list[n].height + timeGap
 		}
 		panels := vg.Length(0)

@@ -349,33 +349,29 @@ func painted(area vg.Rectangle, cuts []*Cut, panels []*chart.Panel, perInch floa
 				b, z = append(b, i), append(z, p.Back(at))
 			}
 		}
-		for j := range b {
-			shade := cuts[n].shades(x, z[j])
-			row := img.Pix[b[j]*img.Stride:]
-			for i := range a {
-				row[a[i]] = shade[i]
-			}
+		for m, shade := range cuts[n].shades(x, z) {
+			img.Pix[b[m/len(a)]*img.Stride+a[m%len(a)]] = shade
 		}
 	}
 	return img
 }
 
-// shades returns the places in the palette of the tissue at the points of a level line, that of none where there is none.
-func (k *Cut) shades(x []float64, z float64) []uint8 {
-	m, out := k.res.Mesh, make([]uint8, len(x))
-	if z < 1e3*m.Z.Faces[0] || z > 1e3*m.Z.Faces[m.NZ] {
-		return out
-	}
-	shown, gone := k.Shown.Sampled(x, []float64{z}), []float64(nil)
+// shades returns the places in the palette of the tissue at the points of a grid, x fastest, that of none where there
+// is none.
+func (k *Cut) shades(x, z []float64) []uint8 {
+	m, out := k.res.Mesh, make([]uint8, len(x)*len(z))
+	shown, gone := k.Shown.Sampled(x, z), []float64(nil)
 	if reached(k.gone) {
-		gone = k.gone.Sampled(x, []float64{z})
+		gone = k.gone.Sampled(x, z)
 	}
-	stalk := k.res.Case.Layers[0].Above
+	stalk, perShade := k.res.Case.Layers[0].Above, (shades-1)/(k.Scale.High-k.Scale.Low)
+	left, right, top, bottom := k.x[0], k.x[len(k.x)-1], 1e3*m.Z.Faces[0], 1e3*m.Z.Faces[m.NZ]
 	for n, v := range shown {
-		if x[n] < k.x[0] || x[n] > k.x[len(k.x)-1] || gone != nil && gone[n] > half || stalk && k.void(x[n], z) || math.IsNaN(v) {
+		x, z := x[n%len(x)], z[n/len(x)]
+		if z < top || z > bottom || x < left || x > right || gone != nil && gone[n] > half || stalk && k.void(x, z) || math.IsNaN(v) {
 			continue
 		}
-		out[n] = 1 + uint8(math.Round((shades-1)*min(max((v-k.Scale.Low)/(k.Scale.High-k.Scale.Low), 0), 1)))
+		out[n] = 1 + uint8(min(max((v-k.Scale.Low)*perShade, 0), shades-1)+0.5)
 	}
 	return out
 }

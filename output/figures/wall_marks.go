@@ -235,7 +235,7 @@ var broken = strings.NewReplacer(" to ", "\nto ", " into ", "\ninto ", " the ", 
 // returns how low on the page its words reach.
 func (k *Cut) kerf(p *chart.Panel, depth float64) vg.Length {
 	wide, deep := 1e3*k.res.Summary.Cut.KerfWidthM/2, 1e3*k.res.Summary.RemovedDepthM
-	if wide == 0 || !(depth > deep) {
+	if wide == 0 || !(depth > deep) || p.Page.Narrow() { // there the layers have their names
 		return p.Max.Y
 	}
 	edge, z := wide, deep/2 // where the injury is widest beside the kerf
@@ -250,7 +250,7 @@ func (k *Cut) kerf(p *chart.Panel, depth float64) vg.Length {
 	p.Arrow(chart.Point{X: wide, Y: z}, chart.Point{X: edge, Y: z})
 	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YCenter)
 	note := fmt.Sprintf("here %.2f mm beside,\n%.2f mm below the kerf", edge-wide, depth-deep)
-	if p.Page.Narrow() {
+	if p.Px(edge)+3*chart.MM+s.Width(note) > p.Max.X {
 		note = strings.NewReplacer("mm beside", "mm\nbeside", "below the", "below\nthe").Replace(note)
 	}
 	high := s.Height(note)/2 + 1*chart.MM

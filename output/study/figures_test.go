@@ -357,7 +357,11 @@ func TestLookSweeps(t *testing.T) {
 	for name, m := range madeUps {
 		dir := filepath.Join(look, "sweep-"+name)
 		m.write(t, dir)
-		names, err := drawInto(dir)
+		names, err := drawInto(dir, chart.ForDocument)
 		fmt.Println(name, strings.Join(names, " "), err)
+		for _, name := range chart.PageNames {
+			page, _ := chart.PageFor(name)
+			drawInto(dir, page) // what there is nothing of has been said
+		}
 	}
 }

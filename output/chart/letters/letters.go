@@ -158,12 +158,16 @@ func each(txt string, do func(g glyph, x float64)) (width float64) {
 // Width returns how wide a line of text is.
 func Width(size vg.Length, txt string) vg.Length { return size * vg.Length(each(txt, nil)) }
 
-// Outline returns the outlines of a line of text that begins at a point.
-func Outline(size vg.Length, at vg.Point, txt string) (path vg.Path) {
+// Outlines returns the outline of each letter of a line of text that begins at a point.
+func Outlines(size vg.Length, at vg.Point, txt string) (paths []vg.Path) {
 	each(txt, func(g glyph, x float64) {
+		if len(g.outline) == 0 {
+			return
+		}
 		place := func(p vg.Point) vg.Point {
 			return vg.Point{X: at.X + size*(vg.Length(x)+p.X), Y: at.Y + size*p.Y}
 		}
+		var path vg.Path
 		for n, s := range g.outline {
 			switch s.op {
 			case sfnt.SegmentOpMoveTo:
@@ -179,11 +183,10 @@ func Outline(size vg.Length, at vg.Point, txt string) (path vg.Path) {
 				path.CubeTo(place(s.at[0]), place(s.at[1]), place(s.at[2]))
 			}
 		}
-		if len(g.outline) > 0 {
-			path.Close()
-		}
+		path.Close()
+		paths = append(paths, path)
 	})
-	return path
+	return paths
 }
 
 // alone are scripts whose letters stand one after another from left to right, each in one form.
