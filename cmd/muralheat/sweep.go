@@ -186,6 +186,9 @@ func limitedCases(c *console, dir string) {
 	if err != nil { // the figures have said so
 		return
 	}
+	if marks := record.MarksOf(t.Marks); marks != "" {
+		c.print("%s\n", marks)
+	}
 	for n, line := range t.Limited() {
 		var b strings.Builder
 		record.Paragraph(&b, strings.Repeat("  ", min(n, 1)), line)

@@ -6,13 +6,16 @@ import (
 	"muralheat/thermal"
 )
 
+// InventedMark stands beside what invented data gave.
+const InventedMark = "Invented data."
+
 // marks are what must stand beside any number of a result, wherever it is shown.
 var marks = []struct {
 	name string
 	of   func(*thermal.Result) bool
 }{
 	{"Self-check FAILED: do not use these numbers.", func(r *thermal.Result) bool { return !Passed(Checks(r)) }},
-	{"Invented data.", func(r *thermal.Result) bool { return r.Case.Invented }},
+	{InventedMark, func(r *thermal.Result) bool { return r.Case.Invented }},
 	{"Draft mesh.", func(r *thermal.Result) bool { return r.Case.Numerics.Quality == "draft" }},
 	{"Injury beyond the fine cells: less exact.", func(r *thermal.Result) bool { return r.Summary.BeyondFine }},
 }

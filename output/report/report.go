@@ -139,6 +139,9 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	if why := phrase.Remark(r); why != "" {
 		answer = append(answer, document.Text(why))
 	}
+	if marks := record.Marks(r); marks != "" {
+		answer = append(answer, document.Note{Label: "Belongs to every number here", Text: marks})
+	}
 	answer = append(answer, short, first, drawn[0], layerTable(r), rest)
 	answer = append(answer, notesOf(b.notes)...)
 	d.Sections = []document.Section{

@@ -91,6 +91,9 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	if changed {
 		answer = append(answer, document.Note{Label: "Changed since the sweep", Text: kept + ". Do not use this report: compute the sweep again."})
 	}
+	if marks := record.MarksOf(t.Marks); marks != "" {
+		answer = append(answer, document.Note{Label: "Belongs to numbers here", Text: marks + " The column " + record.MarksColumn + " says of which cases."})
+	}
 	c := b.c
 	setup := phrase.Setting(&thermal.Result{Case: c, Summary: thermal.Summary{MeanPowerW: c.Drive.PowerW, CurrentRMSA: c.Drive.CurrentA}})[0]
 	return &document.Document{
