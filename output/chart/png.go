@@ -50,6 +50,10 @@ func newDots(w, h vg.Length, perInch int) *dots {
 // FillString writes a line of text.
 func (c *dots) FillString(f font.Face, at vg.Point, txt string) {
 	c.check(txt)
+	w, h := c.Size()
+	if far := 2 * (w + h); !(max(at.X, -at.X) < far && max(at.Y, -at.Y) < far) {
+		return // where the numbers of a changed result put it: all the dots up to there take forever
+	}
 	for _, path := range letters.Outlines(f.Font.Size, at, txt) { // one by one: of long paths it looks through all edges in a line
 		c.Fill(path)
 	}
