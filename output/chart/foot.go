@@ -22,11 +22,14 @@ func (p Page) Foot(marks string, notes ...string) Foot {
 	for _, n := range notes {
 		f.notes = append(f.notes, Broken(s, p.W-8*MM, Raised(n))...)
 	}
-	caution := phrase.Caution
-	if marks != "" {
-		caution = marks + " " + caution
+	switch room := p.W - 8*MM; {
+	case marks == "":
+		f.last = Wrapped(s, room, phrase.Caution)
+	case s.Width(marks+" "+phrase.Caution) <= room:
+		f.last = []string{marks + " " + phrase.Caution}
+	default:
+		f.last = append(Wrapped(s, room, marks), Wrapped(s, room, phrase.Caution)...)
 	}
-	f.last = Wrapped(s, p.W-8*MM, caution)
 	return f
 }
 

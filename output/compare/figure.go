@@ -84,11 +84,11 @@ func Figure(page chart.Page, title string, members []Member) chart.Figure {
 		lines = append(lines, []string{"What differs: " + differs + "."})
 	}
 	h := page.Head(title, lines...)
-	var marks []string
-	for _, m := range members {
-		marks = append(marks, record.Marks(m.Result))
+	marks := ""
+	if slices.ContainsFunc(members, func(m Member) bool { return m.Result.Case.Invented }) {
+		marks = record.InventedMark // what else there is stands at each
 	}
-	feet := page.Foot(record.MarksOf(marks))
+	feet := page.Foot(marks)
 	foot := feet.Height() + figures.LegendHeight(page, telling(members), s.cuts)
 	if page.Compact() {
 		s.fit(page.H - h.Height() - foot)

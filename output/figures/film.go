@@ -111,18 +111,31 @@ func (l *reel) frame() {
 	}
 }
 
-// AtMoment returns what a result was at its n-th moment, in the plane that is drawn. What is the hottest or the last
-// in a result is that of the moment.
+// AtMoment returns what a result was at its n-th moment, in the plane that is drawn: that of its track, or of its radius.
+// What is the hottest or the last in a result is that of the moment.
 func AtMoment(res *thermal.Result, n int) *thermal.Result {
-	now := res.Moments[n]
 	m := mesh.New(res.Mesh.Geometry, res.Mesh.X, mesh.Axis{}, res.Mesh.Z)
 	if res.Mesh.Geometry == mesh.Track {
 		m = mesh.New(mesh.Track, res.Mesh.X, mesh.NewAxis(res.Mesh.Y.Faces[:2]), res.Mesh.Z)
 	}
+	return atMoment(res, n, m, 0)
+}
+
+// AcrossAtMoment returns the same of a track in the plane across its middle.
+func AcrossAtMoment(res *thermal.Result, n int) *thermal.Result {
+	i := res.Case.MiddleColumn(res.Mesh)
+	m := mesh.New(mesh.Track, mesh.NewAxis(res.Mesh.X.Faces[i:i+2]), res.Mesh.Y, res.Mesh.Z)
+	return atMoment(res, n, m, res.Mesh.NX*res.Mesh.NZ)
+}
+
+// atMoment puts the values of a moment from a place on into a mesh of one plane.
+func atMoment(res *thermal.Result, n int, m *mesh.Mesh, from int) *thermal.Result {
+	now := res.Moments[n]
+	first := m.Index(0, 0, 0)
 	cells := func(v []float32) []float64 {
 		out := make([]float64, m.Len())
-		for i, x := range v {
-			out[m.Index(0, 0, 0)+i] = float64(x)
+		for i, x := range v[from : from+m.Cells()] {
+			out[first+i] = float64(x)
 		}
 		return out
 	}
@@ -141,7 +154,7 @@ func AtMoment(res *thermal.Result, n int) *thermal.Result {
 		}
 	}
 	f.Removed = make([]bool, m.Len())
-	copy(f.Removed[m.Index(0, 0, 0):], now.Removed)
+	copy(f.Removed[first:], now.Removed[from:from+m.Cells()])
 	if rest := res.Fields.RestC; rest != nil {
 		f.RestC = make([]float64, m.Len())
 		for k := range m.NZ {

@@ -98,6 +98,7 @@ type Outlines struct {
 
 // Film is how a section came about: its outlines and temperatures at some moments, and the quantity then.
 type Film struct {
+	Where   string     `json:"where"`
 	TimeS   []float64  `json:"t"`
 	Value   []float64  `json:"v"`
 	Moments []Outlines `json:"moments"`

@@ -38,10 +38,13 @@ func seen(cuts []*figures.Cut, kept []*thermal.Result) (v View, h Heat) {
 // show makes a cut show the view.
 func (v View) show(k *figures.Cut) { k.X0, k.X1, k.Head, k.Z1 = -v.Half, v.Half, v.Head, v.Depth }
 
+// axial is where a section of what is round lies.
+const axial = "through the axis"
+
 // sectionOf puts a cut into numbers, in a common view and on a common scale.
 func sectionOf(k *figures.Cut, r *thermal.Result, v View, h Heat) *Section {
 	v.show(k)
-	s := &Section{Where: "through the axis", Passed: k.Parts().Passed, Outlines: outlines(k, h)}
+	s := &Section{Where: axial, Passed: k.Parts().Passed, Outlines: outlines(k, h)}
 	if r.Mesh.Geometry == mesh.Track {
 		s.Where = "across the track, where the injury is deepest"
 	}
