@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -13,6 +14,7 @@ import (
 	"muralheat/output"
 	"muralheat/output/compare"
 	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/scenarios/batch"
 	"muralheat/thermal"
 )
@@ -105,13 +107,21 @@ func (s *sides) compare(c *console, dir string, workers int, long, quiet bool) e
 		return fmt.Errorf("compare: output folder %s: %w", dir, cause(err))
 	}
 	files, err := output.Compare(dir, s.page)
-	if err != nil {
+	var undrawn record.Undrawn
+	if errors.As(err, &undrawn) {
+		err = figuresMissing(dir, s.page, undrawn)
+	} else if err != nil {
 		return err
 	}
 	if quiet {
 		c.print("%s\n", dir)
-		return nil
+		return err
 	}
+	return cmp.Or(s.tell(c, dir, files), err)
+}
+
+// tell prints what came out.
+func (s *sides) tell(c *console, dir string, files []string) error {
 	title, members, err := compare.Open(dir)
 	if err != nil {
 		return err

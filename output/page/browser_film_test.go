@@ -60,6 +60,9 @@ func filmPlays(t *testing.T, name, text string) {
 	for n, m := range r.Moments {
 		slide(b, "moment", n)
 		depth, when := 1e3*r.History[m.Row].DepthM, fmt.Sprintf("after %.2f s", r.History[m.Row].TimeS)
+		if name == "pulled" {
+			when += ", mid-track"
+		}
 		if name == "pulled" { // in the plane that is shown
 			depth = deepest(p.films[0].cuts[n])
 		}

@@ -155,7 +155,7 @@ function start({file, palette}) {
     return {article, wall: c.wall, fill: () => {
       const film = n == now && moment !== null && !hides ? c.film : null;
       const then = film ? {...c, section: {...c.section, ...film.moments[moment], where: film.where, passed: false}, value: film.v[moment], word: ""} : c;
-      drawSection(picture, file, then, {palette, clock: film ? `after ${film.t[moment].toFixed(2)} s` : "", hidden: hides, over, guess: n == now && $("ask").checked ? guess : null, beside: panes.map(p => p.wall), id: n == now && !head.startsWith("Kept") ? "now" : "kept"});
+      drawSection(picture, file, then, {palette, clock: film ? `after ${film.t[moment].toFixed(2)} s${film.where == "through the axis" ? "" : ", mid-track"}` : "", hidden: hides, over, guess: n == now && $("ask").checked ? guess : null, beside: panes.map(p => p.wall), id: n == now && !head.startsWith("Kept") ? "now" : "kept"});
       if (c.course && !hides) drawCourse(course, file, c, over, longest, strongest, film ? film.t[moment] : null);
     }};
   }

@@ -188,6 +188,11 @@ func embedded(figs []chart.Figure, dir, at string, alt map[string]string) ([]doc
 			return nil, fmt.Errorf("output: figure %s: %w", f.Name, err)
 		}
 		link := filepath.Join(dir, f.Name+".svg")
+		for _, page := range chart.PageNames { // where there is only that of a page
+			if p, _ := chart.PageFor(page); !exists(link) && exists(filepath.Join(dir, p.File(f.Name)+".svg")) {
+				link = filepath.Join(dir, p.File(f.Name)+".svg")
+			}
+		}
 		if l, err := relative(at, link); err == nil {
 			link = l
 		}
@@ -195,9 +200,14 @@ func embedded(figs []chart.Figure, dir, at string, alt map[string]string) ([]doc
 		if text == "" {
 			text = "Figure " + f.Name + "."
 		}
-		out = append(out, document.Figure{SVG: data, Caption: text + " File " + f.Name + ".svg.", Alt: text, Link: filepath.ToSlash(link)})
+		out = append(out, document.Figure{SVG: data, Caption: text + " File " + filepath.Base(link) + ".", Alt: text, Link: filepath.ToSlash(link)})
 	}
 	return out, nil
+}
+
+func exists(name string) bool {
+	_, err := os.Stat(name)
+	return err == nil
 }
 
 func relative(from, to string) (string, error) {
