@@ -217,17 +217,23 @@ type Label struct {
 	Top, Bottom float64
 }
 
+// Near writes labels beside the panel, or within it on a page without room there.
+func (p *Panel) Near(labels []Label, width vg.Length) { p.name(labels, width, p.Page.Narrow()) }
+
 // Beside writes labels at the right of the panel, at most width wide, each joined to
-// the middle of its range and moved apart where they meet; within the panel, at its right edge, on a
-// narrow page. Where there is no room for all, the narrowest ranges go without.
-func (p *Panel) Beside(labels []Label, width vg.Length) {
+// the middle of its range and moved apart where they meet. Where there is no room
+// for all, the narrowest ranges go without.
+func (p *Panel) Beside(labels []Label, width vg.Length) { p.name(labels, width, false) }
+
+// name does so, or within the panel at its right edge.
+func (p *Panel) name(labels []Label, width vg.Length, within bool) {
 	gap := p.Page.WordLine()
 	style := func(l Label) text.Style {
 		s := TextStyle(p.Page.Word, l.Colour, text.XLeft, text.YCenter)
-		if p.Page.Narrow() || s.Width(l.Text) > width-3.5*MM {
+		if within || s.Width(l.Text) > width-3.5*MM {
 			s.Font.Size = p.Page.Note
 		}
-		if p.Page.Narrow() {
+		if within {
 			s.XAlign = text.XRight
 		}
 		return s
@@ -245,7 +251,7 @@ func (p *Panel) Beside(labels []Label, width vg.Length) {
 	at := make([]vg.Length, len(labels))
 	for n, l := range labels {
 		at[n] = p.Py((l.Top + l.Bottom) / 2)
-		if !p.Page.Narrow() {
+		if !within {
 			gap = max(gap, p.Page.NoteLine()*vg.Length(len(Wrapped(style(l), width-3.5*MM, l.Text))))
 		}
 	}
@@ -253,7 +259,7 @@ func (p *Panel) Beside(labels []Label, width vg.Length) {
 	apart(at, gap, p.Min.Y+1.5*MM, p.Max.Y-1*MM)
 	for n, l := range labels {
 		s := style(l)
-		if p.Page.Narrow() {
+		if within {
 			p.StrokeLines(Stroke(Soft, 0.6), []vg.Point{{X: p.Max.X, Y: middle[n]}, {X: p.Max.X - 1.6*MM, Y: at[n]}})
 			p.Say(s, Point{p.Right, p.Back(at[n])}, -2*MM, l.Text)
 			continue

@@ -248,5 +248,5 @@ func layerBands(p *chart.Panel, c *thermal.Case) {
 		names = append(names, chart.Label{Text: l.Name, Colour: chart.Ink, Top: top, Bottom: math.Min(bottom, p.Bottom)})
 		top = bottom
 	}
-	p.Beside(names, 45*chart.MM)
+	p.Near(names, 45*chart.MM)
 }

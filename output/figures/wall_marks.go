@@ -16,7 +16,7 @@ import (
 )
 
 // layers draws the borders of the layers where there is tissue, and names them.
-func (k *Cut) layers(p *chart.Panel) { p.Beside(k.Borders(p), namesWidth) }
+func (k *Cut) layers(p *chart.Panel) { p.Near(k.Borders(p), namesWidth) }
 
 // Borders draws the borders of the layers and returns their names, each with its place.
 func (k *Cut) Borders(p *chart.Panel) []chart.Label {

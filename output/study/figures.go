@@ -69,13 +69,13 @@ type body struct {
 const leastBody = 52 * chart.MM
 
 // sheets are pages with a head, a body each, and notes above the caution. On pages of given height notes that leave
-// too little room, or belong to several, have one of their own, the last.
+// too little room have one of their own, the last.
 func (s *SweepShape) sheets(name string, says []string, notes []string, bodies ...body) (figs []chart.Figure) {
 	head := s.page.Head(s.Title, says)
 	notes = append(notes, s.LeftOut()...)
 	foot := s.page.Foot(s.marks(), notes...)
 	room := s.page.H - head.Height() - foot.Height()
-	apart := s.page.Compact() && (room < leastBody || len(bodies) > 1) && len(notes) > 0
+	apart := s.page.Compact() && room < leastBody && len(notes) > 0
 	if apart {
 		foot = s.page.Foot(s.marks(), "Notes: on the last page of this figure.")
 		room = s.page.H - head.Height() - foot.Height()
