@@ -128,6 +128,9 @@ func AcrossAtMoment(res *thermal.Result, n int) *thermal.Result {
 	return atMoment(res, n, m, res.Mesh.NX*res.Mesh.NZ)
 }
 
+// AlongTrack cuts a moment of a track along it.
+func AlongTrack(view *thermal.Result) *Cut { return NewCut(chart.ForDocument, view, along(view), 0, 0) }
+
 // atMoment puts the values of a moment from a place on into a mesh of one plane.
 func atMoment(res *thermal.Result, n int, m *mesh.Mesh, from int) *thermal.Result {
 	now := res.Moments[n]

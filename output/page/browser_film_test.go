@@ -76,6 +76,11 @@ func filmPlays(t *testing.T, name, text string) {
 		if n == 0 {
 			lightest = sum()
 		}
+		var beside struct{ Dies, Metal int }
+		b.Ask(`({dies: document.querySelectorAll(".track .dies").length, metal: document.querySelectorAll(".track .metal").length})`, &beside)
+		if want := name == "pulled"; beside.Metal > 0 != want || beside.Dies > 0 != (want && r.History[m.Row].DepthM > 0) {
+			t.Errorf("moment %d along the track: %+v", n, beside)
+		}
 	}
 	look(b, "film-"+name, 1280)
 	slide(b, "moment", len(r.Moments))

@@ -33,8 +33,21 @@ func reelOf(r *thermal.Result) *reel {
 			value = deepest(l.cuts[n])
 		}
 		l.film.Value = append(l.film.Value, value)
+		if l.film.Where != axial {
+			l.along(figures.AlongTrack(figures.AtMoment(r, n)))
+		}
 	}
 	return l
+}
+
+// along adds a moment of a track in section along it.
+func (l *reel) along(k *figures.Cut) {
+	if l.film.Along == nil {
+		l.film.Along = &Along{From: k.X0, To: k.X1}
+	}
+	p, a := k.Parts(), l.film.Along
+	a.From, a.To = rounded(min(a.From, k.X0)), rounded(max(a.To, k.X1))
+	a.Moments = append(a.Moments, AlongTrack{Injury: path(p.Injury, false), Removed: path(p.Removed, true), Metal: path(p.Metal, true)})
 }
 
 // deepest is how deep the injury reaches in a cut, mm: that of the row of history is anywhere along the track.
