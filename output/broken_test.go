@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"muralheat/output/chart"
 	"muralheat/output/internal/fixture"
 	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/record"
@@ -32,7 +33,7 @@ func TestBrokenFieldsAreSaved(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			dir, _, err := Save(t.Context(), folder, run, r, true)
+			dir, _, err := Save(t.Context(), folder, run, r, true, chart.ForDocument)
 			if err != nil {
 				t.Fatal(err)
 			}

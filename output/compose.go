@@ -22,24 +22,24 @@ import (
 	"muralheat/thermal"
 )
 
-// Save writes every output of a run into its folder, the pictures too; see Folder.Save of
+// Save writes every output of a run into its folder, the pictures too, its figures on a page; see Folder.Save of
 // package record.
-func Save(ctx context.Context, f *record.Folder, run *record.Run, r *thermal.Result, withFields bool) (dir string, names []string, err error) {
+func Save(ctx context.Context, f *record.Folder, run *record.Run, r *thermal.Result, withFields bool, page chart.Page) (dir string, names []string, err error) {
 	return f.Save(ctx, run, r, withFields, func() ([]record.File, error) {
-		files, undrawn := drawings(r)
+		files, undrawn := drawings(page, r)
 		film, err := filed(chart.Guarded("film.gif", func() ([]chart.Picture, error) { return filmed(ctx, r) }))
 		return append(files, film...), errors.Join(undrawn, err)
 	})
 }
 
-// drawings renders every figure of a result in every format.
-func drawings(r *thermal.Result) (files []record.File, err error) {
+// drawings renders every figure of a result on a page in every format.
+func drawings(page chart.Page, r *thermal.Result) (files []record.File, err error) {
 	defer func() { // results are kept whatever is wrong with a drawing
 		if p := recover(); p != nil {
 			err = fmt.Errorf("output: this is a bug (%v)", p)
 		}
 	}()
-	return filed(chart.Rendered(figures.Of(r)))
+	return filed(chart.Rendered(figures.Of(page, r)))
 }
 
 // filmed renders the film of a result that keeps moments.
@@ -61,10 +61,10 @@ func filed(pictures []chart.Picture, err error) ([]record.File, error) {
 	return files, err
 }
 
-// Redraw draws the figures of the run in dir again from its stored result and
+// Redraw draws the figures of the run in dir on a page again from its stored result and
 // returns their names. Each file is replaced in one step; if a newer program draws
 // differently, the manifest's digests follow.
-func Redraw(dir string) ([]string, error) {
+func Redraw(dir string, page chart.Page) ([]string, error) {
 	r, err := record.Load(dir)
 	if err != nil {
 		return nil, err
@@ -72,7 +72,7 @@ func Redraw(dir string) ([]string, error) {
 	if err := record.LoadFilm(dir, r); err != nil {
 		return nil, err
 	}
-	files, undrawn := filed(chart.Stored(filepath.Join(dir, record.RecordName), func() []chart.Figure { return figures.Of(r) }))
+	files, undrawn := filed(chart.Stored(filepath.Join(dir, record.RecordName), func() []chart.Figure { return figures.Of(page, r) }))
 	film, err := filed(chart.Guarded(filepath.Join(dir, record.FilmName), func() ([]chart.Picture, error) { return filmed(context.Background(), r) }))
 	files, undrawn = append(files, film...), errors.Join(undrawn, err)
 	if len(files) == 0 && undrawn != nil {
@@ -105,11 +105,11 @@ func replaced(dir string, files []record.File, undrawn error) (names []string, e
 	return names, nil
 }
 
-// SweepFigures draws the figures of the sweep in dir from its table, in every format, and
+// SweepFigures draws the figures of the sweep in dir from its table on a page, in every format, and
 // returns the names of their files; see Pictures of package study. If some cannot be drawn or
 // written the others are there, and the error is record.Undrawn.
-func SweepFigures(dir string) ([]string, error) {
-	pictures, err := study.Pictures(dir)
+func SweepFigures(dir string, page chart.Page) ([]string, error) {
+	pictures, err := study.Pictures(dir, page)
 	if err != nil && len(pictures) == 0 {
 		return nil, err
 	}

@@ -20,19 +20,6 @@ import (
 )
 
 // Code page 1252 as in the mapping of the Unicode consortium, CP1252.TXT.
-func TestWindows1252(t *testing.T) {
-	if got, want := phrase.Windows1252("a é ‘’“”–—…€™ž Ω漢\uFFFD"), "a \xe9 \x91\x92\x93\x94\x96\x97\x85\x80\x99\x9e ???"; got != want {
-		t.Errorf("%q, want %q", got, want)
-	}
-	r := fixture.Synthetics["mild"].Result()
-	if got := record.Remarks(&record.Run{}, r); len(got) != len(r.Notes) {
-		t.Errorf("remarks %q on a plain title", got)
-	}
-	r.Case.Title = "漢字?"
-	if got := record.Remarks(&record.Run{}, r); len(got) != len(r.Notes)+1 {
-		t.Errorf("remarks %q on a title that cannot be drawn", got)
-	}
-}
 
 // Whatever a run leaves behind can be written and drawn: it is then that people
 // need to see it.
@@ -62,7 +49,7 @@ func TestBrokenResultsAreDrawn(t *testing.T) {
 	} {
 		r := fixture.Synthetics["hot"].Result()
 		spoil(r)
-		if _, err := drawings(r); err != nil {
+		if _, err := drawings(chart.ForDocument, r); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
 		if _, err := record.EncodeResult(r); err != nil {
@@ -156,7 +143,7 @@ func FuzzResult(f *testing.F) {
 		if err != nil {
 			return
 		}
-		fixture.Shown(func() []chart.Figure { return figures.Of(r) })
+		fixture.Shown(func() []chart.Figure { return figures.Of(chart.ForDocument, r) })
 	})
 }
 
@@ -181,10 +168,25 @@ func TestChangedResults(t *testing.T) {
 			if err := os.WriteFile(filepath.Join(dir, record.RecordName), packed(t, members), 0o666); err != nil {
 				t.Fatal(err)
 			}
-			_, err := Redraw(dir)
+			_, err := Redraw(dir, chart.ForDocument)
 			if err == nil || !strings.Contains(err.Error(), tt.want) || !strings.Contains(err.Error(), record.RecordName) || strings.Contains(err.Error(), "\n") {
 				t.Errorf("%.300v", err)
 			}
 		})
+	}
+}
+
+// Letters that cannot be drawn are named before and after.
+func TestLettersThatCannotBeDrawn(t *testing.T) {
+	r := fixture.Synthetics["mild"].Result()
+	for title, more := range map[string]int{"plain": 0, "漢字 Ωж": 0, "مرحبا": 1} {
+		r.Case.Title = title
+		if got := record.Remarks(&record.Run{}, r); len(got) != len(r.Notes)+more {
+			t.Errorf("remarks %q on the title %s", got, title)
+		}
+		pictures, err := chart.Rendered(figures.Of(chart.ForDocument, r))
+		if more == 0 && err != nil || more > 0 && (err == nil || !strings.Contains(err.Error(), `"مرحبا"`) || !strings.Contains(err.Error(), "wall.png") || !strings.Contains(err.Error(), "wall.pdf") || len(pictures) != 2) {
+			t.Errorf("%s: %d pictures, %v", title, len(pictures), err)
+		}
 	}
 }

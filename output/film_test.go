@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"muralheat/output/chart"
 	"muralheat/output/internal/fixture"
 	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/record"
@@ -22,7 +23,7 @@ func filmFolder(t *testing.T, name string) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	dir, _, err := Save(t.Context(), f, bench.Run(), fixture.Computed(t, name), false)
+	dir, _, err := Save(t.Context(), f, bench.Run(), fixture.Computed(t, name), false, chart.ForDocument)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -46,7 +47,7 @@ func TestFilmIsDrawnAgain(t *testing.T) {
 	if err := os.Remove(filepath.Join(dir, "film.gif")); err != nil {
 		t.Fatal(err)
 	}
-	names, err := Redraw(dir)
+	names, err := Redraw(dir, chart.ForDocument)
 	if err != nil || !slices.Contains(names, "film.gif") {
 		t.Fatalf("%v (%v)", names, err)
 	}
@@ -77,7 +78,7 @@ func TestChangedFilm(t *testing.T) {
 		if err := os.WriteFile(name, packed(t, members), 0o666); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := Redraw(dir); err == nil || !strings.Contains(err.Error(), record.FilmName) || strings.Contains(err.Error(), "\n") {
+		if _, err := Redraw(dir, chart.ForDocument); err == nil || !strings.Contains(err.Error(), record.FilmName) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%s: %v", what, err)
 		}
 	}
@@ -92,7 +93,7 @@ func TestFilmIsInterrupted(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := Save(ended, f, bench.Run(), fixture.Computed(t, "ball-touch"), false); !errors.Is(err, context.Canceled) {
+	if _, _, err := Save(ended, f, bench.Run(), fixture.Computed(t, "ball-touch"), false, chart.ForDocument); !errors.Is(err, context.Canceled) {
 		t.Errorf("%v", err)
 	}
 	if left := entries(t, parent); len(left) > 0 {

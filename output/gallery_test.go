@@ -47,7 +47,7 @@ func TestGallery(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		files, err := drawings(r)
+		files, err := drawings(chart.ForDocument, r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -105,7 +105,7 @@ func TestGalleryOfPlans(t *testing.T) {
 		if _, err := batch.Run(context.Background(), plan, dir, batch.Options{Program: "gallery", Tell: record.Tell, Workers: 2, MaxBytes: 4e9}); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := SweepFigures(dir); err != nil {
+		if _, err := SweepFigures(dir, chart.ForDocument); err != nil {
 			t.Fatal(err)
 		}
 		for _, f := range figures {

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"muralheat/output/chart"
 	"muralheat/output/internal/fixture"
 	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/record"
@@ -27,7 +28,7 @@ func TestLook(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		path, files, err := Save(t.Context(), f, run, r, true)
+		path, files, err := Save(t.Context(), f, run, r, true, chart.ForDocument)
 		if err != nil {
 			t.Fatal(err)
 		}

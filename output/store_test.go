@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"muralheat/output/chart"
 	"muralheat/output/internal/fixture"
 	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/phrase"
@@ -38,7 +39,7 @@ func saved(t *testing.T, dir string, run *record.Run, s fixture.Synthetic) strin
 	if err != nil {
 		t.Fatal(err)
 	}
-	path, _, err := Save(t.Context(), f, run, s.Result(), true)
+	path, _, err := Save(t.Context(), f, run, s.Result(), true, chart.ForDocument)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -111,7 +112,7 @@ func TestNothingIsKeptOnceInterrupted(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, _, err := Save(ctx, f, bench.Run(), fixture.Synthetics["mild"].Result(), false); !errors.Is(err, context.Canceled) {
+	if _, _, err := Save(ctx, f, bench.Run(), fixture.Synthetics["mild"].Result(), false, chart.ForDocument); !errors.Is(err, context.Canceled) {
 		t.Errorf("error %v", err)
 	}
 	if got := entries(t, base); len(got) > 0 {
@@ -128,7 +129,7 @@ func TestRedrawChangesNothing(t *testing.T) {
 	if err := os.Remove(filepath.Join(dir, "wall.svg")); err != nil {
 		t.Fatal(err)
 	}
-	names, err := Redraw(dir)
+	names, err := Redraw(dir, chart.ForDocument)
 	if err != nil || len(names) != 6 {
 		t.Fatalf("%v, %v", names, err)
 	}
@@ -151,7 +152,7 @@ func TestManifestTellsTheTruth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	dir, _, err := Save(t.Context(), f, bench.Run(), r, false)
+	dir, _, err := Save(t.Context(), f, bench.Run(), r, false, chart.ForDocument)
 	if err != nil {
 		t.Fatal(err)
 	}

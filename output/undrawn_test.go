@@ -10,6 +10,7 @@ import (
 	"syscall"
 	"testing"
 
+	"muralheat/output/chart"
 	"muralheat/output/internal/fixture"
 	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/record"
@@ -24,7 +25,7 @@ func TestNothingIsLostForAFigure(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Setenv("TMPDIR", filepath.Join(t.TempDir(), "none"))
-	dir, _, err := Save(t.Context(), f, bench.Run(), fixture.Synthetics["mild"].Result(), false)
+	dir, _, err := Save(t.Context(), f, bench.Run(), fixture.Synthetics["mild"].Result(), false, chart.ForDocument)
 	var undrawn record.Undrawn
 	if !errors.As(err, &undrawn) || !strings.Contains(err.Error(), "wall.pdf") || !strings.Contains(err.Error(), "TMPDIR") || strings.Contains(err.Error(), "\n") {
 		t.Fatalf("%v", err)
@@ -52,7 +53,7 @@ func TestNothingIsLostForAFigure(t *testing.T) {
 		t.Errorf("listed %v", got)
 	}
 	os.Unsetenv("TMPDIR")
-	if names, err := Redraw(dir); err != nil || len(names) != 6 {
+	if names, err := Redraw(dir, chart.ForDocument); err != nil || len(names) != 6 {
 		t.Fatalf("%v, %v", names, err)
 	}
 	want = append(want, "timecourse.pdf", "wall.pdf")
@@ -80,7 +81,7 @@ func TestPicturesMakeRoom(t *testing.T) {
 		}
 		return was(f)
 	}
-	dir, names, err := Save(t.Context(), f, bench.Run(), fixture.Synthetics["mild"].Result(), false)
+	dir, names, err := Save(t.Context(), f, bench.Run(), fixture.Synthetics["mild"].Result(), false, chart.ForDocument)
 	var undrawn record.Undrawn
 	if !errors.As(err, &undrawn) || !errors.Is(err, syscall.ENOSPC) {
 		t.Fatalf("%v", err)

@@ -16,7 +16,7 @@ import (
 // by 1000 rather than multiplied by 0.001, which would round twice.
 func build(f *keys.File) thermal.Case {
 	c := thermal.Case{
-		Title:  *f.Title,
+		Title: *f.Title, Invented: f.Invented != nil && *f.Invented,
 		Lumen:  thermal.Surface{HeatTransferWM2K: *f.Wall.Lumen.HeatTransferWM2K, TemperatureC: *f.Wall.Lumen.TemperatureC},
 		AfterS: *f.AfterwardsS,
 		Body:   thermal.Body{TemperatureC: *f.Body.TemperatureC, BloodHeatCapacityJKgK: *f.Body.BloodHeatCapacityJKgK},

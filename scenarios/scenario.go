@@ -101,6 +101,9 @@ func parseWith(name string, data []byte, sets []Set, shelf *source.Shelf) (*Scen
 // Title returns the scenario's title.
 func (s *Scenario) Title() string { return *s.File.Title }
 
+// FiguresFor returns the page that figures are to be laid out for, "" for a document.
+func (s *Scenario) FiguresFor() string { return keys.Word(s.File.FiguresFor) }
+
 // Text returns the scenario as it was read.
 func (s *Scenario) Text() []byte { return slices.Clone(s.text) }
 

@@ -197,5 +197,5 @@ func nearLast(word string, paths []string) string {
 
 // Describes reports whether a key only tells people what a case is about.
 func Describes(key string) bool {
-	return key == "title" || key == "question" || key == "context_of_use" || key == "decision" || strings.HasPrefix(key, "decision.")
+	return slices.Contains([]string{"title", "question", "context_of_use", "invented", "figures_for"}, key)
 }

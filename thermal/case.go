@@ -15,6 +15,7 @@ import (
 // Case is one fully stated computation: every default already filled in.
 type Case struct {
 	Title     string
+	Invented  bool    // its data are, and whatever shows it says so
 	Layers    []Layer // lumen side first: the wall, then what lies beyond it
 	Lumen     Surface // loss of the free inner surface; the temperature of a stirred bath
 	Beyond    Surface // loss of the outer surface where nothing solid lies beyond

@@ -4,12 +4,13 @@ import (
 	"math"
 	"slices"
 
+	"muralheat/mesh"
 	"muralheat/thermal/damage"
 )
 
-// Moment is the plane that is drawn as it was at one row of history: radius and depth of an axisymmetric case, the
-// plane of the track of a 3-D one. Values are those of its cells, depth slowest; they are rounded for a picture, which
-// keeps files small: temperatures and logarithms to 1/64, shares to 1/256.
+// Moment is what is drawn as it was at one row of history: radius and depth of an axisymmetric case; the plane of the
+// track of a 3-D one, and behind it the plane across its middle. Values are those of the cells, depth slowest; they are
+// rounded for a picture, which keeps files small: temperatures and logarithms to 1/64, shares to 1/256.
 type Moment struct {
 	Row                    int       // of Result.History
 	TemperatureC           []float32 // now
@@ -26,7 +27,22 @@ const momentBytes = 5*4 + 1
 
 // MomentBytes returns the memory that n moments take.
 func (g Grid) MomentBytes(n int) float64 {
-	return float64(n) * float64(g.NX) * float64(g.NZ) * momentBytes
+	cells := g.NX
+	if g.Geometry == mesh.Track {
+		cells += g.NY
+	}
+	return float64(n) * float64(cells) * float64(g.NZ) * momentBytes
+}
+
+// MiddleColumn returns the column of a track's mesh whose plane across it moments keep: halfway.
+func (c *Case) MiddleColumn(m *mesh.Mesh) int {
+	column := 0
+	for i, x := range m.X.Centres {
+		if math.Abs(x-c.Motion.LengthM/2) < math.Abs(m.X.Centres[column]-c.Motion.LengthM/2) {
+			column = i
+		}
+	}
+	return column
 }
 
 // moments keeps some of the rows of history with the plane that is drawn.
@@ -91,31 +107,48 @@ func (m *moments) keep() {
 	if m.atOnce != nil {
 		now.LnOmegaAtOnce = m.ln(m.atOnce)
 	}
-	now.Removed = make([]bool, 0, m.m.NX*m.m.NZ)
-	m.across(func(p int) { now.Removed = append(now.Removed, m.heat.Gone(p)) })
+	now.Removed = make([]bool, 0, m.cells())
+	m.each(func(p int) { now.Removed = append(now.Removed, m.heat.Gone(p)) })
 	m.res.Moments = append(m.res.Moments, now)
 }
 
-// across calls do for the cells of the plane that is drawn, depth slowest.
-func (m *moments) across(do func(p int)) {
+// cells is how many a moment has.
+func (m *moments) cells() int {
+	if m.m.Geometry == mesh.Track {
+		return (m.m.NX + m.m.NY) * m.m.NZ
+	}
+	return m.m.NX * m.m.NZ
+}
+
+// each calls do for the cells that are drawn, plane by plane, depth slowest.
+func (m *moments) each(do func(p int)) {
 	for k := range m.m.NZ {
 		for i := range m.m.NX {
 			do(m.m.Index(i, 0, k))
+		}
+	}
+	if m.m.Geometry != mesh.Track {
+		return
+	}
+	middle := m.MiddleColumn(m.m)
+	for k := range m.m.NZ {
+		for j := range m.m.NY {
+			do(m.m.Index(middle, j, k))
 		}
 	}
 }
 
 // plane returns v in the plane that is drawn, rounded to 1/parts.
 func (m *moments) plane(v []float64, parts float64) []float32 {
-	out := make([]float32, 0, m.m.NX*m.m.NZ)
-	m.across(func(p int) { out = append(out, float32(math.Round(v[p]*parts)/parts)) })
+	out := make([]float32, 0, m.cells())
+	m.each(func(p int) { out = append(out, float32(math.Round(v[p]*parts)/parts)) })
 	return out
 }
 
 // ln returns the logarithm of an Arrhenius integral there.
 func (m *moments) ln(g *damage.Integral) []float32 {
-	out := make([]float32, 0, m.m.NX*m.m.NZ)
-	m.across(func(p int) {
+	out := make([]float32, 0, m.cells())
+	m.each(func(p int) {
 		out = append(out, float32(math.Round(64*math.Min(math.Max(math.Log(g.Sum[p]), quietLn), LnSeen))/64))
 	})
 	return out

@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"testing"
 
+	"muralheat/mesh"
 	"muralheat/thermal"
 	"muralheat/thermal/drive"
 )
@@ -47,24 +48,35 @@ func TestTheLastMomentIsTheResult(t *testing.T) {
 		ln := func(omega float64) float64 {
 			return math.Min(math.Max(math.Log(omega), -thermal.LnSeen), thermal.LnSeen)
 		}
+		var cells []int // of the plane along the track, or of the radius, then of that across its middle
 		for k := range m.NZ {
 			for i := range m.NX {
-				p := m.Index(i, 0, k)
-				near("temperature", last.TemperatureC[n], f.TemperatureC[p], 1./64)
-				near("ln Omega", last.LnOmega[n], ln(f.Omega[p]), 1./64)
-				if f.OmegaAtOnce != nil {
-					near("ln Omega at once", last.LnOmegaAtOnce[n], ln(f.OmegaAtOnce[p]), 1./64)
-				}
-				near("water", last.Water[n], f.Water[p], 1./256)
-				near("solid", last.Solid[n], f.Solid[p], 1./256)
-				if last.Removed[n] != f.Removed[p] {
-					t.Errorf("%s: cell %d removed: %v", name, n, last.Removed[n])
-				}
-				if f.Removed[p] {
-					removed++
-				}
-				n++
+				cells = append(cells, m.Index(i, 0, k))
 			}
+		}
+		for k := 0; k < m.NZ && m.Geometry == mesh.Track; k++ {
+			for j := range m.NY {
+				cells = append(cells, m.Index(c.MiddleColumn(m), j, k))
+			}
+		}
+		if m.Geometry == mesh.Track && math.Abs(m.X.Centres[c.MiddleColumn(m)]-c.Motion.LengthM/2) > c.Grid().FinestM {
+			t.Errorf("%s: across at %g m of a track of %g m", name, m.X.Centres[c.MiddleColumn(m)], c.Motion.LengthM)
+		}
+		for _, p := range cells {
+			near("temperature", last.TemperatureC[n], f.TemperatureC[p], 1./64)
+			near("ln Omega", last.LnOmega[n], ln(f.Omega[p]), 1./64)
+			if f.OmegaAtOnce != nil {
+				near("ln Omega at once", last.LnOmegaAtOnce[n], ln(f.OmegaAtOnce[p]), 1./64)
+			}
+			near("water", last.Water[n], f.Water[p], 1./256)
+			near("solid", last.Solid[n], f.Solid[p], 1./256)
+			if last.Removed[n] != f.Removed[p] {
+				t.Errorf("%s: cell %d removed: %v", name, n, last.Removed[n])
+			}
+			if f.Removed[p] {
+				removed++
+			}
+			n++
 		}
 		if name == "pulled" && removed == 0 || name == "burnt" && r.Summary.DriedDepthM == 0 {
 			t.Errorf("%s: removes or dries nothing: the case tests less than it should", name)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -11,9 +12,9 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"muralheat/output"
-	"muralheat/output/chart"
 	"muralheat/output/compare"
 	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/scenarios/batch"
 	"muralheat/thermal"
 )
@@ -66,10 +67,10 @@ func compareCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			if sides.page, err = pageOf(ctx); err != nil {
+			if sides.page, err = pageOf(ctx, sides.figuresFor); err != nil {
 				return err
 			}
-			if n := len(sides.list); sides.page.H > 0 && n > compare.MostOnSlide {
+			if n := len(sides.list); sides.page.Compact() && n > compare.MostOnSlide {
 				return wrong("compare: --for %s has room for %d, not for %d; leave some out", sides.page.Name, compare.MostOnSlide, n)
 			}
 			dir, err := outputOf(ctx, sides.name+"-compare")
@@ -82,20 +83,6 @@ func compareCommand(c *console) *cli.Command {
 			return sides.compare(c, dir, workers, ctx.Bool("long"), ctx.Bool("quiet"))
 		},
 	}
-}
-
-// forFlag chooses the page that a figure is laid out for.
-func forFlag() cli.Flag {
-	return &cli.StringFlag{Name: "for", Usage: "lay the figure out for a `PAGE`: slide (16:9, no text below 18 pt, at most four) or paper (170 mm, 7 to 9 pt), as sections-PAGE"}
-}
-
-// pageOf reads it.
-func pageOf(ctx *cli.Context) (chart.Page, error) {
-	page, ok := chart.PageFor(ctx.String("for"))
-	if !ok || ctx.IsSet("for") && page.Name == "" {
-		return page, wrong("%s: --for is %q; give %s", ctx.Command.Name, ctx.String("for"), strings.Join(chart.PageNames, " or "))
-	}
-	return page, nil
 }
 
 // compare computes what is missing and draws.
@@ -126,13 +113,21 @@ func (s *sides) compare(c *console, dir string, workers int, long, quiet bool) e
 		return fmt.Errorf("compare: output folder %s: %w", dir, cause(err))
 	}
 	files, err := output.Compare(dir, s.page)
-	if err != nil {
+	var undrawn record.Undrawn
+	if errors.As(err, &undrawn) {
+		err = figuresMissing(dir, s.page, undrawn)
+	} else if err != nil {
 		return err
 	}
 	if quiet {
 		c.print("%s\n", dir)
-		return nil
+		return err
 	}
+	return cmp.Or(s.tell(c, dir, files), err)
+}
+
+// tell prints what came out.
+func (s *sides) tell(c *console, dir string, files []string) error {
 	title, members, err := compare.Open(dir)
 	if err != nil {
 		return err
@@ -189,7 +184,7 @@ func (s *sides) compute(ctx context.Context, c *console, dir string, rec *compar
 		group.Go(func() {
 			for i := range next {
 				x := s.list[i]
-				r, at, err := computed(ctx, c, filepath.Join(dir, compare.CasesFolder, x.name), x.scenario, thermal.Options{MaxBytes: memory}, false)
+				r, at, err := computed(ctx, c, filepath.Join(dir, compare.CasesFolder, x.name), x.scenario, thermal.Options{MaxBytes: memory}, nil)
 				if err == nil {
 					err = selfChecked(r)
 				}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -30,6 +31,7 @@ type sides struct {
 	sources     []string
 	sets        []scenarios.Set // in all scenarios
 	list        []side
+	figuresFor  string // of the first plan or scenario, if it says
 	page        chart.Page
 }
 
@@ -73,6 +75,7 @@ func (s *sides) add(word string) error {
 	if err != nil {
 		return err
 	}
+	s.figuresFor = cmp.Or(s.figuresFor, scenario.FiguresFor())
 	s.list = append(s.list, side{title: scenario.Title(), name: folderFor(word), scenario: scenario})
 	return nil
 }
@@ -131,6 +134,7 @@ func (s *sides) addCases(path, name string) error {
 			return caseError(p, i, err)
 		}
 		s.title = p.Title
+		s.figuresFor = cmp.Or(s.figuresFor, p.FiguresFor)
 		s.list = append(s.list, side{title: p.CaseTitle(i), name: p.CaseName(i), scenario: scenario})
 		if name != "" {
 			return nil

@@ -12,6 +12,7 @@ import (
 	"muralheat/output/compare"
 	"muralheat/output/record"
 	"muralheat/output/study"
+	"muralheat/scenarios/batch"
 )
 
 func figuresCommand(c *console) *cli.Command {
@@ -24,25 +25,22 @@ func figuresCommand(c *console) *cli.Command {
 		Before:      takes(1, 1, "FOLDER"),
 		Action: func(ctx *cli.Context) error {
 			dir := ctx.Args().First()
-			page, err := pageOf(ctx)
+			page, err := pageOf(ctx, figuresFor(dir))
 			if err != nil {
 				return err
-			}
-			if page.Name != "" && !compare.Is(dir) {
-				return wrong("figures: --for goes with the folder of a comparison, which %s is not", dir)
 			}
 			draw, of, unedited := output.Redraw, "a run, a sweep or a comparison", record.Unedited
 			switch {
 			case study.IsSweep(dir):
 				draw, of, unedited = output.SweepFigures, "a sweep with cases that passed", study.Unedited
 			case compare.Is(dir):
-				draw = func(dir string) ([]string, error) { return output.Compare(dir, page) }
+				draw = output.Compare
 				of, unedited = "a comparison whose runs are where they were", func(string) error { return nil }
 			}
 			if err := unedited(dir); err != nil {
 				return wrong("figures: %s; compute it again", strings.TrimPrefix(err.Error(), "output: "))
 			}
-			names, err := draw(dir)
+			names, err := draw(dir, page)
 			var undrawn record.Undrawn
 			if err != nil && !errors.As(err, &undrawn) {
 				return wrong("figures: %s; give the output folder of %s", strings.TrimPrefix(err.Error(), "output: "), of)
@@ -56,4 +54,24 @@ func figuresCommand(c *console) *cli.Command {
 			return nil
 		},
 	}
+}
+
+// figuresFor returns the page that the scenario or plan of a folder names, "" for none.
+func figuresFor(dir string) string {
+	if study.IsSweep(dir) {
+		if p, err := batch.Load(dir); err == nil {
+			return p.FiguresFor
+		}
+		return ""
+	}
+	m, err := record.ReadManifest(dir)
+	if err != nil {
+		return "" // a comparison, or what comes next says what is wrong
+	}
+	for _, s := range m.Settings {
+		if s.Key == "figures_for" {
+			return s.Value
+		}
+	}
+	return ""
 }

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"muralheat/output"
+	"muralheat/output/chart"
 	"muralheat/output/record"
 	"muralheat/output/study"
 	"muralheat/scenarios"
@@ -59,9 +60,9 @@ func chosen(s *plan.Sweep, list string) ([]int, error) {
 	return cases, nil
 }
 
-// keep computes chosen cases once more, for their complete folders, with figures or without. One that is there
+// keep computes chosen cases once more, for their complete folders, with figures on a page, if one is given. One that is there
 // already stays.
-func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []int, drawn bool) (undrawn error) {
+func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []int, drawn *chart.Page) (undrawn error) {
 	for _, i := range cases {
 		name := s.CaseName(i)
 		if name == "" || s.Draws > 1 {
@@ -81,7 +82,7 @@ func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []in
 		switch {
 		case errors.As(err, &failure): // its row says why
 		case errors.As(err, &lost):
-			undrawn = figuresMissing(at, lost)
+			undrawn = figuresMissing(at, *drawn, lost)
 		case err != nil:
 			return err
 		}
@@ -90,8 +91,8 @@ func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []in
 }
 
 // computed computes a scenario and keeps it in full, in the folder path or the next free name, which it returns;
-// with the figures of a run or without. A case that fails keeps nothing.
-func computed(ctx context.Context, c *console, path string, scenario *scenarios.Scenario, opt thermal.Options, drawn bool) (r *thermal.Result, dir string, err error) {
+// with the figures of a run on a page, if one is given. A case that fails keeps nothing.
+func computed(ctx context.Context, c *console, path string, scenario *scenarios.Scenario, opt thermal.Options, drawn *chart.Page) (r *thermal.Result, dir string, err error) {
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		return nil, "", err
 	}
@@ -109,8 +110,8 @@ func computed(ctx context.Context, c *console, path string, scenario *scenarios.
 		return nil, "", err
 	}
 	info.End = time.Now()
-	if drawn {
-		dir, _, err = output.Save(ctx, folder, &info, r, true)
+	if drawn != nil {
+		dir, _, err = output.Save(ctx, folder, &info, r, true, *drawn)
 	} else {
 		dir, _, err = folder.Save(ctx, &info, r, false, nil)
 	}

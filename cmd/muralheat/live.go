@@ -84,7 +84,7 @@ func lessonOf(c *console, ctx *cli.Context) (*lesson, error) {
 		l.dir = filepath.Join(cache, "muralheat", "live")
 	}
 	path := ctx.Args().First()
-	title, text, err := l.open(path, ctx.StringSlice("vary"))
+	title, err := l.open(path, ctx.StringSlice("vary"))
 	if err != nil {
 		return nil, err
 	}
@@ -104,38 +104,37 @@ func lessonOf(c *console, ctx *cli.Context) (*lesson, error) {
 	for _, s := range l.sliders {
 		choices = append(choices, s.Choice)
 	}
-	l.page = page.Grow(title, text, choices)
+	l.page = page.Grow(title, l.base.Case().Invented, choices)
 	return l, nil
 }
 
-// open reads a scenario or plan and what varies; no path means the built-in scenario. It returns the title and the text
-// that may say where the data are from.
-func (l *lesson) open(path string, vary []string) (title, text string, err error) {
+// open reads a scenario or plan and what varies; no path means the built-in scenario. It returns the title.
+func (l *lesson) open(path string, vary []string) (title string, err error) {
 	var p *plan.Sweep
 	if path == "" {
 		l.base, err = open("", nil)
 	} else {
 		var data []byte
 		if data, err = scenarios.Read(path, "scenario"); err != nil {
-			return "", "", err
+			return "", err
 		}
 		if keys.IsPlanText(path, data) {
 			if p, err = plan.Parse(path, data, scenarios.Load); err == nil {
-				l.base, title, text = p.Base, p.Title, string(p.Text())
+				l.base, title = p.Base, p.Title
 			}
 		} else {
 			l.base, err = scenarios.Parse(path, data)
 		}
 	}
 	if err != nil {
-		return "", "", err
+		return "", err
 	}
 	if title == "" {
 		title = l.base.Title()
 	}
 	switch {
 	case p != nil && len(vary) > 0:
-		return "", "", wrong("live: --vary together with a plan, which says what varies; give its scenario instead: %s", l.base.Name)
+		return "", wrong("live: --vary together with a plan, which says what varies; give its scenario instead: %s", l.base.Name)
 	case p != nil:
 		l.sliders, err = slidersOf(p)
 	case len(vary) > 0:
@@ -143,7 +142,7 @@ func (l *lesson) open(path string, vary []string) (title, text string, err error
 	default:
 		l.sliders, err = usualSliders(l.base)
 	}
-	return title, text + string(l.base.Text()), err
+	return title, err
 }
 
 // serve computes the first case and shows the page until a signal comes.

@@ -95,7 +95,7 @@ func (l *lesson) result(ctx context.Context, s *scenarios.Scenario, progress fun
 	}
 	short, cancel := context.WithTimeout(ctx, l.longest)
 	defer cancel()
-	r, _, err := computed(short, l.c, dir, s, thermal.Options{MaxBytes: memory, Progress: func(t, of float64) { progress(t / of) }}, false)
+	r, _, err := computed(short, l.c, dir, s, thermal.Options{MaxBytes: memory, Progress: func(t, of float64) { progress(t / of) }}, nil)
 	var failure *thermal.Failure
 	switch {
 	case err == nil:

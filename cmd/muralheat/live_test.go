@@ -39,7 +39,7 @@ func lessonWith(t *testing.T, vary ...string) *lesson {
 	for _, s := range sliders {
 		choices = append(choices, s.Choice)
 	}
-	l.page = page.Grow("Touch", liveText, choices)
+	l.page = page.Grow("Touch", true, choices)
 	if err := openKept(l.dir); err != nil {
 		t.Fatal(err)
 	}
@@ -107,7 +107,7 @@ func TestLessonKeeps(t *testing.T) {
 	if again := get(0); computed || again.Data != first.Data || len(again.Rows) != 1 || kept() != 1 {
 		t.Errorf("again: computed %t, %d kept", computed, kept())
 	}
-	fresh := func() { l.page = page.Grow("Another title", liveText, []page.Choice{l.sliders[0].Choice}) }
+	fresh := func() { l.page = page.Grow("Another title", true, []page.Choice{l.sliders[0].Choice}) }
 	fresh()
 	if again := get(0); computed || again.Rows[0].Numbers[0] != first.Rows[0].Numbers[0] {
 		t.Errorf("another day: computed %t, %q, before %q", computed, again.Rows, first.Rows)
@@ -204,7 +204,7 @@ func TestSlidersOfPlans(t *testing.T) {
 			t.Fatal(err)
 		}
 		l := &lesson{}
-		if _, _, err := l.open(path, nil); err != nil {
+		if _, err := l.open(path, nil); err != nil {
 			t.Errorf("%s: %v", tt.plan, err)
 			continue
 		}

@@ -43,10 +43,8 @@ func withoutRisk(ctx *cli.Context) error {
 
 // compareRisk computes two settings with the same draws.
 func compareRisk(c *console, ctx *cli.Context, sets []scenarios.Set) error {
-	for _, other := range []string{"for", "title"} {
-		if ctx.IsSet(other) {
-			return wrong("compare: --%s does not go with --risk", other)
-		}
+	if ctx.IsSet("title") {
+		return wrong("compare: --title does not go with --risk")
 	}
 	draws := ctx.Int("draws")
 	if ctx.IsSet("draws") && (draws < 2 || draws > 1_000_000) {
@@ -74,8 +72,12 @@ func compareRisk(c *console, ctx *cli.Context, sets []scenarios.Set) error {
 			return err
 		}
 	}
-	return sweep(c, s, dir, nil, false, refined{}, batch.Options{
-		Program: program(), Tell: record.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: batch.Slice{Of: 1}, Fresh: ctx.Bool("fresh"),
+	page, err := pageOf(ctx, s.FiguresFor)
+	if err != nil {
+		return err
+	}
+	return sweep(c, s, dir, page, nil, &page, refined{}, batch.Options{
+		Program: program(), Tell: record.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: batch.Slice{Of: 1}, Fresh: ctx.Bool("fresh"), Session: session(c),
 	}, ctx.Bool("quiet"))
 }
 

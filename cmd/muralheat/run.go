@@ -11,6 +11,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"muralheat/output"
+	"muralheat/output/chart"
 	"muralheat/output/record"
 	"muralheat/scenarios"
 	"muralheat/scenarios/stated"
@@ -33,6 +34,7 @@ func runCommand(c *console) *cli.Command {
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "fields", Usage: "also write the final fields for viewers (fields.vtr)", DisableDefaultText: true},
 			filmFlag(),
+			forFlag(),
 			&cli.BoolFlag{Name: "json", Usage: "print one JSON object instead of the table", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress and no table: print only the folder's name", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "no-color", Usage: "no colour in messages", DisableDefaultText: true},
@@ -56,7 +58,11 @@ func runCommand(c *console) *cli.Command {
 				if err != nil {
 					return err
 				}
-				return run(c, scenario, dir, runOptions{fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), film: int(*ctx.Generic("film").(*moments)), long: ctx.Bool("long"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
+				page, err := pageOf(ctx, scenario.FiguresFor())
+				if err != nil {
+					return err
+				}
+				return run(c, scenario, dir, runOptions{page: page, fields: ctx.Bool("fields"), refine: ctx.Bool("refine"), film: int(*ctx.Generic("film").(*moments)), long: ctx.Bool("long"), json: ctx.Bool("json"), quiet: ctx.Bool("quiet")})
 			}
 			if ctx.Bool("watch") {
 				return watch(c, path, once)
@@ -87,6 +93,7 @@ func folderFor(file string) string {
 type runOptions struct {
 	fields, refine, long, json, quiet bool
 	film                              int // moments of it; 0: none
+	page                              chart.Page
 }
 
 // run computes a scenario and writes its folder.
@@ -138,14 +145,14 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 		return err
 	}
 	// What helps to find out why is kept as well.
-	dir, files, saveErr := output.Save(ctx, folder, &info, result, opt.fields || err != nil)
+	dir, files, saveErr := output.Save(ctx, folder, &info, result, opt.fields || err != nil, opt.page)
 	if errors.Is(saveErr, context.Canceled) {
 		return errInterrupted
 	}
 	var undrawn record.Undrawn
 	switch {
 	case errors.As(saveErr, &undrawn):
-		err = errors.Join(err, figuresMissing(dir, undrawn))
+		err = errors.Join(err, figuresMissing(dir, opt.page, undrawn))
 	case saveErr != nil:
 		return errors.Join(err, saveErr)
 	case err != nil:
@@ -163,8 +170,19 @@ func run(c *console, scenario *scenarios.Scenario, dir string, opt runOptions) e
 }
 
 // figuresMissing says how figures are drawn that could not be.
-func figuresMissing(dir string, e record.Undrawn) error {
-	return fmt.Errorf("the results are in %s, but not all figures: %w; muralheat figures %s draws them", dir, e, dir)
+func figuresMissing(dir string, page chart.Page, e record.Undrawn) error {
+	if lack := (chart.Unwritten{}); errors.As(e, &lack) { // to draw again is no help
+		return fmt.Errorf("the results are in %s, but not all figures: %w", dir, e)
+	}
+	return fmt.Errorf("the results are in %s, but not all figures: %w; muralheat figures %s draws them", dir, e, redrawn(dir, page))
+}
+
+// redrawn is what muralheat figures is to be given for a folder and a page.
+func redrawn(dir string, page chart.Page) string {
+	if page.Name == "" {
+		return dir
+	}
+	return "--for " + page.Name + " " + dir
 }
 
 // begin returns what is known of a run before it is computed, and writes what its scenario states into its folder.

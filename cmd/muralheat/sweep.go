@@ -14,6 +14,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"muralheat/output"
+	"muralheat/output/chart"
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/output/study"
@@ -45,6 +46,7 @@ func sweepCommand(c *console) *cli.Command {
 			&cli.IntFlag{Name: "slices", Usage: "`NUMBER` of slices, where the scheduler gives only the index", DefaultText: "none"},
 			&cli.StringFlag{Name: "keep-fields", Usage: "keep the complete results of these `CASES`, numbers (from 0, as in results.csv) or names, in FOLDER/cases; all: of up to 200, without figures"},
 			refineFlag(),
+			forFlag(),
 			&cli.BoolFlag{Name: "fresh", Usage: "start over; what the folder holds is kept as FOLDER-2", DisableDefaultText: true},
 			&cli.BoolFlag{Name: "long", Usage: longUsage, DisableDefaultText: true},
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "no progress: print only the folder's name", DisableDefaultText: true},
@@ -95,7 +97,15 @@ func sweepCommand(c *console) *cli.Command {
 					return err
 				}
 			}
-			return sweep(c, s, dir, kept, ctx.String("keep-fields") != allCases, ask, batch.Options{
+			page, err := pageOf(ctx, s.FiguresFor)
+			if err != nil {
+				return err
+			}
+			drawn := &page
+			if ctx.String("keep-fields") == allCases {
+				drawn = nil
+			}
+			return sweep(c, s, dir, page, kept, drawn, ask, batch.Options{
 				Program: program(), Tell: record.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: slice, Fresh: ctx.Bool("fresh"), Session: session(c),
 			}, ctx.Bool("quiet"))
 		},
@@ -103,7 +113,7 @@ func sweepCommand(c *console) *cli.Command {
 }
 
 // sweep computes what the folder does not hold yet.
-func sweep(c *console, s *plan.Sweep, dir string, kept []int, drawn bool, ask refined, opt batch.Options, quiet bool) error {
+func sweep(c *console, s *plan.Sweep, dir string, page chart.Page, kept []int, drawn *chart.Page, ask refined, opt batch.Options, quiet bool) error {
 	ctx, release := interruptible(c)
 	defer release()
 	if !quiet {
@@ -140,11 +150,11 @@ func sweep(c *console, s *plan.Sweep, dir string, kept []int, drawn bool, ask re
 	case keptErr != nil && !errors.As(keptErr, &undrawn):
 		return fmt.Errorf("sweep: keeping cases: %w", keptErr)
 	}
-	return cmp.Or(swept(c, "sweep", dir, count, opt.Slice.Of <= 1, quiet), keptErr)
+	return cmp.Or(swept(c, "sweep", dir, page, count, opt.Slice.Of <= 1, quiet), keptErr)
 }
 
 // swept says what a complete folder holds.
-func swept(c *console, command, dir string, count batch.Count, whole, quiet bool) error {
+func swept(c *console, command, dir string, page chart.Page, count batch.Count, whole, quiet bool) error {
 	tables := []string{study.ResultName}
 	var figures []string
 	var err error
@@ -154,7 +164,7 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 			return fmt.Errorf("%s: %w; the table of all cases is in %s", command, untold, dir)
 		}
 		tables = append(tables, more...)
-		figures, err = output.SweepFigures(dir)
+		figures, err = output.SweepFigures(dir, page)
 	}
 	if errors.Is(err, study.ErrNothing) {
 		c.say("no figures: %s", strings.TrimPrefix(err.Error(), "output: "))
@@ -184,7 +194,7 @@ func swept(c *console, command, dir string, count batch.Count, whole, quiet bool
 	case count.Failed == count.Of && count.Of > 0:
 		return fmt.Errorf("%s: every case failed, the table says why", command)
 	case err != nil: // the table is there: that is what a sweep is for
-		return fmt.Errorf("%s: the table is in %s, but not all figures: %s; muralheat figures %s draws them", command, dir, strings.TrimPrefix(err.Error(), "output: "), dir)
+		return fmt.Errorf("%s: the table is in %s, but not all figures: %s; muralheat figures %s draws them", command, dir, strings.TrimPrefix(err.Error(), "output: "), redrawn(dir, page))
 	}
 	return nil
 }
@@ -194,6 +204,9 @@ func told(c *console, dir string) {
 	t, err := study.ReadSweep(dir)
 	if err != nil { // the figures have said so
 		return
+	}
+	if marks := record.MarksOf(t.Marks); marks != "" {
+		c.print("%s\n", marks)
 	}
 	combined := t.Combined()
 	if combined != nil {
@@ -266,6 +279,7 @@ func mergeCommand(c *console) *cli.Command {
 		Description: "FOLDER gets the same bytes as from a sweep in one piece. All slices are needed, each once.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the whole sweep", Required: false},
+			forFlag(),
 			&cli.BoolFlag{Name: "quiet", Aliases: []string{"q"}, Usage: "print only the folder's name", DisableDefaultText: true},
 		},
 		Before: takes(1, 1<<20, "SLICE"),
@@ -282,7 +296,11 @@ func mergeCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			return swept(c, "merge", dir, count, true, ctx.Bool("quiet"))
+			page, err := pageOf(ctx, figuresFor(dir))
+			if err != nil {
+				return err
+			}
+			return swept(c, "merge", dir, page, count, true, ctx.Bool("quiet"))
 		},
 	}
 }

@@ -6,9 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"gonum.org/v1/plot/text"
-	"gonum.org/v1/plot/vg"
-
 	"muralheat/output/phrase"
 )
 
@@ -76,30 +73,11 @@ func TestTicks(t *testing.T) {
 	}
 }
 
-func TestFitKeepsWhatFits(t *testing.T) {
-	s := TextStyle(WordSize, Ink, text.XLeft, text.YCenter)
-	for _, c := range []struct {
-		width vg.Length
-		txt   string
-		want  string
-	}{
-		{50 * MM, "t", "t"},
-		{50 * MM, "two words", "two words"},
-		{s.Width("two…"), "two words", "two…"},
-		{0, "two words", ""},
-		{50 * MM, "", ""},
-	} {
-		if got := Fit(s, c.width, c.txt); got != c.want {
-			t.Errorf("%q on %.1f: %q, want %q", c.txt, c.width, got, c.want)
-		}
-	}
-}
-
 // A title that is too long for the page goes on in another line, and the head is higher by it.
 func TestTitlesWrap(t *testing.T) {
 	long := strings.TrimSpace(strings.Repeat("a word of 3 mm ", 8))
-	one, two := NewHead("Short"), NewHead(long)
-	if len(one.title) != 1 || len(two.title) != 2 || strings.Join(two.title, " ") != long || two.Height()-one.Height() != titleLine {
+	one, two := ForDocument.Head("Short"), ForDocument.Head(long)
+	if len(one.title) != 1 || len(two.title) != 2 || strings.Join(two.title, " ") != long || two.Height()-one.Height() != one.titleLine() {
 		t.Errorf("%q, %q", one.title, two.title)
 	}
 	for _, l := range two.title {
@@ -107,7 +85,7 @@ func TestTitlesWrap(t *testing.T) {
 			t.Errorf("a number without its unit: %q", l)
 		}
 	}
-	if NewHead("").Height() != one.Height() {
+	if ForDocument.Head("").Height() != one.Height() {
 		t.Error("no title, another height")
 	}
 }

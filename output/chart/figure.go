@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -26,26 +27,20 @@ var Formats = []struct {
 	Render func(Figure) ([]byte, error)
 }{{"svg", Svg}, {"png", Png}, {"pdf", pdf}}
 
-// head is the title of a figure and the lines below it.
-type head struct {
+// Head is the title of a figure and the lines below it.
+type Head struct {
 	page  Page
 	title []string // broken to the page
 	lines []string
 }
 
-// HeadWidth is how wide the lines of a head may be.
-const HeadWidth = WallWidth - 8*MM
-
 // Raised writes the square centimetres of texts as figures do, which a terminal need not have.
 func Raised(s string) string { return strings.ReplaceAll(s, "cm2", "cm²") }
 
-// NewHead breaks lines, given in clauses, that are too long for the page.
-func NewHead(title string, lines ...[]string) head { return ForDocument.Head(title, lines...) }
-
-// Head does the same for a page.
-func (p Page) Head(title string, lines ...[]string) head {
+// Head breaks a title and lines, given in clauses, that are too long for the page.
+func (p Page) Head(title string, lines ...[]string) Head {
 	width := p.W - 8*MM
-	h := head{page: p, title: Wrapped(TextStyle(p.Title, Ink, text.XLeft, text.YTop), width, Raised(title))}
+	h := Head{page: p, title: Wrapped(TextStyle(p.Title, Ink, text.XLeft, text.YTop), width, Raised(title))}
 	s := TextStyle(p.Word, Ink, text.XLeft, text.YTop)
 	for _, l := range lines {
 		l = slices.Clone(l)
@@ -58,28 +53,25 @@ func (p Page) Head(title string, lines ...[]string) head {
 }
 
 // Height is what it takes of the page.
-func (h head) Height() vg.Length {
-	return 11.9*MM + titleLine*vg.Length(len(h.title)-1) + vg.Length(len(h.lines))*4.3*MM
+func (h Head) Height() vg.Length {
+	return 5.7*MM + h.titleLine()*vg.Length(len(h.title)) + vg.Length(len(h.lines))*h.page.WordLine()
 }
 
-const titleLine = 5.8 * MM
+func (h Head) titleLine() vg.Length { return 1.32 * h.page.Title }
 
 // Draw writes the head at the top of the page.
-func (h head) Draw(c draw.Canvas) {
+func (h Head) Draw(c draw.Canvas) {
 	x, y := c.Min.X+4*MM, c.Max.Y-4*MM
 	t := TextStyle(h.page.Title, Ink, text.XLeft, text.YTop)
-	for i, l := range h.title {
-		c.FillText(t, vg.Point{X: x, Y: y - titleLine*vg.Length(i)}, Fit(t, h.page.W-8*MM, l)) // one word may be too long
+	for _, l := range h.title {
+		c.FillText(t, vg.Point{X: x, Y: y}, l)
+		y -= h.titleLine()
 	}
-	y -= titleLine * vg.Length(len(h.title)-1)
 	s := TextStyle(h.page.Word, Ink, text.XLeft, text.YTop)
 	for i, l := range h.lines {
-		c.FillText(s, vg.Point{X: x, Y: y - 6.2*MM - vg.Length(i)*4.3*MM}, l)
+		c.FillText(s, vg.Point{X: x, Y: y - 0.4*MM - vg.Length(i)*h.page.WordLine()}, l)
 	}
 }
-
-// Caption writes the caution at the bottom of the page.
-func Caption(c draw.Canvas) { ForDocument.Caption(c) }
 
 // Picture is a rendered figure: the name of its file and what is in it.
 type Picture struct {
@@ -87,21 +79,31 @@ type Picture struct {
 	Data []byte
 }
 
-// Rendered renders figures in every format. What cannot be drawn is left out of the pictures and
+// Rendered renders figures in every format, side by side. What cannot be drawn is left out of the pictures and
 // named in the error.
 func Rendered(figs []Figure) (pictures []Picture, err error) {
+	type drawing struct {
+		Picture
+		err error
+	}
+	drawings := make([]drawing, len(figs)*len(Formats))
+	var all sync.WaitGroup
+	for n := range drawings {
+		fig, format := figs[n/len(Formats)], Formats[n%len(Formats)]
+		all.Go(func() {
+			b, err := rendered(fig, format.Render)
+			drawings[n] = drawing{Picture{fig.Name + "." + format.Ext, b}, err}
+		})
+	}
+	all.Wait()
 	var lost []string
 	var first error
-	for _, fig := range figs {
-		for _, k := range Formats {
-			name := fig.Name + "." + k.Ext
-			b, err := rendered(fig, k.Render)
-			if err != nil {
-				lost, first = append(lost, name), cmp.Or(first, err)
-				continue
-			}
-			pictures = append(pictures, Picture{name, b})
+	for _, d := range drawings {
+		if d.err != nil {
+			lost, first = append(lost, d.Name), cmp.Or(first, d.err)
+			continue
 		}
+		pictures = append(pictures, d.Picture)
 	}
 	if first != nil {
 		return pictures, fmt.Errorf("output: %s: %w", strings.Join(lost, ", "), first)

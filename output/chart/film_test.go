@@ -19,7 +19,7 @@ import (
 func moving() Film {
 	area := vg.Rectangle{Min: vg.Point{X: 20 * MM, Y: 20 * MM}, Max: vg.Point{X: 80 * MM, Y: 60 * MM}}
 	f := Film{Name: "moving", Area: area, Still: func(c draw.Canvas) {
-		c.FillText(TextStyle(WordSize, Ink, text.XLeft, text.YTop), vg.Point{X: 4 * MM, Y: c.Max.Y - 4*MM}, "stands still")
+		c.FillText(TextStyle(wordSize, Ink, text.XLeft, text.YTop), vg.Point{X: 4 * MM, Y: c.Max.Y - 4*MM}, "stands still")
 	}}
 	for _, n := range []int{1, 2, 2, 3} {
 		f.Frames = append(f.Frames, Frame{
@@ -112,7 +112,7 @@ func TestFilmKeepsTheColoursOfHeat(t *testing.T) {
 
 // Notes, the smallest text of figures, are read as 18 points on a slide 13.333 in wide.
 func TestNotesOnASlide(t *testing.T) {
-	if pt := float64(NoteSize) * 40 / 3 / float64(FilmWidth/vg.Inch); pt < 18 {
+	if pt := float64(noteSize) * 40 / 3 / float64(FilmWidth/vg.Inch); pt < 18 {
 		t.Errorf("%.2f points", pt)
 	}
 }

@@ -3,6 +3,7 @@ package chart
 import (
 	"image/color"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -38,7 +39,7 @@ var (
 
 // Remark writes a small line above the panel.
 func (p *Panel) Remark(txt string) {
-	p.FillText(TextStyle(NoteSize, Soft, text.XLeft, text.YBottom), vg.Point{X: p.Min.X, Y: p.Max.Y + 0.8*MM}, txt)
+	p.FillText(TextStyle(p.Page.Note, Soft, text.XLeft, text.YBottom), vg.Point{X: p.Min.X, Y: p.Max.Y + 0.8*MM}, txt)
 }
 
 // Curves draws the lines, the axes, and each name at the end of its line.
@@ -57,7 +58,7 @@ func (p *Panel) Curves(label string, n int, cs []Curve) {
 	}
 	p.Frame()
 	p.AxisY(label, Within(Ticks(p.Bottom, p.Top, n), math.Min(p.Bottom, p.Top), math.Max(p.Bottom, p.Top)))
-	if len(cs) > 1 {
+	if len(cs) > 1 && !p.Page.Narrow() { // else a key names them
 		p.Names(cs)
 	}
 }
@@ -84,23 +85,23 @@ func (p *Panel) Names(cs []Curve) {
 		}
 	}
 	const nameWidth = 36 * MM
-	at := make([]vg.Length, len(names))
-	for n := range names {
-		at[n] = names[n].end
-	}
-	apart(at, 4.3*MM, p.Min.Y+1*MM, p.Max.Y-1.5*MM)
+	at, styles, lines := make([]vg.Length, len(names)), make([]text.Style, len(names)), 1
 	for n, m := range names {
-		s := TextStyle(WordSize, Ink, text.XLeft, text.YCenter)
+		at[n], styles[n] = m.end, TextStyle(p.Page.Word, Ink, text.XLeft, text.YCenter)
+		if styles[n].Width(m.Name) > nameWidth {
+			styles[n].Font.Size = p.Page.Note
+		}
+		lines = max(lines, len(Wrapped(styles[n], nameWidth, m.Name)))
+	}
+	apart(at, vg.Length(lines)*p.Page.WordLine(), p.Min.Y+1*MM, p.Max.Y-1.5*MM)
+	for n, m := range names {
 		x := p.Max.X
 		p.StrokeLines(Stroke(Soft, 0.5), []vg.Point{{X: x, Y: m.end}, {X: x + 2.5*MM, Y: at[n]}})
 		p.StrokeLine2(m.Style, x+3*MM, at[n], x+10*MM, at[n])
 		if m.Mark > 0 {
 			Mark(p.Canvas, m.Mark, vg.Point{X: x + 6.5*MM, Y: at[n]})
 		}
-		if s.Width(m.Name) > nameWidth {
-			s.Font.Size = NoteSize
-		}
-		p.FillText(s, vg.Point{X: x + 11*MM, Y: at[n]}, Fit(s, nameWidth, m.Name))
+		p.FillText(styles[n], vg.Point{X: x + 11*MM, Y: at[n]}, WrappedTo(styles[n], nameWidth, m.Name))
 	}
 }
 
@@ -154,4 +155,37 @@ var BarShade = color.NRGBA{0x7d, 0x93, 0xad, 0xff}
 // Stripe fills a range of the upright axis.
 func Stripe(p *Panel, shade color.Color, top, bottom float64) {
 	p.Area(shade, Point{p.Left, top}, Point{p.Right, top}, Point{p.Right, bottom}, Point{p.Left, bottom})
+}
+
+// CurveKey names curves in rows from x, y down, no wider than w, and returns what the rows take of the page; without a
+// canvas it only measures.
+func (p Page) CurveKey(c *draw.Canvas, x, y, w vg.Length, cs []Curve) (height vg.Length) {
+	s := TextStyle(p.Note, Ink, text.XLeft, text.YTop)
+	left := x
+	row := p.WordLine()
+	line, height := row, row
+	for _, k := range cs {
+		name := Wrapped(s, w-11*MM, k.Name)
+		wide := vg.Length(0)
+		for _, l := range name {
+			wide = max(wide, s.Width(l))
+		}
+		if x > left && x+9*MM+wide > left+w {
+			x, y, line = left, y-line, row
+			height += row
+		}
+		if extra := vg.Length(len(name))*p.NoteLine() - line; extra > 0 {
+			line, height = line+extra, height+extra
+		}
+		if c != nil {
+			middle := y - p.Note/2
+			c.StrokeLine2(k.Style, x, middle, x+7*MM, middle)
+			if k.Mark > 0 {
+				Mark(*c, k.Mark, vg.Point{X: x + 3.5*MM, Y: middle})
+			}
+			c.FillText(s, vg.Point{X: x + 8*MM, Y: y}, strings.Join(name, "\n"))
+		}
+		x += 12*MM + wide
+	}
+	return height
 }

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/plot/font"
-	"gonum.org/v1/plot/font/liberation"
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -18,27 +16,6 @@ import (
 // MM is a millimetre on the page.
 const MM = vg.Millimeter
 
-// Sizes are chosen for a figure 170 mm wide in a paper; the same figure filling a
-// slide is read from the back row.
-const (
-	titleSize  = 12.5 * vg.Length(1)
-	FigureSize = 11 * vg.Length(1) // the number the figure is about
-	WordSize   = 9 * vg.Length(1)
-	NoteSize   = 7.5 * vg.Length(1)
-)
-
-var typefaces = text.Plain{Fonts: font.NewCache(liberation.Collection())}
-
-// TextStyle returns a text style; x and y say which point of the text is placed. One
-// face serves all: vgpdf embeds every face of a page as the same font file, so bold
-// comes out wrong in PDF. Size makes the emphasis.
-func TextStyle(size vg.Length, c color.Color, x text.XAlignment, y text.YAlignment) text.Style {
-	return text.Style{
-		Color: c, Font: font.Font{Typeface: "Liberation", Variant: "Sans", Size: size},
-		XAlign: x, YAlign: y, Handler: typefaces,
-	}
-}
-
 // Stroke returns a line of a width and dashes.
 func Stroke(c color.Color, width vg.Length, dashes ...vg.Length) draw.LineStyle {
 	return draw.LineStyle{Color: c, Width: width, Dashes: dashes}
@@ -48,13 +25,14 @@ func Stroke(c color.Color, width vg.Length, dashes ...vg.Length) draw.LineStyle 
 // bottom..top upwards (bottom > top for a depth).
 type Panel struct {
 	draw.Canvas
+	Page                     Page // whose sizes of text it has
 	Left, Right, Bottom, Top float64
 }
 
-// NewPanel returns a panel at x, y of the page, w wide and h high, with the data values at its four sides.
-func NewPanel(c draw.Canvas, x, y, w, h vg.Length, left, right, bottom, top float64) *Panel {
+// NewPanel returns a panel at x, y of a page, w wide and h high, with the data values at its four sides.
+func NewPanel(page Page, c draw.Canvas, x, y, w, h vg.Length, left, right, bottom, top float64) *Panel {
 	c.Rectangle = vg.Rectangle{Min: vg.Point{X: x, Y: y}, Max: vg.Point{X: x + w, Y: y + h}}
-	return &Panel{c, left, right, bottom, top}
+	return &Panel{c, page, left, right, bottom, top}
 }
 
 // Px returns where the data value x is across the page.
@@ -151,7 +129,7 @@ const Tick = 1.2 * MM
 
 // AxisX draws ticks and a label below the panel; without a label it draws ticks only.
 func (p *Panel) AxisX(label string, at []float64, number func(float64) string) {
-	s := TextStyle(WordSize, Ink, text.XCenter, text.YTop)
+	s := TextStyle(p.Page.Word, Ink, text.XCenter, text.YTop)
 	for _, v := range at {
 		x := p.Px(v)
 		p.StrokeLine2(Stroke(Ink, 0.8), x, p.Min.Y, x, p.Min.Y-Tick)
@@ -169,20 +147,19 @@ func (p *Panel) AxisY(label string, at []float64) { p.AxisUp(label, at, phrase.T
 
 // AxisUp is as AxisY, with numbers written by number.
 func (p *Panel) AxisUp(label string, at []float64, number func(float64) string) {
-	s := TextStyle(WordSize, Ink, text.XRight, text.YCenter)
+	s := TextStyle(p.Page.Word, Ink, text.XRight, text.YCenter)
 	for _, v := range at {
 		y := p.Py(v)
 		p.StrokeLine2(Stroke(Ink, 0.8), p.Min.X, y, p.Min.X-Tick, y)
 		p.FillText(s, vg.Point{X: p.Min.X - Tick - 0.6*MM, Y: y}, number(v))
 	}
-	s = TextStyle(WordSize, Ink, text.XCenter, text.YBottom)
+	s = TextStyle(p.Page.Word, Ink, text.XCenter, text.YBottom)
 	s.Rotation = math.Pi / 2
-	middle := p.Center().Y
-	if s.Width(label) > p.Max.Y-p.Min.Y+12*MM { // smaller, and down from the top
-		s.Font.Size = NoteSize
-		middle = p.Max.Y - s.Width(label)/2
+	if room := p.Max.Y - p.Min.Y + 8*MM; s.Width(label) > room { // smaller, in lines
+		s.Font.Size = p.Page.Note
+		label = WrappedTo(s, room, label)
 	}
-	p.FillText(s, vg.Point{X: p.Min.X - 9.5*MM, Y: middle}, label)
+	p.FillText(s, vg.Point{X: p.Min.X - 9.5*MM, Y: p.Center().Y}, label)
 }
 
 // Ticks returns round values between lo and hi, about n of them.
@@ -213,23 +190,8 @@ func Ticks(lo, hi float64, n int) []float64 {
 	return t
 }
 
-// Fit shortens s with an ellipsis until it is no wider than w.
-func Fit(s text.Style, w vg.Length, txt string) string {
-	r := []rune(txt)
-	for n := len(r); n > 0; n-- {
-		t := txt
-		if n < len(r) {
-			t = string(r[:n]) + "…"
-		}
-		if s.Width(t) <= w {
-			return t
-		}
-	}
-	return ""
-}
-
 // Broken joins clauses to a line; if that is wider than w, each begins a line of its own
-// with a capital and is broken at its commas.
+// with a capital and is broken at its commas, and between words where that is not enough.
 func Broken(s text.Style, w vg.Length, clauses ...string) []string {
 	if one := strings.Join(clauses, ", "); s.Width(one) <= w {
 		return []string{one}
@@ -237,16 +199,13 @@ func Broken(s text.Style, w vg.Length, clauses ...string) []string {
 	var lines []string
 	for _, c := range clauses {
 		line := ""
-		if c != "" {
-			c = strings.ToUpper(c[:1]) + c[1:]
-		}
-		for _, part := range strings.SplitAfter(c, ", ") {
+		for _, part := range strings.SplitAfter(phrase.Capital(c), ", ") {
 			if line != "" && s.Width(strings.TrimSpace(line+part)) > w {
-				lines, line = append(lines, Fit(s, w, line)), ""
+				lines, line = append(lines, Wrapped(s, w, line)...), ""
 			}
 			line += part
 		}
-		lines = append(lines, Fit(s, w, line))
+		lines = append(lines, Wrapped(s, w, line)...)
 	}
 	return lines
 }
@@ -258,11 +217,27 @@ type Label struct {
 	Top, Bottom float64
 }
 
+// Near writes labels beside the panel, or within it on a page without room there.
+func (p *Panel) Near(labels []Label, width vg.Length) { p.name(labels, width, p.Page.Narrow()) }
+
 // Beside writes labels at the right of the panel, at most width wide, each joined to
 // the middle of its range and moved apart where they meet. Where there is no room
 // for all, the narrowest ranges go without.
-func (p *Panel) Beside(labels []Label, width vg.Length) {
-	const gap = 4.2 * MM
+func (p *Panel) Beside(labels []Label, width vg.Length) { p.name(labels, width, false) }
+
+// name does so, or within the panel at its right edge.
+func (p *Panel) name(labels []Label, width vg.Length, within bool) {
+	gap := p.Page.WordLine()
+	style := func(l Label) text.Style {
+		s := TextStyle(p.Page.Word, l.Colour, text.XLeft, text.YCenter)
+		if within || s.Width(l.Text) > width-3.5*MM {
+			s.Font.Size = p.Page.Note
+		}
+		if within {
+			s.XAlign = text.XRight
+		}
+		return s
+	}
 	labels = slices.Clone(labels)
 	for len(labels) > 1 && vg.Length(len(labels))*gap > p.Max.Y-p.Min.Y {
 		narrowest := 0
@@ -276,16 +251,21 @@ func (p *Panel) Beside(labels []Label, width vg.Length) {
 	at := make([]vg.Length, len(labels))
 	for n, l := range labels {
 		at[n] = p.Py((l.Top + l.Bottom) / 2)
+		if !within {
+			gap = max(gap, p.Page.NoteLine()*vg.Length(len(Wrapped(style(l), width-3.5*MM, l.Text))))
+		}
 	}
 	middle := slices.Clone(at)
 	apart(at, gap, p.Min.Y+1.5*MM, p.Max.Y-1*MM)
 	for n, l := range labels {
-		s := TextStyle(WordSize, l.Colour, text.XLeft, text.YCenter)
-		if s.Width(l.Text) > width-3.5*MM {
-			s.Font.Size = NoteSize
+		s := style(l)
+		if within {
+			p.StrokeLines(Stroke(Soft, 0.6), []vg.Point{{X: p.Max.X, Y: middle[n]}, {X: p.Max.X - 1.6*MM, Y: at[n]}})
+			p.Say(s, Point{p.Right, p.Back(at[n])}, -2*MM, l.Text)
+			continue
 		}
 		p.StrokeLines(Stroke(Soft, 0.6), []vg.Point{{X: p.Max.X, Y: middle[n]}, {X: p.Max.X + 2.2*MM, Y: at[n]}})
-		p.FillText(s, vg.Point{X: p.Max.X + 2.8*MM, Y: at[n]}, Fit(s, width-3.5*MM, l.Text))
+		p.FillText(s, vg.Point{X: p.Max.X + 2.8*MM, Y: at[n]}, WrappedTo(s, width-3.5*MM, l.Text))
 	}
 }
 

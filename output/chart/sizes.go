@@ -26,17 +26,25 @@ func Within(v []float64, lo, hi float64) []float64 {
 	return out
 }
 
-// Wrapped breaks words and compounds into lines no wider than w where that is possible, but not between a number
-// and what follows it.
+// Wrapped breaks words and compounds into lines no wider than w, but not between a number and what follows it where
+// that is possible. What is wider than a line by itself is broken between letters: nothing is cut off.
 func Wrapped(s text.Style, w vg.Length, txt string) []string {
 	var lines []string
 	line := ""
-	for _, part := range strings.SplitAfter(breakable.ReplaceAllString(txt, "$1 \x00"), "\x00") {
-		for _, part := range strings.SplitAfter(strings.TrimSuffix(part, "\x00"), "-") {
-			if line != "" && s.Width(strings.TrimSpace(line+part)) > w {
-				lines, line = append(lines, strings.TrimSpace(line)), ""
-			}
-			line += part
+	add := func(part string) {
+		if line != "" && s.Width(strings.TrimSpace(line+part)) > w {
+			lines, line = append(lines, strings.TrimSpace(line)), ""
+		}
+		line += part
+	}
+	marked := compound.ReplaceAllString(breakable.ReplaceAllString(txt, "$1 \x00"), "$1\x00$2")
+	for part := range strings.SplitSeq(marked, "\x00") {
+		if s.Width(strings.TrimSpace(part)) <= w {
+			add(part)
+			continue
+		}
+		for _, letter := range part {
+			add(string(letter))
 		}
 	}
 	return append(lines, strings.TrimSpace(line))
@@ -45,9 +53,12 @@ func Wrapped(s text.Style, w vg.Length, txt string) []string {
 // breakable is where a line may end: a space that no digit stands before.
 var breakable = regexp.MustCompile(`(^|[^0-9]) `)
 
+// compound is where a line may end within a word, behind a hyphen.
+var compound = regexp.MustCompile(`([\pL0-9]-)([\pL0-9])`)
+
 // Roomy leaves out ticks whose numbers would touch those before.
 func Roomy(p *Panel, at []float64, number func(float64) string) []float64 {
-	s := TextStyle(WordSize, Ink, text.XCenter, text.YTop)
+	s := TextStyle(p.Page.Word, Ink, text.XCenter, text.YTop)
 	var out []float64
 	end := vg.Length(math.Inf(-1))
 	for _, v := range at {

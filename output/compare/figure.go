@@ -2,7 +2,6 @@ package compare
 
 import (
 	"fmt"
-	"image"
 	"math"
 	"slices"
 
@@ -13,6 +12,7 @@ import (
 	"muralheat/output/chart"
 	"muralheat/output/figures"
 	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/thermal"
 )
 
@@ -23,7 +23,6 @@ const (
 	stripWidth = 2.2 * chart.MM  // of the layers at the right of a cross-section
 	nameWidth  = 25.5 * chart.MM // and of their names
 	wordLine   = 4.2 * chart.MM
-	slideFoot  = 12 * chart.MM // legend and caption of a page of given height
 	leastSlide = 24 * chart.MM // height of a cross-section there for which lines below it are given up
 	leastTold  = 16 * chart.MM // and the first reason
 )
@@ -51,30 +50,47 @@ type sheet struct {
 // words are what stands above and below a cross-section, broken into lines.
 type words struct{ title, headline, rest []string }
 
+// Figures draws all members, on pages of given height MostOnSlide each.
+func Figures(page chart.Page, title string, members []Member) (figs []chart.Figure) {
+	each := len(members)
+	if page.Compact() {
+		each = MostOnSlide
+	}
+	for some := range slices.Chunk(members, each) {
+		f := Figure(page, title, some)
+		if n := len(figs); n > 0 {
+			f.Name = page.File(fmt.Sprintf("sections-%d", n+1))
+		}
+		figs = append(figs, f)
+	}
+	return figs
+}
+
 // Figure draws the cross-sections of results side by side in their order, at one scale of length and one of
 // temperature, with what came out, what was delivered and why under each. A page of given height has room for
 // MostOnSlide in a row; what does not fit below them is left out, the first reason last.
 func Figure(page chart.Page, title string, members []Member) chart.Figure {
 	s := newSheet(page, members)
 	says := []string{"Cross-sections at one scale: " + s.scale.Name + ", injury line"}
-	if s.compact() { // in place of a colour bar and of the words at the axes
+	if s.tight() { // in place of a colour bar and of the words at the axes
 		says[0] = fmt.Sprintf("%s: %s pale to %s dark. Lengths in mm. Line: injury", phrase.Capital(s.scale.Name), phrase.Short(s.scale.Low), phrase.Short(s.scale.High))
 	}
 	if s.overlaid() {
 		says[0] += "; thin dashed: that of the first"
 	}
 	says[0] += "."
-	if slices.ContainsFunc(members, func(m Member) bool { return m.Result.Case.Numerics.Quality == "draft" }) {
-		says[0] += " Draft mesh."
-	}
 	lines := [][]string{says}
 	if differs := told(Differences(members)); differs != "" {
 		lines = append(lines, []string{"What differs: " + differs + "."})
 	}
 	h := page.Head(title, lines...)
-	foot := figures.FootHeight
-	if s.compact() {
-		foot = slideFoot
+	marks := ""
+	if slices.ContainsFunc(members, func(m Member) bool { return m.Result.Case.Invented }) {
+		marks = record.InventedMark // what else there is stands at each
+	}
+	feet := page.Foot(marks)
+	foot := feet.Height() + figures.LegendHeight(page, telling(members), s.cuts)
+	if page.Compact() {
 		s.fit(page.H - h.Height() - foot)
 	} else {
 		s.lay(most)
@@ -83,37 +99,34 @@ func Figure(page chart.Page, title string, members []Member) chart.Figure {
 	for row := range s.above {
 		total += s.above[row] + s.height + s.axis() + s.below[row]
 	}
-	var colours image.Image
+	ground := figures.NewGround(s.cuts)
 	return chart.Figure{Name: page.File("sections"), W: page.W, H: max(total, page.H), Shown: page.Shown, Draw: func(c draw.Canvas) {
 		h.Draw(c)
 		panels := s.panels(c, c.Max.Y-h.Height())
 		area := panels[0].Rectangle
 		area.Max.X = panels[min(s.columns, len(panels))-1].Max.X
 		area.Min.Y = panels[len(panels)-1].Min.Y
-		if colours == nil {
-			colours = figures.Paint(area, s.cuts, panels)
-		}
-		c.DrawImage(area, colours)
+		c.DrawImage(area, ground.Image(area, panels))
 		for n := range s.members {
 			s.draw(panels[n], n)
 		}
-		page.Caption(c)
-		figures.LegendFor(page, c, chart.MarginLeft, foot-4.6*chart.MM, telling(s.members), s.cuts)
-		if s.compact() {
+		figures.Legend(page, c, page.Left(), foot, telling(s.members), s.cuts)
+		feet.Draw(c)
+		if s.tight() {
 			return
 		}
-		bar := chart.NewPanel(c, page.W-figures.BarWidth+2*chart.MM, panels[0].Min.Y, 3.5*chart.MM, s.height-4*chart.MM, 0, 1, s.scale.Low, s.scale.High)
-		figures.ColourBarFor(page, bar, s.scale)
+		bar := chart.NewPanel(page, c, page.W-figures.BarWidth+2*chart.MM, panels[0].Min.Y, 3.5*chart.MM, s.height-4*chart.MM, 0, 1, s.scale.Low, s.scale.High)
+		figures.ColourBar(bar, s.scale)
 	}}
 }
 
-// compact reports whether the page has a height to keep to: layers are named once for all walls, words say what the
+// tight reports whether the page has a height to keep to or is narrow: words say what the
 // colours mean, and axes have numbers only.
-func (s *sheet) compact() bool { return s.page.H > 0 }
+func (s *sheet) tight() bool { return s.page.Compact() || s.page.Narrow() }
 
 // axis is the height of the axis below a cross-section.
 func (s *sheet) axis() vg.Length {
-	if s.compact() {
+	if s.tight() {
 		return 6.5 * chart.MM
 	}
 	return chart.AxisHeight
@@ -125,19 +138,21 @@ const MostOnSlide = 4
 func newSheet(page chart.Page, members []Member) *sheet {
 	s := &sheet{page: page, members: members, columns: min(3, len(members))}
 	for n, m := range members {
-		s.named = append(s.named, n == 0 || !s.compact() && !slices.ContainsFunc(members[:n], m.sameWall))
+		s.named = append(s.named, n == 0 || !s.page.Compact() && !slices.ContainsFunc(members[:n], m.sameWall))
 	}
 	several := slices.Contains(s.named[1:], true)
 	switch {
-	case s.compact():
+	case s.page.Compact():
 		s.columns = len(members)
+	case s.page.Narrow():
+		s.columns = 1
 	case len(members) == 4 || len(members) == 3 && several:
 		s.columns = 2
 	}
 	s.arrange()
 	for _, m := range members {
 		i, j := phrase.Deepest(m.Result)
-		k := figures.NewCut(m.Result, figures.Across(m.Result, i), i, j)
+		k := figures.NewCut(page, m.Result, figures.Across(m.Result, i), i, j)
 		s.scale.Name, s.scale.Low = k.Scale.Name, k.Scale.Low
 		s.scale.High, s.scale.Most = math.Max(s.scale.High, k.Scale.High), math.Max(s.scale.Most, k.Scale.Most)
 		k.InjuryOnly() // beside the line of the first a third would be too many
@@ -199,9 +214,9 @@ func (s *sheet) noteLine() vg.Length  { return s.page.Note * 1.33 }
 // arrange places the columns; one with a wall that is not shown before it has room for the names of its layers.
 func (s *sheet) arrange() {
 	names := make([]vg.Length, s.columns)
-	free := s.page.W - chart.MarginLeft - figures.BarWidth
-	if s.compact() {
-		free = s.page.W - chart.MarginLeft
+	free := s.page.W - s.page.Left() - figures.BarWidth
+	if s.tight() {
+		free = s.page.W - s.page.Left()
 	}
 	for n, named := range s.named {
 		if named {
@@ -212,7 +227,7 @@ func (s *sheet) arrange() {
 		free -= stripWidth + w + gap
 	}
 	s.width = free / vg.Length(s.columns)
-	x := chart.MarginLeft
+	x := s.page.Left()
 	for _, w := range names {
 		s.left, s.room = append(s.left, x), append(s.room, s.width+stripWidth+w)
 		x += s.width + stripWidth + w + gap
@@ -255,7 +270,7 @@ func (s *sheet) panels(c draw.Canvas, top vg.Length) []*chart.Panel {
 		if column == 0 {
 			y -= s.above[row] + s.height
 		}
-		panels = append(panels, chart.NewPanel(c, s.left[column], y, s.width, s.height, k.X0, k.X1, k.Z1, -k.Head))
+		panels = append(panels, chart.NewPanel(s.page, c, s.left[column], y, s.width, s.height, k.X0, k.X1, k.Z1, -k.Head))
 		if column == s.columns-1 {
 			y -= s.axis() + s.below[row]
 		}
@@ -300,7 +315,7 @@ func (s *sheet) draw(p *chart.Panel, n int) {
 		p.AxisY("depth (mm)", chart.Within(chart.Ticks(top, k.Z1, 6), top, k.Z1))
 	}
 	label := "from the middle (mm)"
-	if s.compact() {
+	if s.tight() {
 		label = " " // numbers alone
 	}
 	p.AxisX(label, chart.Ticks(k.X0, k.X1, 5), phrase.DistanceText)
@@ -311,7 +326,7 @@ func (s *sheet) draw(p *chart.Panel, n int) {
 // was not shown before.
 func (s *sheet) strip(p *chart.Panel, n int) {
 	k, c := s.cuts[n], s.members[n].Result.Case
-	strip := chart.NewPanel(p.Canvas, p.Max.X, p.Min.Y, stripWidth, s.height, 0, 1, k.Z1, -k.Head)
+	strip := chart.NewPanel(s.page, p.Canvas, p.Max.X, p.Min.Y, stripWidth, s.height, 0, 1, k.Z1, -k.Head)
 	edges := c.Edges()
 	var names []chart.Label
 	for i, l := range c.Layers {

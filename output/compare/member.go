@@ -197,7 +197,7 @@ type sayings struct {
 
 func (m Member) sayings(first *thermal.Result) sayings {
 	r := m.Result
-	s := sayings{headline: phrase.Verdict(r), reasons: phrase.Reasons(r),
+	s := sayings{headline: strings.TrimSpace(phrase.Verdict(r) + " " + record.OwnMarks(record.Marks(r))), reasons: phrase.Reasons(r),
 		delivered: fmt.Sprintf("%s delivered, %s J", phrase.Delivered(r), phrase.Short(r.Balance.ElectricJ))}
 	if r != first {
 		s.against = "Against the first: " + against(r, first) + "."

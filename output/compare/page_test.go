@@ -3,39 +3,12 @@ package compare
 import (
 	"bytes"
 	"image/png"
-	"math"
-	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
 	"muralheat/output/chart"
 	"muralheat/output/internal/fixture"
 )
-
-var fontSize = regexp.MustCompile(`font-size:([0-9.]+)px`)
-
-// sizes returns the smallest and the largest text of a figure, pt as it is shown.
-func sizes(t *testing.T, f chart.Figure) (least, most float64, svg string) {
-	t.Helper()
-	b, err := chart.Svg(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	least = math.Inf(1)
-	found := fontSize.FindAllSubmatch(b, -1)
-	if len(found) == 0 {
-		t.Fatal("no text")
-	}
-	for _, m := range found {
-		v, err := strconv.ParseFloat(string(m[1]), 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		least, most = math.Min(least, v*max(f.Shown, 1)), math.Max(most, v*max(f.Shown, 1))
-	}
-	return least, most, string(b)
-}
 
 // A slide is 33.87 cm by 19.05 cm with no text below 18 pt, whatever it shows, and says why; the text of a paper has 7 to 9 pt.
 func TestPages(t *testing.T) {
@@ -50,7 +23,12 @@ func TestPages(t *testing.T) {
 		"long titles": {{strings.Repeat("a long title ", 9), pair()[0].Result, nil}, {"b", pair()[1].Result, nil}},
 	} {
 		f := Figure(chart.ForSlide, "On a slide", members)
-		least, _, svg := sizes(t, f)
+		least, _ := fixture.TextSizes(t, f)
+		b, err := chart.Svg(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		svg := string(b)
 		if least < 18 {
 			t.Errorf("%s: text of %g pt on a slide", name, least)
 		}
@@ -62,9 +40,9 @@ func TestPages(t *testing.T) {
 				t.Errorf("%s: no %q", name, want)
 			}
 		}
-		if least, most, _ := sizes(t, Figure(chart.ForPaper, "In a paper", members)); least < 7 || most > 9 {
-			t.Errorf("%s: text of %g to %g pt in a paper", name, least, most)
-		}
+		fixture.OnPages(t, name, func(page chart.Page) []chart.Figure {
+			return []chart.Figure{Figure(page, "A comparison", members)}
+		})
 	}
 	two := Figure(chart.ForSlide, "Slow and fast", pair())
 	fixture.Says(t, "slide", two, []string{"The contact dried after 700 ms", "2.5 of 10 W delivered", "37 pale to 100 dark", "thin dashed: that of the first"}, nil)

@@ -40,7 +40,7 @@ func TestTimeCourseDrawsWhatItNames(t *testing.T) {
 		{"pad", pad(), []string{"power", "resistance", "mean rise"}, []string{"voltage", "current"}, false},
 	} {
 		tt.r.History, tt.r.Summary.SparkShare = history(), 0
-		f := timeFigure(&tt.r)
+		f := timeFigures(chart.ForDocument, &tt.r)[0]
 		var rec recorder.Canvas
 		f.Draw(draw.NewCanvas(&rec, f.W, f.H))
 		drawn := curvesOf(rec.Actions, len(shapes["power"]))

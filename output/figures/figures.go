@@ -5,11 +5,11 @@ import (
 	"muralheat/thermal"
 )
 
-// Of lists what is drawn of one result.
-func Of(res *thermal.Result) []chart.Figure {
-	figs := []chart.Figure{wallFigure(res)}
+// Of lists what is drawn of one result on a page.
+func Of(page chart.Page, res *thermal.Result) []chart.Figure {
+	figs := wallFigures(page, res)
 	if own := sceneOf(res).own; own != nil {
-		figs = append(figs, own(res)...)
+		figs = append(figs, own(page, res)...)
 	}
-	return append(figs, timeFigure(res))
+	return append(figs, timeFigures(page, res)...)
 }

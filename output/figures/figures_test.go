@@ -23,13 +23,13 @@ import (
 // format keeps its bytes is seen on one result here, on others in the tests of output.
 func TestFiguresAreTheSameEachTime(t *testing.T) {
 	for name, draw := range map[string]func() []chart.Figure{
-		"slot":           func() []chart.Figure { return Of(fixture.Synthetics["slot"].Result()) },
-		"pad-peeled":     func() []chart.Figure { return Of(fixture.Computed(t, "pad-peeled")) },
-		"stalk-opposite": func() []chart.Figure { return Of(fixture.Computed(t, "stalk-opposite")) },
+		"slot":           func() []chart.Figure { return Of(chart.ForDocument, fixture.Synthetics["slot"].Result()) },
+		"pad-peeled":     func() []chart.Figure { return Of(chart.ForDocument, fixture.Computed(t, "pad-peeled")) },
+		"stalk-opposite": func() []chart.Figure { return Of(chart.ForDocument, fixture.Computed(t, "stalk-opposite")) },
 	} {
 		sameEachTime(t, name, draw, 1)
 	}
-	sameEachTime(t, "hot", func() []chart.Figure { return Of(fixture.Synthetics["hot"].Result()) }, len(chart.Formats))
+	sameEachTime(t, "hot", func() []chart.Figure { return Of(chart.ForDocument, fixture.Synthetics["hot"].Result()) }, len(chart.Formats))
 }
 
 // sameEachTime draws figures twice, in the first formats.
@@ -61,7 +61,7 @@ func sameEachTime(t *testing.T, name string, draw func() []chart.Figure, formats
 // gives.
 func TestInjuryLineOnThePage(t *testing.T) {
 	r := fixture.Synthetics["mild"].Result()
-	b, err := chart.Png(wallFigure(r))
+	b, err := chart.Png(wallFigures(chart.ForDocument, r)[0])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -70,7 +70,7 @@ func TestInjuryLineOnThePage(t *testing.T) {
 		t.Fatal(err)
 	}
 	i, j := phrase.Deepest(r)
-	k := NewCut(r, Across(r, i), i, j)
+	k := NewCut(chart.ForDocument, r, Across(r, i), i, j)
 	width := vg.Length(chart.WallWidth - chart.MarginLeft - namesWidth - BarWidth)
 	k.frame(width, onlyCut)
 	if sx, sy := (k.X1-k.X0)/float64(width), (k.Head+k.Z1)/float64(k.height); math.Abs(sx/sy-1) > 1e-9 {
@@ -78,7 +78,7 @@ func TestInjuryLineOnThePage(t *testing.T) {
 	}
 	dots := func(l vg.Length) int { return int(math.Round(l.Dots(chart.DotsPerInch))) }
 	x := dots(chart.MarginLeft + width/2)
-	y := dots(chart.NewHead("", []string{"a"}, []string{"b"}).Height() + k.height*vg.Length((k.Head+1e3*r.Summary.InjuryDepthM)/(k.Head+k.Z1)))
+	y := dots(chart.ForDocument.Head("", []string{"a"}, []string{"b"}).Height() + k.height*vg.Length((k.Head+1e3*r.Summary.InjuryDepthM)/(k.Head+k.Z1)))
 	grey := func(y int) uint8 { return color.GrayModel.Convert(img.At(x, y)).(color.Gray).Y }
 	for _, d := range []int{-3, 0, 3} { // the line is 2.2 pt = 9 dots thick
 		if g := grey(y + d); g > 0x40 {
@@ -96,7 +96,7 @@ func TestInjuryLineOnThePage(t *testing.T) {
 }
 
 func TestSVGSays(t *testing.T) {
-	b, err := chart.Svg(wallFigure(fixture.Synthetics["hot"].Result()))
+	b, err := chart.Svg(wallFigures(chart.ForDocument, fixture.Synthetics["hot"].Result())[0])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,18 +118,18 @@ func TestSVGSays(t *testing.T) {
 func TestFiguresSay(t *testing.T) {
 	for _, c := range []struct {
 		of   string
-		draw func(*thermal.Result) chart.Figure
+		draw func(chart.Page, *thermal.Result) []chart.Figure
 		want []string
 		not  []string
 	}{
-		{"pressed", wallFigure, []string{"pressed in 0.30 mm", "cushion 2 mm", "submucosa-upper 0.23 mm", "submucosa-deep 0.15 mm"}, []string{"kerf", "Cut sustained"}},
-		{"pulsed", wallFigure, []string{"removed", "0.74 mm beside,", "0.94 mm below the kerf", "Cut sustained."}, []string{"as it passed"}},
-		{"slot", wallFigure, []string{"The needle drags."}, nil},
-		{"pulsed", timeFigure, []string{"darker: pulses", "sparks", "Pulses of 50 ms"}, []string{"mean over"}},
-		{"paused", timeFigure, []string{"mean over pulse and pause", "during pulses", "sparks"}, []string{"darker: pulses"}},
-		{"track", timeFigure, []string{"shaded: current on"}, []string{"sparks", "pulses"}},
+		{"pressed", wallFigures, []string{"pressed in 0.30 mm", "cushion 2 mm", "submucosa-upper 0.23 mm", "submucosa-deep 0.15 mm"}, []string{"kerf", "Cut sustained"}},
+		{"pulsed", wallFigures, []string{"removed", "0.74 mm beside,", "0.94 mm below the kerf", "Cut sustained."}, []string{"as it passed"}},
+		{"slot", wallFigures, []string{"The needle drags."}, nil},
+		{"pulsed", timeFigures, []string{"darker: pulses", "sparks", "Pulses of 50 ms"}, []string{"mean over"}},
+		{"paused", timeFigures, []string{"mean over pulse and pause", "during pulses", "sparks"}, []string{"darker: pulses"}},
+		{"track", timeFigures, []string{"shaded: current on"}, []string{"sparks", "pulses"}},
 	} {
-		fixture.Says(t, c.of, c.draw(fixture.Synthetics[c.of].Result()), c.want, c.not)
+		fixture.Says(t, c.of, c.draw(chart.ForDocument, fixture.Synthetics[c.of].Result())[0], c.want, c.not)
 	}
 }
 

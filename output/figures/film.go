@@ -9,11 +9,11 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/recorder"
 
 	"muralheat/mesh"
 	"muralheat/output/chart"
 	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/thermal"
 )
 
@@ -24,9 +24,8 @@ const (
 
 	filmBar   = 1.8 * chart.MM // of time, above the wall
 	filmAxis  = 10.5 * chart.MM
-	filmLine  = 4.2 * chart.MM
 	filmTitle = 4.9 * chart.MM // a line of it
-	mostTitle = 2              // lines
+	mostTitle = 2              // lines of larger letters
 )
 
 // Film draws the moments of a result as a film: the wall in cross-section as in its figure, coloured by the temperature
@@ -51,6 +50,7 @@ type reel struct {
 	pace               []string // of each moment, against the clock
 	title              []string // broken to the page
 	titled             text.Style
+	feet               chart.Foot
 	head, foot, height vg.Length // above and below the wall, and its own
 }
 
@@ -62,11 +62,12 @@ func newReel(res *thermal.Result) *reel {
 	l.head = 8.8*chart.MM + vg.Length(len(l.title))*filmTitle + filmBar
 	for n := range res.Moments {
 		view := AtMoment(res, n)
-		k := NewCut(view, drawnPlane(view), 0, 0)
+		k := NewCut(chart.ForFilm, view, drawnPlane(view), 0, 0)
 		k.bare = true
 		l.cuts = append(l.cuts, k)
 	}
-	l.foot = 5.2*chart.MM + filmLine*vg.Length(1+Legend(draw.NewCanvas(&recorder.Canvas{}, chart.FilmWidth, chart.FilmHeight), chart.MarginLeft, 0, res, l.cuts))
+	l.feet = chart.ForFilm.Foot(record.Marks(res))
+	l.foot = l.feet.Height() + LegendHeight(chart.ForFilm, res, l.cuts)
 	l.frame()
 	l.paces()
 	return l
@@ -75,17 +76,11 @@ func newReel(res *thermal.Result) *reel {
 // name breaks the title to the page, in smaller letters if it is long.
 func (l *reel) name() {
 	room := chart.FilmWidth - 8*chart.MM - l.clockWidth()
-	for _, size := range []vg.Length{chart.FigureSize, chart.NoteSize} {
+	for _, size := range []vg.Length{chart.ForFilm.Figure, chart.ForFilm.Note} {
 		l.titled = chart.TextStyle(size, chart.Ink, text.XLeft, text.YTop)
 		if l.title = chart.Wrapped(l.titled, room, l.res.Case.Title); len(l.title) <= mostTitle {
-			break
+			return
 		}
-	}
-	if len(l.title) > mostTitle {
-		l.title = append(l.title[:mostTitle-1], strings.Join(l.title[mostTitle-1:], " "))
-	}
-	for i, line := range l.title {
-		l.title[i] = chart.Fit(l.titled, room, line)
 	}
 }
 
@@ -116,18 +111,34 @@ func (l *reel) frame() {
 	}
 }
 
-// AtMoment returns what a result was at its n-th moment, in the plane that is drawn. What is the hottest or the last
-// in a result is that of the moment.
+// AtMoment returns what a result was at its n-th moment, in the plane that is drawn: that of its track, or of its radius.
+// What is the hottest or the last in a result is that of the moment.
 func AtMoment(res *thermal.Result, n int) *thermal.Result {
-	now := res.Moments[n]
 	m := mesh.New(res.Mesh.Geometry, res.Mesh.X, mesh.Axis{}, res.Mesh.Z)
 	if res.Mesh.Geometry == mesh.Track {
 		m = mesh.New(mesh.Track, res.Mesh.X, mesh.NewAxis(res.Mesh.Y.Faces[:2]), res.Mesh.Z)
 	}
+	return atMoment(res, n, m, 0)
+}
+
+// AcrossAtMoment returns the same of a track in the plane across its middle.
+func AcrossAtMoment(res *thermal.Result, n int) *thermal.Result {
+	i := res.Case.MiddleColumn(res.Mesh)
+	m := mesh.New(mesh.Track, mesh.NewAxis(res.Mesh.X.Faces[i:i+2]), res.Mesh.Y, res.Mesh.Z)
+	return atMoment(res, n, m, res.Mesh.NX*res.Mesh.NZ)
+}
+
+// AlongTrack cuts a moment of a track along it.
+func AlongTrack(view *thermal.Result) *Cut { return NewCut(chart.ForDocument, view, along(view), 0, 0) }
+
+// atMoment puts the values of a moment from a place on into a mesh of one plane.
+func atMoment(res *thermal.Result, n int, m *mesh.Mesh, from int) *thermal.Result {
+	now := res.Moments[n]
+	first := m.Index(0, 0, 0)
 	cells := func(v []float32) []float64 {
 		out := make([]float64, m.Len())
-		for i, x := range v {
-			out[m.Index(0, 0, 0)+i] = float64(x)
+		for i, x := range v[from : from+m.Cells()] {
+			out[first+i] = float64(x)
 		}
 		return out
 	}
@@ -146,7 +157,7 @@ func AtMoment(res *thermal.Result, n int) *thermal.Result {
 		}
 	}
 	f.Removed = make([]bool, m.Len())
-	copy(f.Removed[m.Index(0, 0, 0):], now.Removed)
+	copy(f.Removed[first:], now.Removed[from:from+m.Cells()])
 	if rest := res.Fields.RestC; rest != nil {
 		f.RestC = make([]float64, m.Len())
 		for k := range m.NZ {
@@ -198,16 +209,16 @@ func (l *reel) still(c draw.Canvas) {
 	for i, line := range l.title {
 		c.FillText(l.titled, vg.Point{X: 4 * chart.MM, Y: c.Max.Y - 2.5*chart.MM - vg.Length(i)*filmTitle}, line)
 	}
-	s := chart.TextStyle(chart.NoteSize, chart.Soft, text.XRight, text.YCenter)
+	s := chart.TextStyle(chart.ForFilm.Note, chart.Soft, text.XRight, text.YCenter)
 	c.FillText(s, vg.Point{X: chart.MarginLeft - 1.8*chart.MM, Y: l.top() + 1.2*chart.MM + filmBar/2}, "current")
 	p := l.panel(c, 0)
 	l.cuts[0].layers(p)
 	l.cuts[0].axes(p)
 	scale := l.cuts[0].Scale
-	bar := chart.NewPanel(c, chart.FilmWidth-BarWidth+2*chart.MM, l.top()-l.height, 3.5*chart.MM, l.height-4*chart.MM, 0, 1, scale.Low, scale.High)
+	bar := chart.NewPanel(chart.ForFilm, c, chart.FilmWidth-BarWidth+2*chart.MM, l.top()-l.height, 3.5*chart.MM, l.height-4*chart.MM, 0, 1, scale.Low, scale.High)
 	ColourBar(bar, scale)
-	Legend(c, chart.MarginLeft, l.foot-2.4*chart.MM, l.res, l.cuts)
-	chart.Caption(c)
+	Legend(chart.ForFilm, c, chart.MarginLeft, l.foot, l.res, l.cuts)
+	l.feet.Draw(c)
 }
 
 // top is the height on the page of the wall's upper edge.
@@ -216,7 +227,7 @@ func (l *reel) top() vg.Length { return chart.FilmHeight - l.head }
 // panel is that of the wall at the n-th moment.
 func (l *reel) panel(c draw.Canvas, n int) *chart.Panel {
 	k := l.cuts[n]
-	return chart.NewPanel(c, chart.MarginLeft, l.top()-l.height, filmPanel, l.height, k.X0, k.X1, k.Z1, -k.Head)
+	return chart.NewPanel(chart.ForFilm, c, chart.MarginLeft, l.top()-l.height, filmPanel, l.height, k.X0, k.X1, k.Z1, -k.Head)
 }
 
 // ground is the temperature of the n-th moment.
@@ -227,7 +238,7 @@ func (l *reel) ground(n int) image.Image {
 
 // clockWidth is that of the longest time.
 func (l *reel) clockWidth() vg.Length {
-	return chart.TextStyle(chart.FigureSize, chart.Ink, text.XRight, text.YTop).Width(l.clock(len(l.res.Moments)-1)) + 4*chart.MM
+	return chart.TextStyle(chart.ForFilm.Figure, chart.Ink, text.XRight, text.YTop).Width(l.clock(len(l.res.Moments)-1)) + 4*chart.MM
 }
 
 // clock writes the time of a moment.
@@ -237,14 +248,14 @@ func (l *reel) clock(n int) string {
 
 // draw draws the n-th moment.
 func (l *reel) draw(c draw.Canvas, n int) {
-	s := chart.TextStyle(chart.FigureSize, chart.Ink, text.XRight, text.YTop)
+	s := chart.TextStyle(chart.ForFilm.Figure, chart.Ink, text.XRight, text.YTop)
 	c.FillText(s, vg.Point{X: c.Max.X - 4*chart.MM, Y: c.Max.Y - 2.5*chart.MM}, l.clock(n))
-	s = chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YTop)
+	s = chart.TextStyle(chart.ForFilm.Word, chart.Ink, text.XLeft, text.YTop)
 	now, room := phrase.Now(l.res, l.res.History[l.res.Moments[n].Row]), chart.FilmWidth-8*chart.MM
 	if s.Width(now) > room {
-		s.Font.Size = chart.NoteSize
+		s.Font.Size = chart.ForFilm.Note
 	}
-	c.FillText(s, vg.Point{X: 4 * chart.MM, Y: l.top() + filmBar + 6.2*chart.MM}, chart.Fit(s, room, now))
+	c.FillText(s, vg.Point{X: 4 * chart.MM, Y: l.top() + filmBar + 6.2*chart.MM}, chart.WrappedTo(s, room, now))
 	l.bar(c, n)
 	p := l.panel(c, n)
 	l.cuts[n].Borders(p)
@@ -254,7 +265,7 @@ func (l *reel) draw(c draw.Canvas, n int) {
 // bar draws how far the time is.
 func (l *reel) bar(c draw.Canvas, n int) {
 	end := l.timeS(len(l.cuts) - 1)
-	p := chart.NewPanel(c, chart.MarginLeft, l.top()+1.2*chart.MM, filmPanel, filmBar, 0, math.Max(end, 1e-9), 0, 1)
+	p := chart.NewPanel(chart.ForFilm, c, chart.MarginLeft, l.top()+1.2*chart.MM, filmPanel, filmBar, 0, math.Max(end, 1e-9), 0, 1)
 	r := newRhythm(l.res, filmPanel/vg.Length(math.Max(end, 1e-9)))
 	if len(r.bands) == 1 {
 		r.bands[0].shade = pulseShade
@@ -264,6 +275,6 @@ func (l *reel) bar(c draw.Canvas, n int) {
 	p.Area(chart.Ink, chart.Point{X: 0, Y: 0.35}, chart.Point{X: now, Y: 0.35}, chart.Point{X: now, Y: 0.65}, chart.Point{X: 0, Y: 0.65})
 	p.FillPolygon(chart.Ink, []vg.Point{{X: p.Px(now), Y: p.Min.Y}, {X: p.Px(now) - 1*chart.MM, Y: p.Max.Y + 0.6*chart.MM}, {X: p.Px(now) + 1*chart.MM, Y: p.Max.Y + 0.6*chart.MM}})
 	p.Frame()
-	s := chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YCenter)
+	s := chart.TextStyle(chart.ForFilm.Note, chart.Soft, text.XLeft, text.YCenter)
 	p.FillText(s, vg.Point{X: p.Max.X + 2.8*chart.MM, Y: p.Center().Y}, l.pace[n])
 }

@@ -76,7 +76,7 @@ func TestFilmFitsTheSlide(t *testing.T) {
 					turned--
 				case *recorder.FillString:
 					w := chart.TextStyle(a.Size, chart.Ink, text.XLeft, text.YBottom).Width(a.String)
-					if a.Size < chart.NoteSize || turned == 0 && (a.Point.X < 0 || a.Point.X+w > chart.FilmWidth || a.Point.Y < 0 || a.Point.Y+a.Size*0.7 > chart.FilmHeight) {
+					if a.Size < chart.ForFilm.Note || turned == 0 && (a.Point.X < 0 || a.Point.X+w > chart.FilmWidth || a.Point.Y < 0 || a.Point.Y+a.Size*0.7 > chart.FilmHeight) {
 						t.Errorf("%s, frame %d: %q of %g pt at %v, %.1f mm wide", name, n, a.String, a.Size, a.Point, w/chart.MM)
 					}
 				}

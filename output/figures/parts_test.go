@@ -27,7 +27,7 @@ func TestPartsCoverTheirStates(t *testing.T) {
 	for _, name := range []string{"hot", "slot"} {
 		r := fixture.Synthetics[name].Result()
 		i, j := phrase.Deepest(r)
-		k := NewCut(r, Across(r, i), i, j)
+		k := NewCut(chart.ForDocument, r, Across(r, i), i, j)
 		parts := k.Parts()
 		for what, c := range map[string]struct {
 			areas [][]chart.Point

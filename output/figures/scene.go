@@ -10,7 +10,7 @@ import (
 // scene is what the figures of one scene draw differently. Each has a file of its own, scene_*.go, where
 // it enters itself into scenes.
 type scene struct {
-	own func(*thermal.Result) []chart.Figure // of this scene alone; nil: none
+	own func(chart.Page, *thermal.Result) []chart.Figure // of this scene alone; nil: none
 
 	// Of a cut through the wall.
 	tallest   vg.Length                                       // of a single cut

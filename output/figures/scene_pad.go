@@ -14,7 +14,9 @@ import (
 
 func init() {
 	scenes[thermal.OnSkin] = scene{
-		own:     func(res *thermal.Result) []chart.Figure { return []chart.Figure{skinFigure(res)} },
+		own: func(page chart.Page, res *thermal.Result) []chart.Figure {
+			return []chart.Figure{skinFigure(page, res)}
+		},
 		tallest: onlyCut, above: 14 * chart.MM,
 		colours: func(k *Cut) (*chart.Plane, Scale, float64) {
 			return k.rise(), riseScale(k.res), 0.2 * k.res.Summary.Pad.HighestRiseK
@@ -40,8 +42,13 @@ func riseCourse(res *thermal.Result, endS float64, next func(bottom, top float64
 	p := next(0, top)
 	p.Line(chart.LimitLine, chart.Point{X: 0, Y: phrase.RiseLimitK}, chart.Point{X: endS, Y: phrase.RiseLimitK})
 	p.Curves("mean rise (K)", 5, rise)
-	p.FillText(chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop), vg.Point{X: p.Max.X + 3*chart.MM, Y: p.Max.Y}, "over the hottest 1 cm² of skin")
-	p.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), p.Pt(chart.Point{X: 0, Y: phrase.RiseLimitK}).Add(vg.Point{X: 1.5 * chart.MM, Y: 0.8 * chart.MM}), "6 K over 1 cm²")
+	beside, over := chart.TextStyle(p.Page.Note, chart.Soft, text.XLeft, text.YTop), "over the hottest 1 cm² of skin"
+	if at := p.Max.X + 3*chart.MM; p.Page.Narrow() {
+		p.Remark(over)
+	} else {
+		p.FillText(beside, vg.Point{X: at, Y: p.Max.Y}, chart.WrappedTo(beside, p.Page.W-at-1*chart.MM, over))
+	}
+	p.FillText(chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YBottom), p.Pt(chart.Point{X: 0, Y: phrase.RiseLimitK}).Add(vg.Point{X: 1.5 * chart.MM, Y: 0.8 * chart.MM}), "6 K over 1 cm²")
 	return p
 }
 
@@ -72,7 +79,7 @@ func (k *Cut) pad(p *chart.Panel) {
 		p.Area(chart.Ink, t...)
 	}
 	k.spot(p, back)
-	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XCenter, text.YCenter)
+	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XCenter, text.YCenter)
 	name := "neutral electrode"
 	if phrase.ContactCM2(k.res.Case) < math.Pi*whole*whole/100*(1-1e-6) {
 		name += " (black: in contact)"
@@ -101,7 +108,7 @@ func (k *Cut) spot(p *chart.Panel, back float64) {
 		p.StrokeLine2(chart.Stroke(chart.Ink, 0.5, 1, 1.5), x, y-1.2*chart.MM, x, p.Py(0))
 	}
 	note := fmt.Sprintf("1 cm²: mean rise %s K", phrase.Short(sum.MeanRiseK))
-	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XCenter, text.YBottom)
+	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XCenter, text.YBottom)
 	x := (a + b) / 2
 	if right := x + s.Width(note)/2; right > p.Max.X-1*chart.MM {
 		x -= right - p.Max.X + 1*chart.MM

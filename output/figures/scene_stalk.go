@@ -117,7 +117,7 @@ func (k *Cut) loop(p *chart.Panel) {
 		p.Area(chart.Metal, k.wire(side, end)...)
 		p.Line(chart.Stroke(chart.Ink, 1), k.wire(side, end)...)
 	}
-	s, note := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter), "wire of the loop"
+	s, note := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YCenter), "wire of the loop"
 	if moved {
 		note += "\n(dashed: at the start)"
 	}

@@ -13,26 +13,31 @@ import (
 	"muralheat/output/chart"
 	"muralheat/output/internal/fixture"
 	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/thermal"
 )
 
 func TestSceneFiguresSay(t *testing.T) {
 	for _, c := range []struct {
 		of   string
-		draw func(*thermal.Result) chart.Figure
+		draw func(chart.Page, *thermal.Result) []chart.Figure
 		want []string
 		not  []string
 	}{
-		{"pad-full", wallFigure, []string{"highest rise (K)", "neutral electrode", "skin 1.55 mm", "1 cm²: mean rise", "below the 6 K"}, []string{"rise of 6 K", "black", "removed", "injury line"}},
-		{"pad-peeled", wallFigure, []string{"rise of 6 K", "(black: in contact)", "above the 6 K"}, []string{"injury line"}},
-		{"pad-peeled", skinFigure, []string{"highest rise of the skin (K)", "6 K over 1 cm²", "mean over 1 cm²: "}, nil},
-		{"pad-peeled", timeFigure, []string{"under the middle of the pad", "fat / muscle", "mean rise (K)", "6 K over 1 cm²", "over the hottest 1 cm² of skin"}, []string{"injury depth"}},
-		{"stalk-loop", wallFigure, []string{"wire of", "(dashed:", "depth below the base of the stalk (mm)", "head 6 mm", "stalk 8 mm", "removed"}, []string{"opposite"}},
-		{"stalk-opposite", wallFigure, []string{"opposite-mucosa 0.55 mm", "touch 0.5 mm", "head touching the opposite wall"}, nil},
-		{"stalk-opposite", timeFigure, []string{"base of the stalk", "injury depth (mm)"}, []string{"opposite-"}},
+		{"pad-full", wallFigures, []string{"highest rise (K)", "neutral electrode", "skin 1.55 mm", "1 cm²: mean rise", "below the 6 K"}, []string{"rise of 6 K", "black", "removed", "injury line"}},
+		{"pad-peeled", wallFigures, []string{"rise of 6 K", "(black: in contact)", "above the 6 K"}, []string{"injury line"}},
+		{"pad-peeled", skinFigures, []string{"highest rise of the skin (K)", "6 K over 1 cm²", "mean over 1 cm²: "}, nil},
+		{"pad-peeled", timeFigures, []string{"under the middle of the pad", "fat / muscle", "mean rise (K)", "6 K over 1 cm²", "over the hottest 1 cm² of skin"}, []string{"injury depth"}},
+		{"stalk-loop", wallFigures, []string{"wire of", "(dashed:", "depth below the base of the stalk (mm)", "head 6 mm", "stalk 8 mm", "removed"}, []string{"opposite"}},
+		{"stalk-opposite", wallFigures, []string{"opposite-mucosa 0.55 mm", "touch 0.5 mm", "head touching the opposite wall"}, nil},
+		{"stalk-opposite", timeFigures, []string{"base of the stalk", "injury depth (mm)"}, []string{"opposite-"}},
 	} {
-		fixture.Says(t, c.of, c.draw(fixture.Computed(t, c.of)), c.want, c.not)
+		fixture.Says(t, c.of, c.draw(chart.ForDocument, fixture.Computed(t, c.of))[0], c.want, c.not)
 	}
+}
+
+func skinFigures(page chart.Page, r *thermal.Result) []chart.Figure {
+	return []chart.Figure{skinFigure(page, r)}
 }
 
 // onPage draws a figure and returns its pixels.
@@ -55,11 +60,11 @@ func dots(l vg.Length) int { return int(math.Round(l.Dots(chart.DotsPerInch))) }
 // the rim is, and nowhere higher.
 func TestSkinOnThePage(t *testing.T) {
 	r := fixture.Computed(t, "pad-peeled")
-	f, sum := skinFigure(r), r.Summary.Pad
+	f, sum := skinFigure(chart.ForDocument, r), r.Summary.Pad
 	img := onPage(t, f)
 	const height, width = 62 * chart.MM, chart.WallWidth - chart.MarginLeft - 12*chart.MM
 	top := 1.3 * sum.HighestRiseK
-	bottom := f.H - chart.NewHead("", []string{phrase.Verdict(r)}, phrase.Setting(r)).Height() - 3*chart.MM - height
+	bottom := f.H - chart.ForDocument.Head("", []string{phrase.Verdict(r)}, phrase.Setting(r)).Height() - 3*chart.MM - height
 	end := 1.45*1e3*r.Case.Electrode.TipRadiusM + 10/math.Sqrt(math.Pi)
 	want := color.NRGBAModel.Convert(chart.LineStyles[0].Color)
 	highest := func(x int) float64 { // of the curve in a column of pixels, K
@@ -85,16 +90,16 @@ func TestSkinOnThePage(t *testing.T) {
 // the gap that the wire has left.
 func TestLoopOnThePage(t *testing.T) {
 	r := fixture.Computed(t, "stalk-opposite")
-	f := wallFigure(r)
+	f := wallFigures(chart.ForDocument, r)[0]
 	img := onPage(t, f)
 	i, j := phrase.Deepest(r)
-	k := NewCut(r, Across(r, i), i, j)
+	k := NewCut(chart.ForDocument, r, Across(r, i), i, j)
 	const width = chart.WallWidth - chart.MarginLeft - namesWidth - BarWidth
 	k.frame(width, scenes[thermal.AroundStalk].tallest)
 	if math.Abs((k.X1-k.X0)/float64(width)*float64(k.height)/(k.Head+k.Z1)-1) > 1e-9 {
 		t.Error("a millimetre is not as long across as down")
 	}
-	below := f.H - FootHeight - chart.AxisHeight // of the top of the page, where the cut ends
+	below := f.H - LegendHeight(chart.ForDocument, r, []*Cut{k}) - chart.ForDocument.Foot(record.Marks(r)).Height() - chart.AxisHeight // of the top of the page, where the cut ends
 	pixel := func(x, z float64) color.Color {
 		return color.NRGBAModel.Convert(img.At(dots(chart.MarginLeft+width*vg.Length((x-k.X0)/(k.X1-k.X0))), dots(below-k.height*vg.Length((k.Z1-z)/(k.Head+k.Z1)))))
 	}
@@ -120,7 +125,7 @@ func TestLoopShowsTheInjury(t *testing.T) {
 	r := *fixture.Computed(t, "stalk-loop")
 	r.Summary.InjuryDepthM = 2.2 * r.Case.WallM()
 	i, j := phrase.Deepest(&r)
-	k := NewCut(&r, Across(&r, i), i, j)
+	k := NewCut(chart.ForDocument, &r, Across(&r, i), i, j)
 	k.frame(chart.WallWidth-chart.MarginLeft-namesWidth-BarWidth, scenes[thermal.AroundStalk].tallest)
 	if k.Z1 < 1e3*r.Summary.InjuryDepthM {
 		t.Errorf("seen down to %g mm, injured down to %g mm", k.Z1, 1e3*r.Summary.InjuryDepthM)
@@ -130,7 +135,7 @@ func TestLoopShowsTheInjury(t *testing.T) {
 // The cut shows rises of a pad, from the temperatures before the current.
 func TestPadIsDrawnByItsRise(t *testing.T) {
 	r := fixture.Computed(t, "pad-peeled")
-	k := NewCut(r, Across(r, 0), 0, 0)
+	k := NewCut(chart.ForDocument, r, Across(r, 0), 0, 0)
 	most := 0.0
 	for n, c := range k.cell {
 		want := r.Fields.PeakC[c] - r.Fields.RestC[c]
@@ -157,6 +162,6 @@ func TestLoopShadeEndsWithTheCut(t *testing.T) {
 	if b := newRhythm(r, 1).bands; len(b) != 1 || b[0].to != cut {
 		t.Errorf("shaded %v, want up to %g s", b, cut)
 	}
-	fixture.Says(t, "stalk-pulled", timeFigure(r), []string{"ended by the cut"}, nil)
-	fixture.Says(t, "stalk-opposite", wallFigure(fixture.Computed(t, "stalk-opposite")), []string{"opposite-mucosa"}, []string{"…"})
+	fixture.Says(t, "stalk-pulled", timeFigures(chart.ForDocument, r)[0], []string{"ended by the cut"}, nil)
+	fixture.Says(t, "stalk-opposite", wallFigures(chart.ForDocument, fixture.Computed(t, "stalk-opposite"))[0], []string{"opposite-mucosa"}, []string{"…"})
 }

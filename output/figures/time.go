@@ -4,10 +4,12 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
 	"muralheat/output/chart"
 	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/thermal"
 )
 
@@ -19,36 +21,79 @@ const (
 	deepHeight = 34 * chart.MM // injury depth, what a scene draws of its own
 )
 
-// timeFigure draws the time course: temperatures at the borders of the layers
-// under the electrode, power with its sparks and resistance, and the injury growing
+// course is a panel of a time course: what it takes of the page, and how it is drawn; the label is that of its axis.
+type course struct {
+	height vg.Length
+	above  vg.Length // room for words above it
+	draw   func(s *timePanels, label string)
+}
+
+// courses lists the panels of the time course: temperatures at the borders of the layers
+// under the electrode, what the scene shows of its own, power with its sparks and resistance, and the injury growing
 // downwards through the layers.
-func timeFigure(res *thermal.Result) chart.Figure {
-	head := chart.NewHead(res.Case.Title, []string{strings.TrimSpace(phrase.Verdict(res) + " " + phrase.CutVerdict(res))}, phrase.Setting(res))
-	total := head.Height() + 4*chart.MM + tempHeight + 2*rowHeight + 2*timeGap + chart.AxisHeight + 7*chart.MM
+func courses(page chart.Page, res *thermal.Result) []course {
 	own := sceneOf(res)
-	burns := own.burns(res)
+	list := []course{{tempHeight, tempAbove(page, res), (*timePanels).temperatures}}
 	if own.course != nil {
-		total += deepHeight + timeGap
+		list = append(list, course{deepHeight, 0, func(s *timePanels, label string) {
+			s.axis(own.course(res, s.endS, func(bottom, top float64) *chart.Panel { return s.next(deepHeight, bottom, top) }), label)
+		}})
 	}
-	if burns {
-		total += deepHeight + timeGap
+	list = append(list, course{rowHeight, 0, (*timePanels).power}, course{rowHeight, 0, (*timePanels).resistance})
+	if own.burns(res) { // else there is nothing to draw a depth of
+		list = append(list, course{deepHeight, 0, (*timePanels).depth})
 	}
-	return chart.Figure{Name: "timecourse", W: chart.WallWidth, H: total, Draw: func(c draw.Canvas) {
+	return list
+}
+
+// squeeze is how far panels may ask for more than a page of given height has, and be lower for it.
+const squeeze = 1.2
+
+// timeFigures draws the time course, on a page of given height on as many pages as it takes.
+func timeFigures(page chart.Page, res *thermal.Result) (figs []chart.Figure) {
+	verdict := []string{strings.TrimSpace(phrase.Verdict(res) + " " + phrase.CutVerdict(res))}
+	head, foot := page.Head(res.Case.Title, verdict, phrase.Setting(res)), page.Foot(record.Marks(res))
+	list := courses(page, res)
+	if !page.Compact() {
+		return []chart.Figure{timeFigure(page, "timecourse", res, head, foot, 1, list)}
+	}
+	head = page.Head(res.Case.Title, verdict)
+	room := page.H - head.Height() - foot.Height() - chart.AxisHeight
+	for len(list) > 0 {
+		taken, n := timeGap, 0 // above the first
+		for ; n < len(list) && (n == 0 || taken+list[n].height <= squeeze*room); n++ {
+			taken += list[n].above + list[n].height + timeGap
+		}
+		panels := vg.Length(0)
+		for _, k := range list[:n] {
+			panels += k.height
+		}
+		stretch := float64((panels + room - taken + timeGap) / panels)
+		figs = append(figs, timeFigure(page, pageName("timecourse", len(figs)), res, head, foot, stretch, list[:n]))
+		list = list[n:]
+	}
+	return figs
+}
+
+// timeFigure draws some panels, each stretched in height.
+func timeFigure(page chart.Page, name string, res *thermal.Result, head chart.Head, foot chart.Foot, stretch float64, list []course) chart.Figure {
+	total := head.Height() + chart.AxisHeight + foot.Height()
+	for _, k := range list {
+		total += timeGap + k.above + k.height*vg.Length(stretch)
+	}
+	return chart.Figure{Name: page.File(name), W: page.W, H: max(total, page.H), Shown: page.Shown, Draw: func(c draw.Canvas) {
 		head.Draw(c)
-		s := newTimePanels(c, res, c.Max.Y-head.Height()-4*chart.MM)
-		s.temperatures(own)
-		if own.course != nil {
-			p := own.course(res, s.endS, func(bottom, top float64) *chart.Panel { return s.next(deepHeight, bottom, top) })
-			s.axis(p, "")
+		s := newTimePanels(page, c, res, c.Max.Y-head.Height()-timeGap)
+		s.stretch = vg.Length(stretch)
+		for n, k := range list {
+			label := ""
+			if n == len(list)-1 {
+				label = "time (s)"
+			}
+			s.y -= k.above
+			k.draw(s, label)
 		}
-		s.power()
-		if burns {
-			s.resistance("")
-			s.depth("time (s)")
-		} else { // there is nothing to draw a depth of
-			s.resistance("time (s)")
-		}
-		chart.Caption(c)
+		foot.Draw(c)
 	}}
 }
 

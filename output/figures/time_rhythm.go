@@ -171,7 +171,12 @@ func markSparks(p *chart.Panel, h []thermal.Sample) {
 		}
 	}
 	if any {
-		s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
+		s := chart.TextStyle(p.Page.Word, chart.Ink, text.XLeft, text.YCenter)
+		if p.Page.Narrow() {
+			s.XAlign, s.YAlign = text.XRight, text.YTop
+			p.FillText(s, vg.Point{X: p.Max.X - 1*chart.MM, Y: y - 0.6*chart.MM}, "black: sparks")
+			return
+		}
 		p.StrokeLine2(chart.Stroke(chart.Ink, 1.2), p.Max.X, y+high/2, p.Max.X+2.5*chart.MM, y+high/2)
 		p.FillText(s, vg.Point{X: p.Max.X + 3*chart.MM, Y: y + high/2}, "sparks")
 	}

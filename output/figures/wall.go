@@ -2,8 +2,6 @@ package figures
 
 import (
 	"fmt"
-	"image"
-	"image/color"
 	"math"
 	"strings"
 
@@ -14,72 +12,114 @@ import (
 	"muralheat/mesh"
 	"muralheat/output/chart"
 	"muralheat/output/phrase"
+	"muralheat/output/record"
 	"muralheat/thermal"
 )
 
 const (
 	namesWidth = 36 * chart.MM // layer names at the right
 	BarWidth   = 21 * chart.MM // colour bar with its numbers
-	FootHeight = 13 * chart.MM // legend and caption
+	barBelow   = 13 * chart.MM // the same where it lies below
 	leastCut   = 42 * chart.MM // height of a cut: as its content asks, within these
 	onlyCut    = 76 * chart.MM
 	pairedCut  = 50 * chart.MM
 )
 
-// wallFigure draws the wall in cross-section: the hottest temperature each point
+// wallFigures draws the wall in cross-section: the hottest temperature each point
 // reached, the injury line, dried, carbonised and removed tissue, the layers and
-// the electrode, to scale. A moving electrode is shown along and across its track.
-func wallFigure(res *thermal.Result) chart.Figure {
+// the electrode, to scale. A moving electrode is shown along and across its track, on a page of given height on a page
+// each.
+func wallFigures(page chart.Page, res *thermal.Result) (figs []chart.Figure) {
 	i, j := phrase.Deepest(res)
-	cuts := []*Cut{NewCut(res, Across(res, i), i, j)}
+	cuts := []*Cut{NewCut(page, res, Across(res, i), i, j)}
 	most := sceneOf(res).tallest
 	if res.Mesh.Geometry == mesh.Track {
 		most = pairedCut
-		cuts = append([]*Cut{NewCut(res, along(res), i, j)}, cuts...)
+		cuts = append([]*Cut{NewCut(page, res, along(res), i, j)}, cuts...)
 		cuts[0].label, cuts[1].label = "along the track", "across the track"
 		if !res.Case.Motion.Moving() {
 			cuts[0].label, cuts[1].label = "in the plane y = 0", "at right angles to it"
 		}
 	}
-	width := chart.WallWidth - chart.MarginLeft - namesWidth - BarWidth
-	head := chart.NewHead(res.Case.Title,
-		[]string{strings.TrimSpace(fmt.Sprintf("%s Hottest %.0f °C. %s", phrase.Verdict(res), res.Summary.PeakC, phrase.CutVerdict(res)))}, phrase.Setting(res))
-	total := head.Height() + FootHeight
+	if !page.Compact() {
+		return []chart.Figure{wallFigure(page, "wall", res, cuts, most)}
+	}
+	for n, k := range cuts {
+		k.alone = true
+		figs = append(figs, wallFigure(page, pageName("wall", n), res, []*Cut{k}, page.H))
+	}
+	return figs
+}
+
+// pageName is what the n-th page of a figure is called.
+func pageName(name string, n int) string {
+	if n == 0 {
+		return name
+	}
+	return fmt.Sprintf("%s-%d", name, n+1)
+}
+
+// wallFigure draws cuts one below the other, no higher than most each.
+func wallFigure(page chart.Page, name string, res *thermal.Result, cuts []*Cut, most vg.Length) chart.Figure {
+	verdict := []string{strings.TrimSpace(fmt.Sprintf("%s Hottest %.0f °C. %s", phrase.Verdict(res), res.Summary.PeakC, phrase.CutVerdict(res)))}
+	head := page.Head(res.Case.Title, verdict, phrase.Setting(res))
+	foot := page.Foot(record.Marks(res))
+	width, right := page.W-page.Left()-namesWidth-BarWidth, BarWidth
+	if page.Narrow() {
+		width, right = page.W-page.Left()-4*chart.MM, 0
+	}
+	legend := LegendHeight(page, res, cuts) + foot.Height()
+	if right == 0 {
+		legend += barBelow
+	}
+	if page.Compact() {
+		if most = page.H - head.Height() - legend - chart.AxisHeight; most < leastCut { // the setting is what can be left out
+			head = page.Head(res.Case.Title, verdict)
+			most = page.H - head.Height() - legend - chart.AxisHeight
+		}
+	}
+	total := head.Height() + legend
 	for _, k := range cuts {
 		k.frame(width, most)
+		if page.Compact() {
+			k.fill(width, most)
+		}
 		total += k.height + chart.AxisHeight
 	}
-	var colours image.Image // the same in every format, so computed once
-	return chart.Figure{Name: "wall", W: chart.WallWidth, H: total, Draw: func(c draw.Canvas) {
+	colours := NewGround(cuts)
+	return chart.Figure{Name: page.File(name), W: page.W, H: max(total, page.H), Shown: page.Shown, Draw: func(c draw.Canvas) {
 		head.Draw(c)
 		y := c.Max.Y - head.Height()
 		panels := make([]*chart.Panel, len(cuts))
 		for n, k := range cuts {
 			y -= k.height
-			panels[n] = chart.NewPanel(c, chart.MarginLeft, y, width, k.height, k.X0, k.X1, k.Z1, -k.Head)
+			panels[n] = chart.NewPanel(page, c, page.Left(), y, width, k.height, k.X0, k.X1, k.Z1, -k.Head)
 			y -= chart.AxisHeight
 		}
 		area := panels[0].Rectangle
 		area.Min.Y = panels[len(panels)-1].Min.Y
-		if colours == nil {
-			colours = Paint(area, cuts, panels)
-		}
-		c.DrawImage(area, colours)
+		c.DrawImage(area, colours.Image(area, panels))
 		for n, k := range cuts {
 			k.draw(panels[n])
 		}
 		scale := cuts[0].Scale
-		bar := chart.NewPanel(c, chart.WallWidth-BarWidth+2*chart.MM, y+chart.AxisHeight, 3.5*chart.MM, c.Max.Y-head.Height()-y-chart.AxisHeight, 0, 1, scale.Low, scale.High)
-		bar.Max.Y -= 4 * chart.MM // room for the arrow
-		ColourBar(bar, scale)
-		Legend(c, chart.MarginLeft, FootHeight-4.6*chart.MM, res, cuts)
-		chart.Caption(c)
+		if right == 0 {
+			colourBarBelow(chart.NewPanel(page, c, page.Left(), y-4*chart.MM, width-12*chart.MM, 3*chart.MM, scale.Low, scale.High, 0, 1), scale)
+		} else {
+			bar := chart.NewPanel(page, c, page.W-BarWidth+2*chart.MM, y+chart.AxisHeight, 3.5*chart.MM, c.Max.Y-head.Height()-y-chart.AxisHeight, 0, 1, scale.Low, scale.High)
+			bar.Max.Y -= 4 * chart.MM // room for the arrow
+			ColourBar(bar, scale)
+		}
+		Legend(page, c, page.Left(), foot.Height()+LegendHeight(page, res, cuts), res, cuts)
+		foot.Draw(c)
 	}}
 }
 
 // Cut is one vertical cut as drawn.
 type Cut struct {
 	*section
+	page      chart.Page
+	alone     bool // on its page, so that no other cut is shown below
 	label     string
 	symmetric bool
 	bare      bool    // without dimensions
@@ -104,8 +144,8 @@ type Scale struct {
 }
 
 // NewCut returns the section s of a result, through the column i, j where the injury is deepest.
-func NewCut(res *thermal.Result, s *section, i, j int) *Cut {
-	k := &Cut{section: s, LnOmega: s.injury(), seen: s.atOnce(), dry: s.dried(), char: s.carbon(), gone: s.removed()}
+func NewCut(page chart.Page, res *thermal.Result, s *section, i, j int) *Cut {
+	k := &Cut{section: s, page: page, LnOmega: s.injury(), seen: s.atOnce(), dry: s.dried(), char: s.carbon(), gone: s.removed()}
 	var warm float64
 	k.Shown, k.Scale, warm = sceneOf(res).colours(k)
 	k.symmetric = s.x[0] < 0 && s.x[0] == -s.x[len(s.x)-1]
@@ -161,6 +201,9 @@ func (k *Cut) InjuryOnly() { k.seen = nil }
 // long in both directions.
 func (k *Cut) frame(width, most vg.Length) {
 	beside := 26 * chart.MM // an arrow and its words
+	if k.page.Narrow() {
+		beside = 21 * chart.MM
+	}
 	if k.bare {
 		beside = 0
 	}
@@ -178,8 +221,14 @@ func (k *Cut) frame(width, most vg.Length) {
 			k.X0, k.X1, k.height = mid-wide/2, mid+wide/2, most
 		}
 	}
-	k.height = max(k.height, leastCut)
+	k.height = max(k.height, min(leastCut, most))
 	k.Z1 = float64(k.height/width)*(k.X1-k.X0) - k.Head
+}
+
+// fill looks deeper, or more to the sides, where a page of given height has room left.
+func (k *Cut) fill(width, height vg.Length) {
+	k.Z1 += float64((height-k.height)/width) * (k.X1 - k.X0)
+	k.height = height
 }
 
 // atOnceLine is the line of what is coagulated at once.
@@ -211,7 +260,7 @@ func (k *Cut) marks(p *chart.Panel) {
 	sceneOf(k.res).electrode(k, p)
 	k.dimensions(p)
 	if k.label != "" {
-		s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YTop)
+		s := chart.TextStyle(p.Page.Word, chart.Ink, text.XLeft, text.YTop)
 		p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Max.Y - 1.2*chart.MM}, k.label)
 	}
 	p.Frame()
@@ -223,7 +272,7 @@ func (k *Cut) axes(p *chart.Panel) {
 	if k.symmetric {
 		number = phrase.DistanceText
 	}
-	p.AxisX(k.axis(), chart.Ticks(k.X0, k.X1, 9), number)
+	p.AxisX(k.axis(), chart.Roomy(p, chart.Ticks(k.X0, k.X1, 9), number), number)
 }
 
 // axis names the horizontal axis.
@@ -245,55 +294,6 @@ func (k *Cut) axis() string {
 
 // Sketch draws the electrode without words.
 func (k *Cut) Sketch(p *chart.Panel) { sceneOf(k.res).sketch(k, p) }
-
-// Paint fills the tissue of all cuts with the colour of the hottest temperature it
-// reached; removed tissue is white. It is one image for all, because vgpdf puts
-// several into a page in random order and equal figures would be unequal files.
-func Paint(area vg.Rectangle, cuts []*Cut, panels []*chart.Panel) image.Image {
-	return painted(area, cuts, panels, 200)
-}
-
-func painted(area vg.Rectangle, cuts []*Cut, panels []*chart.Panel, perInch float64) image.Image {
-	w, h := area.Max.X-area.Min.X, area.Max.Y-area.Min.Y
-	nx, ny := int(w.Dots(perInch))+1, int(h.Dots(perInch))+1
-	img := image.NewNRGBA(image.Rect(0, 0, nx, ny))
-	for i := range img.Pix {
-		img.Pix[i] = 0xff // paper
-	}
-	for n, p := range panels {
-		var a, b []int // dots of the panel, and what they show
-		var x, z []float64
-		for i := range nx {
-			if at := area.Min.X + w*vg.Length(i)/vg.Length(nx) + w/vg.Length(2*nx); p.Min.X <= at && at <= p.Max.X {
-				a, x = append(a, i), append(x, p.Across(at))
-			}
-		}
-		for i := range ny {
-			if at := area.Max.Y - h*vg.Length(i)/vg.Length(ny) - h/vg.Length(2*ny); p.Min.Y <= at && at <= p.Max.Y {
-				b, z = append(b, i), append(z, p.Back(at))
-			}
-		}
-		for i, shade := range cuts[n].colours(x, z) {
-			img.SetNRGBA(a[i%len(a)], b[i/len(a)], shade)
-		}
-	}
-	return img
-}
-
-// colours returns those of the tissue at the points of a grid, x fastest, white where there is none.
-func (k *Cut) colours(x, z []float64) []color.NRGBA {
-	m, out := k.res.Mesh, make([]color.NRGBA, len(x)*len(z))
-	shown, gone := k.Shown.Sampled(x, z), k.gone.Sampled(x, z)
-	for n, v := range shown {
-		x, z := x[n%len(x)], z[n/len(x)]
-		if z < 1e3*m.Z.Faces[0] || z > 1e3*m.Z.Faces[m.NZ] || x < k.x[0] || x > k.x[len(k.x)-1] || gone[n] > half || k.void(x, z) || math.IsNaN(v) {
-			out[n] = chart.Paper
-		} else {
-			out[n] = chart.Warmth((v - k.Scale.Low) / (k.Scale.High - k.Scale.Low))
-		}
-	}
-	return out
-}
 
 // void reports whether there never was tissue at (x,z), mm.
 func (k *Cut) void(x, z float64) bool {

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/recorder"
 
 	"muralheat/output/chart"
 	"muralheat/output/phrase"
@@ -15,10 +16,7 @@ import (
 )
 
 // ColourBar draws the scale, with an arrow when something was hotter.
-func ColourBar(p *chart.Panel, scale Scale) { ColourBarFor(chart.ForDocument, p, scale) }
-
-// ColourBarFor does the same with the text of a page.
-func ColourBarFor(page chart.Page, p *chart.Panel, scale Scale) {
+func ColourBar(p *chart.Panel, scale Scale) {
 	const strips = 256 // strips, not an image, which readers would blur each its own way
 	step := (p.Top - p.Bottom) / strips
 	for n := range strips {
@@ -32,7 +30,7 @@ func ColourBarFor(page chart.Page, p *chart.Panel, scale Scale) {
 			at = append(at, t)
 		}
 	}
-	s := chart.TextStyle(page.Word, chart.Ink, text.XLeft, text.YCenter)
+	s := chart.TextStyle(p.Page.Word, chart.Ink, text.XLeft, text.YCenter)
 	for _, t := range at {
 		y := p.Py(t)
 		p.StrokeLine2(chart.Stroke(chart.Ink, 0.8), p.Max.X, y, p.Max.X+chart.Tick, y)
@@ -43,16 +41,29 @@ func ColourBarFor(page chart.Page, p *chart.Panel, scale Scale) {
 		tri := []vg.Point{{X: p.Min.X, Y: p.Max.Y}, {X: p.Max.X, Y: p.Max.Y}, tip}
 		p.FillPolygon(chart.Warmth(1), tri)
 		p.StrokeLines(chart.Stroke(chart.Ink, 0.8), append(tri, tri[0]))
-		p.FillText(chart.TextStyle(page.Note, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 0.6*chart.MM, Y: p.Max.Y + 1.8*chart.MM}, "hotter")
+		p.FillText(chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: p.Max.X + 0.6*chart.MM, Y: p.Max.Y + 1.8*chart.MM}, "hotter")
 	}
-	s = chart.TextStyle(page.Word, chart.Ink, text.XCenter, text.YTop)
+	s = chart.TextStyle(p.Page.Word, chart.Ink, text.XCenter, text.YTop)
 	s.Rotation = math.Pi / 2
 	p.FillText(s, vg.Point{X: p.Max.X + 9*chart.MM, Y: p.Center().Y}, scale.Name)
 }
 
-// Legend explains the marks that occur, in as many further lines below as the page asks for, which it returns.
-func Legend(c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) (more int) {
-	return LegendFor(chart.ForDocument, c, x, y, res, cuts)
+// colourBarBelow draws the scale lying, for a page without room beside the cuts.
+func colourBarBelow(p *chart.Panel, scale Scale) {
+	const strips = 256
+	step := (p.Right - p.Left) / strips
+	for n := range strips {
+		t := p.Left + float64(n)*step
+		p.Area(chart.Warmth((float64(n)+0.5)/strips), chart.Point{X: t - step/2, Y: 0}, chart.Point{X: t - step/2, Y: 1}, chart.Point{X: t + step, Y: 1}, chart.Point{X: t + step, Y: 0})
+	}
+	p.Frame()
+	if scale.Most > p.Right {
+		tri := []vg.Point{{X: p.Max.X, Y: p.Min.Y}, {X: p.Max.X, Y: p.Max.Y}, {X: p.Max.X + 3*chart.MM, Y: p.Center().Y}}
+		p.FillPolygon(chart.Warmth(1), tri)
+		p.StrokeLines(chart.Stroke(chart.Ink, 0.8), append(tri, tri[0]))
+		p.FillText(chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YCenter), vg.Point{X: p.Max.X + 3.6*chart.MM, Y: p.Center().Y}, "hotter")
+	}
+	p.AxisX(scale.Name, chart.Roomy(p, append([]float64{p.Left}, chart.Ticks(p.Left, p.Right, 7)...), phrase.TickText), phrase.TickText)
 }
 
 // kinetics returns the names of the damage kinetics by which the cuts have their injury line, each once.
@@ -65,18 +76,31 @@ func kinetics(cuts []*Cut) (names []string) {
 	return names
 }
 
-// LegendFor does the same with the text of a page.
-func LegendFor(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) (more int) {
+// LegendHeight is what the legend takes of a page.
+func LegendHeight(page chart.Page, res *thermal.Result, cuts []*Cut) vg.Length {
+	rows := 1 + Legend(page, draw.NewCanvas(&recorder.Canvas{}, page.W, page.W), page.Left(), 0, res, cuts)
+	return 1.5*chart.MM + vg.Length(rows)*page.WordLine()
+}
+
+// Legend explains the marks that occur, from y down, in as many further lines below as the page asks for, which it returns.
+func Legend(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) (more int) {
 	left := x
+	y -= page.WordLine() / 2
 	s := chart.TextStyle(page.Note, chart.Ink, text.XLeft, text.YCenter)
 	entry := func(label string, sample func(p *chart.Panel)) {
-		if x > left && x+8.2*chart.MM+s.Width(label) > c.Max.X {
-			x, y, more = left, y-4.2*chart.MM, more+1
+		if x > left && x+8.2*chart.MM+s.Width(label) > c.Max.X-1*chart.MM {
+			x, y, more = left, y-page.WordLine(), more+1
 		}
-		sample(chart.NewPanel(c, x, y-1.3*chart.MM, 7*chart.MM, 2.6*chart.MM, 0, 1, 0, 1))
+		sample(chart.NewPanel(page, c, x, y-1.3*chart.MM, 7*chart.MM, 2.6*chart.MM, 0, 1, 0, 1))
 		x += 8.2 * chart.MM
-		c.FillText(s, vg.Point{X: x, Y: y}, label)
-		x += s.Width(label) + 5*chart.MM
+		lines := chart.Wrapped(s, c.Max.X-1*chart.MM-x, label)
+		for n, l := range lines {
+			if n > 0 {
+				y, more = y-page.WordLine(), more+1
+			}
+			c.FillText(s, vg.Point{X: x, Y: y}, l)
+		}
+		x += s.Width(lines[len(lines)-1]) + 5*chart.MM
 	}
 	any := func(f func(k *Cut) *chart.Plane) bool {
 		for _, k := range cuts {

@@ -16,7 +16,7 @@ import (
 )
 
 // layers draws the borders of the layers where there is tissue, and names them.
-func (k *Cut) layers(p *chart.Panel) { p.Beside(k.Borders(p), namesWidth) }
+func (k *Cut) layers(p *chart.Panel) { p.Near(k.Borders(p), namesWidth) }
 
 // Borders draws the borders of the layers and returns their names, each with its place.
 func (k *Cut) Borders(p *chart.Panel) []chart.Label {
@@ -42,7 +42,7 @@ func (k *Cut) Borders(p *chart.Panel) []chart.Label {
 		if l.Beyond {
 			name.Text, name.Colour = l.Name+" (beyond)", chart.Soft
 		}
-		if s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter); s.Width(name.Text) > namesWidth-3.5*chart.MM {
+		if s := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YCenter); p.Page.Narrow() || s.Width(name.Text) > namesWidth-3.5*chart.MM {
 			name.Text = l.Name // a name cut short says less than a thickness left out
 		}
 		names = append(names, name)
@@ -120,7 +120,7 @@ func (k *Cut) electrode(p *chart.Panel) {
 	if k.passed() {
 		name = "active electrode,\nas it passed"
 	}
-	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YTop)
+	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YTop)
 	if !k.symmetric && moving {
 		k.travel(p, x, edge)
 		return
@@ -182,7 +182,7 @@ func (k *Cut) travel(p *chart.Panel, x, edge float64) {
 	p.StrokeLine2(chart.Stroke(chart.Ink, 1), a, y, b-1.8*chart.MM, y)
 	p.StrokeLine2(chart.Stroke(chart.Ink, 1), a, y-0.9*chart.MM, a, y+0.9*chart.MM)
 	p.FillPolygon(chart.Ink, []vg.Point{{X: b, Y: y}, {X: b - 2*chart.MM, Y: y + 0.9*chart.MM}, {X: b - 2*chart.MM, Y: y - 0.9*chart.MM}})
-	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XRight, text.YBottom)
+	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XRight, text.YBottom)
 	if w := "path of the electrode"; s.Width(w) < b-a {
 		p.FillText(s, vg.Point{X: b, Y: y + 1.1*chart.MM}, w)
 	}
@@ -197,27 +197,35 @@ func (k *Cut) dimensions(p *chart.Panel) {
 		return
 	}
 	if !k.symmetric {
-		s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XCenter, text.YCenter)
+		s := chart.TextStyle(p.Page.Note, chart.Ink, text.XCenter, text.YCenter)
+		where := "section shown below"
+		if k.alone {
+			where = "section on the next page"
+		}
 		p.Line(chart.Stroke(chart.Paper, 2.2), chart.Point{X: k.deepX, Y: 0}, chart.Point{X: k.deepX, Y: k.Z1})
 		p.Line(chart.Stroke(chart.Ink, 0.9, 6, 2, 1, 2), chart.Point{X: k.deepX, Y: 0}, chart.Point{X: k.deepX, Y: k.Z1})
-		p.Say(s, chart.Point{X: k.deepX, Y: p.Back(p.Min.Y + 2.6*chart.MM)}, 0, "section shown below")
+		p.Say(s, chart.Point{X: k.deepX, Y: p.Back(p.Min.Y + 2.6*chart.MM)}, 0, where)
 		return
 	}
 	clear := float64(4*chart.MM/(p.Max.X-p.Min.X)) * (k.X1 - k.X0)
 	x := k.half + clear
 	p.Line(chart.Stroke(chart.Ink, 0.6, 2, 2), chart.Point{X: -x, Y: depth}, chart.Point{X: x, Y: depth})
 	p.Arrow(chart.Point{X: -x, Y: 0}, chart.Point{X: -x, Y: depth})
-	p.Say(chart.TextStyle(chart.FigureSize, chart.Ink, text.XRight, text.YCenter), chart.Point{X: -x, Y: depth / 2}, -2*chart.MM, fmt.Sprintf("%.2f mm", depth))
+	p.Say(chart.TextStyle(p.Page.Figure, chart.Ink, text.XRight, text.YCenter), chart.Point{X: -x, Y: depth / 2}, -2*chart.MM, fmt.Sprintf("%.2f mm", depth))
 	low := k.kerf(p, depth)
 	m := 1e3 * sum.MarginToMuscleM
 	if math.IsNaN(m) {
 		return
 	}
-	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
+	s, side := chart.TextStyle(p.Page.Word, chart.Ink, text.XLeft, text.YCenter), 1.0
+	if p.Page.Narrow() { // the names of the layers stand at the right
+		s.XAlign, side = text.XRight, -1
+		low = p.Py(depth/2) - 0.8*p.Page.Figure
+	}
 	word := broken.Replace(phrase.MarginWord(sum))
-	p.Arrow(chart.Point{X: x, Y: depth}, chart.Point{X: x, Y: depth + m})
+	p.Arrow(chart.Point{X: side * x, Y: depth}, chart.Point{X: side * x, Y: depth + m})
 	low -= s.Height(word) / 2
-	p.Say(s, chart.Point{X: x, Y: math.Min(math.Max(depth+m/2, p.Back(low)), p.Back(p.Min.Y+s.Height(word)/2+1*chart.MM))}, 2*chart.MM, word)
+	p.Say(s, chart.Point{X: side * x, Y: math.Min(math.Max(depth+m/2, p.Back(low)), p.Back(p.Min.Y+s.Height(word)/2+1*chart.MM))}, vg.Length(side)*2*chart.MM, word)
 }
 
 // broken breaks the words about the margin into two lines.
@@ -227,7 +235,7 @@ var broken = strings.NewReplacer(" to ", "\nto ", " into ", "\ninto ", " the ", 
 // returns how low on the page its words reach.
 func (k *Cut) kerf(p *chart.Panel, depth float64) vg.Length {
 	wide, deep := 1e3*k.res.Summary.Cut.KerfWidthM/2, 1e3*k.res.Summary.RemovedDepthM
-	if wide == 0 || !(depth > deep) {
+	if wide == 0 || !(depth > deep) || p.Page.Narrow() { // there the layers have their names
 		return p.Max.Y
 	}
 	edge, z := wide, deep/2 // where the injury is widest beside the kerf
@@ -240,8 +248,11 @@ func (k *Cut) kerf(p *chart.Panel, depth float64) vg.Length {
 	}
 	p.Arrow(chart.Point{X: 0, Y: deep}, chart.Point{X: 0, Y: depth})
 	p.Arrow(chart.Point{X: wide, Y: z}, chart.Point{X: edge, Y: z})
-	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter)
+	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YCenter)
 	note := fmt.Sprintf("here %.2f mm beside,\n%.2f mm below the kerf", edge-wide, depth-deep)
+	if p.Px(edge)+3*chart.MM+s.Width(note) > p.Max.X {
+		note = strings.NewReplacer("mm beside", "mm\nbeside", "below the", "below\nthe").Replace(note)
+	}
 	high := s.Height(note)/2 + 1*chart.MM
 	y := math.Max(z, p.Back(p.Py(0)-high)) // below the surface
 	p.Say(s, chart.Point{X: edge, Y: y}, 3*chart.MM, note)

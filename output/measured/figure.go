@@ -63,29 +63,30 @@ func Figures(all []experiments.Result, kind string) []chart.Figure {
 	if kind != "" {
 		title, more = title+": "+kind, []string{"Faint: experiments of other kinds"}
 	}
-	head := chart.NewHead(title,
+	head := page.Head(title,
 		[]string{fmt.Sprintf("A point an experiment, %d of %d", len(drawn), whole),
 			fmt.Sprintf("%d of them within twice the combined spread by all their rows", inside)},
 		[]string{"Open: not within. Whiskers: standard deviation, ours by open inputs and mesh. Dashed: twice and half"}, more)
-	note := chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop)
-	below := chart.Wrapped(note, chart.HeadWidth, "Several rows of an experiment are one geometric mean; volumes are drawn as the diameter of a ball as large, injury beside a cut as a width, temperatures as rises.")
+	note := chart.TextStyle(page.Note, chart.Soft, text.XLeft, text.YTop)
+	below := chart.Wrapped(note, page.W-8*chart.MM, "Several rows of an experiment are one geometric mean; volumes are drawn as the diameter of a ball as large, injury beside a cut as a width, temperatures as rises.")
 	if len(left) > 0 {
-		below = append(below, chart.Wrapped(note, chart.HeadWidth, "Not drawn, a share or nought: "+strings.Join(left, ", ")+".")...)
+		below = append(below, chart.Wrapped(note, page.W-8*chart.MM, "Not drawn, a share or nought: "+strings.Join(left, ", ")+".")...)
 	}
+	foot := page.Foot("")
 	side, aside := layout(len(panels))
-	h := head.Height() + gap + side + chart.AxisHeight + 6*chart.MM + vg.Length(len(below))*notes + 8*chart.MM
-	return []chart.Figure{{Name: "measured", W: chart.WallWidth, H: h, Draw: func(c draw.Canvas) {
+	h := head.Height() + gap + side + chart.AxisHeight + 6*chart.MM + vg.Length(len(below))*notes + 1*chart.MM + foot.Height()
+	return []chart.Figure{{Name: "measured", W: page.W, H: h, Draw: func(c draw.Canvas) {
 		head.Draw(c)
 		top := c.Max.Y - head.Height() - gap
 		for n, m := range panels {
-			panel(c, vg.Point{X: c.Min.X + chart.MarginLeft + vg.Length(n)*(side+aside), Y: top - side}, side, m, points, of)
+			panel(c, vg.Point{X: c.Min.X + page.Left() + vg.Length(n)*(side+aside), Y: top - side}, side, m, points, of)
 		}
 		y := top - side - chart.AxisHeight - 2*chart.MM
 		key(c, y, points, of)
 		for n, line := range below {
 			c.FillText(note, vg.Point{X: c.Min.X + 4*chart.MM, Y: y - 4*chart.MM - vg.Length(n)*notes}, line)
 		}
-		chart.Caption(c)
+		foot.Draw(c)
 	}}}
 }
 
@@ -105,7 +106,7 @@ func panel(c draw.Canvas, at vg.Point, side vg.Length, m experiments.Measure, po
 		lo, hi = min(lo, q.Measured, q.Ours), max(hi, q.Measured, q.Ours)
 	}
 	from, to := math.Log10(lo)-0.25, math.Log10(hi)+0.25
-	p := chart.NewPanel(c, at.X, at.Y, side, side, from, to, from, to)
+	p := chart.NewPanel(page, c, at.X, at.Y, side, side, from, to, from, to)
 	p.Line(chart.Stroke(chart.Ink, 1), chart.Point{X: from, Y: from}, chart.Point{X: to, Y: to})
 	for _, f := range []float64{math.Log10(2), -math.Log10(2)} {
 		p.Line(chart.Stroke(chart.Soft, 0.6, 3, 3), chart.Point{X: from, Y: from + f}, chart.Point{X: to, Y: to + f})
@@ -143,7 +144,7 @@ func panel(c draw.Canvas, at vg.Point, side vg.Length, m experiments.Measure, po
 
 // name writes a name beside a mark where nothing is yet, and returns what is taken then; without room it writes none.
 func name(p *chart.Panel, txt string, at vg.Point, taken []vg.Rectangle) []vg.Rectangle {
-	s := chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YCenter)
+	s := chart.TextStyle(page.Note, chart.Soft, text.XLeft, text.YCenter)
 	w, h := s.Width(txt), s.Height(txt)
 	const off = 1.5 * chart.MM
 	for _, x := range []vg.Length{at.X + off, at.X - off - w} {
@@ -180,6 +181,9 @@ func decades(from, to float64) (at []float64, number func(float64) string) {
 	return at, func(v float64) string { return phrase.Short(math.Pow(10, v)) }
 }
 
+// page is that of the figure: it stands in documents.
+var page = chart.ForDocument
+
 const radius = 2.6 // of a mark
 
 // mark draws the mark of a regime, white within unless the experiment is inside.
@@ -206,7 +210,7 @@ func (p polygon) DrawGlyph(c *draw.Canvas, s draw.GlyphStyle, at vg.Point) {
 
 // key names the marks of the regimes that are there.
 func key(c draw.Canvas, y vg.Length, points []experiments.Point, of func(regime string) bool) {
-	x, s := c.Min.X+5.5*chart.MM, chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
+	x, s := c.Min.X+5.5*chart.MM, chart.TextStyle(page.Word, chart.Ink, text.XLeft, text.YCenter)
 	for _, r := range regimes {
 		if !slices.ContainsFunc(points, func(p experiments.Point) bool { return p.Regime == r && of(r) }) {
 			continue

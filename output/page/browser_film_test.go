@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -17,7 +18,14 @@ func TestFilmInABrowser(t *testing.T) {
 	if testing.Short() {
 		t.Skip("a browser takes its time")
 	}
-	s, err := scenarios.Parse("bench.yaml", []byte(scenarioText))
+	pulled := strings.NewReplacer("wall:", "motion: {length_mm: 1, speed_mm_s: 2}\nwall:").Replace(scenarioText)
+	for name, text := range map[string]string{"held": scenarioText, "pulled": pulled} {
+		t.Run(name, func(t *testing.T) { filmPlays(t, name, text) })
+	}
+}
+
+func filmPlays(t *testing.T, name, text string) {
+	s, err := scenarios.Parse("bench.yaml", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,6 +60,12 @@ func TestFilmInABrowser(t *testing.T) {
 	for n, m := range r.Moments {
 		slide(b, "moment", n)
 		depth, when := 1e3*r.History[m.Row].DepthM, fmt.Sprintf("after %.2f s", r.History[m.Row].TimeS)
+		if name == "pulled" {
+			when += ", mid-track"
+		}
+		if name == "pulled" { // in the plane that is shown
+			depth = deepest(p.films[0].cuts[n])
+		}
 		want := fmt.Sprintf("%.2f mm", depth)
 		if depth == 0 {
 			want = "no injury"
@@ -62,8 +76,13 @@ func TestFilmInABrowser(t *testing.T) {
 		if n == 0 {
 			lightest = sum()
 		}
+		var beside struct{ Dies, Metal int }
+		b.Ask(`({dies: document.querySelectorAll(".track .dies").length, metal: document.querySelectorAll(".track .metal").length})`, &beside)
+		if want := name == "pulled"; beside.Metal > 0 != want || beside.Dies > 0 != (want && r.History[m.Row].DepthM > 0) {
+			t.Errorf("moment %d along the track: %+v", n, beside)
+		}
 	}
-	look(b, "film", 1280)
+	look(b, "film-"+name, 1280)
 	slide(b, "moment", len(r.Moments))
 	if v := seenIn(b); v.Big[0] != whole || sum() >= lightest {
 		t.Errorf("after the film: %q, want %s; colours %g, at the start %g", v.Big, whole, sum(), lightest)

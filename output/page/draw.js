@@ -152,6 +152,28 @@ function drawWall({H, em, q, bands, s, v, left, across, scale, half, bottom, roo
   text(left + across / 2, H + 2.5 * em, s.where == "through the axis" ? "mm from the axis" : "mm from the track", {"text-anchor": "middle", class: "soft"});
 }
 
+// A film of a track in section along it: what dies, what is removed and where the electrode is, layer by layer.
+function drawAlong(picture, file, c, film, moment) {
+  picture.hidden = !film || !film.along;
+  if (picture.hidden) return picture.replaceChildren();
+  const W = Math.max(picture.clientWidth, 200), em = parseFloat(getComputedStyle(picture).fontSize) * 0.88;
+  const {from, to, moments} = film.along, v = file.view, now = moments[moment], left = 3.5 * em;
+  const scale = Math.min((W - left - 0.8 * em) / (to - from), 9 * em / (v.head + v.depth)), w = (to - from) * scale, H = (v.head + v.depth) * scale;
+  const root = svg("svg", {viewBox: `0 0 ${W} ${H + 3 * em}`, role: "img", fill: "none", "font-size": em});
+  root.setAttribute("aria-label", `Along the track after ${film.t[moment].toFixed(2)} s.`);
+  root.append(svg("defs", {}, svg("clipPath", {id: "alongside"}, svg("rect", {x: from, y: -v.head, width: to - from, height: v.head + v.depth}))));
+  const mm = svg("g", {"clip-path": "url(#alongside)", transform: `translate(${left - from * scale} ${v.head * scale}) scale(${scale})`});
+  for (const b of file.walls[c.wall]) mm.append(shaded(b.shade, {x: from, y: Math.max(b.from, 0), width: to - from, height: Math.max(0, Math.min(b.to, v.depth) - Math.max(b.from, 0))}));
+  for (const [d, names] of [[now.removed, "removed"], [now.injury, "dies"], [now.metal, "metal"]]) if (d) mm.append(svg("path", {d, class: names}));
+  root.append(mm, svg("rect", {x: left, y: 0, width: w, height: H, class: "frame"}));
+  for (const x of ticks(from, to, Math.max(4, w / (3 * em)))) {
+    const at = left + (x - from) * scale;
+    root.append(svg("line", {x1: at, x2: at, y1: H, y2: H + 4, class: "axis"}), svg("text", {x: at, y: H + 1.3 * em, "text-anchor": "middle"}, String(+x.toFixed(2))));
+  }
+  root.append(svg("text", {x: left + w / 2, y: H + 2.5 * em, "text-anchor": "middle", class: "soft"}, "mm along the track"));
+  picture.replaceChildren(root);
+}
+
 // The canvas with the temperatures of a section.
 function painted({W, H, s, v, left, below, across, scale, half}, look) {
   const canvas = html("canvas"), dots = Math.min(devicePixelRatio || 1, 2);

@@ -98,9 +98,25 @@ type Outlines struct {
 
 // Film is how a section came about: its outlines and temperatures at some moments, and the quantity then.
 type Film struct {
+	Where   string     `json:"where"`
 	TimeS   []float64  `json:"t"`
 	Value   []float64  `json:"v"`
 	Moments []Outlines `json:"moments"`
+	Along   *Along     `json:"along,omitempty"` // of a track
+}
+
+// Along is a track in section along it, moment by moment, mm.
+type Along struct {
+	From    float64      `json:"from"`
+	To      float64      `json:"to"`
+	Moments []AlongTrack `json:"moments"`
+}
+
+// AlongTrack is what such a section shows, as SVG paths.
+type AlongTrack struct {
+	Injury  string `json:"injury"`
+	Removed string `json:"removed"`
+	Metal   string `json:"metal"`
 }
 
 // Course is the time course: the quantity and the power, sample by sample.

@@ -26,15 +26,15 @@ type Grown struct {
 	Rows []Row  `json:"rows"`
 }
 
-// Grow begins a page without cases; text may say that the data are invented. Not all that the choices offer need be computed.
-func Grow(title, text string, choices []Choice) *Growing {
+// Grow begins a page without cases; invented says that the data are. Not all that the choices offer need be computed.
+func Grow(title string, invented bool, choices []Choice) *Growing {
 	for n, c := range choices {
 		choices[n] = Choice{clean(c.Title), slices.Clone(c.Levels), c.Words}
 		for i, l := range c.Levels {
 			choices[n].Levels[i] = clean(l)
 		}
 	}
-	return &Growing{b: builder{page: &Page{Title: title, Invented: invented(text), Live: true, File: File{Choices: choices}}}}
+	return &Growing{b: builder{page: &Page{Title: title, Invented: invented, Live: true, File: File{Choices: choices}}}}
 }
 
 // Add adds the result at some levels of the choices, unless it is there, and returns what shows all cases to a page that

@@ -21,7 +21,7 @@ func TestGrowing(t *testing.T) {
 		}
 		return r
 	}
-	g := Grow("A <b>touch</b>", "Invented data.", []Choice{{Title: "power", Levels: []string{"2 W", "4 W", "8 W"}}, {Title: "site", Levels: []string{"rectum", "right-colon"}, Words: true}})
+	g := Grow("A <b>touch</b>", true, []Choice{{Title: "power", Levels: []string{"2 W", "4 W", "8 W"}}, {Title: "site", Levels: []string{"rectum", "right-colon"}, Words: true}})
 	add := func(at []int, n, have, from, cases int) {
 		t.Helper()
 		grown, err := g.Add(at, load(n), have)

@@ -84,7 +84,7 @@ func ofMembers(title string, members []compare.Member, folders []string) (*Page,
 		if err := record.LoadFilm(folders[n], m.Result); err != nil {
 			return nil, err
 		}
-		b.page.Invented = b.page.Invented || invented(manifest.Scenario.Text)
+		b.page.Invented = b.page.Invented || m.Result.Case.Invented
 		set := append(phrase.Set(m.Result.Case), compare.OfWall(differences, n)...)
 		name := m.Title
 		for _, other := range members[:n] {
@@ -101,9 +101,6 @@ func ofMembers(title string, members []compare.Member, folders []string) (*Page,
 	}
 	return b.done()
 }
-
-// invented reports whether a scenario or plan says that its data are.
-func invented(text string) bool { return strings.Contains(strings.ToLower(text), "invented data") }
 
 // builder puts cases together.
 type builder struct {
@@ -125,24 +122,16 @@ func (b *builder) add(told, kept *thermal.Result, c Case, why string) {
 	if q.isDepth() {
 		c.Margin, c.Word = number(inMM(s.MarginToMuscleM)), phrase.MarginWord(s)
 	}
-	if told.Case.Numerics.Quality == "draft" {
-		c.Marks = "Draft mesh."
-	}
 	var cut *figures.Cut
 	var film *reel
 	if kept != nil {
 		whole := *kept
 		kept = &whole
 		cut, film, c.Course = cutOf(kept), reelOf(kept), courseOf(kept)
-		for _, check := range record.Checks(kept) {
-			if !check.OK {
-				c.Marks += " A self-check FAILED: do not use these numbers."
-				break
-			}
-		}
+		c.Marks = record.Marks(kept)
 		kept.Fields, kept.Moments = thermal.Fields{}, nil // megabytes, which the cut needs no more
 	}
-	c.Marks = strings.TrimSpace(c.Marks)
+	c.Marks = record.OwnMarks(c.Marks)
 	b.told, b.kept, b.cuts, b.films, b.page.Cases = append(b.told, told), append(b.kept, kept), append(b.cuts, cut), append(b.films, film), append(b.page.Cases, c)
 }
 

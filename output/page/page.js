@@ -140,7 +140,7 @@ function start({file, palette}) {
 
   // A pane for a case; hides is whether what came out of it is hidden, over the case whose line lies over it.
   function pane(n, head, hides, over) {
-    const c = cases[n], picture = html("div", {className: "picture section"}), course = html("div", {className: "picture course"});
+    const c = cases[n], picture = html("div", {className: "picture section"}), course = html("div", {className: "picture course"}), track = html("div", {className: "picture track"});
     const words = html("div", {className: "words"});
     if (!hides) {
       words.append(html("p", {className: "verdict"}, c.verdict));
@@ -150,12 +150,13 @@ function start({file, palette}) {
       if (c.marks) words.append(html("p", {className: "marks"}, c.marks));
       if (!c.section) words.append(html("p", {className: "note"}, "No cross-section was kept for this setting."));
     }
-    const article = html("article", {className: "pane"}, html("h2", {}, (head ? head + ": " : "") + (c.name || document.title)), html("p", {className: "set"}, c.set), picture, words, ...(c.course && !hides ? [course] : []));
+    const article = html("article", {className: "pane"}, html("h2", {}, (head ? head + ": " : "") + (c.name || document.title)), html("p", {className: "set"}, c.set), picture, words, ...(c.course && !hides ? [course] : []), track);
     article.setAttribute("aria-label", head || "Shown");
     return {article, wall: c.wall, fill: () => {
       const film = n == now && moment !== null && !hides ? c.film : null;
-      const then = film ? {...c, section: {...c.section, ...film.moments[moment]}, value: film.v[moment], word: ""} : c;
-      drawSection(picture, file, then, {palette, clock: film ? `after ${film.t[moment].toFixed(2)} s` : "", hidden: hides, over, guess: n == now && $("ask").checked ? guess : null, beside: panes.map(p => p.wall), id: n == now && !head.startsWith("Kept") ? "now" : "kept"});
+      const then = film ? {...c, section: {...c.section, ...film.moments[moment], where: film.where, passed: false}, value: film.v[moment], word: ""} : c;
+      drawSection(picture, file, then, {palette, clock: film ? `after ${film.t[moment].toFixed(2)} s${film.where == "through the axis" ? "" : ", mid-track"}` : "", hidden: hides, over, guess: n == now && $("ask").checked ? guess : null, beside: panes.map(p => p.wall), id: n == now && !head.startsWith("Kept") ? "now" : "kept"});
+      drawAlong(track, file, c, film, film ? moment : 0);
       if (c.course && !hides) drawCourse(course, file, c, over, longest, strongest, film ? film.t[moment] : null);
     }};
   }

@@ -28,6 +28,7 @@ import (
 
 const scenarioText = `# Invented data: a bench.
 title: A short touch
+invented: true
 wall: {site: rectum}
 electrode: {tip: disc, radius_mm: 1}
 current: {sparks: false, power_W: 3, on_s: 0.5}

@@ -16,7 +16,7 @@ import (
 // cutOf returns the cross-section through the deepest injury.
 func cutOf(r *thermal.Result) *figures.Cut {
 	i, j := phrase.Deepest(r)
-	return figures.NewCut(r, figures.Across(r, i), i, j)
+	return figures.NewCut(chart.ForDocument, r, figures.Across(r, i), i, j)
 }
 
 // seen makes one view and one scale of all cuts.
@@ -38,10 +38,13 @@ func seen(cuts []*figures.Cut, kept []*thermal.Result) (v View, h Heat) {
 // show makes a cut show the view.
 func (v View) show(k *figures.Cut) { k.X0, k.X1, k.Head, k.Z1 = -v.Half, v.Half, v.Head, v.Depth }
 
+// axial is where a section of what is round lies.
+const axial = "through the axis"
+
 // sectionOf puts a cut into numbers, in a common view and on a common scale.
 func sectionOf(k *figures.Cut, r *thermal.Result, v View, h Heat) *Section {
 	v.show(k)
-	s := &Section{Where: "through the axis", Passed: k.Parts().Passed, Outlines: outlines(k, h)}
+	s := &Section{Where: axial, Passed: k.Parts().Passed, Outlines: outlines(k, h)}
 	if r.Mesh.Geometry == mesh.Track {
 		s.Where = "across the track, where the injury is deepest"
 	}

@@ -25,7 +25,7 @@ func ofSweep(dir string) (*Page, error) {
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
 	}
-	b := &builder{page: &Page{Title: t.Title, Notes: t.LeftOut(), Invented: invented(string(p.Text())) || invented(string(p.Base.Text()))}}
+	b := &builder{page: &Page{Title: t.Title, Notes: t.LeftOut(), Invented: p.Base.Case().Invented}}
 	choices := t.Choices()
 	for _, c := range choices {
 		var levels []string
@@ -54,6 +54,9 @@ func ofSweep(dir string) (*Page, error) {
 		why := ""
 		if t.Remark != nil {
 			why = t.Remark[row]
+		}
+		if t.Marks != nil {
+			c.Marks = t.Marks[row]
 		}
 		var kept *thermal.Result
 		if path := t.KeptPath(dir, row); path != "" {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Short prints a setting with three significant digits at most.
@@ -45,7 +47,13 @@ func TickText(v float64) string {
 func DistanceText(v float64) string { return TickText(math.Abs(v)) }
 
 // Capital returns a text with a capital first.
-func Capital(s string) string { return string(s[0]&^0x20) + s[1:] }
+func Capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
 
 // Finite returns v, or 0 if it is no finite number: a run that failed is drawn too.
 func Finite(v float64) float64 {

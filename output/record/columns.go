@@ -119,6 +119,7 @@ func SummaryColumns(c *thermal.Case) []Column {
 		num("steps", "", "number of time steps", func(r result) float64 { return float64(r.Summary.Steps) }),
 		num("solves", "", "number of solutions of the electric field", func(r result) float64 { return float64(r.Summary.Solves) }),
 		Column{Name: RemarkColumn, Text: "why the numbers are what they are: what dried, what limited the source, sparks, what waited or went on", Word: phrase.Remark},
+		Column{Name: MarksColumn, Text: "what must stand beside these numbers: invented data, a draft mesh, injury beyond the fine cells, a failed self-check", Word: Marks},
 	)
 }
 
@@ -213,6 +214,7 @@ const (
 	MarginColumn = "margin_to_muscle_mm"
 	RiseColumn   = "mean_rise_1cm2_K"
 	RemarkColumn = "remark"
+	MarksColumn  = "marks"
 
 	electrodeColumn = "T_electrode_C"
 )

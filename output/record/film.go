@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"muralheat/mesh"
 	"muralheat/thermal"
 )
 
@@ -23,6 +24,9 @@ import (
 //	ln_omega, ln_omega_at_once   logarithm of the Arrhenius integrals so far, -14 to 14: the injury line is at 0,
 //	water, solid                 shares left,
 //	removed                      1 where no tissue is
+//
+// Of a track it holds y_faces_m and across_x_m too, and each field a second time as across_FIELD, shape (moment, depth, y):
+// in the plane across the track at across_x_m, its middle.
 //
 // Temperatures and logarithms are rounded to 1/64, shares to 1/256: that is enough for a picture, and packs. Where the
 // electrode is, power and sparks are in the row of history; ln_omega_at_once is missing where it was not computed.
@@ -47,6 +51,20 @@ func planes(r *thermal.Result) []plane {
 	return list
 }
 
+// section is a plane that moments hold: where its values begin, and how many columns it has.
+type section struct {
+	prefix        string // of its arrays
+	from, columns int
+}
+
+func sections(r *thermal.Result) []section {
+	list := []section{{"", 0, r.Mesh.NX}}
+	if r.Mesh.Geometry == mesh.Track {
+		list = append(list, section{"across_", r.Mesh.NX * r.Mesh.NZ, r.Mesh.NY})
+	}
+	return list
+}
+
 // EncodeFilm returns the moments of a result as the bytes of film.npz.
 func EncodeFilm(r *thermal.Result) ([]byte, error) {
 	var b bytes.Buffer
@@ -57,23 +75,26 @@ func EncodeFilm(r *thermal.Result) ([]byte, error) {
 	}
 	err := errors.Join(w.array("row", row, n), w.array("time_s", timeS, n),
 		w.array("x_faces_m", m.X.Faces, len(m.X.Faces)), w.array("z_faces_m", m.Z.Faces, len(m.Z.Faces)))
-	for _, f := range planes(r) {
-		var all []float32
-		for i := range r.Moments {
-			all = append(all, *f.of(&r.Moments[i])...)
-		}
-		err = errors.Join(err, w.single(f.name, all, n, m.NZ, m.NX))
+	if m.Geometry == mesh.Track {
+		err = errors.Join(err, w.array("y_faces_m", m.Y.Faces, len(m.Y.Faces)), w.array("across_x_m", []float64{m.X.Centres[r.Case.MiddleColumn(m)]}, 1))
 	}
-	var removed []float32
-	for _, now := range r.Moments {
-		for _, is := range now.Removed {
-			removed = append(removed, 0)
-			if is {
-				removed[len(removed)-1] = 1
+	for _, s := range sections(r) {
+		for _, f := range planes(r) {
+			var all []float32
+			for i := range r.Moments {
+				all = append(all, (*f.of(&r.Moments[i]))[s.from:s.from+s.columns*m.NZ]...)
+			}
+			err = errors.Join(err, w.single(s.prefix+f.name, all, n, m.NZ, s.columns))
+		}
+		var removed []float32
+		for _, now := range r.Moments {
+			for _, is := range now.Removed[s.from : s.from+s.columns*m.NZ] {
+				removed = append(removed, float32(Yes(is)))
 			}
 		}
+		err = errors.Join(err, w.single(s.prefix+"removed", removed, n, m.NZ, s.columns))
 	}
-	if err := errors.Join(err, w.single("removed", removed, n, m.NZ, m.NX), w.Close()); err != nil {
+	if err := errors.Join(err, w.Close()); err != nil {
 		return nil, err
 	}
 	return b.Bytes(), nil
@@ -112,33 +133,32 @@ func decodeFilm(b []byte, r *thermal.Result) ([]thermal.Moment, error) {
 		}
 		moments[n].Row = int(at)
 	}
-	cells := r.Mesh.NX * r.Mesh.NZ
-	of := func(name string, keep func(m *thermal.Moment, v []float64)) {
-		v := z.arrays[name].values
-		if err != nil || len(v) != len(moments)*cells {
-			if err == nil {
-				err = fmt.Errorf("%s: missing or not on the mesh of %s", name, RecordName)
+	for _, section := range sections(r) {
+		cells := section.columns * r.Mesh.NZ
+		of := func(name string, keep func(m *thermal.Moment, v []float64)) {
+			v := z.arrays[section.prefix+name].values
+			if err != nil || len(v) != len(moments)*cells {
+				if err == nil {
+					err = fmt.Errorf("%s: missing or not on the mesh of %s", section.prefix+name, RecordName)
+				}
+				return
 			}
-			return
-		}
-		for n := range moments {
-			keep(&moments[n], v[n*cells:(n+1)*cells])
-		}
-	}
-	for _, f := range planes(r) {
-		of(f.name, func(m *thermal.Moment, v []float64) {
-			single := make([]float32, cells)
-			for i, x := range v {
-				single[i] = float32(x)
+			for n := range moments {
+				keep(&moments[n], v[n*cells:(n+1)*cells])
 			}
-			*f.of(m) = single
+		}
+		for _, f := range planes(r) {
+			of(f.name, func(m *thermal.Moment, v []float64) {
+				for _, x := range v {
+					*f.of(m) = append(*f.of(m), float32(x))
+				}
+			})
+		}
+		of("removed", func(m *thermal.Moment, v []float64) {
+			for _, x := range v {
+				m.Removed = append(m.Removed, x != 0)
+			}
 		})
 	}
-	of("removed", func(m *thermal.Moment, v []float64) {
-		m.Removed = make([]bool, cells)
-		for i, x := range v {
-			m.Removed[i] = x != 0
-		}
-	})
 	return moments, err
 }

@@ -12,9 +12,9 @@ import (
 	"runtime"
 	"runtime/debug"
 	"slices"
-	"strings"
 	"time"
 
+	"muralheat/output/chart/letters"
 	"muralheat/output/phrase"
 	"muralheat/thermal"
 )
@@ -282,8 +282,8 @@ func encodeJSON(v any) ([]byte, error) {
 // outside of what was compared with experiments.
 func Remarks(run *Run, r *thermal.Result) []string {
 	all := slices.Concat(run.Notes, r.Notes)
-	if t := r.Case.Title; strings.Count(phrase.Windows1252(t), "?") > strings.Count(t, "?") {
-		all = append(all, "The title has characters that PDF and PNG figures lack; the SVG figures have them.")
+	if lack := letters.Missing(r.Case.Title); lack != "" {
+		all = append(all, fmt.Sprintf("The title has letters that are not drawn here, %q: there is no PDF and no PNG, only SVG, which shows them in the reader's fonts.", lack))
 	}
 	if len(run.Settings) > 0 {
 		if mark := PlaceOf(r, run.Settings).Mark(); mark != "" {

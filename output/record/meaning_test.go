@@ -91,6 +91,7 @@ func TestColumnsMeanWhatTheySay(t *testing.T) {
 		"current_rms_A": "0.21", "heating_factor_A2s": "0.23", "mean_power_W": "10.5", "set_power_W": "12", "resistance_start_ohm": "111", "resistance_end_ohm": "222",
 		"resistance_rise": "3.5", "dry_out_s": "1.9", "steam_condensed_percent": "64", "electrode_peak_C": "66", "spark_share": "0.17", "limited_percent": "13", "peak_voltage_V": "333", "crest_factor": "1.75",
 		"energy_residual_percent": "1e-07", "water_residual_percent": "3e-07", "charge_residual_percent": "2e-07", "cells": "2500", "steps": "260", "solves": "27",
+		"marks": "",
 		"remark": "The contact dried after 1.9 s: 10.6 of the 12 W set left the terminals. Wet tissue held the needle up: it made 35 % of the path that the push alone would have made. " +
 			"Sparks struck the tissue before the metal from 1.7 s on, for 17 % of the time with current.",
 	}

@@ -30,6 +30,9 @@ func Report(run *Run, r *thermal.Result, dir string, files []string) string {
 	for _, reason := range phrase.Reasons(r) {
 		Paragraph(&b, "", reason)
 	}
+	if marks := Marks(r); marks != "" {
+		Paragraph(&b, "", marks)
+	}
 	scenes[r.Case.Scene()].lines(&b, r)
 	b.WriteString("\n")
 	layerLines(&b, r)

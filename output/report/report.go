@@ -83,7 +83,7 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 		"timecourse": "Time course: temperatures at the borders of the layers, power, resistance and depth of injury.",
 	}
 	maps.Copy(alt, sceneOf(r.Case).figures)
-	drawn, err := embedded(figures.Of(r), dir, at, alt)
+	drawn, err := embedded(figures.Of(chart.ForDocument, r), dir, at, alt)
 	if err != nil {
 		return nil, err
 	}
@@ -115,6 +115,9 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	answer = append(answer, document.Lead(phrase.Verdict(r)))
 	if why := phrase.Remark(r); why != "" {
 		answer = append(answer, document.Text(why))
+	}
+	if marks := record.Marks(r); marks != "" {
+		answer = append(answer, document.Note{Label: "Belongs to every number here", Text: marks})
 	}
 	answer = append(answer, b.box("run")...)
 	answer = append(answer, short, first, drawn[0], layerTable(r), rest)
@@ -159,6 +162,11 @@ func embedded(figs []chart.Figure, dir, at string, alt map[string]string) ([]doc
 			return nil, fmt.Errorf("output: figure %s: %w", f.Name, err)
 		}
 		link := filepath.Join(dir, f.Name+".svg")
+		for _, page := range chart.PageNames { // where there is only that of a page
+			if p, _ := chart.PageFor(page); !exists(link) && exists(filepath.Join(dir, p.File(f.Name)+".svg")) {
+				link = filepath.Join(dir, p.File(f.Name)+".svg")
+			}
+		}
 		if l, err := relative(at, link); err == nil {
 			link = l
 		}
@@ -166,9 +174,14 @@ func embedded(figs []chart.Figure, dir, at string, alt map[string]string) ([]doc
 		if text == "" {
 			text = "Figure " + f.Name + "."
 		}
-		out = append(out, document.Figure{SVG: data, Caption: text + " File " + f.Name + ".svg.", Alt: text, Link: filepath.ToSlash(link)})
+		out = append(out, document.Figure{SVG: data, Caption: text + " File " + filepath.Base(link) + ".", Alt: text, Link: filepath.ToSlash(link)})
 	}
 	return out, nil
+}
+
+func exists(name string) bool {
+	_, err := os.Stat(name)
+	return err == nil
 }
 
 func relative(from, to string) (string, error) {

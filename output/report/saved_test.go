@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"muralheat/output"
+	"muralheat/output/chart"
 	"muralheat/output/document"
 	"muralheat/output/internal/fixture/bench"
 	"muralheat/output/record"
@@ -75,7 +76,7 @@ func savedRun(t *testing.T, run *record.Run, r *thermal.Result) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	dir, _, err := output.Save(t.Context(), f, run, r, false)
+	dir, _, err := output.Save(t.Context(), f, run, r, false, chart.ForDocument)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -62,7 +62,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	b := &dossier{Evidence: e, refined: t.Measured(), title: t.Title, settings: p.Settings, c: &p.Case, notes: p.Notes}
 	b.ask(p.Question, p.ContextOfUse)
 
-	figs := study.SweepFigures(t)
+	figs := study.SweepFigures(chart.ForDocument, t)
 	alt := map[string]string{
 		"uncertainty": "Margin to the muscle with bands for the numerical error and for all that is uncertain.",
 		"depth":       "Injury depth against what varies, with the layers in the background.", "margin": "Margin to the muscle, and injured share of it, against what varies.",
@@ -98,6 +98,10 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	if err != nil {
 		return nil, err
 	}
+	var marked []document.Block
+	if marks := record.MarksOf(t.Marks); marks != "" {
+		marked = append(marked, document.Note{Label: "Belongs to numbers here", Text: marks + " The column " + record.MarksColumn + " says of which cases."})
+	}
 	c := b.c
 	setup := phrase.Setting(&thermal.Result{Case: c, Summary: thermal.Summary{MeanPowerW: c.Drive.PowerW, CurrentRMSA: c.Drive.CurrentA}})[0]
 	return &document.Document{
@@ -106,7 +110,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 		Differs: len(differ(b.findings)) > 0,
 		Sections: []document.Section{
 			{ID: "result", Title: "Result in short", Blocks: slices.Concat(riskBlocks(t), []document.Block{
-				document.Lead(inShort(t))}, headline(t), b.box("sweep"), limitedNotes(t), []document.Block{b.inShort([]string{"Self-checks", cases}), ranges}, results, leftOutNotes(t))},
+				document.Lead(inShort(t))}, marked, headline(t), b.box("sweep"), limitedNotes(t), []document.Block{b.inShort([]string{"Self-checks", cases}), ranges}, results, leftOutNotes(t))},
 			b.contextSection("the plan"),
 			b.equationsSection(),
 			b.geometrySection(&c.Domain, "of the scenario as it stands, "+c.Grid().Geometry.String()),

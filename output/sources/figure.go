@@ -30,14 +30,18 @@ const (
 	fewS      = 1.0   // shown of sources without pulses, s
 )
 
+// page is that of the figure.
+var page = chart.ForDocument
+
 // Figures draws what the sources of up to MostSheets sheets give: a column a sheet, panels for power with the band that
 // the standard allows, RMS current, peak voltage, and the pulses in time.
 func Figures(list []*source.Sheet) []chart.Figure {
 	sheets := shown(list)
 	f := newLayout(sheets)
-	head := chart.NewHead("What the sources give", []string{f.titles()}, []string{"Into a resistance at the electrode; bands: the accuracy that the standard asks for"})
-	note := chart.TextStyle(chart.NoteSize, chart.Soft, text.XLeft, text.YTop)
-	below := chart.Wrapped(note, chart.HeadWidth, bandNote())
+	head := page.Head("What the sources give", []string{f.titles()}, []string{"Into a resistance at the electrode; bands: the accuracy that the standard asks for"})
+	foot := page.Foot("")
+	note := chart.TextStyle(page.Note, chart.Soft, text.XLeft, text.YTop)
+	below := chart.Wrapped(note, page.W-8*chart.MM, bandNote())
 	below = append(below, f.left...)
 	keys := 0
 	for _, x := range sheets {
@@ -45,8 +49,8 @@ func Figures(list []*source.Sheet) []chart.Figure {
 	}
 	keys = min(keys, len(chart.LineStyles))
 	panels := 2*highPanel + 2*lowPanel + 3*gap + 2*chart.AxisHeight
-	height := head.Height() + 10*chart.MM + panels + vg.Length(keys)*keyLine + vg.Length(len(below))*notes + 10*chart.MM
-	return []chart.Figure{{Name: "sources", W: chart.WallWidth, H: height, Draw: func(c draw.Canvas) {
+	height := head.Height() + 10*chart.MM + panels + vg.Length(keys)*keyLine + vg.Length(len(below))*notes + 2*chart.MM + foot.Height()
+	return []chart.Figure{{Name: "sources", W: page.W, H: height, Draw: func(c draw.Canvas) {
 		head.Draw(c)
 		top := c.Max.Y - head.Height() - 10*chart.MM
 		for n, s := range sheets {
@@ -59,7 +63,7 @@ func Figures(list []*source.Sheet) []chart.Figure {
 		for n, line := range below {
 			c.FillText(note, vg.Point{X: c.Min.X + 4*chart.MM, Y: y - vg.Length(keys)*keyLine - vg.Length(n)*notes}, line)
 		}
-		chart.Caption(c)
+		foot.Draw(c)
 	}}}
 }
 
@@ -77,7 +81,7 @@ func newLayout(sheets []sheet) *layout {
 	f := &layout{sheets: sheets}
 	const between = 5 * chart.MM
 	n := vg.Length(len(sheets))
-	f.width = (chart.WallWidth - chart.MarginLeft - 5*chart.MM - (n-1)*between) / n
+	f.width = (page.W - page.Left() - 5*chart.MM - (n-1)*between) / n
 	for _, s := range sheets {
 		if more := len(s.sources) - len(chart.LineStyles); more > 0 {
 			f.left = append(f.left, fmt.Sprintf("Not drawn of %s: its last %d sources; the table has them.", filepath.Base(s.name), more))
@@ -132,19 +136,19 @@ func (f *layout) style(s sheet, i int) (draw.LineStyle, bool) {
 
 // leftOf is where the panels of the n-th column begin.
 func (f *layout) leftOf(c draw.Canvas, n int) vg.Length {
-	return c.Min.X + chart.MarginLeft + vg.Length(n)*(f.width+5*chart.MM)
+	return c.Min.X + page.Left() + vg.Length(n)*(f.width+5*chart.MM)
 }
 
 // column draws the panels of a sheet.
 func (f *layout) column(c draw.Canvas, n int, s sheet, top vg.Length) {
 	x := f.leftOf(c, n)
-	c.FillText(chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: x, Y: top + 1.5*chart.MM},
-		chart.Fit(chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YBottom), f.width, filepath.Base(s.name)))
+	c.FillText(chart.TextStyle(page.Word, chart.Ink, text.XLeft, text.YBottom), vg.Point{X: x, Y: top + 1.5*chart.MM},
+		chart.WrappedTo(chart.TextStyle(page.Word, chart.Ink, text.XLeft, text.YBottom), f.width, filepath.Base(s.name)))
 	from, to := math.Log10(leastOhm), math.Log10(mostOhm)
 	ticks, ohms := decades(from, to)
 	panel := func(height vg.Length, most float64) *chart.Panel {
 		top -= height
-		p := chart.NewPanel(c, x, top, f.width, height, from, to, 0, 1.06*math.Max(most, 1e-9))
+		p := chart.NewPanel(page, c, x, top, f.width, height, from, to, 0, 1.06*math.Max(most, 1e-9))
 		top -= gap
 		return p
 	}
@@ -180,7 +184,7 @@ func (f *layout) column(c draw.Canvas, n int, s sheet, top vg.Length) {
 	peak := panel(highPanel, f.peakV*volts)
 	f.curves(peak, s, func(g drive.Given) float64 { return g.PeakV * volts })
 	finish(peak, "peak voltage ("+unit+")", true)
-	f.inTime(chart.NewPanel(c, x, top-lowPanel, f.width, lowPanel, 0, f.endS, 0, 1.06*math.Max(f.pulseW, 1e-9)), n, s)
+	f.inTime(chart.NewPanel(page, c, x, top-lowPanel, f.width, lowPanel, 0, f.endS, 0, 1.06*math.Max(f.pulseW, 1e-9)), n, s)
 }
 
 // band shades what the standard allows around the power of a source.
@@ -270,7 +274,7 @@ func (f *layout) inTime(p *chart.Panel, n int, s sheet) {
 
 // key names the lines of a column, with their crest factors.
 func (f *layout) key(c draw.Canvas, n int, s sheet, y vg.Length) {
-	word := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
+	word := chart.TextStyle(page.Word, chart.Ink, text.XLeft, text.YCenter)
 	x := f.leftOf(c, n)
 	for i, o := range s.sources {
 		style, ok := f.style(s, i)
@@ -282,7 +286,7 @@ func (f *layout) key(c draw.Canvas, n int, s sheet, y vg.Length) {
 		if word.Width(txt) > f.width-10*chart.MM {
 			txt = fmt.Sprintf("%s: CF %.2f", o.name, o.drive.CrestFactor())
 		}
-		c.FillText(word, vg.Point{X: x + 10*chart.MM, Y: y}, chart.Fit(word, f.width-10*chart.MM, txt))
+		c.FillText(word, vg.Point{X: x + 10*chart.MM, Y: y}, chart.WrappedTo(word, f.width-10*chart.MM, txt))
 		y -= keyLine
 	}
 }

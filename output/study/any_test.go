@@ -19,7 +19,7 @@ func TestSweepFiguresAreTheSameEachTime(t *testing.T) {
 	madeUps["sites-draws"].write(t, dir)
 	var before map[string][]byte
 	for range 2 {
-		names, err := drawInto(dir)
+		names, err := drawInto(dir, chart.ForDocument)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -66,7 +66,7 @@ func TestSweepFiguresOfAnyPlan(t *testing.T) {
 			m.top = func(v []string) float64 { return 0.5 + 0.1*float64(len(v[0])) }
 		}
 		m.status = func(n int) string { return []string{"ok", "ok", "failed", "doubtful"}[(n*7+n/3)%4] }
-		for _, f := range SweepFigures(m.read(t)) {
+		for _, f := range SweepFigures(chart.ForDocument, m.read(t)) {
 			b, err := chart.Svg(f)
 			if err != nil {
 				t.Fatal(err)
@@ -79,8 +79,8 @@ func TestSweepFiguresOfAnyPlan(t *testing.T) {
 }
 
 // drawInto writes the figures of the sweep in dir and returns the names of their files.
-func drawInto(dir string) (names []string, err error) {
-	pictures, err := Pictures(dir)
+func drawInto(dir string, page chart.Page) (names []string, err error) {
+	pictures, err := Pictures(dir, page)
 	for _, p := range pictures {
 		if err := os.WriteFile(filepath.Join(dir, p.Name), p.Data, 0o666); err != nil {
 			return nil, err

@@ -17,11 +17,11 @@ import (
 // nothing (their chance interval covers most of -1 to 1).
 const leastValues = 8
 
-// correlationFigure draws the rank correlations of the outcome.
-func (s *SweepShape) correlationFigure(out outcome) (chart.Figure, bool) {
+// correlationFigures draws the rank correlations of the outcome.
+func (s *SweepShape) correlationFigures(out outcome) []chart.Figure {
 	all, says := s.Correlations(out)
 	if len(all) == 0 {
-		return chart.Figure{}, false
+		return nil
 	}
 	notes := []string{
 		fmt.Sprintf("To the right: more of it, more %s; to the left: more of it, less.", out.Name),
@@ -34,7 +34,7 @@ func (s *SweepShape) correlationFigure(out outcome) (chart.Figure, bool) {
 		notes = append(notes, "Thin line: from the least to the largest of the points, which a mean can hide.")
 	}
 	t := tornado{label: "rank correlation with " + out.Name, rows: all, most: 1, format: func(v float64) string { return signed(v, 2) }}
-	return t.figure(s.SweepTable, out.figure("sensitivity"), []string{says}, notes), true
+	return t.figures(s, out.figure("sensitivity"), []string{says}, notes)
 }
 
 // overWhat lists what the inputs are permuted over.

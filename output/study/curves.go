@@ -201,8 +201,8 @@ func (p plotted) axis() (bottom, top float64) {
 	return p.extent(low, high)
 }
 
-// curvesFigure draws quantities against what varies.
-func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Figure {
+// curvesFigures draws quantities against what varies; on pages of given height a row of panels each.
+func (s *SweepShape) curvesFigures(name string, quantities ...quantity) []chart.Figure {
 	q := quantities[0]
 	facets, notes := s.facets(q.behind != nil && q.column == record.DepthColumn && !s.oneWall)
 	shown := make([]plotted, len(quantities))
@@ -238,17 +238,48 @@ func (s *SweepShape) curvesFigure(name string, quantities ...quantity) chart.Fig
 		notes = append(notes, fall)
 	}
 
-	l := newLayout(facets, len(quantities), q.strip)
-	return s.sheet(name, sentence(quantities, facets), notes, l.height, func(c draw.Canvas, top vg.Length) {
-		l.legend(c, top)
-		for i, q := range shown {
-			bottom, topValue := q.axis()
-			for n, f := range facets {
-				p := l.panel(c, top, i, n, bottom, topValue)
-				drawFacet(p, l, f, q.quantity, q.places[n], q.lack[n], i, n)
-			}
+	each := facetsAtOnce(s.page, len(facets))
+	sets := [][]plotted{shown}
+	if s.page.Compact() {
+		sets = slices.Collect(slices.Chunk(shown, 1))
+	}
+	var bodies []body
+	for _, of := range sets {
+		for n := 0; n < len(facets); n += each {
+			bodies = append(bodies, panelsOf(s.page, facets[n:min(n+each, len(facets))], of, n))
 		}
-	})
+	}
+	return s.sheets(name, sentence(quantities, facets), notes, bodies...)
+}
+
+// facetsAtOnce is how many of n facets a page shows.
+func facetsAtOnce(page chart.Page, n int) int {
+	switch {
+	case !page.Compact():
+		return n
+	case n == 4:
+		return 2
+	}
+	return min(n, 3)
+}
+
+// panelsOf is a body of some facets, the first of them the n-th of the figure, of some quantities.
+func panelsOf(page chart.Page, facets []*facet, of []plotted, n int) body {
+	var l *layout
+	return body{
+		func(room vg.Length) vg.Length {
+			l = newLayout(page, facets, len(of), of[0].strip, room)
+			return l.height
+		},
+		func(c draw.Canvas, top vg.Length) {
+			l.legend(c, top)
+			for i, q := range of {
+				bottom, topValue := q.axis()
+				for k, f := range facets {
+					drawFacet(l.panel(c, top, i, k, bottom, topValue), l, f, q.quantity, q.places[n+k], q.lack[n+k], i, k)
+				}
+			}
+		}}
 }
 
 // spreadNote says what the points and the intervals of a quantity stand for.

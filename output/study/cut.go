@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -27,9 +28,9 @@ type cutShown struct {
 	drags      bool    // one of them does
 }
 
-// cutFigure draws cut against coagulation: the speed of the needle against the injured
+// cutFigures draws cut against coagulation: the speed of the needle against the injured
 // tissue left beside its path, a curve along one setting for each value of another.
-func (s *SweepShape) cutFigure() chart.Figure {
+func (s *SweepShape) cutFigures() []chart.Figure {
 	f, notes := s.cutFacet()
 	k := s.cuts(f)
 	says := []string{"Speed of the cut against the injury left beside it"}
@@ -49,14 +50,49 @@ func (s *SweepShape) cutFigure() chart.Figure {
 	if k.drags {
 		notes = append(notes, "Crossed out: the needle drags, tissue does not part as fast as it comes.")
 	}
-	const height = 84 * chart.MM
-	width := chart.WallWidth - chart.MarginLeft - chart.NamesRight
-	if f.series == nil {
-		width = chart.WallWidth - chart.MarginLeft - 12*chart.MM
+	height, right, key := 84*chart.MM, chart.NamesRight, vg.Length(0)
+	curves := k.named()
+	switch {
+	case curves == nil && s.page.Narrow():
+		right = 4 * chart.MM
+	case curves == nil:
+		right = 12 * chart.MM
+	case s.page.Narrow():
+		right = 4 * chart.MM
+		title := chart.Wrapped(chart.TextStyle(s.page.Word, chart.Ink, text.XLeft, text.YTop), s.page.W-s.page.Left()-right, f.series.title)
+		key = s.page.CurveKey(nil, 0, 0, s.page.W-s.page.Left()-right, curves) + s.page.WordLine()*vg.Length(len(title))
 	}
-	return s.sheet("cut", says, notes, height+chart.AxisHeight+4*chart.MM, func(c draw.Canvas, y vg.Length) {
-		k.draw(chart.NewPanel(c, chart.MarginLeft, y-4*chart.MM-height, width, height, 0, max(1.12*k.right, 0.01), 0, max(1.12*k.top, 0.01)))
-	})
+	if s.page.Narrow() {
+		height = 60 * chart.MM
+	}
+	return s.sheets("cut", says, notes, body{
+		func(room vg.Length) vg.Length {
+			if room > 0 {
+				height = room - chart.AxisHeight - 4*chart.MM - key
+			}
+			return height + chart.AxisHeight + 4*chart.MM + key
+		},
+		func(c draw.Canvas, y vg.Length) {
+			p := chart.NewPanel(s.page, c, s.page.Left(), y-4*chart.MM-key-height, s.page.W-s.page.Left()-right, height, 0, max(1.12*k.right, 0.01), 0, max(1.12*k.top, 0.01))
+			if key > 0 {
+				style := chart.TextStyle(s.page.Word, chart.Ink, text.XLeft, text.YTop)
+				title := chart.WrappedTo(style, p.Max.X-p.Min.X, f.series.title)
+				c.FillText(style, vg.Point{X: p.Min.X, Y: y - 2*chart.MM}, title)
+				s.page.CurveKey(&c, p.Min.X, y-2*chart.MM-s.page.WordLine()*vg.Length(1+strings.Count(title, "\n")), p.Max.X-p.Min.X, curves)
+			}
+			k.draw(p)
+		}})
+}
+
+// named returns the curves as a key has them; nil if there is one only.
+func (k cutShown) named() (named []chart.Curve) {
+	if k.series == nil {
+		return nil
+	}
+	for n := range k.spots {
+		named = append(named, chart.Curve{Name: k.series.names[k.shown[n]], Style: chart.LineStyles[n], Mark: n + 1})
+	}
+	return named
 }
 
 // cutFacet returns the cases that the figure of cuts shows, and in notes which are left out.
@@ -102,11 +138,10 @@ func (s *SweepShape) cuts(f *facet) cutShown {
 
 // draw draws the curves, one of them with the names of its levels, and the axes.
 func (k cutShown) draw(p *chart.Panel) {
-	hint := chart.TextStyle(chart.NoteSize, chart.Soft, text.XRight, text.YBottom)
+	hint := chart.TextStyle(p.Page.Note, chart.Soft, text.XRight, text.YBottom)
 	p.FillText(hint, vg.Point{X: p.Max.X - 1.5*chart.MM, Y: p.Min.Y + 1.5*chart.MM}, "cuts fast, coagulates little")
 	hint.XAlign, hint.YAlign = text.XLeft, text.YTop
 	p.FillText(hint, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Max.Y - 1.5*chart.MM}, "cuts slowly, coagulates much")
-	var named []chart.Curve
 	told := k.longest(p)
 	for n, spots := range k.spots {
 		var line []chart.Point
@@ -117,14 +152,11 @@ func (k cutShown) draw(p *chart.Panel) {
 			p.Line(chart.LineStyles[n], line...)
 		}
 		drawSpots(p, spots, n+1, n == told)
-		if k.series != nil {
-			named = append(named, chart.Curve{Name: k.series.names[k.shown[n]], Style: chart.LineStyles[n], Pts: line, Mark: n + 1})
-		}
 	}
 	p.Frame()
 	p.AxisX("speed of the needle (mm/s)", chart.Ticks(0, p.Right, 8), phrase.TickText)
 	p.AxisY("injury left beside the cut (mm²)", chart.Ticks(0, p.Top, 6))
-	if named != nil {
+	if named := k.named(); named != nil && !p.Page.Narrow() {
 		keyRight(p, named, k.series.title)
 	}
 }
@@ -156,7 +188,7 @@ func drawSpots(p *chart.Panel, spots []spot, mark int, named bool) {
 			p.StrokeLine2(chart.Stroke(chart.Ink, 1), q.X-r, q.Y+r, q.X+r, q.Y-r)
 		}
 		if named && math.Hypot(float64(q.X-last.X), float64(q.Y-last.Y)) > float64(6*chart.MM) {
-			beside, shift := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), 1.2*chart.MM
+			beside, shift := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YBottom), 1.2*chart.MM
 			if q.X+shift+beside.Width(at.name) > p.Max.X { // no room at its right
 				beside.XAlign, shift = text.XRight, -shift
 			}
@@ -168,13 +200,19 @@ func drawSpots(p *chart.Panel, spots []spot, mark int, named bool) {
 
 // keyRight lists curves right of the panel, for curves that end anywhere.
 func keyRight(p *chart.Panel, cs []chart.Curve, title string) {
-	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
+	s := chart.TextStyle(p.Page.Word, chart.Ink, text.XLeft, text.YCenter)
 	y := p.Max.Y - 2*chart.MM
-	p.FillText(s, vg.Point{X: p.Max.X + 3*chart.MM, Y: y}, chart.Fit(s, chart.NamesRight-4*chart.MM, title))
+	s.YAlign = text.YTop
+	lines := chart.Wrapped(s, chart.NamesRight-4*chart.MM, title)
+	p.FillText(s, vg.Point{X: p.Max.X + 3*chart.MM, Y: y + p.Page.Word/2}, strings.Join(lines, "\n"))
+	s.YAlign = text.YCenter
+	y -= vg.Length(len(lines)-1) * p.Page.WordLine()
 	for _, k := range cs {
-		y -= 5 * chart.MM
+		name := chart.Wrapped(s, chart.NamesRight-14*chart.MM, k.Name)
+		y -= 1*chart.MM + p.Page.WordLine()*vg.Length(len(name)+1)/2
 		p.StrokeLine2(k.Style, p.Max.X+3*chart.MM, y, p.Max.X+11*chart.MM, y)
 		chart.Mark(p.Canvas, k.Mark, vg.Point{X: p.Max.X + 7*chart.MM, Y: y})
-		p.FillText(s, vg.Point{X: p.Max.X + 12.5*chart.MM, Y: y}, chart.Fit(s, chart.NamesRight-14*chart.MM, k.Name))
+		p.FillText(s, vg.Point{X: p.Max.X + 12.5*chart.MM, Y: y}, strings.Join(name, "\n"))
+		y -= p.Page.WordLine() * vg.Length(len(name)-1) / 2
 	}
 }

@@ -49,7 +49,7 @@ func placed(s text.Style, w word) vg.Point {
 // stands where the numbers of the axes say, and each axis is named by what it shows.
 func TestCutOnThePage(t *testing.T) {
 	s := madeUp{title: "Speed alone, invented", inputs: []sweepInput{speedIn}, points: every(numbered(0.5, 1, 1.5, 2)), cut: true}.shape(t)
-	f := s.cutFigure()
+	f := s.cutFigures()[0]
 	all := words(f.W, f.H, f.Draw)
 
 	lowest := vg.Length(math.Inf(1)) // of the numbers: those of the axis below
@@ -68,9 +68,9 @@ func TestCutOnThePage(t *testing.T) {
 		switch {
 		case err != nil:
 		case w.at.Y == lowest:
-			right = append(right, tick{v, placed(chart.TextStyle(chart.WordSize, chart.Ink, text.XCenter, text.YTop), w).X})
+			right = append(right, tick{v, placed(chart.TextStyle(chart.ForDocument.Word, chart.Ink, text.XCenter, text.YTop), w).X})
 		default:
-			up = append(up, tick{v, placed(chart.TextStyle(chart.WordSize, chart.Ink, text.XRight, text.YCenter), w).Y})
+			up = append(up, tick{v, placed(chart.TextStyle(chart.ForDocument.Word, chart.Ink, text.XRight, text.YCenter), w).Y})
 		}
 	}
 	if len(right) < 3 || len(up) < 3 {
@@ -96,7 +96,7 @@ func TestCutOnThePage(t *testing.T) {
 		if i < 0 {
 			t.Fatalf("the point of %g mm/s is not named", speed)
 		}
-		at := placed(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), all[i])
+		at := placed(chart.TextStyle(chart.ForDocument.Note, chart.Ink, text.XLeft, text.YBottom), all[i])
 		at = at.Sub(vg.Point{X: 1.2 * chart.MM, Y: 0.8 * chart.MM}) // the name stands beside it
 		depth := 0.75 * math.Pow(speed, -0.3)                       // as the sweep is made up
 		if x, y, beside := reads(right, at.X), reads(up, at.Y), 0.9*depth*depth+0.2; math.Abs(x-speed) > 1e-9 || math.Abs(y-beside) > 1e-9 {
@@ -114,8 +114,8 @@ func TestCutOnThePage(t *testing.T) {
 // The name of a point stands within the page, left of the point where there is no room at its right.
 func TestNamesOfCutsStayOnThePage(t *testing.T) {
 	s := madeUp{title: "Named, invented", inputs: []sweepInput{speedIn}, names: []string{"slow-and-with-a-long-name", "fast-and-with-a-long-name"}, points: every(numbered(0.5, 2)), cut: true}.shape(t)
-	f := s.cutFigure()
-	style := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom)
+	f := s.cutFigures()[0]
+	style := chart.TextStyle(chart.ForDocument.Note, chart.Ink, text.XLeft, text.YBottom)
 	all := words(f.W, f.H, f.Draw)
 	if !slices.ContainsFunc(all, func(w word) bool { return strings.HasPrefix(w.text, "fast-and") }) {
 		t.Error("the faster point has no name")

@@ -23,18 +23,16 @@ type factor struct {
 	input       int   // which it is of the sweep's inputs; -1: none, its levels are names
 }
 
-// label is what an axis of length w says: of a long title the beginning, but always the
-// unit.
-func (f *factor) label(s text.Style, w vg.Length) string {
+// label is what an axis of length w says, in lines.
+func (f *factor) label(s text.Style, w vg.Length) []string {
 	about := f.unit
 	if f.log {
 		about = strings.TrimPrefix(about+", log scale", ", ")
 	}
 	if about == "" {
-		return chart.Fit(s, w, f.title)
+		return chart.Wrapped(s, w, f.title)
 	}
-	about = " (" + about + ")"
-	return chart.Fit(s, w-s.Width(about), f.title) + about
+	return chart.Wrapped(s, w, f.title+" ("+about+")")
 }
 
 // Factors returns what differs between the points: the cases if they have names, else
@@ -211,7 +209,7 @@ func (t *SweepTable) points() int {
 
 // Shape returns the sweep as its figures see it.
 func (t *SweepTable) Shape() *SweepShape {
-	s := &SweepShape{SweepTable: t, Factors: t.Factors(), Design: designs[t.DesignName]}
+	s := &SweepShape{SweepTable: t, Factors: t.Factors(), Design: designs[t.DesignName], page: chart.ForDocument}
 	if len(s.Factors) == 1 && s.Design == scattered { // along one factor points follow each other
 		s.Design = grid
 	}

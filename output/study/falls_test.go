@@ -36,7 +36,7 @@ func TestFallsThatDryingExplains(t *testing.T) {
 	} {
 		s := madeUps["power"].shape(t)
 		s.Column[record.DepthColumn], s.Column[dryColumn], s.Column[limitedColumn] = tt.depth[:], tt.dry[:], tt.limited[:]
-		got := saidBy(t, s.curvesFigure("depth", depthOf(s.SweepTable)))
+		got := saidBy(t, s.curvesFigures("depth", depthOf(s.SweepTable))[0])
 		if strings.Contains(got, " falls as ") != (tt.want != "") || !strings.Contains(got, tt.want) {
 			t.Errorf("%s: not %q", name, tt.want)
 		}
@@ -50,14 +50,14 @@ func TestFallsThatDryingExplains(t *testing.T) {
 			draws.Column[record.MarginColumn][r] = 1
 		}
 	}
-	if want := "The share that dies within a day falls as power rises, most from 40 W to 45 W: the contact had dried"; !strings.Contains(saidBy(t, draws.riskFigure()), want) {
+	if want := "The share that dies within a day falls as power rises, most from 40 W to 45 W: the contact had dried"; !strings.Contains(saidBy(t, draws.riskFigures()[0]), want) {
 		t.Errorf("not %q", want)
 	}
 	// More speed may well burn less: nothing to explain.
 	s := madeUps["speed-power"].shape(t)
 	dry := make([]float64, len(s.Point))
 	s.Column[dryColumn] = dry
-	if strings.Contains(saidBy(t, s.curvesFigure("depth", depthOf(s.SweepTable))), " falls as ") {
+	if strings.Contains(saidBy(t, s.curvesFigures("depth", depthOf(s.SweepTable))[0]), " falls as ") {
 		t.Error("a fall with speed is explained")
 	}
 }
@@ -66,7 +66,7 @@ func TestFallsThatDryingExplains(t *testing.T) {
 func TestRiskOfBothLines(t *testing.T) {
 	s := madeUps["thick-draws"].shape(t)
 	margin := s.Column[record.MarginColumn]
-	if got := saidBy(t, s.riskFigure()); !strings.Contains(got, "tissue that dies within a day, the later of the two") || strings.Contains(got, "coagulated at once (% of draws)") {
+	if got := saidBy(t, s.riskFigures()[0]); !strings.Contains(got, "tissue that dies within a day, the later of the two") || strings.Contains(got, "coagulated at once (% of draws)") {
 		t.Error("without the column: the default is not told, or the other line is drawn")
 	}
 	atOnce := make([]float64, len(margin))
@@ -74,7 +74,7 @@ func TestRiskOfBothLines(t *testing.T) {
 		atOnce[r] = m + 0.2
 	}
 	s.Column[atOnceColumn] = atOnce
-	got := saidBy(t, s.riskFigure())
+	got := saidBy(t, s.riskFigures()[0])
 	for _, want := range []string{"dies within a day (% of draws)", "coagulated at once (% of draws)", "Probability that the injury reaches the muscle and that tissue coagulated at once does against power."} {
 		if !strings.Contains(got, want) {
 			t.Errorf("no %q", want)
@@ -105,7 +105,7 @@ func TestRiskOfBothLines(t *testing.T) {
 	for r := range atOnce {
 		atOnce[r] = 1
 	}
-	got = saidBy(t, s.riskFigure())
+	got = saidBy(t, s.riskFigures()[0])
 	if strings.Contains(got, "coagulated at once (% of draws)") || !strings.Contains(got, "Tissue coagulated at once reaches it in none of the draws: at each place at most 5.6 % (upper end of the 95 % interval, exact).") {
 		t.Error("what never happens is not a sentence")
 	}

@@ -84,7 +84,7 @@ func TestSweepFiguresCalledFor(t *testing.T) {
 		"blank":         "",
 	} {
 		var got []string
-		for _, f := range SweepFigures(madeUps[name].read(t)) {
+		for _, f := range SweepFigures(chart.ForDocument, madeUps[name].read(t)) {
 			got = append(got, f.Name)
 		}
 		if g := strings.Join(got, " "); g != want {
@@ -129,7 +129,7 @@ func TestSweepFiguresSay(t *testing.T) {
 		{"no-muscle", "map", "injury depth (mm)"},
 		{"one-value", "depth", "power 10 W"},
 	} {
-		figs := SweepFigures(madeUps[c.of].read(t))
+		figs := SweepFigures(chart.ForDocument, madeUps[c.of].read(t))
 		i := slices.IndexFunc(figs, func(f chart.Figure) bool { return f.Name == c.figure })
 		if i < 0 {
 			t.Errorf("%s: no figure %s", c.of, c.figure)
@@ -264,7 +264,7 @@ func TestMapLineLiesWhereTheMuscleIsReached(t *testing.T) {
 }
 
 func TestFactors(t *testing.T) {
-	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YTop)
+	s := chart.TextStyle(chart.ForDocument.Word, chart.Ink, text.XLeft, text.YTop)
 	for _, c := range []struct {
 		f    factor
 		w    vg.Length
@@ -273,9 +273,9 @@ func TestFactors(t *testing.T) {
 		{factor{title: "power", unit: "W"}, 40 * chart.MM, "power (W)"},
 		{factor{title: "speed", unit: "mm/s", log: true}, 60 * chart.MM, "speed (mm/s, log scale)"},
 		{factor{title: "site"}, 40 * chart.MM, "site"},
-		{factor{title: "pulse length", unit: "ms"}, s.Width("pulse… (ms)"), "pulse… (ms)"},
+		{factor{title: "pulse length", unit: "ms"}, s.Width("length (ms)"), "pulse\nlength (ms)"},
 	} {
-		if got := c.f.label(s, c.w); got != c.want {
+		if got := strings.Join(c.f.label(s, c.w), "\n"); got != c.want {
 			t.Errorf("axis %q, want %q", got, c.want)
 		}
 	}
@@ -359,7 +359,11 @@ func TestLookSweeps(t *testing.T) {
 	for name, m := range madeUps {
 		dir := filepath.Join(look, "sweep-"+name)
 		m.write(t, dir)
-		names, err := drawInto(dir)
+		names, err := drawInto(dir, chart.ForDocument)
 		fmt.Println(name, strings.Join(names, " "), err)
+		for _, name := range chart.PageNames {
+			page, _ := chart.PageFor(name)
+			drawInto(dir, page) // what there is nothing of has been said
+		}
 	}
 }

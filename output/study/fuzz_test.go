@@ -41,6 +41,6 @@ func FuzzSweepTable(f *testing.F) {
 			return
 		}
 		s.oneWall = s.layersHold()
-		fixture.Shown(func() []chart.Figure { return SweepFigures(s) })
+		fixture.Shown(func() []chart.Figure { return SweepFigures(chart.ForDocument, s) })
 	})
 }

@@ -2,6 +2,8 @@ package study
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -14,6 +16,7 @@ import (
 // layout places the panels of a figure of curves: one large panel or a table of small
 // ones, for each quantity.
 type layout struct {
+	page       chart.Page
 	facets     []*facet
 	quantities int
 	columns    int
@@ -30,57 +33,83 @@ const (
 	panelGap = 6 * chart.MM
 )
 
-// newLayout places panels; strip is what the first quantity asks for inside the only one.
-func newLayout(facets []*facet, quantities int, strip vg.Length) *layout {
-	l := &layout{facets: facets, quantities: quantities, columns: 1, axes: chart.AxisHeight, title: 3 * chart.MM}
+// newLayout places panels; strip is what the first quantity asks for inside the only one, room the height that there
+// is on a page of given height, else 0.
+func newLayout(page chart.Page, facets []*facet, quantities int, strip, room vg.Length) *layout {
+	l := &layout{page: page, facets: facets, quantities: quantities, columns: 1, axes: chart.AxisHeight, title: 3 * chart.MM}
 	f := facets[0]
+	edge := 8 * chart.MM
+	if page.Narrow() {
+		edge, strip = 4*chart.MM, min(strip, 22*chart.MM)
+	}
 	if l.one() {
-		l.w = chart.WallWidth - chart.MarginLeft - 8*chart.MM
-		if f.series != nil && f.joined {
-			l.w = chart.WallWidth - chart.MarginLeft - chart.NamesRight
+		l.w = page.W - page.Left() - edge
+		if l.named() {
+			l.w = page.W - page.Left() - chart.NamesRight
 		}
 		l.h = 84 * chart.MM
-		if quantities > 1 {
+		if quantities > 1 || page.Narrow() {
 			l.h = 46 * chart.MM
 		}
 		l.strip = strip
 	} else {
 		l.columns = 3
-		if n := len(facets); n == 2 || n == 4 {
+		if n := len(facets); n == 2 || n == 4 || page.Narrow() {
 			l.columns = 2
 		}
-		l.w = (chart.WallWidth - chart.MarginLeft - 6*chart.MM - panelGap*vg.Length(l.columns-1)) / vg.Length(l.columns)
+		l.w = (page.W - page.Left() - 6*chart.MM - panelGap*vg.Length(l.columns-1)) / vg.Length(l.columns)
 		l.h = 46 * chart.MM
+	}
+	word := chart.TextStyle(page.Word, chart.Ink, text.XCenter, text.YTop)
+	titles := 0
+	for _, f := range facets {
 		if f.title != "" {
-			l.title = 6.5 * chart.MM
+			titles = max(titles, len(chart.Wrapped(word, l.w, f.title)))
 		}
 	}
-	if f.series != nil && !(l.one() && f.joined) {
-		l.key = 7 * chart.MM * vg.Length(len(l.keyRows()))
+	if titles > 0 {
+		l.title = 2.3*chart.MM + page.WordLine()*vg.Length(titles)
 	}
-	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XCenter, text.YTop)
+	if f.series != nil && !l.named() {
+		l.key = l.legend(draw.Canvas{}, 0)
+	}
 	for _, f := range facets {
+		label := page.WordLine() * vg.Length(len(f.x.label(word, l.w+2*chart.MM))-1)
 		if !f.x.words {
+			l.axes = max(l.axes, chart.AxisHeight+label)
 			continue
 		}
 		slot, longest, lines := (l.w-l.strip)/vg.Length(len(f.x.names)), vg.Length(0), 1
+		turned := false
 		for _, n := range f.x.names {
-			longest = max(longest, s.Width(n))
-			broken := chart.Wrapped(s, slot-1*chart.MM, n)
+			broken := chart.Wrapped(word, slot-1*chart.MM, n)
 			lines = max(lines, len(broken))
-			for _, b := range broken {
-				l.turned = l.turned || s.Width(b) > slot-1*chart.MM || len(broken) > 3
+			turned = turned || len(broken) > 3 || slices.ContainsFunc(strings.Fields(n), func(w string) bool { return word.Width(w) > slot-1*chart.MM })
+			for _, part := range chart.Wrapped(word, longestTurned, n) {
+				longest = max(longest, word.Width(part))
 			}
 		}
-		below := 4.2 * chart.MM * vg.Length(lines)
+		l.turned = l.turned || turned
+		below := page.WordLine() * vg.Length(lines)
 		if l.turned {
-			below = min(longest, 40*chart.MM) + 1*chart.MM
+			below = longest + 1*chart.MM
 		}
-		l.axes = max(l.axes, below+3*chart.MM+5*chart.MM)
+		l.axes = max(l.axes, below+3*chart.MM+5*chart.MM+label)
 	}
-	rows := (len(facets) + l.columns - 1) / l.columns
-	l.height = l.key + vg.Length(rows*quantities)*(l.title+l.h+l.axes)
+	rows := vg.Length((len(facets) + l.columns - 1) / l.columns * quantities)
+	if room > 0 {
+		l.h = max((room-l.key)/rows-l.title-l.axes, 15*chart.MM)
+	}
+	l.height = l.key + rows*(l.title+l.h+l.axes)
 	return l
+}
+
+// longestTurned is the length of a line of words that stand upright below an axis.
+const longestTurned = 40 * chart.MM
+
+// named reports whether the curves of the only panel have their names beside it, where they end.
+func (l *layout) named() bool {
+	return l.one() && l.facets[0].joined && l.facets[0].series != nil && !l.page.Narrow()
 }
 
 func (l *layout) one() bool { return len(l.facets) == 1 }
@@ -89,7 +118,7 @@ func (l *layout) one() bool { return len(l.facets) == 1 }
 func (l *layout) panel(c draw.Canvas, top vg.Length, i, n int, bottom, topValue float64) *chart.Panel {
 	f := l.facets[n]
 	row := n/l.columns*l.quantities + i
-	x := chart.MarginLeft + vg.Length(n%l.columns)*(l.w+panelGap)
+	x := l.page.Left() + vg.Length(n%l.columns)*(l.w+panelGap)
 	y := top - l.key - vg.Length(row)*(l.title+l.h+l.axes) - l.title - l.h
 	lo, hi := 0.0, 0.0
 	if len(f.x.at) > 0 {
@@ -101,13 +130,13 @@ func (l *layout) panel(c draw.Canvas, top vg.Length, i, n int, bottom, topValue 
 	}
 	lo, hi = lo-pad, hi+pad
 	lo -= (hi - lo) * float64(l.strip/(l.w-l.strip))
-	return chart.NewPanel(c, x, y, l.w, l.h, lo, hi, bottom, topValue)
+	return chart.NewPanel(l.page, c, x, y, l.w, l.h, lo, hi, bottom, topValue)
 }
 
 // acrossAxis draws the axis of a factor: numbers or words.
 func acrossAxis(p *chart.Panel, l *layout, x *factor) {
-	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XCenter, text.YTop)
-	label := x.label(s, l.w+2*chart.MM)
+	s := chart.TextStyle(l.page.Word, chart.Ink, text.XCenter, text.YTop)
+	label := strings.Join(x.label(s, l.w+2*chart.MM), "\n")
 	if !x.words {
 		at, number := x.ticks(l.columns)
 		p.AxisX(label, chart.Roomy(p, at, number), number)
@@ -122,18 +151,21 @@ func acrossAxis(p *chart.Panel, l *layout, x *factor) {
 			if slot < 3.6*chart.MM && n%int(math.Ceil(float64(3.6*chart.MM/slot))) != 0 {
 				continue
 			}
-			u := chart.TextStyle(chart.WordSize, chart.Ink, text.XRight, text.YCenter)
-			name = chart.Fit(u, 40*chart.MM, name)
+			u := chart.TextStyle(l.page.Word, chart.Ink, text.XRight, text.YCenter)
+			if slot < vg.Length(len(chart.Wrapped(u, longestTurned, name)))*l.page.WordLine() {
+				u.Font.Size = l.page.Note
+			}
+			name = chart.WrappedTo(u, longestTurned, name)
 			u.Rotation = math.Pi / 2
 			p.FillText(u, vg.Point{X: at, Y: y}, name)
 			continue
 		}
 		for i, line := range chart.Wrapped(s, slot-1*chart.MM, name) {
-			p.FillText(s, vg.Point{X: at, Y: y - 4.2*chart.MM*vg.Length(i)}, line)
+			p.FillText(s, vg.Point{X: at, Y: y - l.page.WordLine()*vg.Length(i)}, line)
 		}
 	}
 	if label != "" {
-		p.FillText(s, vg.Point{X: p.Center().X + l.strip/2, Y: p.Min.Y - l.axes + 5*chart.MM}, label)
+		p.FillText(s, vg.Point{X: p.Center().X + l.strip/2, Y: p.Min.Y - l.axes + 1*chart.MM + l.page.WordLine()*vg.Length(1+strings.Count(label, "\n"))}, label)
 	}
 }
 
@@ -158,53 +190,32 @@ func (f *factor) ticks(columns int) (at []float64, number func(float64) string) 
 	return chart.Within(at, f.at[0]-1e-9, f.at[len(f.at)-1]+1e-9), number
 }
 
-// keyEntry is a curve in the legend.
-type keyEntry struct {
-	n    int
-	name string
-	w    vg.Length
-}
-
-const keyTitle = 60 * chart.MM
-
-// keyRows breaks the legend into rows.
-func (l *layout) keyRows() [][]keyEntry {
+// legend draws the key of the curves above all panels, and returns what it takes of the page; without a canvas it only
+// measures.
+func (l *layout) legend(c draw.Canvas, top vg.Length) vg.Length {
 	f := l.facets[0]
-	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
-	rows := [][]keyEntry{nil}
-	used := s.Width(chart.Fit(s, keyTitle, f.series.title)) + 4*chart.MM
+	if f.series == nil || l.named() {
+		return 0
+	}
+	s := chart.TextStyle(l.page.Word, chart.Ink, text.XLeft, text.YTop)
+	width := l.page.W - l.page.Left() - 4*chart.MM
+	var title []string
+	if f.series.title != "" {
+		title = chart.Wrapped(s, width, f.series.title)
+	}
+	var curves []chart.Curve
 	for n, lev := range f.shown {
-		name := chart.Fit(s, keyTitle, f.series.names[lev])
-		w := 13*chart.MM + s.Width(name)
-		if used+w > chart.WallWidth-chart.MarginLeft-4*chart.MM && len(rows[len(rows)-1]) > 0 {
-			rows, used = append(rows, nil), 0
+		k := chart.Curve{Name: f.series.names[lev], Mark: n + 1}
+		if f.joined {
+			k.Style = chart.LineStyles[n]
 		}
-		rows[len(rows)-1] = append(rows[len(rows)-1], keyEntry{n, name, w})
-		used += w
+		curves = append(curves, k)
 	}
-	return rows
-}
-
-// legend draws the key of the curves above all panels.
-func (l *layout) legend(c draw.Canvas, top vg.Length) {
-	if l.key == 0 {
-		return
+	above := 1*chart.MM + vg.Length(len(title))*l.page.WordLine()
+	var on *draw.Canvas
+	if c.Canvas != nil {
+		on = &c
+		c.FillText(s, vg.Point{X: l.page.Left(), Y: top - 1*chart.MM}, strings.Join(title, "\n"))
 	}
-	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
-	for i, row := range l.keyRows() {
-		x, y := chart.MarginLeft, top-3*chart.MM-6*chart.MM*vg.Length(i)
-		if i == 0 && l.facets[0].series.title != "" {
-			title := chart.Fit(s, keyTitle, l.facets[0].series.title)
-			c.FillText(s, vg.Point{X: x, Y: y}, title)
-			x += s.Width(title) + 4*chart.MM
-		}
-		for _, k := range row {
-			if l.facets[0].joined {
-				c.StrokeLine2(chart.LineStyles[k.n], x, y, x+8*chart.MM, y)
-			}
-			chart.Mark(c, k.n+1, vg.Point{X: x + 4*chart.MM, Y: y})
-			c.FillText(s, vg.Point{X: x + 9.5*chart.MM, Y: y}, k.name)
-			x += k.w
-		}
-	}
+	return above + l.page.CurveKey(on, l.page.Left(), top-above, width, curves) + 1*chart.MM
 }

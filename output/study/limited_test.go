@@ -74,7 +74,7 @@ func TestShortPointsAreRinged(t *testing.T) {
 		rings     int
 	}{{fewers, 3}, {asSet, 0}} {
 		figs := map[string]chart.Figure{}
-		for _, f := range SweepFigures(shortTable(t, c.delivered)) {
+		for _, f := range SweepFigures(chart.ForDocument, shortTable(t, c.delivered)) {
 			figs[f.Name] = f
 		}
 		for _, name := range []string{"depth", "map"} {
@@ -132,13 +132,13 @@ func TestWallsEndWhereTheyEnd(t *testing.T) {
 	}
 	const note = "grey: beyond the wall"
 	known := table([2]string{"2.75", "1.25"})
-	f := SweepFigures(known)[0]
+	f := SweepFigures(chart.ForDocument, known)[0]
 	fixture.Says(t, "known", f, []string{note, "Thick wall", "2.45 of 3 W"}, []string{"muscle and beyond", "3 of 3 W", "Ringed"})
-	fixture.Says(t, "unknown", SweepFigures(table([2]string{"", ""}))[0], []string{"muscle and beyond"}, []string{note})
+	fixture.Says(t, "unknown", SweepFigures(chart.ForDocument, table([2]string{"", ""}))[0], []string{"muscle and beyond"}, []string{note})
 
 	s := known.Shape()
 	facets, _ := s.facets(false)
-	p := chart.NewPanel(draw.Canvas{}, 0, 0, 100, 100, -0.5, 1.5, 3, 0)
+	p := chart.NewPanel(chart.ForDocument, draw.Canvas{}, 0, 0, 100, 100, -0.5, 1.5, 3, 0)
 	got := known.edgeBehind(p, facets[0], known.outerSurface)
 	want := []chart.Point{{X: -0.5, Y: 2.75}, {X: -0.5, Y: 2.75}, {X: 0.5, Y: 2.75}, {X: 0.5, Y: 1.25}, {X: 1.5, Y: 1.25}, {X: 1.5, Y: 1.25}}
 	if !slices.Equal(got, want) {

@@ -15,19 +15,19 @@ import (
 	"muralheat/output/record"
 )
 
-// mapFigure draws the injury depth over two numeric settings and the line along which the
+// mapFigures draws the injury depth over two numeric settings and the line along which the
 // injury just reaches the muscle; where the muscle does not begin at one depth, the margin
 // to it in place of the depth.
-func (s *SweepShape) mapFigure() (chart.Figure, bool) {
+func (s *SweepShape) mapFigures() []chart.Figure {
 	if s.Design != grid || len(s.Factors) != 2 {
-		return chart.Figure{}, false
+		return nil
 	}
 	x, y := s.Factors[1], s.Factors[0]
 	if len(x.at) < len(y.at) {
 		x, y = y, x
 	}
 	if x.words || y.words || len(y.at) < 3 {
-		return chart.Figure{}, false
+		return nil
 	}
 	m := &sweepMap{x: x, y: y, what: "injury depth"}
 	column, value := record.DepthColumn, func(s stats) float64 { return s.mid }
@@ -67,15 +67,25 @@ func (s *SweepShape) mapFigure() (chart.Figure, bool) {
 		m.lines = append(m.lines, mapLine{m.margin, name, nil})
 		m.lines = slices.DeleteFunc(m.lines, func(l mapLine) bool { return len(l.margin.Isoline(0)) == 0 })
 	}
-	const height = 92 * chart.MM
-	key := 1 * chart.MM
-	if m.lines != nil {
-		key = 6 * chart.MM
+	m.page = s.page
+	height, key := 92*chart.MM, 1*chart.MM+5*chart.MM*vg.Length(m.keyRows())
+	if s.page.Narrow() {
+		height = 60 * chart.MM
 	}
-	return s.sheet("map", []string{says + "."}, notes, height+chart.AxisHeight+key, func(c draw.Canvas, top vg.Length) {
-		m.key(c, top-2.5*chart.MM)
-		m.draw(c, chart.MarginLeft, top-key-height, chart.WallWidth-chart.MarginLeft-28*chart.MM, height)
-	}), true
+	style := chart.TextStyle(s.page.Word, chart.Ink, text.XLeft, text.YCenter)
+	width := s.page.W - s.page.Left() - 28*chart.MM
+	axis := chart.AxisHeight + s.page.WordLine()*vg.Length(len(m.x.label(style, width))-1)
+	return s.sheets("map", []string{says + "."}, notes, body{
+		func(room vg.Length) vg.Length {
+			if room > 0 {
+				height = room - axis - key
+			}
+			return height + axis + key
+		},
+		func(c draw.Canvas, top vg.Length) {
+			m.key(c, top-2.5*chart.MM)
+			m.draw(c, s.page.Left(), top-key-height, width, height)
+		}})
 }
 
 // over returns a column on the grid of two factors, NaN where no case is.
@@ -116,6 +126,7 @@ func (t *SweepTable) shortOver(x, y *factor) []bool {
 }
 
 type sweepMap struct {
+	page    chart.Page
 	x, y    *factor
 	what    string
 	darkLow bool
@@ -214,19 +225,31 @@ func (l mapLine) strokes() []draw.LineStyle {
 	return []draw.LineStyle{chart.Stroke(chart.Paper, 4.6), chart.Stroke(chart.Ink, 2.2, l.dashes...)}
 }
 
+// keyRows is how many rows the names of the lines take.
+func (m *sweepMap) keyRows() int {
+	if m.page.Narrow() {
+		return len(m.lines)
+	}
+	return min(len(m.lines), 1)
+}
+
 // key names the lines, the last one first.
 func (m *sweepMap) key(c draw.Canvas, y vg.Length) {
-	s, x := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter), chart.MarginLeft
+	s, x := chart.TextStyle(m.page.Word, chart.Ink, text.XLeft, text.YCenter), m.page.Left()
 	for _, l := range slices.Backward(m.lines) {
 		c.StrokeLine2(l.strokes()[1], x, y, x+10*chart.MM, y)
 		c.FillText(s, vg.Point{X: x + 12*chart.MM, Y: y}, l.name)
-		x += 18*chart.MM + s.Width(l.name)
+		if m.page.Narrow() {
+			y -= 5 * chart.MM
+		} else {
+			x += 18*chart.MM + s.Width(l.name)
+		}
 	}
 }
 
 func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 	ex, ey := edges(m.x.at), edges(m.y.at)
-	p := chart.NewPanel(c, x, y, w, h, ex[0], ex[len(ex)-1], ey[0], ey[len(ey)-1])
+	p := chart.NewPanel(m.page, c, x, y, w, h, ex[0], ex[len(ex)-1], ey[0], ey[len(ey)-1])
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, v := range m.shown.V {
 		if !math.IsNaN(v) {
@@ -280,13 +303,13 @@ func (m *sweepMap) draw(c draw.Canvas, x, y, w, h vg.Length) {
 	}
 	m.rings(p, ex, ey)
 	p.Frame()
-	s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YCenter)
+	s := chart.TextStyle(p.Page.Word, chart.Ink, text.XLeft, text.YCenter)
 	at, number := m.x.ticks(1)
-	p.AxisX(m.x.label(s, w), chart.Roomy(p, at, number), number)
+	p.AxisX(strings.Join(m.x.label(s, w), "\n"), chart.Roomy(p, at, number), number)
 	at, number = m.y.ticks(1)
-	p.AxisUp(m.y.label(s, h), at, number)
+	p.AxisUp(strings.Join(m.y.label(s, h), "\n"), at, number)
 
-	bar := chart.NewPanel(c, x+w+6*chart.MM, y, 4*chart.MM, h, 0, 1, low, high)
+	bar := chart.NewPanel(m.page, c, x+w+6*chart.MM, y, 4*chart.MM, h, 0, 1, low, high)
 	if !m.darkLow {
 		bar.Bottom, bar.Top = high, low // depth grows downwards
 	}
@@ -322,7 +345,7 @@ func writeNumber(p *chart.Panel, at vg.Point, v, u float64) {
 	if u > 0.5 {
 		k = chart.Paper
 	}
-	s := chart.TextStyle(chart.WordSize, k, text.XCenter, text.YCenter)
+	s := chart.TextStyle(p.Page.Word, k, text.XCenter, text.YCenter)
 	txt := strings.Replace(fmt.Sprintf("%.2f", v), "-", "–", 1)
 	if txt == "–0.00" {
 		txt = "0.00"

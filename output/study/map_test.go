@@ -39,11 +39,11 @@ func TestMapSaysWhatIsOpen(t *testing.T) {
 			margin[r] += 0.009 - least + tt.shift
 			s.Column[record.DepthColumn][r] -= 0.009 - least + tt.shift
 		}
-		f, ok := s.mapFigure()
-		if !ok {
+		figs := s.mapFigures()
+		if len(figs) != 1 {
 			t.Fatal("no map")
 		}
-		b, err := chart.Svg(f)
+		b, err := chart.Svg(figs[0])
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -45,7 +45,7 @@ func TestRiskBoundsMissingDraws(t *testing.T) {
 	if got := madeUps["thick-draws"].read(t).MissingDraws(); got != nil {
 		t.Errorf("%q where none is missing", got)
 	}
-	b, err := chart.Svg(s.curvesFigure("risk", riskOf()))
+	b, err := chart.Svg(s.curvesFigures("risk", riskOf())[0])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,7 +65,7 @@ func TestRiskOfAPointThatFailed(t *testing.T) {
 			}
 			return "ok"
 		}}
-	b, err := chart.Svg(m.shape(t).curvesFigure("risk", riskOf()))
+	b, err := chart.Svg(m.shape(t).curvesFigures("risk", riskOf())[0])
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,12 +12,12 @@ import (
 	"muralheat/output/phrase"
 )
 
-// pairFigure draws the margin of each draw with B against that with A: below the line of equal margins B leaves less, and
+// pairFigures draw the margin of each draw with B against that with A: below the line of equal margins B leaves less, and
 // beyond the thick lines the muscle is reached.
-func (s *SweepShape) pairFigure() (chart.Figure, bool) {
+func (s *SweepShape) pairFigures() []chart.Figure {
 	p, ok := s.Pair()
 	if !ok || !p.Muscle {
-		return chart.Figure{}, false
+		return nil
 	}
 	low, high := 0.0, 0.0
 	for _, d := range p.Draws {
@@ -27,12 +27,28 @@ func (s *SweepShape) pairFigure() (chart.Figure, bool) {
 	low, high = low-3*air, high+air // room for words where the muscle is reached
 	says := []string{fmt.Sprintf("Margin to the muscle in %d draws of what is uncertain, each with A and with B.", len(p.Draws))}
 	notes := []string{p.verdict(), fmt.Sprintf("Exact test of McNemar, p: %s. Intervals: 95 %%, exact.", p.tested())}
-	const height = 92 * chart.MM
-	return s.sheet("pairs", says, notes, height+chart.AxisHeight+4*chart.MM, func(c draw.Canvas, top vg.Length) {
-		panel := chart.NewPanel(c, chart.MarginLeft, top-4*chart.MM-height, height, height, low, high, low, high)
-		p.draw(panel)
-		p.key(panel)
-	}), true
+	const above, between = 4 * chart.MM, 4 * chart.MM
+	side, keyed := 92*chart.MM, vg.Length(0)
+	return s.sheets("pairs", says, notes, body{
+		func(room vg.Length) vg.Length {
+			switch {
+			case s.page.Narrow(): // the key below
+				side = s.page.W - s.page.Left() - 4*chart.MM
+				keyed = between + p.key(s.page, nil, 0, 0)
+			case s.page.Compact():
+				side = min(side, room-chart.AxisHeight-above)
+			}
+			return above + side + chart.AxisHeight + keyed
+		},
+		func(c draw.Canvas, top vg.Length) {
+			panel := chart.NewPanel(s.page, c, s.page.Left(), top-above-side, side, side, low, high, low, high)
+			p.draw(s.page, panel)
+			if keyed > 0 {
+				p.key(s.page, &c, c.Min.X+4*chart.MM, panel.Min.Y-chart.AxisHeight-between)
+				return
+			}
+			p.key(s.page, &c, panel.Max.X+5*chart.MM, panel.Max.Y-2*chart.MM)
+		}})
 }
 
 // drawnAs tells which of the sides a pair is on.
@@ -50,7 +66,7 @@ func (d drawnPair) drawnAs() int {
 }
 
 // draw draws the pairs.
-func (p Pair) draw(c *chart.Panel) {
+func (p Pair) draw(page chart.Page, c *chart.Panel) {
 	at := func(x, y float64) chart.Point { return chart.Point{X: x, Y: y} }
 	c.Area(chart.MuscleShade, at(c.Left, c.Bottom), at(0, c.Bottom), at(0, c.Top), at(c.Left, c.Top))
 	c.Area(chart.MuscleShade, at(0, c.Bottom), at(c.Right, c.Bottom), at(c.Right, 0), at(0, 0))
@@ -68,7 +84,7 @@ func (p Pair) draw(c *chart.Panel) {
 		pairMark(c.Canvas, d.drawnAs(), c.Pt(at(d.margin[0], d.margin[1])))
 	}
 	for n, corner := range []vg.Point{c.Min, {X: c.Min.X, Y: c.Max.Y}, {X: c.Max.X, Y: c.Min.Y}, c.Max} {
-		s, dx, dy := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter), 2*chart.MM, 3*chart.MM
+		s, dx, dy := chart.TextStyle(page.Note, chart.Ink, text.XLeft, text.YCenter), 2*chart.MM, 3*chart.MM
 		if corner.X == c.Max.X {
 			s.XAlign, dx = text.XRight, -dx
 		}
@@ -97,33 +113,41 @@ func pairMark(c draw.Canvas, side int, at vg.Point) {
 	c.DrawGlyphNoClip(draw.GlyphStyle{Color: chart.Paper, Radius: radius - 0.9, Shape: draw.CircleGlyph{}}, at)
 }
 
-// key says in words, right of the panel, what A and B are, and how many pairs have which mark.
-func (p Pair) key(c *chart.Panel) {
-	x, y := c.Max.X+5*chart.MM, c.Max.Y-2*chart.MM
-	width := chart.WallWidth - x - 4*chart.MM
+// key says in words, from x and y on, what A and B are, and how many pairs have which mark. It returns its height; without a
+// canvas it draws nothing.
+func (p Pair) key(page chart.Page, c *draw.Canvas, x, y vg.Length) vg.Length {
+	from, width := y, page.W-x-4*chart.MM
+	if c == nil {
+		width -= 4 * chart.MM
+	}
 	write := func(size vg.Length, indent vg.Length, txt string) {
 		s := chart.TextStyle(size, chart.Ink, text.XLeft, text.YCenter)
 		for _, l := range chart.Wrapped(s, width-indent, txt) {
-			c.FillText(s, vg.Point{X: x + indent, Y: y}, chart.Fit(s, width-indent, l))
+			if c != nil {
+				c.FillText(s, vg.Point{X: x + indent, Y: y}, l)
+			}
 			y -= 1.4 * size
 		}
 	}
 	for n, title := range []string{p.A, p.B} {
 		q := p.Chances[n]
-		write(chart.WordSize, 0, string(rune('A'+n))+": "+title)
-		write(chart.NoteSize, 0, fmt.Sprintf("muscle reached in %s,", ofDraws(q.K, q.N)))
-		write(chart.NoteSize, 0, within(q.Share(), q.Interval))
+		write(page.Word, 0, string(rune('A'+n))+": "+title)
+		write(page.Note, 0, fmt.Sprintf("muscle reached in %s,", ofDraws(q.K, q.N)))
+		write(page.Note, 0, within(q.Share(), q.Interval))
 		y -= 2.5 * chart.MM
 	}
-	write(chart.WordSize, 0, "The muscle is reached")
+	write(page.Word, 0, "The muscle is reached")
 	for n, of := range cornerNames {
-		pairMark(c.Canvas, n, vg.Point{X: x + 1.5*chart.MM, Y: y})
-		write(chart.WordSize, 5*chart.MM, fmt.Sprintf("%s: %d", of, p.sides()[n]))
+		if c != nil {
+			pairMark(*c, n, vg.Point{X: x + 1.5*chart.MM, Y: y})
+		}
+		write(page.Word, 5*chart.MM, fmt.Sprintf("%s: %d", of, p.sides()[n]))
 		y -= 0.6 * chart.MM
 	}
 	y -= 2 * chart.MM
-	write(chart.NoteSize, 0, "Thin line: the same margin with both; below it B leaves less.")
+	write(page.Note, 0, "Thin line: the same margin with both; below it B leaves less.")
 	if e := p.errorMM(); !math.IsNaN(e) {
-		write(chart.NoteSize, 0, fmt.Sprintf("Between dashed lines the numerical error, %s mm, may change the side.", phrase.Short(e)))
+		write(page.Note, 0, fmt.Sprintf("Between dashed lines the numerical error, %s mm, may change the side.", phrase.Short(e)))
 	}
+	return from - y
 }

@@ -174,11 +174,11 @@ func TestProbabilityTable(t *testing.T) {
 
 // The figure says what the two are, and how many draws reach the muscle where.
 func TestPairFigure(t *testing.T) {
-	f, ok := pairOf(t, "fine", joined(some(9, 1, -1), some(1, -1, 1), some(5, -1, -2), some(15, 2, 1.5))...).Shape().pairFigure()
-	if !ok {
-		t.Fatal("no figure")
+	figs := pairOf(t, "fine", joined(some(9, 1, -1), some(1, -1, 1), some(5, -1, -2), some(15, 2, 1.5))...).Shape().pairFigures()
+	if len(figs) != 1 {
+		t.Fatalf("%d figures", len(figs))
 	}
-	got := saidBy(t, f)
+	got := saidBy(t, figs[0])
 	for _, want := range []string{"A: gentle", "B: strong", "with B only: 9", "with A only: 1", "with both: 5", "with neither: 15", "margin with B (mm)", "6 of 30 draws", "more often than gentle (A)"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("no %q", want)

@@ -81,13 +81,13 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 	p.AxisUp(label, chart.Within(chart.Ticks(p.Bottom, p.Top, 6), low, high), number)
 	acrossAxis(p, l, f.x)
 	if f.title != "" {
-		s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YBottom)
-		p.FillText(s, vg.Point{X: p.Min.X, Y: p.Max.Y + 1*chart.MM}, chart.Fit(s, p.Max.X-p.Min.X, f.title))
+		s := chart.TextStyle(l.page.Word, chart.Ink, text.XLeft, text.YBottom)
+		p.FillText(s, vg.Point{X: p.Min.X, Y: p.Max.Y + 1*chart.MM}, chart.WrappedTo(s, p.Max.X-p.Min.X, f.title))
 	}
-	if f.series != nil && l.one() && f.joined && i == 0 {
+	if l.named() && i == 0 {
 		p.Names(named)
-		s := chart.TextStyle(chart.WordSize, chart.Ink, text.XLeft, text.YBottom)
-		p.FillText(s, vg.Point{X: p.Max.X + 3*chart.MM, Y: p.Max.Y + 0.6*chart.MM}, chart.Fit(s, chart.NamesRight-4*chart.MM, f.series.title))
+		s := chart.TextStyle(l.page.Word, chart.Ink, text.XLeft, text.YBottom)
+		p.FillText(s, vg.Point{X: p.Max.X + 3*chart.MM, Y: p.Max.Y + 0.6*chart.MM}, chart.WrappedTo(s, chart.NamesRight-4*chart.MM, f.series.title))
 	}
 }
 
@@ -149,7 +149,7 @@ func drawBars(p *chart.Panel, places []place) {
 	for _, at := range places {
 		p.Area(chart.BarShade, chart.Point{X: at.x - half, Y: 0}, chart.Point{X: at.x + half, Y: 0}, chart.Point{X: at.x + half, Y: at.mid}, chart.Point{X: at.x - half, Y: at.mid})
 		p.Line(chart.Stroke(chart.Ink, 1), chart.Point{X: at.x - half, Y: 0}, chart.Point{X: at.x - half, Y: at.mid}, chart.Point{X: at.x + half, Y: at.mid}, chart.Point{X: at.x + half, Y: 0})
-		s, down := chart.TextStyle(chart.WordSize, chart.Ink, text.XCenter, text.YCenter), -2.8*chart.MM
+		s, down := chart.TextStyle(p.Page.Word, chart.Ink, text.XCenter, text.YCenter), -2.8*chart.MM
 		txt := fmt.Sprintf("%.2f mm", at.mid)
 		if at.high > at.low {
 			down = p.Py(at.high) - p.Py(at.mid) - 2.8*chart.MM
@@ -222,14 +222,14 @@ func (t *SweepTable) wallBehind(p *chart.Panel, f *facet, l *layout) {
 
 // namesInside writes the names of ranges at the left inside the panel, where they have room.
 func namesInside(p *chart.Panel, names []chart.Label, l *layout) {
-	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YCenter)
+	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YCenter)
 	room := l.strip - 2*chart.MM
 	if l.strip == 0 {
 		room = 30 * chart.MM
 	}
 	for _, n := range names {
 		if p.Py(n.Top)-p.Py(n.Bottom) > 3.4*chart.MM {
-			p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Py((n.Top + n.Bottom) / 2)}, chart.Fit(s, room, n.Text))
+			p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Py((n.Top + n.Bottom) / 2)}, chart.WrappedTo(s, room, n.Text))
 		}
 	}
 }
@@ -247,7 +247,7 @@ func (t *SweepTable) muscleBehind(p *chart.Panel, f *facet) {
 		t.below(p, outer, chart.BeyondShade, chart.Stroke(chart.Ink, 1.8))
 		return
 	}
-	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom)
+	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YBottom)
 	p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Min.Y + 0.8*chart.MM}, "muscle and beyond")
 }
 
@@ -292,6 +292,6 @@ func (t *SweepTable) edgeBehind(p *chart.Panel, f *facet, depth func(row int) fl
 func muscleBelowZero(p *chart.Panel, _ *facet, _ *layout) {
 	chart.Stripe(p, chart.MuscleShade, 0, p.Bottom)
 	p.Line(chart.Stroke(chart.Ink, 1.2), chart.Point{X: p.Left, Y: 0}, chart.Point{X: p.Right, Y: 0})
-	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom)
+	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YBottom)
 	p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Min.Y + 0.8*chart.MM}, "injury in the muscle")
 }

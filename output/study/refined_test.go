@@ -219,8 +219,7 @@ func TestCombined(t *testing.T) {
 			t.Errorf("%q does not say %q", says[0], want)
 		}
 	}
-	f, ok := s.Shape().uncertaintyFigure()
-	if !ok || f.Name != "uncertainty" {
+	if figs := s.Shape().uncertaintyFigures(); len(figs) != 1 || figs[0].Name != "uncertainty" {
 		t.Fatal("no figure")
 	}
 	if n := strings.Count(string(s.UncertaintyCSV()), "\n"); n != 13 {

@@ -32,12 +32,12 @@ func atOnceOf() quantity {
 	return q
 }
 
-// riskFigure draws the probability that the muscle is reached by either injury line; of what is
+// riskFigures draws the probability that the muscle is reached by either injury line; of what is
 // coagulated at once a sentence, if that never is.
-func (s *SweepShape) riskFigure() chart.Figure {
+func (s *SweepShape) riskFigures() []chart.Figure {
 	later := riskOf()
 	if !s.Has(atOnceColumn) {
-		return s.curvesFigure("risk", later)
+		return s.curvesFigures("risk", later)
 	}
 	facets, _ := s.facets(false)
 	most, any := 0.0, false
@@ -49,10 +49,10 @@ func (s *SweepShape) riskFigure() chart.Figure {
 		}
 	}
 	if any {
-		return s.curvesFigure("risk", later, atOnceOf())
+		return s.curvesFigures("risk", later, atOnceOf())
 	}
 	later.note += fmt.Sprintf("\nTissue coagulated at once reaches it in none of the draws: at each place at most %s %% (upper end of the 95 %% interval, exact).", phrase.Short(most))
-	return s.curvesFigure("risk", later)
+	return s.curvesFigures("risk", later)
 }
 
 // missingNotes says what draws without a result leave open of the shares at places.

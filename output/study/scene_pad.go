@@ -27,6 +27,6 @@ func riseOf() quantity {
 func riseLimitBehind(p *chart.Panel, _ *facet, _ *layout) {
 	chart.Stripe(p, chart.MuscleShade, p.Top, phrase.RiseLimitK)
 	p.Line(chart.LimitLine, chart.Point{X: p.Left, Y: phrase.RiseLimitK}, chart.Point{X: p.Right, Y: phrase.RiseLimitK})
-	s := chart.TextStyle(chart.NoteSize, chart.Ink, text.XRight, text.YBottom)
+	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XRight, text.YBottom)
 	p.FillText(s, vg.Point{X: p.Max.X - 1.5*chart.MM, Y: p.Py(phrase.RiseLimitK) + 0.8*chart.MM}, "6 K")
 }

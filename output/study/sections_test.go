@@ -39,7 +39,7 @@ func TestStalksNotCutThrough(t *testing.T) {
 			t.Errorf("depths crossed out at %v", got)
 		}
 	}
-	b, err := chart.Svg(s.curvesFigure("cut-time", cutTimeOf()))
+	b, err := chart.Svg(s.curvesFigures("cut-time", cutTimeOf())[0])
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -93,6 +93,7 @@ type SweepTable struct {
 	InputCells []inputCells
 	Column     map[string][]float64 // results that figures show, NaN where there is none
 	Remark     []string             // why they are what they are; nil in tables without it
+	Marks      []string             // what must stand beside them; nil in tables without it
 }
 
 // inputCells is the column of an input.

@@ -19,11 +19,11 @@ type tableReader struct {
 	csv    *csv.Reader
 	header []string
 
-	status, point, number int            // columns
-	name, draw, remark    int            // the same, -1 where there is none
-	inputs                []int          // columns of the inputs
-	kept                  map[string]int // those of the results that are kept
-	intern                func(string) string
+	status, point, number     int            // columns
+	name, draw, remark, marks int            // the same, -1 where there is none
+	inputs                    []int          // columns of the inputs
+	kept                      map[string]int // those of the results that are kept
+	intern                    func(string) string
 }
 
 // read fills the columns.
@@ -55,7 +55,7 @@ func (r *tableReader) readHeader() error {
 	}
 	r.header = slices.Clone(header)
 	at := func(name string) int { return slices.Index(r.header, name) }
-	r.status, r.point, r.number, r.name, r.draw, r.remark = at("status"), at("point"), at("case"), at("name"), at("draw"), at(record.RemarkColumn)
+	r.status, r.point, r.number, r.name, r.draw, r.remark, r.marks = at("status"), at("point"), at("case"), at("name"), at("draw"), at(record.RemarkColumn), at(record.MarksColumn)
 	if r.status < 0 || r.point < 0 || r.number < 0 {
 		return errors.New("no column case, status or point: not the table of a sweep")
 	}
@@ -109,6 +109,9 @@ func (r *tableReader) add(row []string) error {
 	}
 	if r.remark >= 0 {
 		r.Remark = append(r.Remark, r.intern(record.Unguarded(row[r.remark])))
+	}
+	if r.marks >= 0 {
+		r.Marks = append(r.Marks, r.intern(record.Unguarded(row[r.marks])))
 	}
 	for n := range r.Inputs {
 		c, cell := &r.InputCells[n], record.Unguarded(row[r.inputs[n]])

@@ -13,12 +13,12 @@ import (
 	"muralheat/output/record"
 )
 
-// uncertaintyFigure draws the margin, or the depth, with a band for all that is uncertain of it and one for the
-// numerical error alone; false if the sweep was not refined.
-func (s *SweepShape) uncertaintyFigure() (chart.Figure, bool) {
+// uncertaintyFigures draw the margin, or the depth, with a band for all that is uncertain of it and one for the
+// numerical error alone; none if the sweep was not refined.
+func (s *SweepShape) uncertaintyFigures() []chart.Figure {
 	all := s.uncertainties()
 	if all == nil {
-		return chart.Figure{}, false
+		return nil
 	}
 	q := depthOf(s.SweepTable)
 	if s.Has(record.MarginColumn) {
@@ -36,23 +36,39 @@ func (s *SweepShape) uncertaintyFigure() (chart.Figure, bool) {
 		how = "Light: all that is uncertain, combined; dark: the numerical error alone. Both hold 95 of 100."
 	}
 	notes = slices.Concat(notes, []string{how}, s.Combined()[:1], []string{"Combined by root sum of squares, as if the parts were independent; muralheat guide plans says what that assumes."}, s.Numerical())
-	l := newLayout(facets, 1, q.strip)
 	title := phrase.Capital(q.name) + " with what is uncertain of it: mesh, inputs and damage kinetics."
-	return s.sheet("uncertainty", []string{title}, notes, l.height, func(c draw.Canvas, top vg.Length) {
-		bottom, topValue := shown.axis()
-		for n, f := range facets {
-			places, own := shown.places[n][0], q
-			own.behind = func(p *chart.Panel, f *facet, l *layout) {
-				if q.behind != nil {
-					q.behind(p, f, l)
+	var bodies []body
+	for n, each := 0, facetsAtOnce(s.page, len(facets)); n < len(facets); n += each {
+		bodies = append(bodies, bandsOf(s.page, facets[n:min(n+each, len(facets))], shown, n))
+	}
+	return s.sheets("uncertainty", []string{title}, notes, bodies...)
+}
+
+// bandsOf is a body of some facets, the first of them the n-th of the figure, with the band of the numerical error in that of
+// all that is uncertain.
+func bandsOf(page chart.Page, facets []*facet, shown plotted, n int) body {
+	var l *layout
+	return body{
+		func(room vg.Length) vg.Length {
+			l = newLayout(page, facets, 1, shown.strip, room)
+			return l.height
+		},
+		func(c draw.Canvas, top vg.Length) {
+			l.legend(c, top)
+			bottom, topValue := shown.axis()
+			for k, f := range facets {
+				places, own := shown.places[n+k][0], shown.quantity
+				own.behind = func(p *chart.Panel, f *facet, l *layout) {
+					if shown.behind != nil {
+						shown.behind(p, f, l)
+					}
+					if f.joined {
+						intervalBand(p, inner(places), 0)
+					}
 				}
-				if f.joined {
-					intervalBand(p, inner(places), 0)
-				}
+				drawFacet(l.panel(c, top, 0, k, bottom, topValue), l, f, own, shown.places[n+k], shown.lack[n+k], 0, k)
 			}
-			drawFacet(l.panel(c, top, 0, n, bottom, topValue), l, f, own, shown.places[n], shown.lack[n], 0, n)
-		}
-	}), true
+		}}
 }
 
 // apart gives each curve of the panels a panel of its own, up to the number that a page holds: bands of several would hide

@@ -10,6 +10,8 @@ type File struct {
 	Question    *string    `yaml:"question" jsonschema:"minLength=1,maxLength=1000" jsonschema_description:"The question that this case answers; for the credibility report."`
 	ContextUse  *string    `yaml:"context_of_use" jsonschema:"minLength=1,maxLength=1000" jsonschema_description:"What the answer is for, and what other evidence there is; for the credibility report."`
 	Decision    *Decision  `yaml:"decision" jsonschema_description:"What is decided with the result, stated before it is computed; for the credibility report."`
+	Invented    *bool      `yaml:"invented" jsonschema_description:"Whether the data are invented, as for teaching; figures, films, pages, tables and reports then say so."`
+	FiguresFor  *string    `yaml:"figures_for" jsonschema:"enum=slide,enum=paper-85,enum=paper-170" jsonschema_description:"The page that figures are laid out for: a slide of 16:9 with no text below 18 pt, one column (85 mm) or the whole width (170 mm) of a paper with text of 7 to 9 pt. Left out: a document. --for goes before it."`
 	Scene       *string    `yaml:"scene" jsonschema:"enum=wall,enum=neutral-electrode,enum=stalk-loop" jsonschema_description:"Wall: an active electrode on or in the gut wall. Neutral-electrode: the return path, a pad on skin. Stalk-loop: a wire loop around the stalk of a polyp."`
 	Wall        *Wall      `yaml:"wall" jsonschema:"required" jsonschema_description:"The gut wall, or the body wall under a pad: a site of the library, or layers one by one."`
 	Electrode   *Electrode `yaml:"electrode" jsonschema_description:"The active electrode; scene wall."`

@@ -9,6 +9,7 @@ type PlanFile struct {
 	Question   *string      `yaml:"question" jsonschema:"maxLength=1000" jsonschema_description:"The question that this sweep answers; for the credibility report."`
 	ContextUse *string      `yaml:"context_of_use" jsonschema:"maxLength=1000" jsonschema_description:"What the answer is for, who uses it, and what other evidence there is; for the credibility report."`
 	Decision   *Decision    `yaml:"decision" jsonschema_description:"What is decided with the results, stated before they are computed; for the credibility report."`
+	FiguresFor *string      `yaml:"figures_for" jsonschema:"enum=slide,enum=paper-85,enum=paper-170" jsonschema_description:"The page that figures are laid out for, as in a scenario; left out: that of the scenario."`
 	Scenario   *string      `yaml:"scenario" jsonschema:"required,maxLength=1000" jsonschema_description:"File of the scenario to vary, relative to the folder of the plan."`
 	Vary       []*Vary      `yaml:"vary" jsonschema:"minItems=1,maxItems=100" jsonschema_description:"Keys of the scenario that vary; the first changes slowest."`
 	Design     *string      `yaml:"design" jsonschema:"enum=grid,enum=paired,enum=one-at-a-time,enum=halton,enum=latin-hypercube" jsonschema_description:"How the values are combined into points."`

@@ -35,8 +35,8 @@ func TestDigest(t *testing.T) {
 	for _, same := range [][2]string{
 		{"# a remark\n" + text, sound},
 		{text, strings.Replace(sound, "title: Case", "title: Other", 1)},
-		{text, strings.Replace(sound, "title: Case", "title: Case\nquestion: How deep?\ncontext_of_use: a lecture", 1)},
-		{"question: How deep?\ncontext_of_use: a lecture\n" + text, sound},
+		{text, strings.Replace(sound, "title: Case", "title: Case\nquestion: How deep?\ncontext_of_use: a lecture\ninvented: true\nfigures_for: slide", 1)},
+		{"question: How deep?\ncontext_of_use: a lecture\nfigures_for: paper-85\n" + text, sound},
 		{strings.Replace(text, "[1, 2]}", "[1.0, 2e0], title: Power}", 1), sound},
 		{strings.Replace(text, "values: [1, 2]", "from: 1, to: 2, steps: 2", 1), sound},
 	} {

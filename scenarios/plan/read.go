@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"reflect"
 	"slices"
@@ -72,7 +73,7 @@ func Parse(name string, data []byte, load func(path string) (*scenarios.Scenario
 	if err != nil {
 		panic("scenarios: " + err.Error()) // it has been read before
 	}
-	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Question: keys.Word(p.Question), ContextOfUse: keys.Word(p.ContextUse), Decision: p.Decision, Base: base, Draws: 1, Design: "none", text: data}, copied.File}
+	b := planner{r, p, &Sweep{Name: name, Title: *p.Title, Question: keys.Word(p.Question), ContextOfUse: keys.Word(p.ContextUse), Decision: p.Decision, FiguresFor: cmp.Or(keys.Word(p.FiguresFor), base.FiguresFor()), Base: base, Draws: 1, Design: "none", text: data}, copied.File}
 	if p.Vary == nil && p.Cases == nil && p.Uncertain == nil && p.Limit == nil && p.Design == nil && p.Draws == nil {
 		b.At("", "nothing varies", "give vary, cases, uncertain or limit, or compute the scenario alone: muralheat run "+keys.Beside(name, *p.Scenario))
 	}

@@ -22,6 +22,7 @@ type Sweep struct {
 
 	Question, ContextOfUse string         // "" if the plan says nothing
 	Decision               *keys.Decision // nil if it states none
+	FiguresFor             string         // the page of its figures, "" for a document
 
 	Base   *scenarios.Scenario
 	Inputs []Input // what varies, then what is uncertain
