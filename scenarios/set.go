@@ -197,5 +197,6 @@ func nearLast(word string, paths []string) string {
 
 // Describes reports whether a key only tells people what a case is about.
 func Describes(key string) bool {
-	return slices.Contains([]string{"title", "question", "context_of_use", "invented", "figures_for"}, key)
+	top, _, _ := strings.Cut(key, ".")
+	return slices.Contains([]string{"title", "question", "context_of_use", "decision", "invented", "figures_for"}, top)
 }

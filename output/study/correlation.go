@@ -33,7 +33,7 @@ func (s *SweepShape) correlationFigures(out outcome) []chart.Figure {
 	if slices.ContainsFunc(all, func(s sensitivity) bool { return s.Effects[0].High > s.Effects[0].Low }) {
 		notes = append(notes, "Thin line: from the least to the largest of the points, which a mean can hide.")
 	}
-	t := tornado{label: "rank correlation with " + out.Name, rows: all, most: 1, format: func(v float64) string { return signed(v, 2) }}
+	t := tornado{label: "rank correlation with " + out.Name, short: "rank correlation", rows: all, most: 1, format: func(v float64) string { return signed(v, 2) }}
 	return t.figures(s, out.figure("sensitivity"), []string{says}, notes)
 }
 

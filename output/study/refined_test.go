@@ -168,7 +168,7 @@ func TestOpenDraws(t *testing.T) {
 			t.Fatal(err)
 		}
 		shape := s.Shape()
-		f := shape.riskFigure()
+		f := shape.riskFigures()[0]
 		b, err := chart.Svg(f)
 		if err != nil {
 			t.Fatal(err)

@@ -60,7 +60,7 @@ func (s *SweepShape) changeFigures(out outcome) []chart.Figure {
 	if s.Draws > 1 && !out.reached {
 		says[0] = fmt.Sprintf("Change of the median %s when one setting leaves its base, where the median is %.2f %s.", out.Name, base, out.Unit)
 	}
-	t := tornado{label: fmt.Sprintf("change of %s (%s)", out.Name, out.Unit), rows: all, format: func(v float64) string { return signed(v, 2) + " " + out.Unit }}
+	t := tornado{label: fmt.Sprintf("change of %s (%s)", out.Name, out.Unit), short: fmt.Sprintf("change (%s)", out.Unit), rows: all, format: func(v float64) string { return signed(v, 2) + " " + out.Unit }}
 	return t.figures(s, out.figure("change"), says, nil)
 }
 
@@ -109,7 +109,7 @@ func (s *SweepShape) Changes(out outcome) (all []sensitivity, atBase float64, ok
 type tornado struct {
 	page              chart.Page
 	left, right, step vg.Length // beside the panel, and of a row
-	label             string
+	label, short      string    // of the axis, short where the whole does not fit; the figure's sentence says it too
 	rows              []sensitivity
 	most              float64 // end of the axis; 0: as the bars ask
 	format            func(float64) string
@@ -226,8 +226,12 @@ func (t tornado) draw(c draw.Canvas, top, h vg.Length) {
 	}
 	p.Line(chart.Stroke(chart.Ink, 1.2), chart.Point{X: 0, Y: 0}, chart.Point{X: 0, Y: 1})
 	p.Frame()
-	at := chart.Within(chart.Ticks(-end, end, 8), -t.most*1.2, t.most*1.2)
-	p.AxisX(t.label, chart.Roomy(p, at, phrase.TickText), phrase.TickText)
+	at := chart.Ticks(-t.most, t.most, 4) // of the bars: what stands beside them takes more room than they
+	label := t.label
+	if chart.TextStyle(t.page.Word, chart.Ink, text.XCenter, text.YTop).Width(label) > width {
+		label = t.short
+	}
+	p.AxisX(label, chart.Roomy(p, at, phrase.TickText), phrase.TickText)
 }
 
 // text is what stands beside a bar.

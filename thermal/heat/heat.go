@@ -95,6 +95,7 @@ type Solver struct {
 	seen    []float64 // water that they were updated for
 	dirty   []int
 	worst   float64 // largest (sum of conductances)/capacity seen, 1/s
+	walled  float64 // the same of cells at metal that was inserted last
 	metal   []wall  // faces between tissue and an inserted electrode
 	contact []wall  // the same on the surface, for the energy balance
 	exposed []wall  // faces of tissue towards empty space inside the mesh

@@ -3,6 +3,7 @@ package heat
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"muralheat/mesh"
@@ -388,5 +389,31 @@ func TestBottomFollowsItsCells(t *testing.T) {
 	}
 	if bottom(10, 20); s.T[p+m.Plane()] != 20 {
 		t.Errorf("ambient temperature %g C, want 20", s.T[p+m.Plane()])
+	}
+}
+
+// SourceScale multiplies the source in what it heats, in what is booked of it, and where the body comes to rest.
+func TestSourceScale(t *testing.T) {
+	for _, m := range meshes() {
+		end := func(scale float64) (stepped, settled []float64, jouleJ float64) {
+			src := make([]float64, m.Len())
+			for p := m.Plane(); p < m.Plane()+m.Cells(); p++ {
+				src[p] = 1e-3 / scale
+			}
+			s := layered(m, NoPhases)
+			s.SourceScale = scale
+			s.Step(0.1, src)
+			stepped, jouleJ = append(stepped, s.T...), s.JouleJ
+			s.Settle(src)
+			return stepped, s.T, jouleJ
+		}
+		a, restA, jouleA := end(1)
+		b, restB, jouleB := end(0.25) // a power of two: nothing is rounded
+		if want := 1e-3 * 0.1 * float64(m.Cells()); math.Abs(jouleA/want-1) > 1e-9 || jouleA != jouleB {
+			t.Errorf("%v: booked %g and %g J, want %g", m.Geometry, jouleA, jouleB, want)
+		}
+		if !slices.Equal(a, b) || !slices.Equal(restA, restB) || slices.Max(a) < 37.001 {
+			t.Errorf("%v: a quarter of four times the source does not heat like it", m.Geometry)
+		}
 	}
 }

@@ -31,7 +31,7 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 	if taken {
 		s.exposed = slices.DeleteFunc(s.exposed, func(w wall) bool { return s.gone[w.p] })
 	}
-	s.metal = s.metal[:0]
+	s.metal, s.walled = s.metal[:0], 0
 	if he <= 0 {
 		return
 	}
@@ -41,6 +41,21 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 		}
 		s.metal = append(s.metal, wall{c.P, 1 / (s.rho[c.P]*c.Squares + 1/(he*c.AreaM2)), electrodeC})
 	}
+	s.walled = s.fastest(s.metal)
+}
+
+// fastest returns the largest rate, 1/s, at which a cell answers that loses heat through walls inside the mesh too: its centre may lie
+// a tenth of a cell from metal.
+func (s *Solver) fastest(walls []wall) float64 {
+	most, lost := 0.0, s.next // which the next step fills anew
+	for _, w := range walls {
+		lost[w.p] = 0
+	}
+	for _, w := range walls {
+		lost[w.p] += w.g
+		most = max(most, s.rate(w.p)+lost[w.p]*s.invC[w.p])
+	}
+	return most
 }
 
 // LimitMetal lowers the temperature of the metal that was inserted last, so that it gives no more

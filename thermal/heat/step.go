@@ -15,7 +15,7 @@ func (s *Solver) Step(dt float64, src []float64) int {
 	left := dt
 	for steps := 1; ; steps++ {
 		s.refresh()
-		n := math.Max(1, math.Ceil(left*s.worst))
+		n := math.Max(1, math.Ceil(left*max(s.worst, s.walled)))
 		if !(n < mostParts) { // nor is one that is no number
 			return 0
 		}
