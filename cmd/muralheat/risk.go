@@ -28,6 +28,7 @@ func riskFlags() []cli.Flag {
 		&cli.StringFlag{Name: "uncertain", Usage: "with --risk of scenario files: the `PLAN` whose uncertain keys are drawn"},
 		&cli.IntFlag{Name: "draws", Usage: "with --risk: `NUMBER` of draws", DefaultText: "that of the plan"},
 		&cli.BoolFlag{Name: "fresh", Usage: "with --risk: start over; what the folder holds is kept as FOLDER-2", DisableDefaultText: true},
+		refineFlag(),
 	}
 }
 
@@ -76,7 +77,7 @@ func compareRisk(c *console, ctx *cli.Context, sets []scenarios.Set) error {
 	if err != nil {
 		return err
 	}
-	return sweep(c, s, dir, page, nil, &page, refined{}, batch.Options{
+	return sweep(c, s, dir, page, nil, &page, *ctx.Generic("refine").(*refined), batch.Options{
 		Program: program(), Tell: record.Tell, Workers: workers, MaxBytes: memoryBytes(), Slice: batch.Slice{Of: 1}, Fresh: ctx.Bool("fresh"), Session: session(c),
 	}, ctx.Bool("quiet"))
 }

@@ -132,7 +132,7 @@ func signedFromTo(low, high float64, decimals int) string {
 func (p Pair) numerical() string {
 	a, b := p.Chances[0], p.Chances[1]
 	if e := p.errorMM(); !math.IsNaN(e) {
-		return fmt.Sprintf("Numerical error: margins may be off by %s mm either way (assumption). With that the muscle is reached with A in %d to %d draws (95 %% interval %s), with B in %d to %d (%s); p is at most %.2g if the errors of A and B are alike, as of settings that dry and spark alike, %.2g if they are not.",
+		return fmt.Sprintf("Numerical error: margins may be off by up to %s mm either way. With that the muscle is reached with A in %d to %d draws (95 %% interval %s), with B in %d to %d (%s); p is at most %.2g if the errors of A and B are alike, as of settings that dry and spark alike, %.2g if they are not.",
 			phrase.Short(e), a.Least, a.Most, between95(a.Wide), b.Least, b.Most, between95(b.Wide), p.MostAlikeP, p.MostP)
 	}
 	return "The numerical error of these margins is not known."
