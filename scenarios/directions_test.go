@@ -254,7 +254,7 @@ var longDirections = []direction{
 		with(pushed, "insertion_mm: 1", "insertion_mm: 1.5", "on_s: 1.5", "on_s: 0.8", site, site+", fibrosis: true"),
 		[]move{stays("injury_depth_mm", 0.2), stays("path_mm", 0.4)}},
 	{"a cutting needle pressed harder, 50 to 100 kPa", practice, with(pushed, "pressure_kPa: 100", "pressure_kPa: 50", "on_s: 1.5", "on_s: 3"), pushed,
-		[]move{rises("mean_speed_mm_s", 0.4), stays("path_mm", 0.1), falls("injured_beside_mm2", 0.05), falls("injury_beside_cut_mm", 0.02)}},
+		[]move{rises("mean_speed_mm_s", 0.4), stays("path_mm", 0.1), falls("injured_beside_mm2", 0.04), falls("injury_beside_cut_mm", 0.02)}},
 }
 
 // isCut reports whether a needle cuts, which takes seconds.
