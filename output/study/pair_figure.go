@@ -27,6 +27,9 @@ func (s *SweepShape) pairFigures() []chart.Figure {
 	low, high = low-3*air, high+air // room for words where the muscle is reached
 	says := []string{fmt.Sprintf("Margin to the muscle in %d draws of what is uncertain, each with A and with B.", len(p.Draws))}
 	notes := []string{p.verdict(), fmt.Sprintf("Exact test of McNemar, p: %s. Intervals: 95 %%, exact.", p.tested())}
+	if s.page.Compact() {
+		notes = append(notes, p.lines()...)
+	}
 	const above, between = 4 * chart.MM, 4 * chart.MM
 	side, keyed := 92*chart.MM, vg.Length(0)
 	return s.sheets("pairs", says, notes, body{
@@ -145,9 +148,19 @@ func (p Pair) key(page chart.Page, c *draw.Canvas, x, y vg.Length) vg.Length {
 		y -= 0.6 * chart.MM
 	}
 	y -= 2 * chart.MM
-	write(page.Note, 0, "Thin line: the same margin with both; below it B leaves less.")
-	if e := p.errorMM(); !math.IsNaN(e) {
-		write(page.Note, 0, fmt.Sprintf("Between dashed lines the numerical error, %s mm, may change the side.", phrase.Short(e)))
+	if !page.Compact() { // where the last page of the figure has them
+		for _, l := range p.lines() {
+			write(page.Note, 0, l)
+		}
 	}
 	return from - y
+}
+
+// lines say what the lines of the figure are.
+func (p Pair) lines() []string {
+	all := []string{"Thin line: the same margin with both; below it B leaves less."}
+	if e := p.errorMM(); !math.IsNaN(e) {
+		all = append(all, fmt.Sprintf("Between dashed lines the numerical error, %s mm, may change the side.", phrase.Short(e)))
+	}
+	return all
 }
