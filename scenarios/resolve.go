@@ -38,6 +38,7 @@ func resolve(f *keys.File, r *keys.Report, sets []Set) map[string]string {
 			delete(sources, s.Key)
 		}
 	}
+	cutOpen(f, r)
 	if b := f.Wall.Beyond; b.Tissue == nil && b.Material == nil && b.Medium == nil && b.HeatTransferWM2K == nil && !r.Spoilt("wall.beyond") {
 		name, source := tissue.BeyondTissue, tissue.BeyondThickness.Source
 		if sceneOf(f).bodyWall {

@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 
+	"go.yaml.in/yaml/v4"
+
 	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 )
@@ -72,13 +74,30 @@ func readFile(path string) ([]byte, error) {
 // Parse reads a scenario; name stands for the file in problems.
 func Parse(name string, data []byte) (*Scenario, error) { return parseWith(name, data, nil) }
 
+// FromNode reads a scenario that stands within another file. Places of problems are those of the node.
+func FromNode(name string, n *yaml.Node) (*Scenario, error) {
+	s, err := parsed(name, nil, nil, func(r *keys.Report) *keys.File { return keys.ReadNode(r, n) })
+	if err != nil {
+		return nil, err
+	}
+	if s.text, err = yaml.Dump(n, yaml.WithLineWidth(-1)); err != nil {
+		panic("scenarios: " + err.Error()) // it has been read
+	}
+	return s, nil
+}
+
 func parseWith(name string, data []byte, sets []Set) (*Scenario, error) {
 	if len(data) > keys.MaxBytes {
 		return nil, keys.Problems{{File: name, Wrong: "larger than 1 MB", Right: "a scenario fits on a few pages"}}
 	}
+	return parsed(name, data, sets, func(r *keys.Report) *keys.File { return keys.Read(r, data) })
+}
+
+// parsed completes and checks what read reads of a text.
+func parsed(name string, data []byte, sets []Set, read func(*keys.Report) *keys.File) (*Scenario, error) {
 	r := keys.NewReport(name, "scenario", reflect.TypeFor[keys.File]())
 	var sources map[string]string
-	f := keys.Read(r, data)
+	f := read(r)
 	if f != nil {
 		sources = resolve(f, r, sets)
 	}
@@ -87,6 +106,13 @@ func parseWith(name string, data []byte, sets []Set) (*Scenario, error) {
 		return nil, r.Problems
 	}
 	return &Scenario{Name: name, text: data, sets: sets, File: f, given: r.Given, sources: sources}, nil
+}
+
+// Has reports whether the scenario, with every default filled in, has a value at a key.
+func (s *Scenario) Has(key string) bool {
+	has := false
+	keys.Walk(reflect.ValueOf(s.File), "", func(path string, _ reflect.Value) { has = has || path == key })
+	return has
 }
 
 // Title returns the scenario's title.

@@ -73,7 +73,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 		}
 		return wrong("%s: limit.column: %q is not a column of numbers; %s", plan.Name, plan.Limit.Column, right)
 	}
-	memory := memoryBytes() / float64(min(workers, plan.Points()))
+	memory := memoryBytes() / float64(min(workers, plan.Searches()))
 	if err := fits(plan.Name, problem.Grid(), memory); err != nil {
 		return err
 	}
@@ -97,7 +97,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 	defer release()
 	show := func(int, int) {}
 	if c.live && !quiet {
-		bar := progressbar.NewOptions(plan.Points(), progressbar.OptionSetWriter(c.err), progressbar.OptionSetDescription("seeking"),
+		bar := progressbar.NewOptions(plan.Searches(), progressbar.OptionSetWriter(c.err), progressbar.OptionSetDescription("seeking"),
 			progressbar.OptionSetWidth(30), progressbar.OptionSetPredictTime(true), progressbar.OptionThrottle(100*time.Millisecond),
 			progressbar.OptionClearOnFinish(), progressbar.OptionSetTheme(progressbar.ThemeASCII))
 		show = func(done, _ int) { bar.Set(done) } // a bar that cannot be drawn is no failure

@@ -45,7 +45,7 @@ func LimitCSV(s *plan.Sweep, answers []limit.Answer) []byte {
 	for _, a := range answers {
 		var row []string
 		if s.Named() {
-			row = append(row, record.Guarded(s.CaseName(a.Point*s.Draws)))
+			row = append(row, record.Guarded(s.CaseName(decides(s, a)*s.Draws)))
 		}
 		values := s.Values(a.Point*s.Draws, s.Base)
 		for _, i := range in {
@@ -65,6 +65,14 @@ func pointInputs(s *plan.Sweep) []int {
 		}
 	}
 	return in
+}
+
+// decides returns the point that an answer is about: of cases that must be safe together the first that is not.
+func decides(s *plan.Sweep, a limit.Answer) int {
+	if s.Limit.Together() {
+		return a.Least
+	}
+	return a.Point
 }
 
 func measured(s *plan.Sweep, a limit.Answer) float64 {
@@ -95,7 +103,10 @@ func LimitReport(s *plan.Sweep, answers []limit.Answer, dir string) string {
 	b.WriteString("\n")
 	for _, a := range answers {
 		var what []string
-		if s.Named() {
+		switch {
+		case s.Limit.Together():
+			what = append(what, "all cases together, "+s.CaseTitle(a.Least*s.Draws)+" first")
+		case s.Named():
 			what = append(what, s.CaseName(a.Point*s.Draws))
 		}
 		values := s.Values(a.Point*s.Draws, s.Base)

@@ -31,6 +31,7 @@ type Wall struct {
 	Site        *string  `yaml:"site" choices:"sites" jsonschema_description:"A wall of the library, with its layers and tissues; instead of layers."`
 	ThicknessMM *float64 `yaml:"thickness_mm" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Thickness of the whole wall in mm, as a check: the layers must add up to it."`
 	Layers      []*Layer `yaml:"layers" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"The layers of the wall, lumen side first; instead of site."`
+	From        *string  `yaml:"from" jsonschema:"pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Layer on which the electrode stands: what lies before it has been cut open and is not there."`
 	Stretch     *float64 `yaml:"stretch" jsonschema:"minimum=0.5,maximum=4" jsonschema_description:"Area of the stretched wall over its area in the library, or as its layers are given. Volume is kept, so each layer gets thinner by this factor."`
 	Liquid      *Liquid  `yaml:"liquid" jsonschema_description:"Liquid on the mucosa, a film or a bath, around an electrode at rest; leave out for none."`
 	Cushion     *Cushion `yaml:"cushion" jsonschema_description:"Fluid injected into the middle of the submucosa; leave out for none."`
@@ -120,11 +121,12 @@ type Motion struct {
 type Current struct {
 	FrequencyKHz *float64 `yaml:"frequency_kHz" jsonschema:"minimum=10,maximum=10000" jsonschema_description:"Frequency of the sine within a burst in kHz."`
 	Mode         `yaml:",inline"`
-	Sparks       *bool    `yaml:"sparks" jsonschema_description:"False: the source keeps its peak voltage below the onset of sparks, physics.spark_onset_V; instead of limits.peak_voltage_V."`
-	AsRun        *string  `yaml:"as_run" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"Folder of a run with an active electrode: its current flows through the pad for the same time. Neutral-electrode only, instead of current_A."`
-	RestS        *float64 `yaml:"rest_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"With as_run: pause after each activation in s; activations repeat until on_s is over."`
-	Pulses       *Pulses  `yaml:"pulses" jsonschema_description:"Slow pulses, resolved in time; the other keys of the current then apply during a pulse."`
-	OnS          *float64 `yaml:"on_s" jsonschema:"minimum=0.001,maximum=600" jsonschema_description:"Time the current is on in s, with the pauses between pulses. Default of a moving electrode: until the end of its track."`
+	Sparks       *bool         `yaml:"sparks" jsonschema_description:"False: the source keeps its peak voltage below the onset of sparks, physics.spark_onset_V; instead of limits.peak_voltage_V."`
+	AsRun        *string       `yaml:"as_run" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"Folder of a run with an active electrode: its current flows through the pad for the same time. Neutral-electrode only, instead of current_A."`
+	RestS        *float64      `yaml:"rest_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"With as_run: pause after each activation in s; activations repeat until on_s is over."`
+	Activations  []*Activation `yaml:"activations" jsonschema:"minItems=1,maxItems=1000" jsonschema_description:"Activations one after another, each with a current of its own. Neutral-electrode only, instead of current_A."`
+	Pulses       *Pulses       `yaml:"pulses" jsonschema_description:"Slow pulses, resolved in time; the other keys of the current then apply during a pulse."`
+	OnS          *float64      `yaml:"on_s" jsonschema:"minimum=0.001,maximum=3600" jsonschema_description:"Time the current is on in s, with the pauses between pulses. Default of a moving electrode: until the end of its track."`
 }
 
 // Mode is what a source holds, and its ceilings.
@@ -149,6 +151,13 @@ type Limits struct {
 type LoadPoint struct {
 	ResistanceOhm *float64 `yaml:"resistance_ohm" jsonschema:"required,minimum=1,maximum=100000" jsonschema_description:"Resistance of the load in ohm."`
 	PowerW        *float64 `yaml:"power_W" jsonschema:"required,exclusiveMinimum=0,maximum=500" jsonschema_description:"Highest power into this load in W, mean over bursts and gaps."`
+}
+
+// Activation is a time with current, and the rest after it.
+type Activation struct {
+	CurrentA *float64 `yaml:"current_A" jsonschema:"required,minimum=0,maximum=20" jsonschema_description:"RMS current through the pad in A."`
+	OnS      *float64 `yaml:"on_s" jsonschema:"required,minimum=0.001,maximum=600" jsonschema_description:"Time the current is on in s."`
+	RestS    *float64 `yaml:"rest_s" jsonschema:"minimum=0,maximum=3600" jsonschema_description:"Pause after it in s, before the next."`
 }
 
 // Pulses is the slow rhythm of a source. Its least length holds some 20 bursts at

@@ -38,6 +38,7 @@ type Answer struct {
 	Limit     float64 // safe, and within the tolerance of the first value that is not; NaN if there is none
 	Unsafe    float64 // the first unsafe value next to it; NaN if there is none
 	Measure   float64 // at Limit: the result, or with draws the share of unsafe ones
+	Least     int     // of cases that must be safe together: the one that is not, beyond the limit
 	ShortFrom float64 // between the safe end and Limit: from there on the source gave less than was set; NaN if at Limit it did not
 	Crossings int     // between safe and unsafe values that were seen: more than one is not monotonic
 	Computed  int     // cases
@@ -48,7 +49,7 @@ type Answer struct {
 // time, and returns the answers in their order. The error is that of ctx, or of the first
 // value that could not be kept.
 func Find(ctx context.Context, s *plan.Sweep, value Value, workers int, progress func(done, total int)) ([]Answer, error) {
-	n := s.Points()
+	n := s.Searches()
 	answers := make([]Answer, n)
 	var wait sync.WaitGroup
 	var mu sync.Mutex
@@ -83,6 +84,7 @@ type place struct {
 	safety  float64 // above 0: safe
 	measure float64
 	short   bool // the source gave less than was set, in most draws
+	least   int  // of the scenarios tried together: the least safe one, of the last draw
 }
 
 // search is one point of a plan.
@@ -131,16 +133,16 @@ func at(ctx context.Context, s *plan.Sweep, point int, value Value) (a Answer) {
 	safe := place{}
 	switch first {
 	case 0:
-		a.Kind, a.Unsafe, a.Measure = NoneSafe, seen[0].x, seen[0].measure
+		a.Kind, a.Unsafe, a.Measure, a.Least = NoneSafe, seen[0].x, seen[0].measure, seen[0].least
 	case len(seen):
 		safe = seen[len(seen)-1]
-		a.Kind, a.Limit, a.Measure = AllSafe, safe.x, safe.measure
+		a.Kind, a.Limit, a.Measure, a.Least = AllSafe, safe.x, safe.measure, safe.least
 	default:
 		unsafe, err := seen[first], error(nil)
 		if safe, unsafe, err = f.close(seen[first-1], unsafe); err != nil {
 			return fail(err)
 		}
-		a.Kind, a.Limit, a.Unsafe, a.Measure = Found, safe.x, unsafe.x, safe.measure
+		a.Kind, a.Limit, a.Unsafe, a.Measure, a.Least = Found, safe.x, unsafe.x, safe.measure, unsafe.least
 	}
 	if safe.short {
 		var err error
@@ -219,29 +221,35 @@ func (f *search) shortFrom(seen []place) (float64, error) {
 
 // try computes all draws at one value.
 func (f *search) try(x float64) (place, error) {
-	bad, short, result := 0, 0, math.NaN()
+	bad, short, least, result := 0, 0, 0, math.NaN()
 	for d := range f.s.Draws {
 		if err := f.ctx.Err(); err != nil {
 			return place{}, err
 		}
-		s, err := f.s.Base.With(append(f.s.Sets(f.point*f.s.Draws+d), scenarios.Set{Key: f.l.Key, Value: scenarios.Number(x)})...)
+		tried, err := f.s.Tried(f.point, d, x)
 		if err != nil {
 			return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, err)
 		}
-		f.computed++
-		r, err := f.value(f.ctx, s)
-		if err != nil {
-			return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, err)
+		worst, held := math.NaN(), false
+		for n, s := range tried {
+			f.computed++
+			r, err := f.value(f.ctx, s)
+			if err != nil {
+				return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, err)
+			}
+			held = held || r.Short
+			if math.IsNaN(r.Value) {
+				return place{}, fmt.Errorf("%s = %g: there is no %s", f.l.Key, x, f.l.Column)
+			}
+			if math.IsNaN(worst) || f.safety(r.Value) < f.safety(worst) {
+				worst, least = r.Value, n
+			}
 		}
-		if r.Short {
+		if held {
 			short++
 		}
-		v := r.Value
-		if math.IsNaN(v) {
-			return place{}, fmt.Errorf("%s = %g: there is no %s", f.l.Key, x, f.l.Column)
-		}
-		result = v
-		if !(f.safety(v) > 0) {
+		result = worst
+		if !(f.safety(worst) > 0) {
 			bad++
 		}
 	}
@@ -251,9 +259,9 @@ func (f *search) try(x float64) (place, error) {
 		if safety == 0 { // as many as are allowed
 			safety = 1e-12
 		}
-		return place{x, safety, share, 2*short > f.s.Draws}, nil
+		return place{x, safety, share, 2*short > f.s.Draws, least}, nil
 	}
-	return place{x, f.safety(result), result, short > 0}, nil
+	return place{x, f.safety(result), result, short > 0, least}, nil
 }
 
 // safety is how far a result is on the safe side.
