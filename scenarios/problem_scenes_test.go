@@ -118,7 +118,7 @@ s.yaml:4:1: pad: belongs to scene: neutral-electrode; leave it out, or write sce
 
 	// Its current.
 	{"no current", "current_A: 0.7, ", "",
-		`s.yaml:5:1: current: none of power_W, burst_power_W, peak_voltage_V, current_A or as_run; give one of them`},
+		`s.yaml:5:1: current: none of power_W, burst_power_W, peak_voltage_V, current_A, as_run or activations; give one of them`},
 	{"current in mA", "current_A: 0.7", "current_mA: 700",
 		`s.yaml:5:11: current.current_mA: unknown key; did you mean current_A?`},
 	{"current negative", "current_A: 0.7", "current_A: -0.7",
