@@ -11,6 +11,8 @@ import (
 // noKey holds the constants with a range that no key follows, and why.
 var noKey = map[string]string{
 	"dry-heat-capacity": "the least that dried tissue holds; stomach and colon lie above it",
+	"touch-rest":        "a pause of a procedure; no scenario has it",
+	"step-rest":         "likewise",
 	"dose-level":        "a line of the thermal dose; no injury follows it",
 }
 

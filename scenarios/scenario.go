@@ -80,9 +80,7 @@ func FromNode(name string, n *yaml.Node) (*Scenario, error) {
 	if err != nil {
 		return nil, err
 	}
-	if s.text, err = yaml.Dump(n, yaml.WithLineWidth(-1)); err != nil {
-		panic("scenarios: " + err.Error()) // it has been read
-	}
+	s.text = keys.Dump(n)
 	return s, nil
 }
 
