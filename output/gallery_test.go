@@ -38,7 +38,7 @@ func TestGallery(t *testing.T) {
 		if !ok {
 			t.Fatalf("no example %s", name)
 		}
-		s, err := scenarios.Parse(e.Name, e.Text)
+		s, err := e.Scenario()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -37,7 +37,7 @@ func TestLook(t *testing.T) {
 		save("synthetic-"+name, bench.Run(), s.Result())
 	}
 	for _, e := range scenarios.Examples() {
-		s, err := scenarios.Parse(e.Name, e.Text)
+		s, err := e.Scenario()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -68,8 +68,3 @@ func modes(f *keys.File) []*keys.Mode {
 	}
 	return []*keys.Mode{&f.Current.Mode, f.Current.Pulses.Between}
 }
-
-// flows reports whether a mode is to give anything.
-func flows(m *keys.Mode) bool {
-	return keys.Num(m.PowerW) != 0 && keys.Num(m.BurstPowerW) != 0 && keys.Num(m.CurrentA) != 0
-}

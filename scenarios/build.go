@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"muralheat/scenarios/keys"
+	"muralheat/scenarios/source"
 	"muralheat/thermal"
 	"muralheat/thermal/damage"
 	"muralheat/thermal/drive"
@@ -20,10 +21,10 @@ func build(f *keys.File) thermal.Case {
 		AfterS: *f.AfterwardsS,
 		Body:   thermal.Body{TemperatureC: *f.Body.TemperatureC, BloodHeatCapacityJKgK: *f.Body.BloodHeatCapacityJKgK},
 		Drive: drive.Drive{
-			Mode:        mode(&f.Current.Mode),
+			Mode:        source.Mode(&f.Current.Mode, source.Path(&f.Current.Output)),
 			FrequencyHz: *f.Current.FrequencyKHz * 1000,
 			OnS:         *f.Current.OnS,
-			Pulses:      pulses(f.Current.Pulses),
+			Pulses:      source.Pulses(&f.Current.Output),
 		},
 		Physics: physics(f.Physics, *f.Current.FrequencyKHz*1000),
 		Domain: thermal.Domain{
@@ -82,36 +83,6 @@ func build(f *keys.File) thermal.Case {
 		c.Probes = append(c.Probes, probe)
 	}
 	return c
-}
-
-// mode leaves at zero what is not held and what does not limit.
-func mode(m *keys.Mode) drive.Mode {
-	l := m.Limits
-	d := drive.Mode{
-		DutyCycle:    *m.DutyCyclePercent / 100,
-		PowerW:       keys.OrNone(m.PowerW),
-		PeakVoltageV: keys.OrNone(m.PeakVoltageV),
-		CurrentA:     keys.OrNone(m.CurrentA),
-		Limits:       drive.Limits{PeakVoltageV: keys.OrNone(l.PeakVoltageV), CurrentA: *l.CurrentA, PowerW: *l.PowerW},
-	}
-	if m.BurstPowerW != nil {
-		d.PowerW = d.DutyCycle * *m.BurstPowerW
-	}
-	for _, p := range l.LoadLine {
-		d.Limits.LoadLine = append(d.Limits.LoadLine, drive.Load{ResistanceOhm: *p.ResistanceOhm, PowerW: *p.PowerW})
-	}
-	return d
-}
-
-func pulses(p *keys.Pulses) *drive.Pulses {
-	if p == nil {
-		return nil
-	}
-	d := &drive.Pulses{LengthS: *p.LengthMS / 1000, PeriodS: *p.PeriodMS / 1000}
-	if flows(p.Between) {
-		d.Between = mode(p.Between)
-	}
-	return d
 }
 
 // physics leaves at zero what is not used.

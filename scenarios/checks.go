@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"muralheat/scenarios/keys"
+	"muralheat/scenarios/source"
 )
 
 // check holds keys against each other once all values are there. The problem is
@@ -76,12 +77,10 @@ func wallChecks(f *keys.File) []check {
 }
 
 func currentChecks(f *keys.File) []check {
-	checks := []check{{[]string{"current.pulses.length_ms", "current.pulses.period_ms"}, func(f *keys.File) (string, string) {
-		if p := f.Current.Pulses; p != nil && *p.LengthMS >= *p.PeriodMS {
-			return fmt.Sprintf("%g ms fills the whole period", *p.LengthMS), fmt.Sprintf("less than period_ms, %g, or leave pulses out", *p.PeriodMS)
-		}
-		return "", ""
-	}}}
+	var checks []check
+	for _, x := range source.Findings("current", &f.Current.Output) {
+		checks = append(checks, check{x.Keys, func(*keys.File) (string, string) { return x.Wrong, x.Right }})
+	}
 	for i, m := range modes(f) {
 		sparks := []string{"current.sparks", modeKeys[i] + ".limits.peak_voltage_V", modeKeys[i] + ".peak_voltage_V", "physics.spark_onset_V"}
 		checks = append(checks, check{sparks, func(f *keys.File) (string, string) {
@@ -97,16 +96,6 @@ func currentChecks(f *keys.File) []check {
 			}
 			return "", ""
 		}})
-		path := modeKeys[i] + ".limits.load_line"
-		for j := 1; j < len(m.Limits.LoadLine); j++ {
-			this, last := m.Limits.LoadLine[j], m.Limits.LoadLine[j-1]
-			checks = append(checks, check{[]string{keys.Item(path, j, "") + ".resistance_ohm", keys.Item(path, j-1, "") + ".resistance_ohm"}, func(*keys.File) (string, string) {
-				if *this.ResistanceOhm > *last.ResistanceOhm {
-					return "", ""
-				}
-				return fmt.Sprintf("%g ohm is not above the point before", *this.ResistanceOhm), fmt.Sprintf("more than %g ohm: give points in ascending order of resistance", *last.ResistanceOhm)
-			}})
-		}
 	}
 	return checks
 }

@@ -2,11 +2,14 @@ package scenarios
 
 import (
 	"embed"
+	"errors"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"muralheat/scenarios/keys"
+	"muralheat/scenarios/source"
 )
 
 //go:embed examples/*.yaml examples/lectures
@@ -21,23 +24,39 @@ type Example struct {
 // BuiltIn names the example that is run when no file is given.
 const BuiltIn = "ball-touch.yaml"
 
-// planPrefix starts the names of the examples that are plans.
-const planPrefix = "plan-"
+// What starts the names of the examples that are no scenarios.
+const (
+	planPrefix  = "plan-"
+	sheetPrefix = "unit-"
+)
 
 // Examples returns the scenarios among the starter files, sorted by name.
-func Examples() []Example { return starters(false) }
+func Examples() []Example { return starters("") }
 
 // PlanExamples returns the plans among them; each names one of the scenarios.
-func PlanExamples() []Example { return starters(true) }
+func PlanExamples() []Example { return starters(planPrefix) }
 
-func starters(plans bool) []Example {
+// SheetExamples returns the source sheets among them.
+func SheetExamples() []Example { return starters(sheetPrefix) }
+
+// kindOf returns the prefix that tells what an example is, "" for a scenario.
+func kindOf(name string) string {
+	for _, p := range []string{planPrefix, sheetPrefix} {
+		if strings.HasPrefix(name, p) {
+			return p
+		}
+	}
+	return ""
+}
+
+func starters(kind string) []Example {
 	entries, err := exampleFiles.ReadDir("examples")
 	if err != nil {
 		panic("scenarios: " + err.Error()) // they are part of the binary
 	}
 	var examples []Example
 	for _, e := range entries {
-		if !e.IsDir() && strings.HasPrefix(e.Name(), planPrefix) == plans {
+		if !e.IsDir() && kindOf(e.Name()) == kind {
 			examples = append(examples, embedded("examples", e.Name()))
 		}
 	}
@@ -55,7 +74,7 @@ func embedded(folder, name string) Example {
 
 // FindExample returns the starter file of a name, with or without ".yaml".
 func FindExample(name string) (Example, bool) {
-	for _, e := range append(Examples(), PlanExamples()...) {
+	for _, e := range slices.Concat(Examples(), PlanExamples(), SheetExamples()) {
 		if e.Name == name || strings.TrimSuffix(e.Name, ".yaml") == name {
 			return e, true
 		}
@@ -69,5 +88,18 @@ func LoadExample(file string) (*Scenario, error) {
 	if !ok {
 		return nil, keys.Problems{{File: file, Wrong: "no such example", Right: "`muralheat examples` lists them"}}
 	}
-	return Parse(e.Name, e.Text)
+	return e.Scenario()
+}
+
+// Scenario reads an example that is a scenario; source sheets that it names are examples too.
+func (e Example) Scenario() (*Scenario, error) {
+	return parseWith(e.Name, e.Text, nil, source.NewShelf(readExample, nil))
+}
+
+func readExample(name string) ([]byte, error) {
+	e, ok := FindExample(filepath.Base(name))
+	if !ok {
+		return nil, errors.New("no such example")
+	}
+	return e.Text, nil
 }

@@ -15,7 +15,7 @@ func (s *Scenario) Own() []Setting {
 	for _, set := range s.Settings() {
 		value, ok := usual[set.Key]
 		switch {
-		case set.Given, strings.HasPrefix(set.Key, wallKeys) && strings.HasSuffix(set.Key, ".thickness_mm"):
+		case set.Given, strings.HasPrefix(set.Source, sheetSource), strings.HasPrefix(set.Key, wallKeys) && strings.HasSuffix(set.Key, ".thickness_mm"):
 		case strings.HasPrefix(set.Key, wallKeys), strings.HasSuffix(keys.Parent(set.Key), ".material"), ok && value == set.Value:
 			continue
 		}
@@ -27,7 +27,7 @@ func (s *Scenario) Own() []Setting {
 // usualDefaults returns what the built-in scenario leaves out, by key.
 var usualDefaults = sync.OnceValue(func() map[string]string {
 	e, _ := FindExample(BuiltIn)
-	s, err := Parse(e.Name, e.Text)
+	s, err := e.Scenario()
 	if err != nil {
 		panic("scenarios: " + err.Error()) // it is part of the binary
 	}

@@ -69,7 +69,7 @@ s.yaml:11:29: current.limits.load_line[2]: the number 40 where keys are needed; 
 	{"load line descending", end, end + "  limits: {load_line: [{resistance_ohm: 200, power_W: 40}, {resistance_ohm: 100, power_W: 40}]}\n",
 		`s.yaml:11:77: current.limits.load_line[2].resistance_ohm: 100 ohm is not above the point before; more than 200 ohm: give points in ascending order of resistance`},
 	{"load line with a load twice", end, end + "  limits: {load_line: [{resistance_ohm: 100, power_W: 40}, {resistance_ohm: 100, power_W: 41}]}\n",
-		`s.yaml:11:77: current.limits.load_line[2].resistance_ohm: 100 ohm is not above the point before; more than 100 ohm: give points in ascending order of resistance`},
+		`s.yaml:11:77: current.limits.load_line[2].resistance_ohm: 100 ohm a second time; one power for each resistance: leave one of the points out`},
 	{"load line with a name", end, end + "  limits: {load_line: [{name: low, resistance_ohm: 100, power_W: 40}]}\n",
 		`s.yaml:11:25: current.limits.load_line[1].name: unknown key; it belongs under wall.layers, wall.beyond or probes`},
 

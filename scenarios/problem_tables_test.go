@@ -86,7 +86,7 @@ var valueProblems = []spoilt{
 	{"decimal comma in braces and a space", "current:\n  sparks: false\n  power_W: 10\n  on_s: 2\n", "current: {sparks: false, on_s: 2, power_W: 0, 75}\n",
 		`s.yaml:7:44: current.power_W: "0,75" where a number is needed; use a decimal point: a comma ends the value`},
 	{"a number as a key", "power_W: 10", "power_W: 10\n  5: 3",
-		`s.yaml:10:3: current.5: unknown key; keys here are frequency_kHz, duty_cycle_percent, power_W, burst_power_W, peak_voltage_V, current_A, limits, sparks, as_run, rest_s, activations, pulses and on_s`},
+		`s.yaml:10:3: current.5: unknown key; keys here are sheet, source, set, frequency_kHz, duty_cycle_percent, power_W, burst_power_W, peak_voltage_V, current_A, limits, series_ohm, lost_percent, pulses, sparks, as_run, rest_s, activations and on_s`},
 	{"no cushion", site, site + "  cushion: {fluid: saline, thickness_mm: 0}\n",
 		`s.yaml:4:42: wall.cushion.thickness_mm: 0 is out of range; give a number from 0.1 to 20 mm; for none use a scenario without wall.cushion`},
 	{"no liquid", site, site + "  liquid: {fluid: saline, depth_mm: 0}\n",

@@ -29,7 +29,7 @@ func TestRanges(t *testing.T) {
 		}
 	}
 	for _, e := range scenarios.Examples() {
-		s, err := scenarios.Parse(e.Name, e.Text)
+		s, err := e.Scenario()
 		if err != nil {
 			continue // a plan
 		}
@@ -51,7 +51,7 @@ func TestRanges(t *testing.T) {
 // conductivity. What a scenario states has none.
 func TestRangesInTheUnitOfTheKey(t *testing.T) {
 	e, _ := scenarios.FindExample("ball-touch")
-	s, err := scenarios.Parse(e.Name, e.Text)
+	s, err := e.Scenario()
 	if err != nil {
 		t.Fatal(err)
 	}

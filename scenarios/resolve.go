@@ -1,19 +1,21 @@
 package scenarios
 
 import (
+	"maps"
 	"math"
 	"reflect"
 	"slices"
 	"strings"
 
 	"muralheat/scenarios/keys"
+	"muralheat/scenarios/source"
 	"muralheat/thermal/tissue"
 )
 
 // resolve puts in what is set in place of what the file says, fills in everything that
 // was left out and checks keys against each other. It returns the source of every value
 // that was not given.
-func resolve(f *keys.File, r *keys.Report, sets []Set) map[string]string {
+func resolve(f *keys.File, r *keys.Report, sets []Set, shelf *source.Shelf) map[string]string {
 	inLayers := func(s Set) bool { return strings.HasPrefix(s.Key, wallKeys) }
 	for _, s := range sets {
 		if !inLayers(s) {
@@ -24,13 +26,15 @@ func resolve(f *keys.File, r *keys.Report, sets []Set) map[string]string {
 		complete(r, reflect.ValueOf(f), "")
 	}
 	sources := map[string]string{}
-	if !sceneFits(f, r) {
+	if !sceneFits(f, r) || !fromSheet(f, r, sets, shelf, sources) {
 		return sources
 	}
 	alternatives(f, r)
 	made(f)
 	if f.Wall.Site != nil && len(f.Wall.Layers) == 0 {
-		f.Wall.Layers, sources = siteLayers(*f.Wall.Site, keys.On(f.Wall.Fibrosis))
+		layers, of := siteLayers(*f.Wall.Site, keys.On(f.Wall.Fibrosis))
+		f.Wall.Layers = layers
+		maps.Copy(sources, of)
 	}
 	for _, s := range sets { // those of a site are there now
 		if inLayers(s) {
@@ -90,7 +94,7 @@ func made(f *keys.File) {
 
 // lineBetween lets the load line of the pulses hold between them too.
 func lineBetween(f *keys.File, sources map[string]string) {
-	if f.Current.Pulses == nil || !flows(f.Current.Pulses.Between) {
+	if f.Current.Pulses == nil || !source.Flows(f.Current.Pulses.Between) {
 		return
 	}
 	b := f.Current.Pulses.Between.Limits
@@ -159,9 +163,9 @@ func alternatives(f *keys.File, r *keys.Report) {
 	}
 	oneOf(r, "wall.beyond", false, "tissue", "material", "medium")
 	oneOf(r, "wall.beyond", false, "tissue", "material", "heat_transfer_W_m2K")
-	held := []string{"power_W", "burst_power_W", "peak_voltage_V", "current_A"}
-	oneOf(r, "current", true, slices.Concat(held, sceneOf(f).held)...)
-	oneOf(r, betweenKeys, true, held...)
+	alone := f.Current == nil || f.Current.Sheet == nil // else the sheet says what is held
+	oneOf(r, "current", alone, slices.Concat(source.Held, sceneOf(f).held)...)
+	oneOf(r, betweenKeys, alone, source.Held...)
 	for _, a := range sceneOf(f).oneOf {
 		oneOf(r, a.path, a.needed, a.names...)
 	}

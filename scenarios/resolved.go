@@ -35,7 +35,7 @@ func (s *Scenario) ResolvedYAML() []byte {
 }
 
 // writtenOut are keys whose meaning is in the values of others.
-var writtenOut = []string{"fibrosis", "as_run", "rest_s"}
+var writtenOut = []string{"fibrosis", "as_run", "rest_s", "sheet", "set"}
 
 // Caution is what every file and example says.
 const Caution = "For research and teaching, not for setting treatment; local protocol and licensed practice decide."

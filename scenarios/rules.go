@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"muralheat/scenarios/keys"
+	"muralheat/scenarios/source"
 	"muralheat/thermal"
 	"muralheat/thermal/tissue"
 )
@@ -34,7 +35,9 @@ func rulesFor(f *keys.File) []rule {
 		motionAdvance, motionSpeed, motionMobility,
 
 		{key: "current.frequency_kHz", fill: of(tissue.Frequency)},
-		{key: "current.duty_cycle_percent", fill: fixed(100.0, "assumption: continuous sine")},
+		{key: "current.duty_cycle_percent", fill: fixed(float64(source.DutyCyclePercent), "assumption: continuous sine")},
+		{key: "current.series_ohm", fill: fixed(0.0, "assumption: the electrode is at the terminals")},
+		{key: "current.lost_percent", fill: fixed(0.0, "assumption: nothing is lost before the tissue")},
 
 		{key: "physics.conductivity_per_K", fill: of(tissue.SigmaSlope)},
 		{key: "physics.metabolic_heat", fill: fixed(false, "assumption: the body starts in balance: perfusion already carries metabolic heat away")},
@@ -69,7 +72,7 @@ func rulesFor(f *keys.File) []rule {
 		{key: "current.limits.power_W", fill: fixed(0.0, "assumption: no limit")},
 	}
 	if f.Current.Pulses != nil {
-		rules = append(rules, betweenRules...)
+		rules = append(rules, pulseRules...)
 	}
 	rules = append(rules, steamRules...)
 	rules = append(rules, wallRules(f)...)
@@ -91,8 +94,10 @@ func rulesFor(f *keys.File) []rule {
 // timeRule comes late: the default hangs on how far and how fast the electrode goes.
 var timeRule = rule{key: "current.on_s", hangs: []string{"motion"}, fill: travel, needed: "give the time in s for which the current is on"}
 
-// betweenRules are those of what flows between pulses.
-var betweenRules = []rule{
+// pulseRules are those of pulses and of what flows between them.
+var pulseRules = []rule{
+	{key: "current.pulses.length_ms", fill: none, needed: "give a number from 1 to 600000 ms"},
+	{key: "current.pulses.period_ms", fill: none, needed: "give a number from 1 to 900000 ms"},
 	{key: betweenKeys + ".power_W", hangs: []string{betweenKeys + ".burst_power_W", betweenKeys + ".peak_voltage_V", betweenKeys + ".current_A"},
 		when: func(f *keys.File) bool {
 			return between(f).BurstPowerW == nil && between(f).PeakVoltageV == nil && between(f).CurrentA == nil
@@ -101,7 +106,7 @@ var betweenRules = []rule{
 	asPulses("duty_cycle_percent", func(f *keys.File) *float64 { return f.Current.DutyCyclePercent }),
 	voltageLimit(betweenKeys, between, func(f *keys.File) (any, string) {
 		switch v := f.Current.Limits.PeakVoltageV; {
-		case !flows(between(f)):
+		case !source.Flows(between(f)):
 			return none(f)
 		case v != nil:
 			return *v, "as current.limits.peak_voltage_V"
@@ -181,7 +186,7 @@ func between(f *keys.File) *keys.Mode { return f.Current.Pulses.Between }
 
 // asPulses lets a key between pulses follow that of the pulses.
 func asPulses(key string, pulse func(*keys.File) *float64) rule {
-	return rule{key: betweenKeys + "." + key, hangs: []string{"current." + key}, when: func(f *keys.File) bool { return flows(between(f)) },
+	return rule{key: betweenKeys + "." + key, hangs: []string{"current." + key}, when: func(f *keys.File) bool { return source.Flows(between(f)) },
 		fill: func(f *keys.File) (any, string) { return keys.Num(pulse(f)), "as current." + key }}
 }
 

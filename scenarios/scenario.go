@@ -14,6 +14,7 @@ import (
 	"go.yaml.in/yaml/v4"
 
 	"muralheat/scenarios/keys"
+	"muralheat/scenarios/source"
 	"muralheat/thermal"
 )
 
@@ -25,6 +26,7 @@ type Scenario struct {
 	File    *keys.File
 	given   func(key string) bool
 	sources map[string]string
+	shelf   *source.Shelf
 }
 
 // Load reads the scenario of a file. A wrong scenario returns Problems, with the
@@ -71,12 +73,24 @@ func readFile(path string) ([]byte, error) {
 	return io.ReadAll(io.LimitReader(file, keys.MaxBytes+1))
 }
 
-// Parse reads a scenario; name stands for the file in problems.
-func Parse(name string, data []byte) (*Scenario, error) { return parseWith(name, data, nil) }
+// Parse reads a scenario; name stands for the file in problems, and source sheets are looked for beside it.
+func Parse(name string, data []byte) (*Scenario, error) {
+	return parseWith(name, data, nil, source.NewShelf(readFile, nil))
+}
 
-// FromNode reads a scenario that stands within another file. Places of problems are those of the node.
-func FromNode(name string, n *yaml.Node) (*Scenario, error) {
-	s, err := parsed(name, nil, nil, func(r *keys.Report) *keys.File { return keys.ReadNode(r, n) })
+// ParseStored does so with the texts of source sheets, by name, in place of their files.
+func ParseStored(name string, data []byte, sheets map[string]string) (*Scenario, error) {
+	return parseWith(name, data, nil, source.NewShelf(readFile, sheets))
+}
+
+// ParseNode reads a scenario that stands within another file; source sheets are those of its kin, or looked for beside
+// the file. Places of problems are those of the node.
+func ParseNode(name string, n *yaml.Node, kin *Scenario) (*Scenario, error) {
+	shelf := source.NewShelf(readFile, nil)
+	if kin != nil {
+		shelf = kin.shelf
+	}
+	s, err := parsed(name, nil, shelf, func(r *keys.Report) *keys.File { return keys.ReadNode(r, n) })
 	if err != nil {
 		return nil, err
 	}
@@ -84,26 +98,31 @@ func FromNode(name string, n *yaml.Node) (*Scenario, error) {
 	return s, nil
 }
 
-func parseWith(name string, data []byte, sets []Set) (*Scenario, error) {
+func parseWith(name string, data []byte, sets []Set, shelf *source.Shelf) (*Scenario, error) {
 	if len(data) > keys.MaxBytes {
 		return nil, keys.Problems{{File: name, Wrong: "larger than 1 MB", Right: "a scenario fits on a few pages"}}
 	}
-	return parsed(name, data, sets, func(r *keys.Report) *keys.File { return keys.Read(r, data) })
+	s, err := parsed(name, sets, shelf, func(r *keys.Report) *keys.File { return keys.Read(r, data) })
+	if err != nil {
+		return nil, err
+	}
+	s.text = data
+	return s, nil
 }
 
-// parsed completes and checks what read reads of a text.
-func parsed(name string, data []byte, sets []Set, read func(*keys.Report) *keys.File) (*Scenario, error) {
+// parsed completes and checks what read reads.
+func parsed(name string, sets []Set, shelf *source.Shelf, read func(*keys.Report) *keys.File) (*Scenario, error) {
 	r := keys.NewReport(name, "scenario", reflect.TypeFor[keys.File]())
 	var sources map[string]string
 	f := read(r)
 	if f != nil {
-		sources = resolve(f, r, sets)
+		sources = resolve(f, r, sets, shelf)
 	}
 	if len(r.Problems) > 0 {
 		r.Problems.Sort()
 		return nil, r.Problems
 	}
-	return &Scenario{Name: name, text: data, sets: sets, File: f, given: r.Given, sources: sources}, nil
+	return &Scenario{Name: name, sets: sets, File: f, given: r.Given, sources: sources, shelf: shelf}, nil
 }
 
 // Has reports whether the scenario, with every default filled in, has a value at a key.
@@ -151,7 +170,7 @@ func Printed(v reflect.Value) string {
 // comment says where a value that was not given comes from.
 func (s *Scenario) comment(path string) string {
 	source := s.sources[path]
-	if s.given(path) || source == "" {
+	if s.given(path) || source == "" || strings.HasPrefix(source, sheetSource) {
 		return source
 	}
 	if after, ok := strings.CutPrefix(source, library); ok {

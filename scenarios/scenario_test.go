@@ -30,7 +30,7 @@ func resolved(t *testing.T, s *Scenario) {
 func TestResolvedScenarioGivesTheSameCase(t *testing.T) {
 	for _, e := range Examples() {
 		t.Run(e.Name, func(t *testing.T) {
-			s, err := Parse(e.Name, e.Text)
+			s, err := e.Scenario()
 			if err != nil {
 				t.Fatal(err)
 			}

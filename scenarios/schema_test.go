@@ -109,7 +109,7 @@ func TestSchemaAcceptsExamples(t *testing.T) {
 		if err := validate(t, s, e.Text); err != nil {
 			t.Errorf("%s: %v", e.Name, err)
 		}
-		sc, err := Parse(e.Name, e.Text)
+		sc, err := e.Scenario()
 		if err != nil {
 			t.Fatal(err)
 		}

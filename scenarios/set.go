@@ -18,6 +18,8 @@ type Set struct {
 	Key   string
 	Value Value
 	By    string // what a problem names in place of the file, as "--set"; "": nothing
+
+	Beside string // file relative to whose folder a file that it names is; "": that of the scenario
 }
 
 // String returns the set value as ParseSet reads it.
@@ -30,7 +32,7 @@ func ParseSet(text, by string) (Set, error) {
 		return Set{}, keys.Problems{{File: by, Wrong: keys.Quote(text) + " is not key=value", Right: "write it as in " + by + " current.power_W=2"}}
 	}
 	if Describes(key) {
-		return Set{key, Word(value), by}, nil
+		return Set{Key: key, Value: Word(value), By: by}, nil
 	}
 	var doc yaml.Node
 	if err := yaml.Load([]byte(value), &doc); err != nil && strings.TrimSpace(value) != "" {
@@ -41,7 +43,7 @@ func ParseSet(text, by string) (Set, error) {
 		node = doc.Content[0]
 	}
 	node.Line, node.Column = 0, 0
-	return Set{key, Value{node}, by}, nil
+	return Set{Key: key, Value: Value{node}, By: by, Beside: by}, nil
 }
 
 // Value is a number, word or switch as it is written.
@@ -77,7 +79,7 @@ func (v Value) Number() (float64, bool) {
 // With returns the scenario with other values; of two at one key the later one counts. What does not fit returns
 // Problems.
 func (s *Scenario) With(sets ...Set) (*Scenario, error) {
-	return parseWith(s.Name, s.text, slices.Concat(s.sets, sets))
+	return parseWith(s.Name, s.text, slices.Concat(s.sets, sets), s.shelf)
 }
 
 // Sets returns the values that were put in place of those of the file.

@@ -41,7 +41,11 @@ func TestEveryDefaultHasASource(t *testing.T) {
 		"by hand":    []byte(strings.Replace(sound, site, "  layers:\n    - {name: a, thickness_mm: 2, "+hand+"}\n", 1)),
 	}
 	for _, e := range Examples() {
-		texts[e.Name] = e.Text
+		s, err := e.Scenario()
+		if err != nil {
+			t.Fatal(err)
+		}
+		everySetting(t, s)
 	}
 	for name, text := range texts {
 		s, err := Parse(name, text)

@@ -25,11 +25,9 @@ func (s *source) regulate() { s.supply = s.over(s.mode) }
 // over returns what the source gives in mode to the conductance solved last.
 func (s *state) over(mode drive.Mode) drive.Supply {
 	if !s.burning {
-		return mode.Across(0, s.sol.ConductanceS())
+		return mode.Across(0, s.sol.ConductanceS(), 1)
 	}
-	supply := mode.Across(s.Physics.SparkOnsetV, s.striking*s.sol.ConductanceS())
-	supply.FaceV *= math.Sqrt(s.striking)
-	return supply
+	return mode.Across(s.Physics.SparkOnsetV, s.sol.ConductanceS(), s.striking)
 }
 
 // rest switches the voltage off.

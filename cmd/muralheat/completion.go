@@ -82,7 +82,7 @@ func takesValue(cmd *cli.Command, word string) bool {
 // settable returns the keys that can be set in the built-in scenario.
 func settable() []string {
 	example, _ := scenarios.FindExample(scenarios.BuiltIn)
-	s, err := scenarios.Parse(example.Name, example.Text)
+	s, err := example.Scenario()
 	if err != nil {
 		return nil // it is part of the binary, and tested
 	}

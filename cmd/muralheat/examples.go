@@ -184,7 +184,7 @@ func writeNew(name string, text []byte) error {
 // titleOf returns the title of a starter file, of a scenario or a plan.
 func titleOf(e scenarios.Example) (string, error) {
 	if !keys.IsPlanText(e.Name, e.Text) {
-		s, err := scenarios.Parse(e.Name, e.Text)
+		s, err := e.Scenario()
 		if err != nil {
 			return "", err
 		}

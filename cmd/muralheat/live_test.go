@@ -162,7 +162,7 @@ func TestLessonKeeps(t *testing.T) {
 // TestUsualSliders: every example has sliders that start where it stands, and each of their levels goes with it.
 func TestUsualSliders(t *testing.T) {
 	for _, e := range scenarios.Examples() {
-		base, err := scenarios.Parse(e.Name, e.Text)
+		base, err := e.Scenario()
 		if err != nil {
 			t.Fatal(err)
 		}

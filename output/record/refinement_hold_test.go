@@ -30,7 +30,7 @@ func TestUncertaintyHolds(t *testing.T) {
 	held, all := 0, 0
 	for _, name := range names {
 		example, _ := scenarios.FindExample(strings.TrimSuffix(name, ".yaml"))
-		s, err := scenarios.Parse(example.Name, example.Text)
+		s, err := example.Scenario()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -11,7 +11,7 @@ import (
 // The plan that a report offers is one, for every example that can be computed.
 func TestStudyPlan(t *testing.T) {
 	for _, e := range scenarios.Examples() {
-		s, err := scenarios.Parse(e.Name, e.Text)
+		s, err := e.Scenario()
 		if err != nil {
 			continue // a plan
 		}

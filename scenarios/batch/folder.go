@@ -37,24 +37,25 @@ func refuse(format string, args ...any) error { return Refusal{fmt.Sprintf(forma
 
 // Record is sweep.json: what a folder holds, for whoever reads the table.
 type Record struct {
-	Caution string   `json:"caution"`
-	Title   string   `json:"title"`
-	Program string   `json:"program"`
-	Digest  string   `json:"digest"` // of the plan
-	Slice   string   `json:"slice,omitempty"`
-	Design  string   `json:"design"` // of the points: grid, paired, one-at-a-time, halton, latin-hypercube; cases: named; none: nothing varies
-	Points  int      `json:"points"`
-	Draws   int      `json:"draws"`
-	Cases   int      `json:"cases"` // of the whole sweep
-	Named   bool     `json:"named"`
-	Titles  []string `json:"titles,omitempty"` // of the points, for figures; none: their names
-	Inputs  []Input  `json:"inputs"`
-	Set     []Set    `json:"set,omitempty"`            // values in place of those of scenario.yaml, for all cases
-	Layers  []Layer  `json:"layers"`                   // of the first case
-	Quality string   `json:"quality"`                  // of its mesh and steps
-	Moving  bool     `json:"moving"`                   // its electrode moves: a mesh of coarser cells
-	Columns []Column `json:"columns"`                  // results; once all cases are there
-	SHA256  string   `json:"results_sha256,omitempty"` // of the table, then
+	Caution string            `json:"caution"`
+	Title   string            `json:"title"`
+	Program string            `json:"program"`
+	Digest  string            `json:"digest"` // of the plan
+	Slice   string            `json:"slice,omitempty"`
+	Design  string            `json:"design"` // of the points: grid, paired, one-at-a-time, halton, latin-hypercube; cases: named; none: nothing varies
+	Points  int               `json:"points"`
+	Draws   int               `json:"draws"`
+	Cases   int               `json:"cases"` // of the whole sweep
+	Named   bool              `json:"named"`
+	Titles  []string          `json:"titles,omitempty"` // of the points, for figures; none: their names
+	Inputs  []Input           `json:"inputs"`
+	Set     []Set             `json:"set,omitempty"`            // values in place of those of scenario.yaml, for all cases
+	Sheets  map[string]string `json:"source_sheets,omitempty"`  // by the name that scenario and plan call them: their texts
+	Layers  []Layer           `json:"layers"`                   // of the first case
+	Quality string            `json:"quality"`                  // of its mesh and steps
+	Moving  bool              `json:"moving"`                   // its electrode moves: a mesh of coarser cells
+	Columns []Column          `json:"columns"`                  // results; once all cases are there
+	SHA256  string            `json:"results_sha256,omitempty"` // of the table, then
 }
 
 // Input is a key that differs between cases.
@@ -86,7 +87,7 @@ type Layer struct {
 func newRecord(s *plan.Sweep, program string, slice Slice) Record {
 	r := Record{
 		Caution: scenarios.Caution, Title: s.Title, Program: program, Digest: s.Digest(), Slice: slice.String(),
-		Design: s.Design, Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Named: s.Named(), Titles: s.Titles(), Inputs: []Input{}, Layers: []Layer{}, Columns: []Column{},
+		Design: s.Design, Points: s.Points(), Draws: s.Draws, Cases: s.Len(), Named: s.Named(), Titles: s.Titles(), Inputs: []Input{}, Sheets: s.Base.Sheets(), Layers: []Layer{}, Columns: []Column{},
 	}
 	if slice.whole() {
 		r.Slice = ""

@@ -86,7 +86,7 @@ func Load(dir string) (*plan.Sweep, error) {
 		}
 		sets = append(sets, s)
 	}
-	return plan.LoadWith(filepath.Join(dir, planName), filepath.Join(dir, scenarioName), sets)
+	return plan.LoadWith(filepath.Join(dir, planName), filepath.Join(dir, scenarioName), sets, r.Sheets)
 }
 
 // copied is how many cases are copied with one sync.

@@ -117,23 +117,42 @@ type Motion struct {
 	Mobility *float64 `yaml:"mobility_mm_s_kPa" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Speed of a needle that nothing holds, per kPa of its pressure, in mm/(s kPa); from-pressure only."`
 }
 
-// Current is what the source gives; with pulses, the mode is that of a pulse.
+// Current is what the source gives and for how long.
 type Current struct {
+	Sheet       *string  `yaml:"sheet" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"File of a source sheet: what is not given here comes from its source. Relative to the folder of the file that names it."`
+	Source      *string  `yaml:"source" jsonschema:"pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Name of the source: with sheet, that of one in it; without, what tables call the source described here."`
+	Set         *Setting `yaml:"set" jsonschema_description:"What is set on the source, in place of what its sheet says; with sheet only."`
+	Output      `yaml:",inline"`
+	Sparks      *bool         `yaml:"sparks" jsonschema_description:"False: the source keeps its peak voltage below the onset of sparks, physics.spark_onset_V; instead of limits.peak_voltage_V."`
+	AsRun       *string       `yaml:"as_run" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"Folder of a run with an active electrode: its current flows through the pad for the same time. Neutral-electrode only, instead of current_A."`
+	RestS       *float64      `yaml:"rest_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"With as_run: pause after each activation in s; activations repeat until on_s is over."`
+	Activations []*Activation `yaml:"activations" jsonschema:"minItems=1,maxItems=1000" jsonschema_description:"Activations one after another, each with a current of its own. Neutral-electrode only, instead of current_A."`
+	OnS         *float64      `yaml:"on_s" jsonschema:"minimum=0.001,maximum=3600" jsonschema_description:"Time the current is on in s, with the pauses between pulses. Default of a moving electrode: until the end of its track."`
+}
+
+// Output is what a source gives at its terminals, and what it loses before the tissue; with pulses, the mode is
+// that of a pulse.
+type Output struct {
 	FrequencyKHz *float64 `yaml:"frequency_kHz" jsonschema:"minimum=10,maximum=10000" jsonschema_description:"Frequency of the sine within a burst in kHz."`
 	Mode         `yaml:",inline"`
-	Sparks       *bool         `yaml:"sparks" jsonschema_description:"False: the source keeps its peak voltage below the onset of sparks, physics.spark_onset_V; instead of limits.peak_voltage_V."`
-	AsRun        *string       `yaml:"as_run" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"Folder of a run with an active electrode: its current flows through the pad for the same time. Neutral-electrode only, instead of current_A."`
-	RestS        *float64      `yaml:"rest_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"With as_run: pause after each activation in s; activations repeat until on_s is over."`
-	Activations  []*Activation `yaml:"activations" jsonschema:"minItems=1,maxItems=1000" jsonschema_description:"Activations one after another, each with a current of its own. Neutral-electrode only, instead of current_A."`
-	Pulses       *Pulses       `yaml:"pulses" jsonschema_description:"Slow pulses, resolved in time; the other keys of the current then apply during a pulse."`
-	OnS          *float64      `yaml:"on_s" jsonschema:"minimum=0.001,maximum=3600" jsonschema_description:"Time the current is on in s, with the pauses between pulses. Default of a moving electrode: until the end of its track."`
+	SeriesOhm    *float64 `yaml:"series_ohm" jsonschema:"minimum=0,maximum=10000" zero:"nothing in series" jsonschema_description:"Resistance in ohm between the terminals, where all other keys of the current count, and the electrode: of leads, or the output impedance of the source."`
+	LostPercent  *float64 `yaml:"lost_percent" jsonschema:"minimum=0,maximum=90" zero:"nothing lost" jsonschema_description:"Share of the power at the terminals that is lost beside the tissue, in percent; the resistance of leads is series_ohm."`
+	Pulses       *Pulses  `yaml:"pulses" jsonschema_description:"Slow pulses, resolved in time; the other keys of the current then apply during a pulse."`
+}
+
+// Setting is what a person sets on a source.
+type Setting struct {
+	PowerW       *float64 `yaml:"power_W" jsonschema:"minimum=0,maximum=500" jsonschema_description:"Power in W, mean over bursts and gaps."`
+	BurstPowerW  *float64 `yaml:"burst_power_W" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Power in W, mean within a burst."`
+	PeakVoltageV *float64 `yaml:"peak_voltage_V" jsonschema:"minimum=1,maximum=20000" jsonschema_description:"Peak voltage in V."`
+	CurrentA     *float64 `yaml:"current_A" jsonschema:"minimum=0,maximum=20" jsonschema_description:"RMS current in A, over bursts and gaps."`
 }
 
 // Mode is what a source holds, and its ceilings.
 type Mode struct {
 	DutyCyclePercent *float64 `yaml:"duty_cycle_percent" jsonschema:"minimum=0.1,maximum=100" jsonschema_description:"Share of time the high-frequency burst is on, in percent; not the allowed on and off time of a device (IEC 60601-1)."`
-	PowerW           *float64 `yaml:"power_W" jsonschema:"minimum=0,maximum=500" jsonschema_description:"Power into the tissue in W, mean over bursts and gaps; or give burst_power_W, peak_voltage_V or current_A."`
-	BurstPowerW      *float64 `yaml:"burst_power_W" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Power into the tissue in W, mean within a burst; instead of power_W."`
+	PowerW           *float64 `yaml:"power_W" jsonschema:"minimum=0,maximum=500" jsonschema_description:"Power at the terminals in W, mean over bursts and gaps; or give burst_power_W, peak_voltage_V or current_A. It all reaches the tissue without series_ohm and lost_percent."`
+	BurstPowerW      *float64 `yaml:"burst_power_W" jsonschema:"minimum=0,maximum=5000" jsonschema_description:"Power at the terminals in W, mean within a burst; instead of power_W."`
 	PeakVoltageV     *float64 `yaml:"peak_voltage_V" jsonschema:"minimum=1,maximum=20000" jsonschema_description:"Peak voltage in V that the source holds; instead of a power."`
 	CurrentA         *float64 `yaml:"current_A" jsonschema:"minimum=0,maximum=20" jsonschema_description:"RMS current in A that the source holds, over bursts and gaps; instead of a power."`
 	Limits           *Limits  `yaml:"limits" jsonschema_description:"Upper limits of the source."`
@@ -163,8 +182,8 @@ type Activation struct {
 // Pulses is the slow rhythm of a source. Its least length holds some 20 bursts at
 // the tens of kHz at which they follow each other: they can be averaged.
 type Pulses struct {
-	LengthMS *float64 `yaml:"length_ms" jsonschema:"required,minimum=1,maximum=600000" jsonschema_description:"Length of a pulse in ms; the first starts with the current."`
-	PeriodMS *float64 `yaml:"period_ms" jsonschema:"required,minimum=1,maximum=900000" jsonschema_description:"Time from the start of a pulse to that of the next in ms."`
+	LengthMS *float64 `yaml:"length_ms" jsonschema:"minimum=1,maximum=600000" jsonschema_description:"Length of a pulse in ms; the first starts with the current."`
+	PeriodMS *float64 `yaml:"period_ms" jsonschema:"minimum=1,maximum=900000" jsonschema_description:"Time from the start of a pulse to that of the next in ms."`
 	Between  *Mode    `yaml:"between" jsonschema_description:"What flows between pulses; leave out for no current. Duty cycle and limits are those of the pulses unless given."`
 }
 

@@ -9,6 +9,7 @@ type ProcedureFile struct {
 	Question   *string      `yaml:"question" jsonschema:"maxLength=1000" jsonschema_description:"The question that it answers; for the credibility report."`
 	ContextUse *string      `yaml:"context_of_use" jsonschema:"maxLength=1000" jsonschema_description:"What the answer is for, who uses it, and what other evidence there is; for the credibility report."`
 	Wall       *yaml.Node   `yaml:"wall" jsonschema:"required" jsonschema_description:"The wall before the first step: keys of wall in a scenario."`
+	Sheet      *string      `yaml:"sheet" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"File of the source sheet whose sources the steps name in current.source; a step may name another."`
 	Common     *yaml.Node   `yaml:"common" jsonschema_description:"Keys of a scenario that every step has unless it says otherwise, such as numerics or body."`
 	Pad        *yaml.Node   `yaml:"neutral_electrode" jsonschema_description:"The neutral electrode: a scenario of that scene without current, or the file of one."`
 	RestS      *float64     `yaml:"rest_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"Pause between one step and the next in s, without current."`

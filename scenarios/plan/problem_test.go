@@ -32,7 +32,7 @@ func TestPlanProblems(t *testing.T) {
 		{"vary: [{key: damage.also, values: [cell-death]}]\n",
 			`p.yaml:3:14: vary[1].key: "damage.also" holds a list; write it in the scenario`},
 		{"vary: [{key: current, values: [1]}]\n",
-			`p.yaml:3:14: vary[1].key: "current" holds keys of its own; name one of them, as in current.frequency_kHz`},
+			`p.yaml:3:14: vary[1].key: "current" holds keys of its own; name one of them, as in current.sheet`},
 		{"cases: [{name: a, set: {current: {power_W: 1}}}]\n",
 			`p.yaml:3:25: cases.a.set.current: keys within keys; write the whole path: current.power_W: 1`},
 		{"cases: [{name: a, set: {current: {pulses: {length_ms: 5}, power_W: 1}}}]\n",

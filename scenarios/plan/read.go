@@ -16,8 +16,19 @@ import (
 func Load(path string) (*Sweep, error) { return loadPlan(path, scenarios.Load) }
 
 // LoadWith reads a plan and, in place of the scenario it names, that of another file with some values set.
-func LoadWith(path, scenario string, sets []scenarios.Set) (*Sweep, error) {
-	return loadPlan(path, func(string) (*scenarios.Scenario, error) { return Setting(sets)(scenario) })
+// The texts of sheets, by name, stand in place of the files of source sheets.
+func LoadWith(path, scenario string, sets []scenarios.Set, sheets map[string]string) (*Sweep, error) {
+	return loadPlan(path, func(string) (*scenarios.Scenario, error) {
+		data, err := scenarios.Read(scenario, "scenario")
+		if err != nil {
+			return nil, err
+		}
+		s, err := scenarios.ParseStored(scenario, data, sheets)
+		if err != nil || len(sets) == 0 {
+			return s, err
+		}
+		return s.With(sets...)
+	})
 }
 
 // Setting returns a function that reads a scenario and puts values in place of those of its file.
@@ -77,6 +88,9 @@ func Parse(name string, data []byte, load func(path string) (*scenarios.Scenario
 	}
 	if len(r.Problems) == 0 {
 		b.tryDraws()
+	}
+	if len(r.Problems) == 0 {
+		b.sheets()
 	}
 	if len(r.Problems) > 0 {
 		r.Problems.Sort()
@@ -173,7 +187,7 @@ func flat(path string, n *yaml.Node) string {
 
 // own reads the scenario of a case, with the values that are set in that of the plan; nil if something is wrong with it.
 func (b *planner) own(n *yaml.Node, path string) *scenarios.Scenario {
-	s, err := scenarios.FromNode(b.s.Name, n)
+	s, err := scenarios.ParseNode(b.s.Name, n, b.s.Base)
 	if err == nil {
 		s, err = s.With(b.s.Base.Sets()...)
 	}
@@ -220,7 +234,7 @@ func (b *planner) named() {
 				continue
 			}
 			if _, k, ok := keys.Find(b.base, name.Value); ok && b.fits(value, k, here) {
-				one.sets = append(one.sets, scenarios.Set{Key: name.Value, Value: scenarios.Value{Node: value}})
+				one.sets = append(one.sets, scenarios.Set{Key: name.Value, Value: scenarios.Value{Node: value}, Beside: b.s.Name})
 			}
 		}
 		b.s.cases = append(b.s.cases, one)

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"maps"
 	"reflect"
 	"slices"
 
@@ -108,7 +109,7 @@ func (s *Sweep) Sets(i int) []scenarios.Set {
 	} else {
 		for a := range s.varied {
 			if v, ok := s.design.at(p, a); ok {
-				sets = append(sets, scenarios.Set{Key: s.Inputs[a].Key, Value: v})
+				sets = append(sets, scenarios.Set{Key: s.Inputs[a].Key, Value: v, Beside: s.Name})
 			}
 		}
 	}
@@ -172,6 +173,11 @@ func (s *Sweep) Digest() string {
 	for _, x := range s.Base.Settings() {
 		if x.Given && !scenarios.Describes(x.Key) { // what is set replaces what is given, not what follows from it
 			fmt.Fprintf(h, "%s\n", x.Key)
+		}
+	}
+	if sheets := s.Base.Sheets(); len(s.sheetNames()) > 0 {
+		for _, name := range slices.Sorted(maps.Keys(sheets)) {
+			fmt.Fprintf(h, "%s %q\n", name, sheets[name])
 		}
 	}
 	fmt.Fprintf(h, "%d points, %d draws, seed %d\n", s.Points(), s.Draws, s.Seed)

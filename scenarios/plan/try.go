@@ -62,6 +62,36 @@ func (b *planner) build(path, what string, of *scenarios.Scenario, sets []scenar
 	}
 }
 
+// sheets reads the source sheets of all cases, so that each is the same for the whole sweep.
+func (b *planner) sheets() {
+	for _, name := range b.s.sheetNames() {
+		if err := b.s.Base.ReadSheet(b.s.Name, name); err != nil {
+			b.At(b.first(), "source sheet "+keys.Quote(name)+": "+err.Error(), "")
+			return
+		}
+	}
+}
+
+// sheetNames returns the source sheets that cases set.
+func (s *Sweep) sheetNames() []string {
+	var names []string
+	for a := range s.axes {
+		if s.Inputs[a].Key == scenarios.SheetKey {
+			for _, v := range s.axes[a].list {
+				names = append(names, v.String())
+			}
+		}
+	}
+	for _, c := range s.cases {
+		for _, x := range c.sets {
+			if x.Key == scenarios.SheetKey {
+				names = append(names, x.Value.String())
+			}
+		}
+	}
+	return names
+}
+
 // valueAt is where the plan says value i of axis a.
 func (b *planner) valueAt(a, i int) string {
 	path := keys.Item("vary", a, "")

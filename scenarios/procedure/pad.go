@@ -73,5 +73,5 @@ func (p *Procedure) Pad(rms, onS func(name string) float64) (*scenarios.Scenario
 			spans[last].RestS += s.RestS
 		}
 	}
-	return scenarios.FromNode(p.Name, p.padNode.with("Neutral electrode under the whole list: "+p.Title, spans))
+	return scenarios.ParseNode(p.Name, p.padNode.with("Neutral electrode under the whole list: "+p.Title, spans), nil)
 }

@@ -67,7 +67,25 @@ func planOf(title string, all []*Procedure, more map[string]*yaml.Node) (*plan.S
 		}
 	}
 	text := append([]byte("# The steps of "+strings.Join(names, " and ")+".\n# "+scenarios.Caution+"\n"), keys.Dump(root)...)
-	return plan.Parse(all[0].Name, text, func(string) (*scenarios.Scenario, error) { return first, nil })
+	return plan.Parse(all[0].Name, text, func(string) (*scenarios.Scenario, error) { return withSheets(first, all) })
+}
+
+// withSheets returns a scenario that knows the source sheets of all procedures.
+func withSheets(s *scenarios.Scenario, all []*Procedure) (*scenarios.Scenario, error) {
+	texts := map[string]string{}
+	for _, p := range all {
+		for name, text := range p.Cases()[0].Scenario.Sheets() {
+			if other, there := texts[name]; there && other != text {
+				return nil, keys.Problems{{File: p.Name, Key: "sheet", Wrong: keys.Quote(name) + " is another sheet than that of " + all[0].Name + " under the same name", Right: "give one of them another name: results name the sheet"}}
+			}
+			texts[name] = text
+		}
+	}
+	base, err := scenarios.ParseStored(s.Name, s.Text(), texts)
+	if err != nil || len(s.Sets()) == 0 {
+		return base, err
+	}
+	return base.With(s.Sets()...)
 }
 
 // nodeOf returns what a scenario says.

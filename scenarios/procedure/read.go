@@ -1,8 +1,10 @@
 package procedure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"path/filepath"
 	"reflect"
 	"regexp"
 	"slices"
@@ -47,7 +49,8 @@ type reader struct {
 	file *keys.ProcedureFile
 	sets []scenarios.Set
 	p    *Procedure
-	wall *yaml.Node // as the steps so far have left it
+	kin  *scenarios.Scenario // the first of them: all share its source sheets
+	wall *yaml.Node          // as the steps so far have left it
 
 	layers []string // of the wall before it was cut open
 	opened int      // of them: how many have been cut open
@@ -160,6 +163,9 @@ func (r *reader) scenario(s *keys.Step, path string) *scenarios.Scenario {
 	}
 	n = merged(r.file.Common, without(n, "wall"))
 	n = with(with(n, "wall", r.wall), "title", word(*s.Title))
+	if c := at(n, "current"); r.file.Sheet != nil && at(c, "source") != nil && at(c, "sheet") == nil {
+		n = with(n, "current", with(c, "sheet", word(*r.file.Sheet)))
+	}
 	return r.checked(n, here, named)
 }
 
@@ -175,13 +181,18 @@ func (r *reader) fileNode(n *yaml.Node, here string) *yaml.Node {
 		r.blame(err, here, n.Value+": ")
 		return nil
 	}
-	return keys.Parse(keys.NewReport(path, "scenario", reflect.TypeFor[keys.File]()), s.Text())
+	root := keys.Parse(keys.NewReport(path, "scenario", reflect.TypeFor[keys.File]()), s.Text())
+	if c := at(root, "current"); at(c, "sheet") != nil && !filepath.IsAbs(at(c, "sheet").Value) { // as it is seen from here
+		sheet := filepath.ToSlash(filepath.Join(filepath.Dir(n.Value), at(c, "sheet").Value))
+		root = with(root, "current", with(c, "sheet", word(sheet)))
+	}
+	return root
 }
 
 // checked reads a scenario that has been put together. Problems have the places of their nodes, which are of this file
 // unless elsewhere is true.
 func (r *reader) checked(n *yaml.Node, here string, elsewhere bool) *scenarios.Scenario {
-	s, err := scenarios.FromNode(r.File, n)
+	s, err := scenarios.ParseNode(r.File, n, r.kin)
 	if err == nil && len(r.sets) > 0 {
 		s, err = s.With(r.sets...)
 		elsewhere = true
@@ -197,6 +208,7 @@ func (r *reader) checked(n *yaml.Node, here string, elsewhere bool) *scenarios.S
 			r.At(here, "no scenario of a neutral electrode", "give {wall: {site: thigh}, pad: {area_cm2: ...}}")
 			return nil
 		}
+		r.kin = cmp.Or(r.kin, s)
 		return s
 	case !ok || elsewhere:
 		r.blame(err, here, "")

@@ -1,5 +1,6 @@
 // Package drive is what the generator gives: the quantity it holds, the duty cycle of
-// its high-frequency bursts, the slow rhythm of its pulses, and the limits of the source.
+// its high-frequency bursts, the slow rhythm of its pulses, the limits of the source, and
+// what is lost between its terminals and the electrode.
 //
 // Bursts follow each other tens of thousands of times a second and are averaged: power,
 // voltage and current are means over bursts and gaps. Pulses of milliseconds to seconds
@@ -26,13 +27,14 @@ type Pulses struct {
 
 // Mode is what a source gives while nothing is switched. DutyCycle is the share of
 // time the burst is on (0..1], not the allowed on and off time of a device in the
-// sense of IEC 60601-1.
+// sense of IEC 60601-1. What is held and what limits it counts at the terminals.
 type Mode struct {
 	DutyCycle    float64
 	PowerW       float64 // held: mean over bursts and gaps
 	PeakVoltageV float64 // held in place of a power; 0: it is not
 	CurrentA     float64 // held in place of both: RMS, mean over bursts and gaps; 0: it is not
 	Limits       Limits
+	Path         Path
 }
 
 // Limits are ceilings of the source; 0 and nil mean none.
@@ -64,11 +66,18 @@ func (m Mode) CrestFactor() float64 {
 	return math.Sqrt(2 / m.DutyCycle)
 }
 
-// VoltageV returns the RMS voltage over a tissue of the given conductance (siemens)
+// VoltageV returns the RMS voltage that a tissue of the given conductance (siemens) gets, and what holds the
+// source below the quantity asked for.
+func (m Mode) VoltageV(conductanceS float64) (v float64, held Limit) {
+	v, held = m.terminalV(m.Path.seenS(conductanceS))
+	return m.Path.dropped(v, conductanceS), held
+}
+
+// terminalV returns the RMS voltage at the terminals over a load of the given conductance (siemens)
 // and what holds it below the quantity asked for:
 //
 //	V = sqrt(P/G), Vpeak/CF or I/G,  V <= Vpeak limit/CF,  V G <= I sqrt(D),  V^2 G <= P limit
-func (m Mode) VoltageV(conductanceS float64) (v float64, held Limit) {
+func (m Mode) terminalV(conductanceS float64) (v float64, held Limit) {
 	if m.DutyCycle <= 0 {
 		return 0, None
 	}

@@ -4,10 +4,13 @@ import "math"
 
 // Supply is what a source gives to a load behind a gap that takes a constant voltage.
 type Supply struct {
-	VoltageV float64 // RMS on the electrode
-	FaceV    float64 // RMS over what lies behind the gap; VoltageV without one
-	GapW     float64 // heat in the gap, mean over bursts and gaps
-	Held     Limit
+	VoltageV  float64 // RMS on the electrode
+	PeakV     float64 // its peak
+	FaceV     float64 // RMS over what lies behind the gap; VoltageV without one
+	GapW      float64 // heat in the gap, mean over bursts and gaps
+	TerminalW float64 // at the terminals, mean over bursts and gaps
+	SeenOhm   float64 // resistance that the terminals see: that which takes the same power at their RMS voltage
+	Held      Limit
 }
 
 // Strikes reports whether the source gets above the peak voltage gapV without a load.
@@ -18,43 +21,59 @@ func (m Mode) Strikes(gapV float64) bool {
 }
 
 // Across returns what a source gives to a conductance (siemens) behind a gap that takes the peak
-// voltage gapV while current flows, as two diodes that break down at it, back to back:
+// voltage gapV while current flows, as two diodes that break down at it, back to back, which does so for the
+// share striking of the time:
 //
 //	u = v - gapV   while v > gapV, likewise below -gapV
 //	P = G mean(u^2) + gapV G mean|u|
 //
-// Power and limits hold for both together, the RMS current by the conductance that takes the same
-// power. If the source cannot get above gapV nothing flows; a gap of 0 is none.
-func (m Mode) Across(gapV, conductanceS float64) Supply {
+// with the series resistance of the path in G and v at the terminals. Power and limits hold for all of this
+// together, the RMS current by the conductance that takes the same power. If the source cannot get above gapV
+// nothing flows; a gap of 0 is none.
+func (m Mode) Across(gapV, conductanceS, striking float64) Supply {
 	crest := m.CrestFactor()
 	if gapV <= 0 || crest == 0 {
-		v, held := m.VoltageV(conductanceS)
-		return Supply{VoltageV: v, FaceV: v, Held: held}
+		seen := m.Path.seenS(conductanceS)
+		terminal, held := m.terminalV(seen)
+		v := m.Path.dropped(terminal, conductanceS)
+		return Supply{VoltageV: v, PeakV: v * crest, FaceV: v, TerminalW: terminal * terminal * seen, SeenOhm: 1 / seen, Held: held}
 	}
+	seriesS := striking * m.Path.seriesS(conductanceS) // mean over strikes and pauses
+	loadS := striking * conductanceS
 	at := func(v float64) (s Supply, taken float64) {
 		peak := v * crest
 		x := gapV / peak
 		if x >= 1 {
-			return Supply{VoltageV: v}, 0
+			return Supply{VoltageV: v, PeakV: peak, SeenOhm: math.Inf(1)}, 0
 		}
 		mean := 2 / math.Pi * (peak*math.Sqrt(1-x*x) - gapV*(math.Pi/2-math.Asin(x))) // of |u| within a burst
-		s = Supply{VoltageV: v, FaceV: v * Passed(x), GapW: m.DutyCycle * conductanceS * gapV * mean}
-		return s, (s.FaceV*s.FaceV*conductanceS + s.GapW) / (v * v)
+		behind := v * Passed(x)                                                       // RMS over the series resistance and the tissue, while sparks strike
+		s = Supply{FaceV: m.Path.dropped(behind, conductanceS), GapW: m.DutyCycle * seriesS * gapV * mean}
+		path := behind*behind*seriesS + s.GapW
+		s.TerminalW = path / (1 - m.Path.LostShare)
+		// The electrode has v less what the series resistance takes.
+		series := m.Path.SeriesOhm
+		s.VoltageV = math.Sqrt(v*v - 2*series*path + series*series*s.FaceV*s.FaceV*loadS*conductanceS)
+		s.PeakV = peak - series*m.Path.seriesS(conductanceS)*(peak-gapV)
+		taken = s.TerminalW / (v * v)
+		s.SeenOhm = 1 / taken
+		return s, taken
 	}
 	// What the source gives falls as the load takes more, and that rises with the voltage: they
 	// agree once.
 	lo := gapV / crest
-	hi, held := m.VoltageV(1e-9 * conductanceS)
+	hi, held := m.terminalV(1e-9 * loadS)
 	if hi <= lo {
-		return Supply{VoltageV: hi, Held: held}
+		return Supply{VoltageV: hi, PeakV: hi * crest, SeenOhm: math.Inf(1), Held: held}
 	}
 	v := falling(lo, hi, func(v float64) float64 {
 		_, taken := at(v)
-		gives, _ := m.VoltageV(math.Max(taken, 1e-9*conductanceS))
+		gives, _ := m.terminalV(math.Max(taken, 1e-9*loadS))
 		return gives - v
 	})
 	s, taken := at(v)
-	_, s.Held = m.VoltageV(taken)
+	_, s.Held = m.terminalV(taken)
+	s.FaceV *= math.Sqrt(striking)
 	return s
 }
 

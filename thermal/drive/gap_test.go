@@ -20,7 +20,7 @@ func TestAcross(t *testing.T) {
 		{"held peak voltage", Mode{DutyCycle: 0.5, PeakVoltageV: 300}, None},
 		{"limit of the power", Mode{DutyCycle: 0.5, PeakVoltageV: 500, Limits: Limits{PowerW: 12}}, Power},
 	} {
-		s := tt.mode.Across(gap, 1/ohm)
+		s := tt.mode.Across(gap, 1/ohm, 1)
 		peak := s.VoltageV * tt.mode.CrestFactor()
 		const n = 100000
 		square, mean := 0.0, 0.0
@@ -47,12 +47,12 @@ func TestAcross(t *testing.T) {
 			t.Errorf("%s: held by %q", tt.name, s.Held)
 		}
 	}
-	if s := (Mode{DutyCycle: 1, PowerW: 30, Limits: Limits{PeakVoltageV: 190}}).Across(gap, 1/ohm); s.FaceV != 0 || s.GapW != 0 {
+	if s := (Mode{DutyCycle: 1, PowerW: 30, Limits: Limits{PeakVoltageV: 190}}).Across(gap, 1/ohm, 1); s.FaceV != 0 || s.GapW != 0 {
 		t.Errorf("below the gap's voltage: %+v", s)
 	}
 	none := Mode{DutyCycle: 0.5, PowerW: 30, Limits: Limits{PeakVoltageV: 250}}
 	v, held := none.VoltageV(1 / ohm)
-	if s := none.Across(0, 1/ohm); s.VoltageV != v || s.FaceV != v || s.GapW != 0 || s.Held != held {
+	if s := none.Across(0, 1/ohm, 1); s.VoltageV != v || s.FaceV != v || s.GapW != 0 || s.Held != held {
 		t.Errorf("no gap: %+v", s)
 	}
 }

@@ -167,7 +167,7 @@ func changed(example string, set []setting) (*scenarios.Scenario, error) {
 	if !ok {
 		return nil, fmt.Errorf("no example %s", example)
 	}
-	s, err := scenarios.Parse(e.Name, e.Text)
+	s, err := e.Scenario()
 	if err != nil {
 		return nil, err
 	}
