@@ -22,6 +22,7 @@ type Case struct {
 	Motion    Motion
 	Drive     drive.Drive
 	AfterS    float64 // cooling still computed after the current stops, s
+	Repeat    Repeat  `yaml:",omitempty"`
 	Body      Body
 	Physics   Physics
 	Damage    Damage
@@ -105,8 +106,10 @@ type Press struct {
 }
 
 // Motion is a straight pull along x, or the closing of a loop towards its axis; zero:
-// stationary.
+// stationary, at FromM.
 type Motion struct {
+	FromM   float64 `yaml:",omitempty"` // where it starts, m along the track
+	Back    bool    `yaml:",omitempty"` // it goes towards smaller x
 	LengthM float64
 	SpeedMS float64 // of a loop closed by a force: at the start, rising as it narrows
 	Waits   bool    // goes no further than tissue has been removed before it; else speed is forced
@@ -114,6 +117,14 @@ type Motion struct {
 
 // Moving reports whether the electrode moves.
 func (m Motion) Moving() bool { return m.SpeedMS > 0 && m.LengthM > 0 }
+
+// atM returns the place along the track, m, after a path of length pathM.
+func (m Motion) atM(pathM float64) float64 {
+	if m.Back {
+		return m.FromM - pathM
+	}
+	return m.FromM + pathM
+}
 
 // Body is the state before the current and the blood.
 type Body struct {

@@ -15,7 +15,8 @@ import (
 type conduction struct {
 	*state
 	field   *field.Solver
-	window  *window   // its mesh while the electrode moves; nil: that of the body
+	window  *window   // its mesh where the electrode moves; nil: that of the body
+	radiusM float64   // of the contact, the widest of all
 	rho     []float64 // resistivity when the field was last solved, ohm m
 	lastXM  float64   // place of the electrode then
 	perJ    []float64 // one over the heat that boils off all the water of a cell, 1/J
@@ -54,8 +55,8 @@ const (
 	nearlyFastest = 1.0 / 16
 )
 
-func newConduction(s *state) *conduction {
-	c := &conduction{state: s, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
+func newConduction(s *state, radiusM float64) *conduction {
+	c := &conduction{state: s, radiusM: radiusM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
 		least: 1e-4, leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
 	s.each(func(p, i, j, k int) {
 		mt := &s.Layers[s.layerOf[k]].Material
@@ -69,8 +70,8 @@ func newConduction(s *state) *conduction {
 		}
 	}
 	m := s.m
-	if s.Motion.Moving() && m.Geometry == mesh.Track {
-		c.window = newWindow(m, 0, s.Electrode.ContactRadiusM, s.finestM)
+	if s.all.moves && m.Geometry == mesh.Track {
+		c.window = newWindow(m, s.Motion.FromM, radiusM, s.finestM)
 		m = c.window.m
 	}
 	c.field = c.newField(m)
@@ -200,7 +201,11 @@ func (c *conduction) iterate(rho []float64, feeds []mesh.Contact) {
 // follow returns the window around the electrode, nil at rest: a new one, with its field, if the electrode left the last.
 func (c *conduction) follow() *window {
 	if last := c.window; last != nil && last.left(c.lastXM) {
-		c.window = newWindow(c.m, c.lastXM, c.Electrode.ContactRadiusM, c.finestM)
+		at := c.lastXM
+		if c.Motion.Back {
+			at -= windowMove
+		}
+		c.window = newWindow(c.m, at, c.radiusM, c.finestM)
 		phi, before := c.field.Past()
 		c.field = c.newField(c.window.m)
 		c.field.Resume(c.window.carry(last, phi), c.window.carry(last, before))
@@ -303,6 +308,13 @@ func (c *conduction) tally(dt float64) {
 	if v != 0 {
 		c.flowV = v
 	}
+}
+
+// anew begins a new account.
+func (c *conduction) anew() {
+	c.solves, c.iterations, c.unsolved, c.chargeResidual = 0, 0, 0, 0
+	c.startOhm, c.endOhm = math.NaN(), math.NaN()
+	c.farJ, c.heatJ, c.leakC, c.chargeC = 0, 0, 0, 0
 }
 
 func (c *conduction) report(r *Result) {

@@ -15,9 +15,12 @@ type electrode struct {
 	body     *metal
 	contacts []mesh.Contact // of heat
 
-	travelM              float64 // place at the end of the current
+	pathM                float64 // path of the activation until the middle of the coming step
+	travelM              float64 // and until the end of its current
 	askedM               float64 // path of a tip that waits, were nothing in its way
 	removedM3, draggedM3 float64 // removed by the moving tip; of that, dragged along for want of heat
+	intoRemovedJ         float64 // heat that had gone into removed tissue when the case began
+	sweptM3              float64 // removed so far, by cases before too
 	dryOutS              float64 // when no wet tissue touched the metal any more; NaN before
 }
 
@@ -117,8 +120,8 @@ type tip interface {
 	place()
 	// speedMS is that of the tip with nothing in its way, m/s.
 	speedMS() float64
-	// ahead lists the tissue that the metal comes to on its way to xM, nearest first.
-	ahead(xM float64) []obstacle
+	// ahead lists the tissue that the metal comes to until a path of pathM, nearest first.
+	ahead(pathM float64) []obstacle
 	// beneath is where history is taken at depth zM.
 	beneath(zM float64) Probe
 	// record adds to a row of history, tally to what flowed in a step, report to the result.
@@ -130,10 +133,11 @@ type tip interface {
 func newElectrode(s *state) *electrode {
 	e := &electrode{state: s, front: &front{state: s}, body: newMetal(s), dryOutS: math.NaN()}
 	e.tip = shapes[s.Electrode.Tip].tip(e)
+	s.xM = s.Motion.FromM
 	return e
 }
 
-// obstacle is a cell of tissue and where the metal comes to it, m along the track.
+// obstacle is a cell of tissue and where the metal comes to it, m of the path.
 type obstacle struct {
 	p   int
 	atM float64
@@ -149,7 +153,7 @@ func (t plain) record(*Sample)           {}
 func (t plain) tally()                   {}
 func (t plain) report(*Result)           {}
 
-// positionM returns where an electrode whose speed is forced is at time t, m along its track.
+// positionM returns the path of an electrode whose speed is forced at time t of the activation, m.
 func (e *electrode) positionM(t float64) float64 {
 	if shapes[e.Electrode.Tip].handStops {
 		t = math.Min(t, e.Drive.OnS)
@@ -158,18 +162,21 @@ func (e *electrode) positionM(t float64) float64 {
 }
 
 // whereM returns the place of the electrode now, m along its track.
-func (e *electrode) whereM() float64 {
+func (e *electrode) whereM() float64 { return e.Motion.atM(e.goneM()) }
+
+// goneM returns the path of the electrode in this activation until now, m.
+func (e *electrode) goneM() float64 {
 	if e.Motion.Waits {
-		return e.xM
+		return e.pathM
 	}
-	return e.positionM(e.timeS)
+	return e.positionM(e.sinceS)
 }
 
 // speedMS returns how fast the electrode goes where nothing is in its way, m/s. Between
 // pulses a tip that waits rests: what dries slowly gets tough, only sudden boiling parts
 // tissue (Taheri and others 2014, J Am Acad Dermatol).
 func (e *electrode) speedMS() float64 {
-	if e.Motion.Waits && !e.Drive.Pulsing(e.timeS) || e.whereM() >= e.Motion.LengthM {
+	if e.Motion.Waits && !e.Drive.Pulsing(e.sinceS) || e.goneM() >= e.Motion.LengthM {
 		return 0
 	}
 	return e.tip.speedMS()
@@ -195,20 +202,26 @@ func (e *electrode) place(dt float64) {
 
 // advance moves the electrode to where it is in the middle of the coming step.
 func (e *electrode) advance(dt float64) {
-	if !e.Motion.Waits {
-		e.xM = e.positionM(e.timeS + dt/2)
-		return
+	if e.Motion.Waits {
+		e.await(dt)
+	} else {
+		e.pathM = e.positionM(e.sinceS + dt/2)
 	}
-	x := math.Min(e.xM+e.speedMS()*(e.stepS+dt)/2, e.Motion.LengthM)
-	e.askedM += x - e.xM
+	e.xM = e.Motion.atM(e.pathM)
+}
+
+// await moves an electrode as far as the tissue before it has been removed.
+func (e *electrode) await(dt float64) {
+	to := math.Min(e.pathM+e.speedMS()*(e.stepS+dt)/2, e.Motion.LengthM)
+	e.askedM += to - e.pathM
 	left := e.front.budgetJ
-	for _, o := range e.tip.ahead(x) {
+	for _, o := range e.tip.ahead(to) {
 		if left -= e.front.costJ(o.p); left < 0 {
-			x = o.atM - clearanceM
+			to = o.atM - clearanceM
 			break
 		}
 	}
-	e.xM = math.Max(e.xM, x)
+	e.pathM = math.Max(e.pathM, to)
 }
 
 // clearanceM keeps the metal off a cell's centre by more than rounding, m.
@@ -250,6 +263,7 @@ func (e *electrode) sweep() {
 		if i, j, k := e.m.Cell(p); !e.heat.Gone(p) {
 			volume := e.m.Volume(i, j, k)
 			e.removedM3 += volume
+			e.sweptM3 += volume
 			e.draggedM3 += volume * (1 - e.front.pay(p))
 		}
 	}
@@ -258,7 +272,7 @@ func (e *electrode) sweep() {
 // look sets what the next layer of cells before the metal costs.
 func (e *electrode) look() {
 	e.front.nextJ = 0
-	for _, o := range e.tip.ahead(e.xM + e.finestM) {
+	for _, o := range e.tip.ahead(e.pathM + e.finestM) {
 		e.front.nextJ += e.front.costJ(o.p)
 	}
 }
@@ -279,8 +293,8 @@ func (e *electrode) parted() (share float64, sustained bool) {
 
 // tally adds up a step.
 func (e *electrode) tally(dt float64) {
-	if e.timeS <= e.offS() {
-		e.travelM = e.whereM()
+	if e.sinceS <= e.offS() {
+		e.travelM = e.goneM()
 	}
 	if e.mode.DutyCycle > 0 && e.supply.FaceV > 0 && math.IsNaN(e.dryOutS) && e.driedOut() {
 		e.dryOutS = e.timeS
@@ -295,15 +309,32 @@ func (e *electrode) driedOut() bool {
 	return !slices.ContainsFunc(e.feeds, func(c mesh.Contact) bool { return e.heat.Water[c.P] >= driedBelow })
 }
 
+// again begins an activation; other: with another electrode, which has the temperature that it starts with.
+func (e *electrode) again(other bool) {
+	e.pathM, e.travelM, e.askedM, e.xM = 0, 0, 0, e.Motion.FromM
+	if !other {
+		return
+	}
+	e.tip = shapes[e.Electrode.Tip].tip(e)
+	e.body.change()
+}
+
+// anew begins a new account.
+func (e *electrode) anew() {
+	e.removedM3, e.draggedM3, e.dryOutS = 0, 0, math.NaN()
+	e.intoRemovedJ = e.heat.IntoRemovedJ()
+	e.front.anew()
+}
+
 func (e *electrode) report(r *Result) {
-	b, led := &r.Balance, e.heat.Ledger
+	b, led := &r.Balance, e.booked()
 	b.RemovedJ, b.ElectrodeJ, b.CuttingJ = led.RemovedJ, led.ElectrodeJ+e.front.wallJ, e.front.gapJ-e.front.wallJ
 	r.Summary.DryOutS, r.Summary.ElectrodePeakC = e.dryOutS, e.body.peakC
 	r.Fields.Removed = make([]bool, e.m.Len())
 	e.each(func(p, i, j, k int) {
 		if e.heat.Gone(p) {
 			r.Fields.Removed[p] = true
-			if e.Motion.Moving() {
+			if e.cutting {
 				r.Summary.RemovedDepthM = math.Max(r.Summary.RemovedDepthM, e.m.Z.Faces[k+1])
 			}
 		}

@@ -32,7 +32,7 @@ const faceWM2K = 1e6
 // light sets whether the front burns in the coming step.
 func (f *front) light() {
 	f.burning = f.Motion.Moving() && f.Physics.Boiling && shapes[f.Electrode.Tip].wholeCells &&
-		f.mode.DutyCycle > 0 && f.Drive.Pulsing(f.timeS) && f.mode.Strikes(f.Physics.SparkOnsetV)
+		f.mode.DutyCycle > 0 && f.Drive.Pulsing(f.sinceS) && f.mode.Strikes(f.Physics.SparkOnsetV)
 }
 
 // hold gives the face, whose cells were inserted at the boiling point, the temperature that the
@@ -93,6 +93,9 @@ func (f *front) pay(p int) float64 {
 	f.spentJ += paid
 	return paid / cost
 }
+
+// anew begins a new account of heat.
+func (f *front) anew() { f.gapJ, f.wallJ, f.spentJ = 0, 0, 0 }
 
 // tally adds up a step of dt seconds. What is too much to be kept in hand leaves with the vapour.
 func (f *front) tally(dt float64) {

@@ -3,6 +3,7 @@ package thermal
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"muralheat/mesh"
 )
@@ -31,6 +32,7 @@ type Grid struct {
 	xb, yb, zb []float64 // breaks
 	FinestM    float64
 	ReachM     float64 // fine cells beyond the contact
+	ContactM   float64 // radius of the contact, the widest of a sequence
 	NX, NY, NZ int
 	laws       int  // further damage laws
 	flows      bool // liquid water flows
@@ -38,16 +40,24 @@ type Grid struct {
 
 // Grid plans the mesh: layer borders and the rim of the electrode on grid lines,
 // fine cells where the injury is expected, growing outside.
-func (c *Case) Grid() Grid {
-	g := Grid{Geometry: mesh.Axisymmetric, FinestM: c.cellM(), NY: 1, laws: len(c.Damage.Also), flows: c.Physics.Boiling && c.Physics.WaterM2S > 0}
+func (c *Case) Grid() Grid { return Sequence{c}.Grid() }
+
+// Grid plans the mesh that all cases share: what each needs of it.
+func (s Sequence) Grid() Grid {
+	acts := s.activations()
+	c := acts[0]
+	g := Grid{Geometry: mesh.Axisymmetric, FinestM: math.Inf(1), NY: 1, laws: len(c.Damage.Also), flows: c.Physics.Boiling && c.Physics.WaterM2S > 0}
+	for _, a := range acts {
+		g.FinestM, g.ContactM = math.Min(g.FinestM, a.cellM()), math.Max(g.ContactM, a.Electrode.ContactRadiusM)
+	}
 	g.zb = c.Edges()
 	switch own := shapes[c.Electrode.Tip].grid; {
 	case own != nil:
 		own(c, &g)
-	case c.Motion.Moving() || c.Domain.ThreeD:
-		c.trackGrid(&g)
+	case acts.onTrack():
+		acts.trackGrid(&g)
 	default:
-		c.tipGrid(&g)
+		acts.tipGrid(&g)
 	}
 	if g.Geometry == mesh.Track {
 		g.NY = g.Y.Cells(g.yb...)
@@ -66,34 +76,51 @@ func (c *Case) cellM() float64 {
 	return math.Min(h, a/4)
 }
 
-// depthGrid grades the depth for a tip on the wall or in it, and returns how far from it
+// depthGrid grades the depth for tips on the wall or in it, and how far from them
 // fine cells reach.
-func (c *Case) depthGrid(g *Grid) {
-	g.ReachM = math.Min(math.Max(c.reach(), 1e-3), 5e-3)
-	in := c.Electrode.InsertionM
-	if in > 0 {
-		g.zb = insert(g.zb, in)
+func (s Sequence) depthGrid(g *Grid) {
+	g.ReachM = math.Min(math.Max(s.reach(), 1e-3), 5e-3)
+	in := s.insertionM()
+	for _, c := range s {
+		if l := c.Electrode.InsertionM; l > 0 {
+			g.zb = insert(g.zb, l)
+		}
 	}
-	g.Z = mesh.Grading{From: -math.Min(c.liquidM(), g.ReachM), To: in + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
+	g.Z = mesh.Grading{From: -math.Min(s[0].liquidM(), g.ReachM), To: in + g.ReachM, FinestM: g.FinestM, Slope: s[0].Numerics.growth()}
 }
 
-// tipGrid is that of a stationary tip.
-func (c *Case) tipGrid(g *Grid) {
-	c.depthGrid(g)
-	a := c.Electrode.ContactRadiusM
-	wide := a
-	if c.liquidM() > 0 {
-		wide = math.Max(a, c.Electrode.TipRadiusM)
+// insertionM returns how deep the deepest metal stands in the tissue, m.
+func (s Sequence) insertionM() float64 {
+	in := 0.0
+	for _, c := range s {
+		in = math.Max(in, c.Electrode.InsertionM)
+	}
+	return in
+}
+
+// tipGrid is that of stationary tips.
+func (s Sequence) tipGrid(g *Grid) {
+	s.depthGrid(g)
+	c, wide := s[0], 0.0
+	g.xb = []float64{0, c.Domain.RadiusM}
+	for _, c := range s {
+		a := c.Electrode.ContactRadiusM
+		g.xb = insert(g.xb, a)
+		wide = math.Max(wide, a)
+		if c.liquidM() > 0 {
+			wide = math.Max(wide, c.Electrode.TipRadiusM)
+		}
 	}
 	g.X = mesh.Grading{From: 0, To: wide + g.ReachM, FinestM: g.FinestM, Slope: c.Numerics.growth()}
-	g.xb = []float64{0, a, c.Domain.RadiusM}
 	half := g.FinestM / 2
-	if !c.Physics.Boiling || c.Physics.Drying != Percolation || c.wallTop().ThicknessM < g.FinestM || c.Domain.RadiusM < a+g.FinestM {
+	if !c.Physics.Boiling || c.Physics.Drying != Percolation || c.wallTop().ThicknessM < g.FinestM || c.Domain.RadiusM < g.ContactM+g.FinestM {
 		return
 	}
 	// A contact dries from its rim, in a layer of sqrt(D t), some 0.05 to 0.1 mm: cells there are
 	// half as large.
-	g.xb = []float64{0, a - half, a, a + half, c.Domain.RadiusM}
+	for _, rim := range g.xb[1 : len(g.xb)-1] {
+		g.xb = insert(insert(slices.Clone(g.xb), rim-half), rim+half)
+	}
 	g.zb = insert(g.zb, half)
 }
 
@@ -115,18 +142,38 @@ func (c *Case) wallTop() Layer {
 	return c.Layers[0]
 }
 
-// trackGrid is that of a tip that moves: half a body along its track.
-func (c *Case) trackGrid(g *Grid) {
-	c.depthGrid(g)
+// trackGrid is that of tips that move: half a body along their track.
+func (s Sequence) trackGrid(g *Grid) {
+	s.depthGrid(g)
 	g.Geometry = mesh.Track
-	a, half := c.Electrode.ContactRadiusM, c.Domain.HalfWidthM
+	c, a := s[0], g.ContactM
+	half := c.Domain.HalfWidthM
 	if half == 0 {
 		half = c.Domain.RadiusM
 	}
-	g.X = mesh.Grading{From: -a - g.ReachM/8, To: c.Motion.LengthM + a + g.ReachM/8, FinestM: g.FinestM, Slope: c.Numerics.growth()}
-	g.xb = []float64{-c.Domain.RadiusM, 0, c.Motion.LengthM + c.Domain.RadiusM}
+	from, to := s.track()
+	g.X = mesh.Grading{From: from - a - g.ReachM/8, To: to + a + g.ReachM/8, FinestM: g.FinestM, Slope: c.Numerics.growth()}
+	g.xb = []float64{from - c.Domain.RadiusM, from, to + c.Domain.RadiusM}
 	g.Y = mesh.Grading{From: 0, To: math.Max(a+g.ReachM/4, g.ReachM), FinestM: g.FinestM, Slope: c.Numerics.growth()}
-	g.yb = []float64{0, a, half}
+	g.yb = []float64{0, half}
+	for _, c := range s {
+		g.yb = insert(g.yb, c.Electrode.ContactRadiusM)
+	}
+}
+
+// onTrack reports whether the body is that of a track.
+func (s Sequence) onTrack() bool {
+	return slices.ContainsFunc(s, func(c *Case) bool { return c.Motion.Moving() || c.Domain.ThreeD })
+}
+
+// track returns between which places the electrodes are, m along the track.
+func (s Sequence) track() (from, to float64) {
+	from, to = math.Inf(1), math.Inf(-1)
+	for _, c := range s {
+		a, b := c.Motion.atM(0), c.Motion.atM(c.Motion.LengthM)
+		from, to = min(from, a, b), max(to, a, b)
+	}
+	return from, to
 }
 
 // reach estimates how far the injury gets from the contact, or from the shaft and the
@@ -134,13 +181,26 @@ func (c *Case) trackGrid(g *Grid) {
 //
 //	stationary   2/3 pi r^3 + pi L r^2 = E/u
 //	moving       1/2 pi r^2 + 2 L r    = P/(v u)   per length of track
-func (c *Case) reach() float64 {
-	l := c.Electrode.InsertionM
-	if c.Motion.Moving() {
-		area := c.guessW() / c.guessSpeed() / heatPerInjuredTrack
-		return (math.Sqrt(4*l*l+2*math.Pi*area) - 2*l) / math.Pi
+//
+// Of a sequence the energies are added: pauses that let heat spread make it a little less.
+func (s Sequence) reach() float64 {
+	l, volume, area := s.insertionM(), 0.0, 0.0
+	for _, c := range s {
+		if c.Motion.Moving() {
+			area += c.guessW() / c.guessSpeed() / heatPerInjuredTrack
+		} else {
+			volume += c.guessW() * c.Drive.OnS / heatPerInjuredVolume
+		}
 	}
-	volume := c.guessW() * c.Drive.OnS / heatPerInjuredVolume
+	along := (math.Sqrt(4*l*l+2*math.Pi*area) - 2*l) / math.Pi
+	if volume == 0 {
+		return along
+	}
+	return math.Max(along, reachAround(l, volume))
+}
+
+// reachAround solves 2/3 pi r^3 + pi l r^2 = volume.
+func reachAround(l, volume float64) float64 {
 	lo, hi := 0.0, 1.0
 	for hi-lo > 1e-6 {
 		r := (lo + hi) / 2

@@ -17,7 +17,7 @@ type injury struct {
 	dose      *damage.Integral   // thermal dose, CEM43
 	integrals []*damage.Integral // all of them
 	coldC     float64            // no integral needs a cell below it
-	since     []float64          // until when damage is integrated, s
+	since     []float64          // until when damage is integrated, s of the clock
 	lowC      []float64          // temperatures between which it need not be integrated yet
 	highC     []float64
 	warm      []uint64 // whether it goes on: cell i of group g as bit i
@@ -43,10 +43,10 @@ const within = evenK - 1e-9
 const absoluteZeroC = -273.15
 
 func newInjury(s *state, grid Grid) *injury {
-	n, total := s.m.Len(), s.TotalS()
+	n, total := s.m.Len(), s.all.totalS
 	v := &injury{state: s, coldC: doseFromC, since: make([]float64, n), lowC: make([]float64, n), highC: make([]float64, n),
 		warm: make([]uint64, s.m.Cells()/kernel.Group+1), edge: make([]uint64, s.m.Cells()/kernel.Group+1),
-		fineDepthM: grid.Z.To, fineRadiusM: s.Electrode.ContactRadiusM + grid.ReachM}
+		fineDepthM: grid.Z.To, fineRadiusM: grid.ContactM + grid.ReachM}
 	if shapes[s.Electrode.Tip].grid != nil {
 		v.fineRadiusM = grid.X.To
 	}
@@ -85,7 +85,7 @@ func (v *injury) step(dt float64, row bool) error {
 	t, end := v.heat.T, v.m.Plane()+v.m.Cells()
 	all := false
 	if row {
-		all = v.rows%allRows == 0 || len(v.Probes) > 0 || v.timeS >= v.TotalS()
+		all = v.rows%allRows == 0 || len(v.Probes) > 0 || v.timeS >= v.totalS
 		v.rows++
 	}
 	for g := range v.warm {
@@ -105,7 +105,7 @@ func (v *injury) step(dt float64, row bool) error {
 				return v.failure(p, fmt.Sprintf("temperature became %g C", t[p]))
 			}
 			if v.warm[g]&bit == 0 {
-				v.since[p] = v.timeS - dt
+				v.since[p] = v.clockS - dt
 			}
 			v.warm[g], v.edge[g] = v.warm[g]&^bit, v.edge[g]&^bit
 			if v.heat.Gone(p) {
@@ -138,9 +138,9 @@ const (
 func (v *injury) integrate(p int) {
 	now := v.heat.T[p]
 	for _, g := range v.integrals {
-		g.Add(p, now, v.timeS-v.since[p])
+		g.Add(p, now, v.clockS-v.since[p])
 	}
-	v.since[p], v.lowC[p], v.highC[p] = v.timeS, now-within, now+within
+	v.since[p], v.lowC[p], v.highC[p] = v.clockS, now-within, now+within
 	if now < v.coldC {
 		v.lowC[p], v.highC[p] = absoluteZeroC, v.coldC
 	}
@@ -174,6 +174,9 @@ func (s PerfusionStop) bloodLeft(omega float64) float64 {
 	}
 	return 1
 }
+
+// anew does nothing: injury adds up.
+func (v *injury) anew() {}
 
 func (v *injury) report(r *Result) {
 	c, m, f, sum := v.Case, v.m, &r.Fields, &r.Summary

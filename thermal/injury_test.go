@@ -14,7 +14,7 @@ func heated(t *testing.T, r *run, p int, seconds float64, atC func(s float64) fl
 	const dt = 0.01
 	start, was := r.timeS, r.injury.dose.Sum[p]
 	for n := range int(math.Round(seconds / dt)) {
-		r.timeS = start + float64(n+1)*dt
+		r.reach(start + float64(n+1)*dt)
 		r.heat.T[p] = atC(r.timeS - start)
 		if err := r.injury.step(dt, false); err != nil {
 			t.Fatal(err)

@@ -41,7 +41,7 @@ func (t loop) beneath(zM float64) Probe { return Probe{ZM: zM} }
 
 func (t loop) tally() {
 	if math.IsNaN(t.severedS) && t.whereM() >= t.Electrode.TipRadiusM {
-		t.severedS = t.timeS
+		t.severedS = t.sinceS
 	}
 }
 
@@ -134,13 +134,13 @@ func (t loop) clear() {
 }
 
 // ahead is nothing where a pull cuts without any current.
-func (t loop) ahead(xM float64) []obstacle {
+func (t loop) ahead(pathM float64) []obstacle {
 	a, open := t.Electrode.ContactRadiusM, t.Electrode.TipRadiusM
 	if pressure := t.Electrode.Press.ForceN / (4 * a * t.ringM()); t.Physics.TearPa > 0 && pressure >= t.Physics.TearPa {
 		return nil
 	}
 	var list []obstacle
-	for i := t.m.X.Find(t.ringM()); i >= 0 && t.m.X.Centres[i] > open-xM; i-- {
+	for i := t.m.X.Find(t.ringM()); i >= 0 && t.m.X.Centres[i] > open-pathM; i-- {
 		for k := t.m.Z.Find(-t.Electrode.HeightM() - a); t.m.Z.Centres[k] < -t.Electrode.HeightM()+a; k++ {
 			if p := t.m.Index(i, 0, k); t.m.X.Centres[i] <= t.ringM() && !t.heat.Gone(p) {
 				list = append(list, obstacle{p, open - t.m.X.Centres[i]})

@@ -42,6 +42,12 @@ func (m *metal) longestS() float64 {
 	return part * m.Electrode.CapacityJK / (m.touchWK + m.Electrode.LossWK)
 }
 
+// change takes another electrode, as warm as it starts.
+func (m *metal) change() {
+	m.tC = m.Electrode.TemperatureC
+	m.peakC = math.Max(m.peakC, m.tC)
+}
+
 // tally warms the metal by what it took in a step of dt seconds.
 func (m *metal) tally(dt float64) {
 	taken := m.heat.ElectrodeJ - m.beforeJ

@@ -33,7 +33,7 @@ func (g Grid) MomentBytes(n int) float64 {
 type moments struct {
 	*state
 	atOnce *damage.Integral
-	dueS   []float64 // when the next ones are
+	dueS   []float64 // when the next ones are, s of the clock
 }
 
 // leastMomentsOn is the share of the moments that fall into the time with current, at least.
@@ -64,10 +64,23 @@ func (c *Case) momentsS(n int) []float64 {
 	return dueS
 }
 
+// momentsS returns n times of a sequence: as those of its only case, or evenly spread over all activations.
+func (s Sequence) momentsS(n int) []float64 {
+	all := s.activations()
+	if len(all) == 1 {
+		return all[0].momentsS(n)
+	}
+	var dueS []float64
+	for i := range n {
+		dueS = append(dueS, s.extent().totalS*float64(i)/float64(n-1))
+	}
+	return dueS
+}
+
 // keep keeps the row of history just written if it is the first at or after a time that is due.
 func (m *moments) keep() {
 	due := len(m.dueS)
-	m.dueS = slices.DeleteFunc(m.dueS, func(s float64) bool { return s <= m.timeS })
+	m.dueS = slices.DeleteFunc(m.dueS, func(s float64) bool { return s <= m.clockS })
 	if len(m.dueS) == due {
 		return
 	}

@@ -26,23 +26,31 @@ type needle struct{ plain }
 func (t needle) place() {
 	e, air := &t.Electrode, t.Lumen
 	t.metal, t.contacts = t.m.Needle(t.metal[:0], t.contacts, t.xM, e.ContactRadiusM, e.InsertionM)
-	if t.timeS > 0 { // before, it is put in, nothing is swept
+	if t.sinceS > 0 { // before, it is put in, nothing is swept
 		t.sweep()
 	}
 	t.insert()
 	t.heat.SetSurface(air.HeatTransferWM2K, air.TemperatureC, nil, 0, 0)
 }
 
-func (t needle) ahead(xM float64) []obstacle {
+func (t needle) ahead(pathM float64) []obstacle {
 	m, a := t.m, t.Electrode.ContactRadiusM
+	step := 1
+	if t.Motion.Back {
+		step = -1
+	}
 	var list []obstacle
 	for k := 0; k < m.NZ && m.Z.Centres[k] < t.Electrode.InsertionM; k++ {
 		for j := 0; j < m.NY && m.Y.Centres[j] < a; j++ {
 			y := m.Y.Centres[j]
 			edge := math.Sqrt(a*a - y*y)
-			for i := m.X.Find(t.xM); i < m.NX && m.X.Centres[i]-edge < xM; i++ {
+			for i := m.X.Find(t.xM); i >= 0 && i < m.NX; i += step {
+				at := float64(step)*(m.X.Centres[i]-t.Motion.FromM) - edge
+				if at >= pathM {
+					break
+				}
 				if p := m.Index(i, j, k); !t.heat.Gone(p) {
-					list = append(list, obstacle{p, m.X.Centres[i] - edge})
+					list = append(list, obstacle{p, at})
 				}
 			}
 		}
@@ -82,9 +90,9 @@ func (t needle) cut(r *Result) Cut {
 	c := Cut{PathM: t.travelM, RemovedM3: t.removedM3}
 	c.PartedShare, c.Sustained = t.parted()
 	if t.askedM > 0 {
-		c.HeldShare = 1 - t.xM/t.askedM
+		c.HeldShare = 1 - t.pathM/t.askedM
 	}
-	if t.removedM3 == 0 {
+	if t.sweptM3 == 0 {
 		return c
 	}
 	m := t.m
@@ -94,7 +102,8 @@ func (t needle) cut(r *Result) Cut {
 		}
 	})
 	// Its ends tell of how the needle came and went: the middle half counts.
-	i0, i1 := m.X.Find(c.PathM/4), m.X.Find(3*c.PathM/4)+1
+	x0, x1 := t.Motion.atM(c.PathM/4), t.Motion.atM(3*c.PathM/4)
+	i0, i1 := m.X.Find(min(x0, x1)), m.X.Find(max(x0, x1))+1
 	burnt, kerf := t.injured(t.omega.Sum).volume(i0, i1), 0.0
 	t.each(func(p, i, j, k int) {
 		if i0 <= i && i < i1 && t.heat.Gone(p) {
@@ -102,7 +111,10 @@ func (t needle) cut(r *Result) Cut {
 		}
 	})
 	c.BurntM2 = (burnt - kerf) / (m.X.Faces[i1] - m.X.Faces[i0])
-	c.HeatJM3 = (t.heat.IntoRemovedJ() + t.front.spentJ) / t.removedM3
+	if t.removedM3 == 0 { // the electrode went where a case before had cut
+		return c
+	}
+	c.HeatJM3 = (t.heat.IntoRemovedJ() - t.intoRemovedJ + t.front.spentJ) / t.removedM3
 	c.EnergyJM3 = r.Balance.ElectricJ / t.removedM3
 	return c
 }

@@ -63,12 +63,12 @@ func TestMetabolicHeat(t *testing.T) {
 func TestElectrodeIsAtTheMiddleOfTheStep(t *testing.T) {
 	c := moving(Disc)
 	r := newRun(c, c.Grid())
-	r.timeS = 0.5
+	r.reach(0.5)
 	if r.electrode.advance(0.1); math.Abs(r.xM-2e-3*0.55) > 1e-15 {
 		t.Errorf("at %g mm, want 1.1", r.xM*1e3)
 	}
 	c.Motion.Waits = true // then half of the step before and half of this one further
-	r.xM, r.stepS = 1e-3, 0.02
+	r.electrode.pathM, r.stepS = 1e-3, 0.02
 	if r.electrode.advance(0.04); math.Abs(r.xM-(1e-3+2e-3*0.03)) > 1e-15 {
 		t.Errorf("at %g mm, want 1.06", r.xM*1e3)
 	}
@@ -118,7 +118,7 @@ func TestInjuryBesideACutCountsTheMiddle(t *testing.T) {
 		c := moving(Needle)
 		r := newRun(c, c.Grid())
 		r.electrode.place(0)
-		r.electrode.removedM3, r.electrode.travelM = 1e-9, 4e-3
+		r.electrode.removedM3, r.electrode.sweptM3, r.electrode.travelM = 1e-9, 1e-9, 4e-3
 		r.each(func(p, i, j, k int) {
 			if x := r.m.X.Centres[i]; from < x && x < to && r.m.Y.Centres[j] < 1e-3 && r.m.Z.Centres[k] < 1e-3 {
 				r.omega.Sum[p] = 100

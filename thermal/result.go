@@ -214,9 +214,10 @@ type LayerSummary struct {
 	InjuredShare float64 // deepest injured point within the layer over its thickness
 }
 
-// Balance is the energy balance, in joules, relative to the state at the start. Each part of a run
+// Balance is the energy balance, in joules, relative to the body before any current. Each part of a run
 // writes its own terms.
 type Balance struct {
+	HeldJ      float64 `yaml:",omitempty"` // stored at the start, by cases before on the same tissue
 	ElectricJ  float64 // delivered by the source
 	FarJ       float64 // of that, dissipated outside the meshed domain
 	InTissueJ  float64 // and in the meshed tissue by its current
@@ -237,8 +238,8 @@ type Balance struct {
 
 // in and out are what must be equal:
 //
-//	Electric - Far + Metabolic = Stored + Steam + Smoke + Removed + Cutting + Perfusion + Electrode + Surfaces
-func (b *Balance) in() float64 { return b.ElectricJ - b.FarJ + b.MetabolicJ }
+//	Held + Electric - Far + Metabolic = Stored + Steam + Smoke + Removed + Cutting + Perfusion + Electrode + Surfaces
+func (b *Balance) in() float64 { return b.HeldJ + (b.ElectricJ - b.FarJ + b.MetabolicJ) }
 
 func (b *Balance) out() []float64 {
 	return []float64{b.StoredJ, b.SteamJ, b.SmokeJ, b.RemovedJ, b.CuttingJ, b.PerfusionJ, b.ElectrodeJ, b.SurfacesJ}

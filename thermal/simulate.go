@@ -13,6 +13,8 @@ type Options struct {
 	Progress func(doneS, totalS float64) // called after every step with simulated time
 	MaxBytes float64                     // refuse a mesh that needs more memory; 0: no limit
 	Moments  int                         // keep at most so many, at least 2; 0: none
+
+	AllFields bool // of a sequence: keep the fields of every case, not of the last alone
 }
 
 // Failure is a run that went wrong; the Result beside it holds what there was.
@@ -30,18 +32,11 @@ func (f *Failure) Error() string {
 
 // Simulate computes the case. The error is nil, ctx's, a *TooLarge or a *Failure.
 func Simulate(ctx context.Context, c *Case, opt Options) (*Result, error) {
-	grid := c.Grid()
-	if kept := grid.MomentBytes(opt.Moments); opt.MaxBytes > 0 && grid.Bytes()+kept > opt.MaxBytes {
-		return nil, &TooLarge{grid, opt.MaxBytes - kept}
+	results, err := SimulateSequence(ctx, Sequence{c}, opt)
+	if results == nil {
+		return nil, err
 	}
-	r := newRun(c, grid)
-	r.moments.dueS = c.momentsS(opt.Moments)
-	err := r.simulate(ctx, opt)
-	for _, p := range r.parts() {
-		p.report(r.res)
-	}
-	r.res.Balance.close(r.heat.AtRestW() * r.timeS)
-	return r.res, err
+	return results[0], err
 }
 
 // run is one computation: the shared state and the parts of physics that act on it.
@@ -55,6 +50,9 @@ type run struct {
 	electrode  *electrode  // where the metal is, what it touches and removes
 	watch      *watch      // the time course
 	moments    *moments    // the plane that is drawn, now and then
+
+	nextS    float64 // when the next row of history is due, s of the clock
+	switched bool    // whether the step just made ended at a switch of the source
 }
 
 // part is a piece of physics with its own state.
@@ -63,25 +61,29 @@ type part interface {
 	// its remarks. Parts report in the order of run.parts; later ones may read what earlier
 	// ones wrote.
 	report(*Result)
+	// anew begins to count for the result of the next case of a sequence.
+	anew()
 }
 
 func (r *run) parts() []part {
 	return []part{r.injury, r.conduction, r.source, r.sparks, r.warming, r.electrode}
 }
 
-func newRun(c *Case, grid Grid) *run {
+// newRun makes a run of c on the mesh of grid, which others are to follow.
+func newRun(c *Case, grid Grid, others ...*Case) *run {
 	m := grid.Mesh()
 	n := m.Len()
 	s := &state{
 		Case: c, m: m, layerOf: c.layerOf(m), finestM: grid.FinestM, severedS: math.NaN(),
 		q: make([]float64, n), spark: make([]float64, n), peakC: make([]float64, n),
+		all: append(Sequence{c}, others...).extent(), totalS: c.TotalS(),
 	}
 	s.res = &Result{Case: c, Mesh: m, LayerOf: s.layerOf}
 	r := &run{state: s}
 	r.warming = newWarming(s)
 	r.injury = newInjury(s, grid)
 	r.electrode = newElectrode(s)
-	r.conduction = newConduction(s)
+	r.conduction = newConduction(s, grid.ContactM)
 	r.source = &source{state: s, leastOhm: math.Inf(1)}
 	r.sparks = newSparks(s, r.conduction)
 	r.watch = newWatch(s, r.electrode, r.sparks)
@@ -89,23 +91,30 @@ func newRun(c *Case, grid Grid) *run {
 	return r
 }
 
-// TotalS is the simulated time, current and cooling, in seconds.
-func (c *Case) TotalS() float64 { return c.Drive.OnS + c.AfterS }
+// simulate computes the activations of a case; last: no case follows.
+func (r *run) simulate(ctx context.Context, c *Case, last bool, opt Options) error {
+	r.totalS = c.TotalS()
+	for n, begunS := range c.StartsS() {
+		r.begin(c.activation(n), begunS)
+		if err := r.activation(ctx, last && n+1 == c.Activations(), opt); err != nil {
+			return err
+		}
+	}
+	return nil
+}
 
-// simulate is the loop over time. A step, with everything it needs held constant,
+// activation is the loop over time. A step, with everything it needs held constant,
 //
 //	electrode:  where it is; the tissue it removes; contacts and heat loss there
 //	conduction: div(sigma(T, w) grad phi) = 0, sparks and the source's voltage with it
 //	warming:    rho c dT/dt = div(k grad T) + q - perfusion - boiling
 //	injury:     dOmega/dt = A exp(-Ea/RT)
-func (r *run) simulate(ctx context.Context, opt Options) error {
-	total := r.TotalS()
-	next := 0.0 // when the next row of history is due
-	if r.Rest {
+func (r *run) activation(ctx context.Context, last bool, opt Options) error {
+	total := r.lengthS()
+	if r.Rest && r.nth == 1 {
 		r.rest()
 	}
-	switched := false
-	for r.timeS < total {
+	for r.sinceS < total {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
@@ -114,6 +123,9 @@ func (r *run) simulate(ctx context.Context, opt Options) error {
 		// the field is known: the electrode may have come to tissue it boils at once.
 		n, dt := r.steps(end)
 		r.electrode.place(dt)
+		if r.nth > 1 && r.mode.DutyCycle > 0 && len(r.feeds) == 0 {
+			return r.failure(r.m.Plane(), "the electrode touches no tissue, an activation before removed it,")
+		}
 		r.energise()
 		if h := r.sol.HeatS; r.solved && !(h >= 0 && h < math.Inf(1)) {
 			return r.failure(r.m.Plane(), fmt.Sprintf("the electric field has no solution: it would heat by %g W at 1 V", h))
@@ -122,36 +134,49 @@ func (r *run) simulate(ctx context.Context, opt Options) error {
 			n, dt = more, shorter
 		}
 		r.stepS = dt
-		if r.timeS == 0 || switched {
+		if r.sinceS == 0 || r.switched {
 			r.sample()
 		}
 		if err := r.warming.step(dt); err != nil {
 			return err
 		}
-		r.timeS += dt
+		r.pass(dt)
 		if n == 1 {
-			r.timeS = end
+			r.reach(end)
 		}
 		r.tally(dt)
 		// The switch of a mode is a step: a row on either side.
-		switched = r.timeS == r.severedS || r.timeS == end && (r.timeS == r.Drive.OnS || r.recorded(r.timeS) && r.timeS < total)
-		due := r.timeS >= next || switched || r.timeS == total
+		r.switched = r.sinceS == r.severedS || r.sinceS == end && (r.sinceS == r.Drive.OnS || r.recorded(r.sinceS) && r.sinceS < total)
+		due := r.clockS >= r.nextS || r.switched || r.sinceS == total
 		if err := r.injury.step(dt, due); err != nil {
 			return err
 		}
 		if due {
 			r.sample()
-			next = r.timeS + r.sampleS(r.timeS < r.offS())
+			r.nextS = r.clockS + r.sampleS(r.sinceS < r.offS())
 		}
 		if opt.Progress != nil {
-			opt.Progress(r.timeS, total)
+			opt.Progress(r.clockS, r.all.totalS)
 		}
 	}
-	if switched {
+	if r.switched && last {
 		r.mode, r.supply = drive.Mode{}, drive.Supply{}
 		r.sample()
 	}
 	return nil
+}
+
+// pass lets dt seconds pass.
+func (r *run) pass(dt float64) {
+	r.clockS += dt
+	r.timeS = r.clockS - r.caseS
+	r.sinceS = r.timeS - r.begunS
+}
+
+// reach sets the time to endS after the activation began, free of rounding.
+func (r *run) reach(endS float64) {
+	r.sinceS, r.timeS = endS, r.begunS+endS
+	r.clockS = r.caseS + r.timeS
 }
 
 // sample appends a row of history.
@@ -168,8 +193,8 @@ func (r *run) rest() {
 
 // switchTo sets the mode of the source from now on and returns until when it holds, s.
 func (r *run) switchTo(total float64) (end float64) {
-	mode, end := r.Drive.At(r.timeS)
-	if r.timeS >= r.severedS {
+	mode, end := r.Drive.At(r.sinceS)
+	if r.sinceS >= r.severedS {
 		mode, end = drive.Mode{}, total
 	}
 	r.mode = mode

@@ -14,6 +14,7 @@ type source struct {
 	limits []Limited // every one that ever held the voltage below what the mode asked for, with its time in s as Share
 
 	energyJ, heatingA2S float64
+	onS                 float64 // time for which it was on in activations before the present one
 	flowS               float64 // time with current
 	peakV               float64
 	leastOhm, mostOhm   float64
@@ -73,12 +74,15 @@ func (s *state) ohm() float64 {
 	return r
 }
 
+// anew begins a new account.
+func (s *source) anew() { *s = source{state: s.state, leastOhm: math.Inf(1)} }
+
 func (s *source) report(r *Result) {
 	sum := &r.Summary
 	r.Balance.ElectricJ = s.energyJ
 	sum.CrestFactor, sum.PeakVoltageV, sum.HeatingFactorA2S = s.Drive.CrestFactor(), s.peakV, s.heatingA2S
 	if s.Drive.OnS > 0 {
-		on := math.Min(s.timeS, s.offS())
+		on := s.onS + math.Min(s.sinceS, s.offS())
 		sum.MeanPowerW = s.energyJ / on
 		sum.CurrentRMSA = math.Sqrt(s.heatingA2S / on)
 	}

@@ -199,6 +199,9 @@ func (s *sparks) tally(dt float64) {
 	}
 }
 
+// anew begins a new account of time.
+func (s *sparks) anew() { s.flowS, s.sparkS, s.fromS = 0, 0, math.NaN() }
+
 func (s *sparks) report(r *Result) {
 	r.Summary.SparkFromS = s.fromS
 	if s.flowS > 0 {

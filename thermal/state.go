@@ -16,7 +16,15 @@ type state struct {
 	layerOf []int   // layer of each depth index
 	finestM float64 // smallest cell the mesh aims at, m
 
-	timeS    float64        // the run: time reached, s
+	clockS   float64        // the run: time since the start of the first case, s
+	caseS    float64        // the run: when the present case began, s of the clock
+	timeS    float64        // the run: time since then, that of its result, s
+	totalS   float64        // the run: when the case ends, s of timeS
+	begunS   float64        // the run: when the present activation began, s of timeS
+	sinceS   float64        // the run: time since then, s
+	nth      int            // the run: activations begun so far
+	all      extent         // what all activations of the run take together
+	cutting  bool           // the run: whether an electrode has moved so far: what is removed was cut
 	stepS    float64        // the run: step that led there, s
 	mode     drive.Mode     // the run: what the source is to give now
 	restC    []float64      // the run: temperature before the current; nil: Body.TemperatureC
@@ -34,6 +42,8 @@ type state struct {
 	omega *damage.Integral // the injury
 	peakC []float64        // the injury: hottest temperature of each cell
 
+	opened heat.Ledger // the warming: the heat that had left when the present case began
+
 	coagulatedShare []float64 // the injury: 1 - exp(-Omega); nil: nothing asks
 
 	xM       float64        // the electrode: place along its track in the middle of the coming step, m
@@ -45,13 +55,16 @@ type state struct {
 	res *Result
 }
 
-// offS is when the current ends, s: at the latest when the stalk is cut through.
+// offS is when the current of the activation ends, s of sinceS: at the latest when the stalk is cut through.
 func (s *state) offS() float64 {
 	if s.severedS < s.Drive.OnS {
 		return s.severedS
 	}
 	return s.Drive.OnS
 }
+
+// booked returns the heat that left in the present case.
+func (s *state) booked() heat.Ledger { return s.heat.Ledger.Less(s.opened) }
 
 // material returns the material of cell p.
 func (s *state) material(p int) *Layer {
@@ -92,7 +105,7 @@ func (s *state) each(do func(p, i, j, k int)) {
 
 // injured returns the injury that the integral omega draws.
 func (s *state) injured(omega []float64) surface {
-	cut := func(p int) bool { return s.Motion.Moving() && !s.neverTissue(p) }
+	cut := func(p int) bool { return s.cutting && !s.neverTissue(p) }
 	base := 0
 	for base+1 < s.m.NZ && s.m.Z.Faces[base] < 0 {
 		base++

@@ -2,10 +2,11 @@ package thermal
 
 import "math"
 
-// steps returns how many steps lead up to time end, and how long each is, s.
+// steps returns how many steps lead up to time end of the activation, and how long each is, s.
 func (r *run) steps(end float64) (n, dt float64) {
-	n = math.Max(1, math.Ceil((end-r.timeS)/r.stepFor()-1e-9))
-	return n, (end - r.timeS) / n
+	left := r.caseS + (r.begunS + end) - r.clockS
+	n = math.Max(1, math.Ceil(left/r.stepFor()-1e-9))
+	return n, left / n
 }
 
 // stepFor returns the longest step that may come: at most the numerics' longest, and a small
@@ -37,14 +38,19 @@ func (r *run) recorded(t float64) bool {
 	if p == nil {
 		return true
 	}
-	every := math.Ceil(r.Drive.Edges() / MostSwitches)
+	every := math.Ceil(r.all.edges / MostSwitches)
 	return math.Mod(math.Ceil(t/p.PeriodS-1e-9)-1, every) == 0
 }
 
-// sampleS is the spacing of history, s: 200 rows while current flows, 100 after.
+// sampleS is the spacing of history, s: 200 rows while current flows, 100 after; of several activations together, but
+// for each at least 20 and 10.
 func (r *run) sampleS(on bool) float64 {
 	if on {
-		return r.Drive.OnS / 200
+		return r.Drive.OnS / math.Max(20, 200*(r.Drive.OnS/r.all.onS))
 	}
-	return (r.TotalS() - r.offS()) / 100
+	share := 1.0
+	if r.all.afterS > 0 {
+		share = r.AfterS / r.all.afterS
+	}
+	return (r.lengthS() - r.offS()) / math.Max(10, 100*share)
 }

@@ -14,7 +14,11 @@ type warming struct {
 	ofV     float64   // voltage and
 	ofQ     int       // version of q that it was set for
 	steps   int
+	before  stores // what there was at the start of the case
 }
+
+// stores is where heat is, and how much steam and smoke have carried off, J.
+type stores struct{ storedJ, steamJ, smokeJ float64 }
 
 func newWarming(s *state) *warming {
 	materials := make([]heat.Material, len(s.Layers))
@@ -81,6 +85,13 @@ func (w *warming) setSource() {
 // driedBelow is the share of water below which tissue counts as dried.
 const driedBelow = 0.5
 
+// anew begins a new energy balance with what the tissue holds.
+func (w *warming) anew() {
+	w.steps = 0
+	w.before.storedJ, w.before.steamJ, w.before.smokeJ = w.heat.Stores()
+	w.opened = w.heat.Ledger
+}
+
 func (w *warming) report(r *Result) {
 	f, sum := &r.Fields, &r.Summary
 	f.TemperatureC, f.Water, f.Solid, f.RestC = w.heat.T, w.heat.Water, w.heat.Solid, w.restC
@@ -90,8 +101,9 @@ func (w *warming) report(r *Result) {
 			sum.DriedDepthM = math.Max(sum.DriedDepthM, w.driedTo(p, k))
 		}
 	})
-	b, led := &r.Balance, w.heat.Ledger
+	b, led := &r.Balance, w.booked()
 	b.StoredJ, b.SteamJ, b.SmokeJ = w.heat.Stores()
+	b.HeldJ, b.SteamJ, b.SmokeJ = w.before.storedJ, b.SteamJ-w.before.steamJ, b.SmokeJ-w.before.smokeJ
 	b.PerfusionJ, b.SurfacesJ = led.PerfusionJ, led.LumenJ+led.OuterJ
 	if w.Physics.MetabolicHeat && !w.Rest { // at rest it only keeps things as they are
 		b.MetabolicJ = led.JouleJ - b.InTissueJ

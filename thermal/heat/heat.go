@@ -47,6 +47,20 @@ type Ledger struct {
 	JouleJ                                 float64 // received from the source array
 }
 
+// Less returns what was booked since a ledger was as before.
+func (l Ledger) Less(before Ledger) Ledger {
+	l.PerfusionJ -= before.PerfusionJ
+	l.ElectrodeJ -= before.ElectrodeJ
+	l.LumenJ -= before.LumenJ
+	l.OuterJ -= before.OuterJ
+	l.SurplusJ -= before.SurplusJ
+	l.RemovedJ -= before.RemovedJ
+	l.BoiledJ -= before.BoiledJ
+	l.CondensedJ -= before.CondensedJ
+	l.JouleJ -= before.JouleJ
+	return l
+}
+
 // Solver holds the thermal state of one mesh.
 type Solver struct {
 	T     []float64 // C; guard planes hold the ambient temperatures
