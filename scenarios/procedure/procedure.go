@@ -31,7 +31,7 @@ type Procedure struct {
 type Step struct {
 	Title    string
 	Name     string              // of its case; "" where no current flows
-	Says     string              // what it does to the wall; "" if nothing
+	Wall     []scenarios.Set     // what is different about the wall from it on
 	Scenario *scenarios.Scenario // on the wall as it is then; nil where no current flows
 	Times    int                 // it is done, each on a fresh place; 0 where no current flows
 	PauseS   float64             // between them

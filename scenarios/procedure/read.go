@@ -132,7 +132,7 @@ func (r *reader) step(s *keys.Step, path string, i int) Step {
 	}
 	if s.Wall != nil {
 		r.wall = merged(r.wall, s.Wall)
-		one.Says = said(s.Wall)
+		one.Wall = changes(s.Wall, "wall")
 	}
 	if s.Scenario == nil {
 		one.Times = 0
@@ -282,18 +282,20 @@ func layersOf(wall *yaml.Node) (names []string) {
 	return names
 }
 
-// said says in a few words what a step does to the wall: its keys and values as they are written.
-func said(n *yaml.Node) string {
-	var parts []string
+// changes lists what a mapping below a path says.
+func changes(n *yaml.Node, path string) (list []scenarios.Set) {
 	for i := 0; i+1 < len(n.Content); i += 2 {
-		key, value := strings.ReplaceAll(n.Content[i].Value, "_", " "), n.Content[i+1]
-		if value.Kind == yaml.ScalarNode {
-			parts = append(parts, key+" "+value.Value)
-			continue
+		here, value := keys.Join(path, n.Content[i].Value), n.Content[i+1]
+		switch value.Kind {
+		case yaml.MappingNode:
+			list = append(list, changes(value, here)...)
+		case yaml.ScalarNode:
+			list = append(list, scenarios.Set{Key: here, Value: scenarios.Value{Node: value}})
+		default:
+			list = append(list, scenarios.Set{Key: here, Value: scenarios.Word("as given")})
 		}
-		parts = append(parts, strings.TrimSpace(key+" "+said(value)))
 	}
-	return strings.Join(parts, ", ")
+	return list
 }
 
 var notInNames = regexp.MustCompile(`[^A-Za-z0-9]+`)
