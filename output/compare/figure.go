@@ -35,9 +35,12 @@ var firstLine = chart.Stroke(chart.Ink, 0.9, 1.6, 1.6)
 type sheet struct {
 	page    chart.Page
 	members []Member
+	rows    [][]Step // of procedures, in place of a grid of members that are held against the first
 	cuts    []*figures.Cut
 	texts   []words
 	columns int
+	row     []int // of each member
+	column  []int
 	named   []bool      // member by member: whether its layers are named
 	left    []vg.Length // of each column
 	room    []vg.Length // and for its words
@@ -56,6 +59,15 @@ type words struct{ title, headline, rest []string }
 // MostOnSlide in a row; what does not fit below them is left out, the first reason last.
 func Figure(page chart.Page, title string, members []Member) chart.Figure {
 	s := newSheet(page, members)
+	lines := [][]string{s.explained()}
+	if differs := told(Differences(members)); differs != "" {
+		lines = append(lines, []string{"What differs: " + differs + "."})
+	}
+	return s.figure(page.File("sections"), title, lines)
+}
+
+// explained says in clauses what is drawn, at which scales.
+func (s *sheet) explained() []string {
 	says := []string{"Cross-sections at one scale: " + s.scale.Name + ", injury line"}
 	if s.compact() { // in place of a colour bar and of the words at the axes
 		says[0] = fmt.Sprintf("%s: %s pale to %s dark. Lengths in mm. Line: injury", phrase.Capital(s.scale.Name), phrase.Short(s.scale.Low), phrase.Short(s.scale.High))
@@ -64,13 +76,15 @@ func Figure(page chart.Page, title string, members []Member) chart.Figure {
 		says[0] += "; thin dashed: that of the first"
 	}
 	says[0] += "."
-	if slices.ContainsFunc(members, func(m Member) bool { return m.Result.Case.Numerics.Quality == "draft" }) {
+	if slices.ContainsFunc(s.members, func(m Member) bool { return m.Result.Case.Numerics.Quality == "draft" }) {
 		says[0] += " Draft mesh."
 	}
-	lines := [][]string{says}
-	if differs := told(Differences(members)); differs != "" {
-		lines = append(lines, []string{"What differs: " + differs + "."})
-	}
+	return says
+}
+
+// figure draws the sheet below a title and lines of clauses.
+func (s *sheet) figure(name, title string, lines [][]string) chart.Figure {
+	page := s.page
 	h := page.Head(title, lines...)
 	foot := figures.FootHeight
 	if s.compact() {
@@ -84,12 +98,13 @@ func Figure(page chart.Page, title string, members []Member) chart.Figure {
 		total += s.above[row] + s.height + s.axis() + s.below[row]
 	}
 	var colours image.Image
-	return chart.Figure{Name: page.File("sections"), W: page.W, H: max(total, page.H), Shown: page.Shown, Draw: func(c draw.Canvas) {
+	return chart.Figure{Name: name, W: page.W, H: max(total, page.H), Shown: page.Shown, Draw: func(c draw.Canvas) {
 		h.Draw(c)
 		panels := s.panels(c, c.Max.Y-h.Height())
 		area := panels[0].Rectangle
-		area.Max.X = panels[min(s.columns, len(panels))-1].Max.X
-		area.Min.Y = panels[len(panels)-1].Min.Y
+		for _, p := range panels {
+			area.Max.X, area.Min.Y = max(area.Max.X, p.Max.X), min(area.Min.Y, p.Min.Y)
+		}
 		if colours == nil {
 			colours = figures.Paint(area, s.cuts, panels)
 		}
@@ -134,8 +149,18 @@ func newSheet(page chart.Page, members []Member) *sheet {
 	case len(members) == 4 || len(members) == 3 && several:
 		s.columns = 2
 	}
+	for n := range members {
+		s.row, s.column = append(s.row, n/s.columns), append(s.column, n%s.columns)
+	}
 	s.arrange()
-	for _, m := range members {
+	s.cut()
+	s.write(mostLines)
+	return s
+}
+
+// cut chooses the cross-sections and their common scale.
+func (s *sheet) cut() {
+	for _, m := range s.members {
 		i, j := phrase.Deepest(m.Result)
 		k := figures.NewCut(m.Result, figures.Across(m.Result, i), i, j)
 		s.scale.Name, s.scale.Low = k.Scale.Name, k.Scale.Low
@@ -143,8 +168,6 @@ func newSheet(page chart.Page, members []Member) *sheet {
 		k.InjuryOnly() // beside the line of the first a third would be too many
 		s.cuts = append(s.cuts, k)
 	}
-	s.write(mostLines)
-	return s
 }
 
 // lay chooses what is seen of all cross-sections, which are to be no higher than most.
@@ -167,14 +190,18 @@ func (s *sheet) fit(height vg.Length) {
 	room := vg.Length(0)
 	for lines := mostLines; lines > 0; lines-- {
 		s.write(lines)
-		room = height - s.above[0] - s.axis() - s.below[0]
+		room = height
+		for row := range s.above {
+			room -= s.above[row] + s.axis() + s.below[row]
+		}
+		room /= vg.Length(len(s.above))
 		if room >= leastSlide || lines == 2 && room >= leastTold {
 			break
 		}
 	}
 	s.lay(max(room, 12*chart.MM))
 	if free := room - s.height; free > 0 {
-		s.below[0] += free // the foot stays at the bottom
+		s.below[len(s.below)-1] += free * vg.Length(len(s.below)) // the foot stays at the bottom
 	}
 }
 
@@ -182,11 +209,11 @@ func (s *sheet) fit(height vg.Length) {
 func (s *sheet) write(lines int) {
 	s.texts, s.above, s.below = nil, nil, nil
 	for n, m := range s.members {
-		s.texts = append(s.texts, s.broken(m, s.room[n%s.columns], lines))
-		if n%s.columns == 0 {
+		s.texts = append(s.texts, s.broken(m, s.room[s.column[n]], s.sayings(n), lines))
+		if s.column[n] == 0 {
 			s.above, s.below = append(s.above, 0), append(s.below, 0)
 		}
-		row, w := n/s.columns, s.texts[n]
+		row, w := s.row[n], s.texts[n]
 		s.above[row] = max(s.above[row], 2*chart.MM+s.titleLine()*vg.Length(len(w.title)))
 		s.below[row] = max(s.below[row], s.page.Word/3+wordLine*vg.Length(len(w.headline))+s.noteLine()*vg.Length(len(w.rest)))
 	}
@@ -205,7 +232,7 @@ func (s *sheet) arrange() {
 	}
 	for n, named := range s.named {
 		if named {
-			names[n%s.columns] = nameWidth
+			names[s.column[n]] = nameWidth
 		}
 	}
 	for _, w := range names {
@@ -227,8 +254,7 @@ func (m Member) sameWall(other Member) bool {
 }
 
 // broken breaks what is said of a member to the room there is.
-func (s *sheet) broken(m Member, room vg.Length, lines int) words {
-	told := m.sayings(s.members[0].Result)
+func (s *sheet) broken(m Member, room vg.Length, told sayings, lines int) words {
 	w := words{title: chart.Wrapped(s.titleStyle(), room, m.Title), headline: chart.Wrapped(s.wordStyle(), room, chart.Raised(told.headline))}
 	for _, sentence := range told.rest(lines) {
 		w.rest = append(w.rest, chart.Wrapped(s.noteStyle(), room, sentence)...)
@@ -251,14 +277,14 @@ func (s *sheet) panels(c draw.Canvas, top vg.Length) []*chart.Panel {
 	var panels []*chart.Panel
 	y := top
 	for n, k := range s.cuts {
-		row, column := n/s.columns, n%s.columns
+		row, column := s.row[n], s.column[n]
 		if column == 0 {
+			if row > 0 {
+				y -= s.axis() + s.below[row-1]
+			}
 			y -= s.above[row] + s.height
 		}
 		panels = append(panels, chart.NewPanel(c, s.left[column], y, s.width, s.height, k.X0, k.X1, k.Z1, -k.Head))
-		if column == s.columns-1 {
-			y -= s.axis() + s.below[row]
-		}
 	}
 	return panels
 }
@@ -266,7 +292,7 @@ func (s *sheet) panels(c draw.Canvas, top vg.Length) []*chart.Panel {
 // overlaid reports whether the injury line of the first is drawn over the others: of what has the same axis.
 func (s *sheet) overlaid() bool {
 	first := s.members[0].Result
-	return first.Case.Scene() != thermal.OnSkin && (first.Summary.InjuryDepthM > 0 || figures.StalkInjured(first)) &&
+	return s.rows == nil && first.Case.Scene() != thermal.OnSkin && (first.Summary.InjuryDepthM > 0 || figures.StalkInjured(first)) &&
 		len(s.members) > 1 && !slices.ContainsFunc(s.members, func(m Member) bool {
 		return m.Result.Case.Scene() != first.Case.Scene()
 	})
@@ -292,7 +318,7 @@ func (s *sheet) draw(p *chart.Panel, n int) {
 	k.Sketch(p)
 	p.Frame()
 	s.strip(p, n)
-	if n%s.columns == 0 {
+	if s.column[n] == 0 {
 		top := 0.0
 		if m.Result.Case.Scene() == thermal.AroundStalk {
 			top = -k.Head
@@ -333,8 +359,12 @@ func (s *sheet) strip(p *chart.Panel, n int) {
 // say writes the title above a cross-section, and below its axis what came out and why.
 func (s *sheet) say(p *chart.Panel, n int) {
 	w := s.texts[n]
+	x := p.Min.X
+	if s.rows != nil && s.rows[s.row[n]][s.column[n]].Marked {
+		x += s.mark(p, vg.Point{X: x, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1)})
+	}
 	for i, l := range w.title {
-		p.FillText(s.titleStyle(), vg.Point{X: p.Min.X, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1-i)}, l)
+		p.FillText(s.titleStyle(), vg.Point{X: x, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1-i)}, l)
 	}
 	y := p.Min.Y - s.axis() + 1*chart.MM
 	for _, l := range w.headline {

@@ -207,7 +207,10 @@ const mostLines = 5
 
 // rest returns the first n of these that there are, in the order in which they are read.
 func (s sayings) rest(n int) []string {
-	out := []string{s.delivered}
+	var out []string
+	if s.delivered != "" {
+		out = append(out, s.delivered)
+	}
 	if n > 2 && s.against != "" {
 		out = append(out, s.against)
 	}

@@ -76,3 +76,9 @@ func reached(margins []float64, missing int) stats {
 	mid, none, all := wilson(k, n), wilson(k, n+missing), wilson(k+missing, n+missing)
 	return stats{100 * mid.mid, 100 * none.low, 100 * all.high, n, missing, 100 * none.mid, 100 * all.mid}
 }
+
+// Share returns the share k/n with its 95 % score interval, see wilson; NaN of nothing.
+func Share(k, n int) (mid, low, high float64) {
+	w := wilson(k, n)
+	return w.mid, w.low, w.high
+}

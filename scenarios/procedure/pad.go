@@ -57,17 +57,21 @@ func (p padScenario) with(title string, spans []drive.Span) *yaml.Node {
 	return with(with(p.node, "current", mapping(word("activations"), list)), "title", word(title))
 }
 
-// Pad returns the scenario of the neutral electrode under all activations of the procedure. Of each case of a step
-// rms is its current, A, and onS how long that flows, s.
-func (p *Procedure) Pad(rms, onS func(name string) float64) (*scenarios.Scenario, error) {
+// Pad returns the scenario of the neutral electrode under all activations of the procedure; flows tells of the case of
+// a step its RMS current, A, and how long that flows, s.
+func (p *Procedure) Pad(flows func(name string) (amps, seconds float64)) (*scenarios.Scenario, error) {
 	var spans []drive.Span
 	for _, s := range p.Steps {
+		amps, seconds := 0.0, 0.0
+		if s.Times > 0 {
+			amps, seconds = flows(s.Name)
+		}
 		for n := range s.Times {
 			rest := s.PauseS
 			if n == s.Times-1 {
 				rest = s.RestS
 			}
-			spans = append(spans, drive.Span{CurrentA: rms(s.Name), OnS: onS(s.Name), RestS: rest})
+			spans = append(spans, drive.Span{CurrentA: amps, OnS: seconds, RestS: rest})
 		}
 		if last := len(spans) - 1; s.Times == 0 && last >= 0 { // current is off in a step without
 			spans[last].RestS += s.RestS

@@ -1,0 +1,23 @@
+package phrase
+
+import (
+	"strings"
+
+	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
+)
+
+// Changes says in clauses what is put at keys: the last part of each key, its value and unit.
+func Changes(sets []scenarios.Set) string {
+	var clauses []string
+	above := ""
+	for _, s := range sets {
+		unit := keys.UnitOf(s.Key)
+		clause := Key(s.Key, unit) + " " + strings.TrimSpace(s.Value.String()+" "+UnitText(unit))
+		if up := keys.Parent(s.Key); up != "wall" && up != above { // of what it is
+			clause, above = strings.TrimPrefix(up[strings.LastIndexByte(up, '.'):], ".")+" "+clause, up
+		}
+		clauses = append(clauses, clause)
+	}
+	return strings.Join(clauses, ", ")
+}
