@@ -209,7 +209,11 @@ func (s *sheet) fit(height vg.Length) {
 func (s *sheet) write(lines int) {
 	s.texts, s.above, s.below = nil, nil, nil
 	for n, m := range s.members {
-		s.texts = append(s.texts, s.broken(m, s.room[s.column[n]], s.sayings(n), lines))
+		title := s.room[s.column[n]]
+		if s.isMarked(n) {
+			title -= s.marked()
+		}
+		s.texts = append(s.texts, s.broken(m, title, s.room[s.column[n]], s.sayings(n), lines))
 		if s.column[n] == 0 {
 			s.above, s.below = append(s.above, 0), append(s.below, 0)
 		}
@@ -254,8 +258,8 @@ func (m Member) sameWall(other Member) bool {
 }
 
 // broken breaks what is said of a member to the room there is.
-func (s *sheet) broken(m Member, room vg.Length, told sayings, lines int) words {
-	w := words{title: chart.Wrapped(s.titleStyle(), room, m.Title), headline: chart.Wrapped(s.wordStyle(), room, chart.Raised(told.headline))}
+func (s *sheet) broken(m Member, title, room vg.Length, told sayings, lines int) words {
+	w := words{title: chart.Wrapped(s.titleStyle(), title, m.Title), headline: chart.Wrapped(s.wordStyle(), room, chart.Raised(told.headline))}
 	for _, sentence := range told.rest(lines) {
 		w.rest = append(w.rest, chart.Wrapped(s.noteStyle(), room, sentence)...)
 	}
@@ -318,6 +322,9 @@ func (s *sheet) draw(p *chart.Panel, n int) {
 	k.Sketch(p)
 	p.Frame()
 	s.strip(p, n)
+	if s.rows != nil {
+		s.layers(p, n)
+	}
 	if s.column[n] == 0 {
 		top := 0.0
 		if m.Result.Case.Scene() == thermal.AroundStalk {
@@ -360,7 +367,7 @@ func (s *sheet) strip(p *chart.Panel, n int) {
 func (s *sheet) say(p *chart.Panel, n int) {
 	w := s.texts[n]
 	x := p.Min.X
-	if s.rows != nil && s.rows[s.row[n]][s.column[n]].Marked {
+	if s.isMarked(n) {
 		x += s.mark(p, vg.Point{X: x, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1)})
 	}
 	for i, l := range w.title {

@@ -1,6 +1,9 @@
 package compare
 
 import (
+	"math"
+
+	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 
@@ -50,10 +53,27 @@ func (s *sheet) sayings(n int) sayings {
 
 // mark draws what tells a marked cross-section from the others, in grey too.
 func (s *sheet) mark(p *chart.Panel, at vg.Point) vg.Length {
-	frame := p.Rectangle
-	frame.Min.X, frame.Min.Y, frame.Max.X, frame.Max.Y = frame.Min.X-0.6*chart.MM, frame.Min.Y-0.6*chart.MM, frame.Max.X+0.6*chart.MM, frame.Max.Y+0.6*chart.MM
-	p.StrokeLines(chart.Stroke(chart.Ink, 2.4), []vg.Point{frame.Min, {X: frame.Max.X, Y: frame.Min.Y}, frame.Max, {X: frame.Min.X, Y: frame.Max.Y}, frame.Min})
+	p.StrokeLines(chart.Stroke(chart.Ink, 3), []vg.Point{p.Min, {X: p.Max.X, Y: p.Min.Y}, p.Max, {X: p.Min.X, Y: p.Max.Y}, p.Min, p.Max.Sub(vg.Point{X: p.Max.X - p.Min.X})})
 	size := s.page.Figure * 0.42
 	p.DrawGlyphNoClip(draw.GlyphStyle{Color: chart.Ink, Radius: size, Shape: draw.PyramidGlyph{}}, vg.Point{X: at.X + size, Y: at.Y + size*0.7})
-	return 2.6 * size
+	return s.marked()
+}
+
+// marked is the room that a mark takes before a title.
+func (s *sheet) marked() vg.Length { return 1.1 * s.page.Figure }
+
+// isMarked reports whether member n is.
+func (s *sheet) isMarked(n int) bool { return s.rows != nil && s.rows[s.row[n]][s.column[n]].Marked }
+
+// layers names those layers at the right of a cross-section that are high enough for a word.
+func (s *sheet) layers(p *chart.Panel, n int) {
+	style := chart.TextStyle(s.page.Note, chart.Ink, text.XRight, text.YCenter)
+	c := s.members[n].Result.Case
+	edges := c.Edges()
+	for i, l := range c.Layers {
+		top, bottom := math.Max(1e3*edges[i], p.Top), math.Min(1e3*edges[i+1], p.Bottom)
+		if top < bottom && p.Py(top)-p.Py(bottom) > 1.15*s.page.Note && style.Width(l.Name) < 0.45*(p.Max.X-p.Min.X) {
+			p.Say(style, chart.Point{X: p.Right, Y: (top + bottom) / 2}, -1*chart.MM, l.Name)
+		}
+	}
 }

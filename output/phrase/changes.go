@@ -17,6 +17,9 @@ func Changes(sets []scenarios.Set) string {
 		if up := keys.Parent(s.Key); up != "wall" && up != above { // of what it is
 			clause, above = strings.TrimPrefix(up[strings.LastIndexByte(up, '.'):], ".")+" "+clause, up
 		}
+		if s.Key == "wall.from" {
+			clause = "cut open down to the " + s.Value.String()
+		}
 		clauses = append(clauses, clause)
 	}
 	return strings.Join(clauses, ", ")

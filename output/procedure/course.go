@@ -18,6 +18,7 @@ const (
 	riseHeight    = 44 * chart.MM
 	labelLine     = 3.6 * chart.MM
 	labelLines    = 4 // in which labels of steps take turns where they would meet
+	courseWidth   = chart.WallWidth - chart.MarginLeft - 8*chart.MM
 )
 
 // Course draws the time course of each procedure: when current flows in which step, and how the skin under the neutral
@@ -41,27 +42,31 @@ func (r *Record) course(n int) chart.Figure {
 	h := chart.NewHead(l.Title, []string{"Time course of the whole list"},
 		[]string{fmt.Sprintf("%d activations", t.activations), fmt.Sprintf("%s s with current", phrase.Short(t.withCurrentS)), fmt.Sprintf("heating factor %s A² s", phrase.Short(t.heatingFactorA2S))},
 		[]string{phrase.Verdict(l.PadResult)})
-	height := h.Height() + labelLines*labelLine + 2*chart.MM + currentHeight + 5*chart.MM + riseHeight + chart.AxisHeight + 7*chart.MM
+	labels := vg.Length(l.label(chart.NewPanel(draw.Canvas{}, chart.MarginLeft, 0, courseWidth, 1, 0, l.PadResult.Case.TotalS(), 0, 1), nil)) * labelLine
+	height := h.Height() + labels + 2*chart.MM + currentHeight + 5*chart.MM + riseHeight + chart.AxisHeight + 7*chart.MM
 	return chart.Figure{Name: name, W: chart.WallWidth, H: height, Draw: func(c draw.Canvas) {
 		h.Draw(c)
 		p := l.PadResult
 		end := p.Case.TotalS()
-		width := chart.WallWidth - chart.MarginLeft - 8*chart.MM
-		y := c.Max.Y - h.Height() - labelLines*labelLine - 2*chart.MM - currentHeight
-		most := 0.0
+		y := c.Max.Y - h.Height() - labels - 2*chart.MM - currentHeight
+		highest := 0.0
 		for _, s := range p.Case.Drive.Course {
-			most = math.Max(most, s.CurrentA)
+			highest = math.Max(highest, s.CurrentA)
 		}
-		flows := chart.NewPanel(c, chart.MarginLeft, y, width, currentHeight, 0, end, 0, math.Max(1.1*most, 0.1))
+		flows := chart.NewPanel(c, chart.MarginLeft, y, courseWidth, currentHeight, 0, end, 0, math.Max(1.1*highest, 0.01))
 		l.bars(flows)
 		flows.Frame()
 		flows.AxisY("current (A RMS)", chart.Within(chart.Ticks(0, flows.Top, 4), 0, flows.Top))
 		rise := []chart.Curve{{Style: chart.LineStyles[0], Pts: riseOf(p)}}
-		top := 1.15 * math.Max(p.Summary.Pad.MeanRiseK, phrase.RiseLimitK)
-		skin := chart.NewPanel(c, chart.MarginLeft, y-5*chart.MM-riseHeight, width, riseHeight, 0, end, 0, top)
+		most, limit := p.Summary.Pad.MeanRiseK, "6 K over 1 cm²"
+		top := 1.15 * math.Max(most, phrase.RiseLimitK)
+		if most < phrase.RiseLimitK/5 { // it would lie on the axis
+			top, limit = math.Max(1.25*most, 0.01), fmt.Sprintf("the limit of the standard's test, 6 K, is %s times as high as the highest", phrase.Short(phrase.RiseLimitK/most))
+		}
+		skin := chart.NewPanel(c, chart.MarginLeft, y-5*chart.MM-riseHeight, courseWidth, riseHeight, 0, end, 0, top)
 		skin.Line(chart.LimitLine, chart.Point{X: 0, Y: phrase.RiseLimitK}, chart.Point{X: end, Y: phrase.RiseLimitK})
 		skin.Curves("mean rise over 1 cm² (K)", 5, rise)
-		skin.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), skin.Pt(chart.Point{X: 0, Y: phrase.RiseLimitK}).Add(vg.Point{X: 1.5 * chart.MM, Y: 0.8 * chart.MM}), "6 K over 1 cm²")
+		skin.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), skin.Pt(chart.Point{X: 0, Y: math.Min(phrase.RiseLimitK, 0.92*top)}).Add(vg.Point{X: 1.5 * chart.MM, Y: 0.8 * chart.MM}), limit)
 		skin.AxisX("time (s)", chart.Within(chart.Ticks(0, end, 7), 0, end), phrase.DistanceText)
 		chart.Caption(c)
 	}}
@@ -69,36 +74,46 @@ func (r *Record) course(n int) chart.Figure {
 
 // bars draws the current of each activation, each step under its title.
 func (l *List) bars(p *chart.Panel) {
-	spans := l.PadResult.Case.Drive.Course
-	at, n := 0.0, 0
-	style := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom)
-	var ends [labelLines]vg.Length // of the labels so far
-	for i := range ends {
-		ends[i] = p.Min.X
+	at := 0.0
+	for _, x := range l.PadResult.Case.Drive.Course {
+		outline := []chart.Point{{X: at, Y: 0}, {X: at, Y: x.CurrentA}, {X: at + x.OnS, Y: x.CurrentA}, {X: at + x.OnS, Y: 0}}
+		p.Area(chart.BarShade, outline...)
+		p.Line(chart.Stroke(chart.Ink, 0.5), outline...)
+		at += x.OnS + x.RestS
 	}
-	for _, s := range l.Steps {
-		if s.Times == 0 || s.Result == nil {
-			continue
-		}
-		from := at
-		for range min(s.Times, len(spans)-n) {
-			x := spans[n]
-			p.Area(chart.BarShade, chart.Point{X: at, Y: 0}, chart.Point{X: at, Y: x.CurrentA}, chart.Point{X: at + x.OnS, Y: x.CurrentA}, chart.Point{X: at + x.OnS, Y: 0})
-			p.Line(chart.Stroke(chart.Ink, 0.5), chart.Point{X: at, Y: 0}, chart.Point{X: at, Y: x.CurrentA}, chart.Point{X: at + x.OnS, Y: x.CurrentA}, chart.Point{X: at + x.OnS, Y: 0})
-			at += x.OnS + x.RestS
-			n++
-		}
-		name := fmt.Sprintf("%d %s", s.Number, s.Title)
-		line := 0
-		for line < labelLines-1 && p.Px(from) < ends[line] {
-			line++
-		}
-		x := min(p.Px(from), p.Max.X-style.Width(name))
+	style := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom)
+	l.label(p, func(line int, x, from vg.Length, name string) {
 		y := p.Max.Y + 0.8*chart.MM + vg.Length(line)*labelLine
 		p.FillText(style, vg.Point{X: x, Y: y}, name)
-		p.StrokeLine2(chart.Stroke(chart.Soft, 0.5), p.Px(from), p.Py(0), p.Px(from), y)
-		ends[line] = x + style.Width(name) + 2*chart.MM
+		p.StrokeLine2(chart.Stroke(chart.Soft, 0.5), from, p.Min.Y, from, y)
+	})
+}
+
+// label places the title of each step above its first activation, in as many lines as it takes, and returns how many.
+func (l *List) label(p *chart.Panel, draw func(line int, x, from vg.Length, name string)) (lines int) {
+	style := chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom)
+	spans := l.PadResult.Case.Drive.Course
+	var ends [labelLines]vg.Length // of the labels so far
+	at, n := 0.0, 0
+	for _, s := range l.Steps {
+		if s.Times == 0 || n >= len(spans) {
+			continue
+		}
+		name, from, line := fmt.Sprintf("%d %s", s.Number, s.Title), p.Px(at), 0
+		x := min(from, p.Max.X-style.Width(name))
+		for line < labelLines-1 && x < ends[line] {
+			line++
+		}
+		ends[line], lines = x+style.Width(name)+2*chart.MM, max(lines, line+1)
+		if draw != nil {
+			draw(line, x, from, name)
+		}
+		for range min(s.Times, len(spans)-n) {
+			at += spans[n].OnS + spans[n].RestS
+			n++
+		}
 	}
+	return lines
 }
 
 // riseOf is the rise of the skin that is judged.

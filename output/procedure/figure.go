@@ -32,6 +32,9 @@ func (r *Record) Figure(page chart.Page) chart.Figure {
 			steps = l.riskiest(steps, compare.MostSteps)
 		}
 		lines = append(lines, r.says(n))
+		if changes := r.changes(n); len(changes) > 0 && page.H == 0 {
+			lines = append(lines, changes)
+		}
 		for some := range slices.Chunk(steps, perRow(len(steps))) {
 			var row []compare.Step
 			for _, i := range some {
@@ -40,7 +43,7 @@ func (r *Record) Figure(page chart.Page) chart.Figure {
 			rows = append(rows, row)
 		}
 	}
-	if list >= 0 {
+	if list >= 0 && page.H == 0 {
 		s := r.Procedures[list].Steps[risky]
 		lines = append(lines, []string{fmt.Sprintf("Triangle and heavy frame: least margin of all steps, %s.", label(list, len(r.Procedures), s))})
 	}
@@ -79,7 +82,7 @@ func label(list, of int, s Step) string {
 	return fmt.Sprintf("%c%d %s", 'A'+list, s.Number, s.Title)
 }
 
-// says says in clauses of procedure n what changes the wall and what it comes to.
+// says says in clauses what procedure n comes to.
 func (r *Record) says(n int) []string {
 	l, t := r.Procedures[n], r.Procedures[n].totals()
 	lead := ""
@@ -90,10 +93,18 @@ func (r *Record) says(n int) []string {
 	if l.PadResult != nil {
 		said = append(said, fmt.Sprintf("neutral electrode +%s K over 1 cm2 at most", phrase.Short(t.padMeanRiseK)))
 	}
-	for _, s := range l.Steps {
+	return said
+}
+
+// changes says in clauses of procedure n what changes the wall.
+func (r *Record) changes(n int) (said []string) {
+	for _, s := range r.Procedures[n].Steps {
 		if s.Wall != "" {
-			said = append(said, fmt.Sprintf("from %s on the wall has %s", label(n, len(r.Procedures), s), s.Wall))
+			said = append(said, fmt.Sprintf("from %s on: %s", label(n, len(r.Procedures), s), s.Wall))
 		}
+	}
+	if len(said) > 0 {
+		said[0] = "wall " + said[0]
 	}
 	return said
 }
@@ -114,7 +125,7 @@ func (r *Record) drawn(n, i int, riskiest bool) compare.Step {
 	if s.Reach.Draws > 0 {
 		x.Notes = append(x.Notes, fmt.Sprintf("Muscle in %.0f %% of draws (%.0f to %.0f %%)", s.Reach.Percent, s.Reach.Low, s.Reach.High))
 	}
-	x.Notes = append(x.Notes, phrase.Capital(phrase.Answer(s.Result)))
+	x.Notes = append(x.Notes, phrase.Answer(s.Result))
 	given := fmt.Sprintf("%s, %s J", phrase.Delivered(s.Result), phrase.Short(s.Result.Balance.ElectricJ))
 	if s.Times > 1 {
 		given = fmt.Sprintf("%d times %s", s.Times, given)
