@@ -10,6 +10,7 @@ import (
 
 	"muralheat/output"
 	"muralheat/output/compare"
+	"muralheat/output/procedure"
 	"muralheat/output/record"
 	"muralheat/output/study"
 )
@@ -17,9 +18,9 @@ import (
 func figuresCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:        "figures",
-		Usage:       "draw the figures of a run, a sweep or a comparison again from its results",
+		Usage:       "draw the figures of a run, a sweep, a comparison or a procedure again from its results",
 		UsageText:   "muralheat figures [flags] FOLDER",
-		Description: "FOLDER is the output folder of a run, a sweep or a comparison; its figures are replaced one by one.",
+		Description: "FOLDER is the output folder of a run, a sweep, a comparison or a procedure; its figures are replaced one by one.",
 		Flags:       []cli.Flag{forFlag()},
 		Before:      takes(1, 1, "FOLDER"),
 		Action: func(ctx *cli.Context) error {
@@ -28,11 +29,14 @@ func figuresCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			if page.Name != "" && !compare.Is(dir) {
-				return wrong("figures: --for goes with the folder of a comparison, which %s is not", dir)
+			if page.Name != "" && !compare.Is(dir) && !procedure.Is(dir) {
+				return wrong("figures: --for goes with the folder of a comparison or a procedure, which %s is not", dir)
 			}
-			draw, of := output.Redraw, "a run, a sweep or a comparison"
+			draw, of := output.Redraw, "a run, a sweep, a comparison or a procedure"
 			switch {
+			case procedure.Is(dir):
+				draw = func(dir string) ([]string, error) { return output.Procedures(dir, page) }
+				of = "a procedure whose runs are where they were"
 			case study.IsSweep(dir):
 				draw, of = output.SweepFigures, "a sweep with cases that passed"
 			case compare.Is(dir):

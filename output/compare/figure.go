@@ -95,7 +95,7 @@ func (s *sheet) figure(name, title string, lines [][]string) chart.Figure {
 	}
 	total := h.Height() + foot
 	for row := range s.above {
-		total += s.above[row] + s.height + s.axis() + s.below[row]
+		total += s.above[row] + s.height + s.axis(row) + s.below[row]
 	}
 	var colours image.Image
 	return chart.Figure{Name: name, W: page.W, H: max(total, page.H), Shown: page.Shown, Draw: func(c draw.Canvas) {
@@ -126,13 +126,19 @@ func (s *sheet) figure(name, title string, lines [][]string) chart.Figure {
 // colours mean, and axes have numbers only.
 func (s *sheet) compact() bool { return s.page.H > 0 }
 
-// axis is the height of the axis below a cross-section.
-func (s *sheet) axis() vg.Length {
-	if s.compact() {
+// axis is the height of the axis below a row of cross-sections.
+func (s *sheet) axis(row int) vg.Length {
+	switch {
+	case !s.numbered(row):
+		return 1 * chart.MM
+	case s.compact():
 		return 6.5 * chart.MM
 	}
 	return chart.AxisHeight
 }
+
+// numbered reports whether a row has an axis of its own: where room is short only the last of several rows.
+func (s *sheet) numbered(row int) bool { return !s.compact() || row == s.row[len(s.row)-1] }
 
 // MostOnSlide is how many cross-sections fit side by side on a page of given height.
 const MostOnSlide = 4
@@ -192,14 +198,14 @@ func (s *sheet) fit(height vg.Length) {
 		s.write(lines)
 		room = height
 		for row := range s.above {
-			room -= s.above[row] + s.axis() + s.below[row]
+			room -= s.above[row] + s.axis(row) + s.below[row]
 		}
 		room /= vg.Length(len(s.above))
 		if room >= leastSlide || lines == 2 && room >= leastTold {
 			break
 		}
 	}
-	s.lay(max(room, 12*chart.MM))
+	s.lay(max(room, 10*chart.MM))
 	if free := room - s.height; free > 0 {
 		s.below[len(s.below)-1] += free * vg.Length(len(s.below)) // the foot stays at the bottom
 	}
@@ -284,7 +290,7 @@ func (s *sheet) panels(c draw.Canvas, top vg.Length) []*chart.Panel {
 		row, column := s.row[n], s.column[n]
 		if column == 0 {
 			if row > 0 {
-				y -= s.axis() + s.below[row-1]
+				y -= s.axis(row-1) + s.below[row-1]
 			}
 			y -= s.above[row] + s.height
 		}
@@ -330,13 +336,19 @@ func (s *sheet) draw(p *chart.Panel, n int) {
 		if m.Result.Case.Scene() == thermal.AroundStalk {
 			top = -k.Head
 		}
-		p.AxisY("depth (mm)", chart.Within(chart.Ticks(top, k.Z1, 6), top, k.Z1))
+		label, ticks := "depth (mm)", 6
+		if s.height < leastTold { // it would run into those above and below
+			label, ticks = " ", 3
+		}
+		p.AxisY(label, chart.Within(chart.Ticks(top, k.Z1, ticks), top, k.Z1))
 	}
 	label := "from the middle (mm)"
 	if s.compact() {
 		label = " " // numbers alone
 	}
-	p.AxisX(label, chart.Ticks(k.X0, k.X1, 5), phrase.DistanceText)
+	if s.numbered(s.row[n]) {
+		p.AxisX(label, chart.Ticks(k.X0, k.X1, 5), phrase.DistanceText)
+	}
 	s.say(p, n)
 }
 
@@ -373,7 +385,7 @@ func (s *sheet) say(p *chart.Panel, n int) {
 	for i, l := range w.title {
 		p.FillText(s.titleStyle(), vg.Point{X: x, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1-i)}, l)
 	}
-	y := p.Min.Y - s.axis() + 1*chart.MM
+	y := p.Min.Y - s.axis(s.row[n]) + 1*chart.MM
 	for _, l := range w.headline {
 		p.FillText(s.wordStyle(), vg.Point{X: p.Min.X, Y: y}, l)
 		y -= wordLine

@@ -33,7 +33,9 @@ func Steps(page chart.Page, name, title string, lines [][]string, rows [][]Step)
 	s.arrange()
 	s.cut()
 	s.write(mostLines)
-	return s.figure(page.File(name), title, append([][]string{s.explained()}, lines...))
+	says := s.explained()
+	says[0] += " Darkest strip: muscle."
+	return s.figure(page.File(name), title, append([][]string{says}, lines...))
 }
 
 // MostSteps is how many cross-sections of MostRows rows fit side by side.
@@ -73,7 +75,7 @@ func (s *sheet) layers(p *chart.Panel, n int) {
 	for i, l := range c.Layers {
 		top, bottom := math.Max(1e3*edges[i], p.Top), math.Min(1e3*edges[i+1], p.Bottom)
 		if top < bottom && p.Py(top)-p.Py(bottom) > 1.15*s.page.Note && style.Width(l.Name) < 0.45*(p.Max.X-p.Min.X) {
-			p.Say(style, chart.Point{X: p.Right, Y: (top + bottom) / 2}, -1*chart.MM, l.Name)
+			p.FillText(style, vg.Point{X: p.Max.X - 1.5*chart.MM, Y: p.Py((top + bottom) / 2)}, l.Name)
 		}
 	}
 }

@@ -57,16 +57,18 @@ func (r *Record) course(n int) chart.Figure {
 		l.bars(flows)
 		flows.Frame()
 		flows.AxisY("current (A RMS)", chart.Within(chart.Ticks(0, flows.Top, 4), 0, flows.Top))
-		rise := []chart.Curve{{Style: chart.LineStyles[0], Pts: riseOf(p)}}
-		most, limit := p.Summary.Pad.MeanRiseK, "6 K over 1 cm²"
-		top := 1.15 * math.Max(most, phrase.RiseLimitK)
+		most, unit, per := p.Summary.Pad.MeanRiseK, "K", 1.0
+		top, limit := 1.15*math.Max(most, phrase.RiseLimitK), "6 K over 1 cm²"
 		if most < phrase.RiseLimitK/5 { // it would lie on the axis
-			top, limit = math.Max(1.25*most, 0.01), fmt.Sprintf("the limit of the standard's test, 6 K, is %s times as high as the highest", phrase.Short(phrase.RiseLimitK/most))
+			top, limit = math.Max(1.25*most, 0.001), fmt.Sprintf("limit of the standard's test: 6 K, %s times the highest rise here", phrase.Short(phrase.RiseLimitK/most))
 		}
-		skin := chart.NewPanel(c, chart.MarginLeft, y-5*chart.MM-riseHeight, courseWidth, riseHeight, 0, end, 0, top)
-		skin.Line(chart.LimitLine, chart.Point{X: 0, Y: phrase.RiseLimitK}, chart.Point{X: end, Y: phrase.RiseLimitK})
-		skin.Curves("mean rise over 1 cm² (K)", 5, rise)
-		skin.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), skin.Pt(chart.Point{X: 0, Y: math.Min(phrase.RiseLimitK, 0.92*top)}).Add(vg.Point{X: 1.5 * chart.MM, Y: 0.8 * chart.MM}), limit)
+		if top < 0.2 {
+			unit, per = "mK", 1000
+		}
+		skin := chart.NewPanel(c, chart.MarginLeft, y-5*chart.MM-riseHeight, courseWidth, riseHeight, 0, end, 0, top*per)
+		skin.Line(chart.LimitLine, chart.Point{X: 0, Y: phrase.RiseLimitK * per}, chart.Point{X: end, Y: phrase.RiseLimitK * per})
+		skin.Curves(fmt.Sprintf("mean rise over 1 cm² (%s)", unit), 5, []chart.Curve{{Style: chart.LineStyles[0], Pts: riseOf(p, per)}})
+		skin.FillText(chart.TextStyle(chart.NoteSize, chart.Ink, text.XLeft, text.YBottom), skin.Pt(chart.Point{X: 0, Y: per * math.Min(phrase.RiseLimitK, 0.92*top)}).Add(vg.Point{X: 1.5 * chart.MM, Y: 0.8 * chart.MM}), limit)
 		skin.AxisX("time (s)", chart.Within(chart.Ticks(0, end, 7), 0, end), phrase.DistanceText)
 		chart.Caption(c)
 	}}
@@ -116,10 +118,10 @@ func (l *List) label(p *chart.Panel, draw func(line int, x, from vg.Length, name
 	return lines
 }
 
-// riseOf is the rise of the skin that is judged.
-func riseOf(r *thermal.Result) (pts []chart.Point) {
+// riseOf is the rise of the skin that is judged, in so many parts of a kelvin.
+func riseOf(r *thermal.Result, per float64) (pts []chart.Point) {
 	for _, s := range r.History {
-		pts = append(pts, chart.Point{X: s.TimeS, Y: s.MeanRiseK})
+		pts = append(pts, chart.Point{X: s.TimeS, Y: per * s.MeanRiseK})
 	}
 	return pts
 }

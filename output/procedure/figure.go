@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"muralheat/output/chart"
 	"muralheat/output/compare"
@@ -32,15 +31,18 @@ func (r *Record) Figure(page chart.Page) chart.Figure {
 			steps = l.riskiest(steps, compare.MostSteps)
 		}
 		lines = append(lines, r.says(n))
-		if changes := r.changes(n); len(changes) > 0 && page.H == 0 {
-			lines = append(lines, changes)
-		}
 		for some := range slices.Chunk(steps, perRow(len(steps))) {
 			var row []compare.Step
 			for _, i := range some {
 				row = append(row, r.drawn(n, i, n == list && i == risky))
 			}
 			rows = append(rows, row)
+		}
+	}
+	if page.H == 0 {
+		lines = append(lines, r.changes()...)
+		if len(r.Procedures) > 1 {
+			lines = append(lines, []string{"In brackets: mm more (+) or less than the step of the same title in A."})
 		}
 	}
 	if list >= 0 && page.H == 0 {
@@ -87,26 +89,50 @@ func (r *Record) says(n int) []string {
 	l, t := r.Procedures[n], r.Procedures[n].totals()
 	lead := ""
 	if len(r.Procedures) > 1 {
-		lead = fmt.Sprintf("%c: %s. ", 'A'+n, strings.TrimSuffix(l.Title, "."))
+		lead = fmt.Sprintf("%c: ", 'A'+n)
 	}
 	said := []string{lead + fmt.Sprintf("%d activations, %s s with current, %s J", t.activations, phrase.Short(t.withCurrentS), phrase.Short(t.energyJ))}
 	if l.PadResult != nil {
-		said = append(said, fmt.Sprintf("neutral electrode +%s K over 1 cm2 at most", phrase.Short(t.padMeanRiseK)))
+		said = append(said, fmt.Sprintf("skin under the neutral electrode %s warmer over 1 cm2", rise(t.padMeanRiseK)))
 	}
 	return said
 }
 
-// changes says in clauses of procedure n what changes the wall.
-func (r *Record) changes(n int) (said []string) {
-	for _, s := range r.Procedures[n].Steps {
-		if s.Wall != "" {
-			said = append(said, fmt.Sprintf("from %s on: %s", label(n, len(r.Procedures), s), s.Wall))
+// rise writes a rise of temperature.
+func rise(k float64) string {
+	if k < 0.01 {
+		return "less than 0.01 K"
+	}
+	return "up to " + phrase.Short(k) + " K"
+}
+
+// changes says in clauses for each procedure what changes the wall; once if it is the same in all.
+func (r *Record) changes() (lines [][]string) {
+	var all [][]string
+	for _, l := range r.Procedures {
+		var said []string
+		for _, s := range l.Steps {
+			if s.Wall != "" {
+				said = append(said, fmt.Sprintf("from %d %s on: %s", s.Number, s.Title, s.Wall))
+			}
 		}
+		all = append(all, said)
 	}
-	if len(said) > 0 {
-		said[0] = "wall " + said[0]
+	same := !slices.ContainsFunc(all, func(s []string) bool { return !slices.Equal(s, all[0]) })
+	for n, said := range all {
+		lead := "wall "
+		switch {
+		case len(said) == 0 || same && n > 0:
+			continue
+		case len(all) > 1 && !same:
+			lead = fmt.Sprintf("wall in %c ", 'A'+n)
+		case len(all) > 1:
+			lead = "wall in both "
+		}
+		said[0] = lead + said[0]
+		lines = append(lines, said)
 	}
-	return said
+	return lines
 }
 
 // drawn is step i of procedure n with its words.
@@ -118,15 +144,13 @@ func (r *Record) drawn(n, i int, riskiest bool) compare.Step {
 		x.Notes = append(x.Notes, "Least margin")
 	}
 	if n > 0 {
-		if differs := r.Procedures[0].against(s); differs != "" {
-			x.Notes = append(x.Notes, differs)
-		}
+		x.Headline += r.Procedures[0].against(s)
 	}
 	if s.Reach.Draws > 0 {
 		x.Notes = append(x.Notes, fmt.Sprintf("Muscle in %.0f %% of draws (%.0f to %.0f %%)", s.Reach.Percent, s.Reach.Low, s.Reach.High))
 	}
 	x.Notes = append(x.Notes, phrase.Answer(s.Result))
-	given := fmt.Sprintf("%s, %s J", phrase.Delivered(s.Result), phrase.Short(s.Result.Balance.ElectricJ))
+	given := fmt.Sprintf("%s J, %s", phrase.Short(s.Result.Balance.ElectricJ), phrase.Delivered(s.Result))
 	if s.Times > 1 {
 		given = fmt.Sprintf("%d times %s", s.Times, given)
 	}
@@ -137,22 +161,18 @@ func (r *Record) drawn(n, i int, riskiest bool) compare.Step {
 	return x
 }
 
-// against says how much deeper a step of another procedure came out than that of the same title here.
+// against says in brackets how much more margin a step of another procedure leaves than that of the same title here; of
+// one without a margin how much deeper it came out.
 func (l *List) against(other Step) string {
 	for _, s := range l.Steps {
 		if s.Title != other.Title || s.Result == nil {
 			continue
 		}
-		switch d := 1e3 * (other.Result.Summary.InjuryDepthM - s.Result.Summary.InjuryDepthM); {
-		case math.IsNaN(d):
-			return ""
-		case math.Abs(d) < 0.005:
-			return "As deep as in A"
-		case d > 0:
-			return fmt.Sprintf("%.2f mm deeper than A", d)
-		default:
-			return fmt.Sprintf("%.2f mm less than A", -d)
+		d := 1e3 * (other.Result.Summary.MarginToMuscleM - s.Result.Summary.MarginToMuscleM)
+		if math.IsNaN(d) {
+			d = 1e3 * (other.Result.Summary.InjuryDepthM - s.Result.Summary.InjuryDepthM)
 		}
+		return fmt.Sprintf(" (%s)", compare.Signed("%+.2f", d))
 	}
 	return ""
 }
