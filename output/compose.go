@@ -15,8 +15,10 @@ import (
 	"muralheat/output/figures"
 	"muralheat/output/measured"
 	"muralheat/output/record"
+	"muralheat/output/sources"
 	"muralheat/output/study"
 	"muralheat/scenarios/experiments"
+	"muralheat/scenarios/source"
 	"muralheat/thermal"
 )
 
@@ -127,4 +129,18 @@ func Measured(dir string, all []experiments.Result) ([]string, error) {
 	}
 	files, undrawn := filed(pictures, err)
 	return replaced(dir, files, undrawn)
+}
+
+// Sources writes what the sources of source sheets give, as a table and a figure, into the folder dir, which it makes,
+// and returns the names of the files.
+func Sources(dir string, sheets []*source.Sheet) ([]string, error) {
+	pictures, err := chart.Rendered(sources.Figures(sheets))
+	if err != nil && len(pictures) == 0 {
+		return nil, err
+	}
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return nil, fmt.Errorf("output: %w", err)
+	}
+	files, undrawn := filed(pictures, err)
+	return replaced(dir, append(files, record.File{Name: "sources.csv", Data: sources.CSV(sheets)}), undrawn)
 }

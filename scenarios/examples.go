@@ -43,6 +43,9 @@ func SheetExamples() []Example { return starters(sheetPrefix) }
 // ProcedureExamples returns the procedures among them.
 func ProcedureExamples() []Example { return starters(procedurePrefix) }
 
+// IsSheet reports whether an example is a source sheet.
+func (e Example) IsSheet() bool { return kindOf(e.Name) == sheetPrefix }
+
 // kindOf returns the prefix that tells what an example is, "" for a scenario.
 func kindOf(name string) string {
 	for _, p := range []string{planPrefix, sheetPrefix, procedurePrefix} {

@@ -36,6 +36,10 @@ func TestBooksClose(t *testing.T) {
 		"sparks, needle":   with(needle, interrupted),
 		"sparks, moving":   with(pull(disc, 2e-3, 2e-3), interrupted),
 		"pulsed":           with(disc, pulsed),
+		"leads":            with(disc, leads),
+		"leads, sparks":    with(disc, func(c *thermal.Case) { interrupted(c); leads(c) }),
+		"leads, cut":       with(waiting(needle), leads),
+		"leads, pulses":    with(disc, func(c *thermal.Case) { pulsed(c); leads(c); c.Drive.Pulses.Between.Path = c.Drive.Path }),
 		"held voltage":     with(disc, func(c *thermal.Case) { c.Drive.PowerW, c.Drive.PeakVoltageV, c.Drive.Limits = 0, 150, drive.Limits{} }),
 		"grounded below":   with(disc, func(c *thermal.Case) { c.Domain.Bottom, c.Domain.Side = thermal.Grounded, thermal.Insulated }),
 		"insulated bottom": with(disc, func(c *thermal.Case) { c.Domain.Bottom = thermal.Insulated }),
@@ -50,8 +54,8 @@ func TestBooksClose(t *testing.T) {
 func sound(t *testing.T, r *thermal.Result) {
 	t.Helper()
 	b, s := r.Balance, r.Summary
-	if math.Abs(b.EnergyResidual) > 1e-9 || math.Abs(b.ChargeResidual) > 1e-2 {
-		t.Errorf("energy residual %.2g, charge residual %.2g", b.EnergyResidual, b.ChargeResidual)
+	if math.Abs(b.EnergyResidual) > 1e-9 || math.Abs(b.SourceResidual) > 1e-9 || math.Abs(b.ChargeResidual) > 1e-2 {
+		t.Errorf("energy residual %.2g, of the source %.2g, charge residual %.2g", b.EnergyResidual, b.SourceResidual, b.ChargeResidual)
 	}
 	for what, v := range map[string]float64{
 		"depth": s.InjuryDepthM, "width": s.InjuryHalfWidthM, "peak": s.PeakC, "resistance": s.ResistanceStartOhm,

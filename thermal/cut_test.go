@@ -13,6 +13,9 @@ func interrupted(c *thermal.Case) {
 	c.Drive.DutyCycle, c.Drive.Limits = 0.1, drive.Limits{PeakVoltageV: 1000}
 }
 
+// leads puts a resistance before the electrode and loses something beside the tissue.
+func leads(c *thermal.Case) { c.Drive.Path = drive.Path{SeriesOhm: 30, LostShare: 0.08} }
+
 // pulsed lets the source give pulses over a quiet current that only dries.
 func pulsed(c *thermal.Case) {
 	c.Drive.PowerW, c.Drive.Limits.PeakVoltageV = 40, 500

@@ -149,13 +149,16 @@ func cases() int {
 func TestAnyCase(t *testing.T) {
 	soaked(t, cases(), func(t *testing.T, seed uint64) {
 		c := someCase(rand.New(rand.NewPCG(seed, 1)))
+		if seed%5 == 0 {
+			leads(&c)
+		}
 		r, err := thermal.Simulate(t.Context(), &c, thermal.Options{})
 		if err != nil {
 			t.Errorf("seed %d: %v", seed, err)
 			return
 		}
-		if e, q := r.Balance.EnergyResidual, r.Balance.ChargeResidual; !(math.Abs(e) < 1e-7 && q < 1e-5) {
-			t.Errorf("seed %d: energy residual %g, charge residual %g", seed, e, q)
+		if e, s, q := r.Balance.EnergyResidual, r.Balance.SourceResidual, r.Balance.ChargeResidual; !(math.Abs(e) < 1e-7 && math.Abs(s) < 1e-7 && q < 1e-5) {
+			t.Errorf("seed %d: energy residual %g, of the source %g, charge residual %g", seed, e, s, q)
 		}
 		coldest := math.Min(c.Body.TemperatureC, math.Min(c.Lumen.TemperatureC, c.Electrode.TemperatureC))
 		if c.Beyond.HeatTransferWM2K > 0 {

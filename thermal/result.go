@@ -43,6 +43,7 @@ type Fields struct {
 type Sample struct {
 	TimeS         float64
 	PowerW        float64   // delivered into tissue, mean over the bursts
+	TerminalW     float64   // given by the source at its terminals
 	VoltageV      float64   // RMS
 	CurrentA      float64   // RMS
 	ResistanceOhm float64   // NaN while no current flows
@@ -133,6 +134,7 @@ type Summary struct {
 	PeakVoltageV       float64   // highest peak voltage that occurred
 	CrestFactor        float64   // with pulses: during a pulse
 	LimitedShare       float64   // of the time current flowed: held below what was set by a limit of the source
+	OutsideLine        float64   // of the time current flowed: the load was outside the load line of the source
 	Limited            []Limited // by each limit of the source that did, the one that did longest first
 	SparkShare         float64   // of the time current flowed: sparks carried some of it
 	SparkFromS         float64   // when they first did; NaN if never
@@ -218,7 +220,9 @@ type LayerSummary struct {
 // writes its own terms.
 type Balance struct {
 	HeldJ      float64 `yaml:",omitempty"` // stored at the start, by cases before on the same tissue
-	ElectricJ  float64 // delivered by the source
+	TerminalJ  float64 // given by the source at its terminals
+	LeadsJ     float64 // of that, lost before the electrode: in series with it, and beside the tissue
+	ElectricJ  float64 // delivered into the tissue
 	FarJ       float64 // of that, dissipated outside the meshed domain
 	InTissueJ  float64 // and in the meshed tissue by its current
 	MetabolicJ float64
@@ -233,6 +237,7 @@ type Balance struct {
 
 	EnergyResidual float64 // (in - out) over the largest term
 	WaterResidual  float64 // (water missing - water that left as steam) over all that boiled off
+	SourceResidual float64 // (at the terminals - lost in leads - into the tissue) over the first
 	ChargeResidual float64 // worst |current in - current out|/current in of any solve
 }
 
@@ -245,7 +250,7 @@ func (b *Balance) out() []float64 {
 	return []float64{b.StoredJ, b.SteamJ, b.SmokeJ, b.RemovedJ, b.CuttingJ, b.PerfusionJ, b.ElectrodeJ, b.SurfacesJ}
 }
 
-// close sets the residual, over the largest term or turnoverJ, what the body at rest turns over: what a
+// close sets the residuals, that of the tissue over the largest term or turnoverJ, what the body at rest turns over: what a
 // cold surface takes may be a million times what a weak source gives. A microjoule is the least: below,
 // the balance of a body of some kilojoules holds little but rounding.
 func (b *Balance) close(turnoverJ float64) {
@@ -257,4 +262,7 @@ func (b *Balance) close(turnoverJ float64) {
 		scale = math.Max(scale, math.Abs(term))
 	}
 	b.EnergyResidual = (residual - sum) / math.Max(scale, math.Abs(sum))
+	if b.TerminalJ > 0 {
+		b.SourceResidual = (b.TerminalJ - b.LeadsJ - b.ElectricJ) / b.TerminalJ
+	}
 }

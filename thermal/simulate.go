@@ -84,7 +84,7 @@ func newRun(c *Case, grid Grid, others ...*Case) *run {
 	r.injury = newInjury(s, grid)
 	r.electrode = newElectrode(s)
 	r.conduction = newConduction(s, grid.ContactM)
-	r.source = &source{state: s, leastOhm: math.Inf(1)}
+	r.source = &source{state: s, leastOhm: math.Inf(1), leastSeen: math.Inf(1)}
 	r.sparks = newSparks(s, r.conduction)
 	r.watch = newWatch(s, r.electrode, r.sparks)
 	r.moments = &moments{state: s, atOnce: r.injury.atOnce}

@@ -13,11 +13,15 @@ type source struct {
 	*state
 	limits []Limited // every one that ever held the voltage below what the mode asked for, with its time in s as Share
 
-	energyJ, heatingA2S float64
+	energyJ, heatingA2S float64 // into the tissue
+	terminalJ, leadsJ   float64 // at the terminals; lost between them and the electrode
 	onS                 float64 // time for which it was on in activations before the present one
 	flowS               float64 // time with current
 	peakV               float64
 	leastOhm, mostOhm   float64
+	outsideS            float64 // time with current at loads outside the load line
+	leastSeen, mostSeen float64 // ohm at the terminals then
+	lineFrom, lineTo    float64 // ohm, the ends of that load line
 }
 
 // regulate sets the voltage by the mode of the source and the conductance solved last.
@@ -39,6 +43,9 @@ func (s *source) tally(dt float64) {
 	s.energyJ += s.powerW() * dt
 	current := s.supply.FaceV * s.sol.ConductanceS()
 	s.heatingA2S += current * current * dt
+	terminalW := s.terminalW()
+	s.terminalJ += terminalW * dt
+	s.leadsJ += (s.mode.Path.LostShare*terminalW + s.mode.Path.SeriesOhm*current*current) * dt
 	if s.mode.DutyCycle == 0 || s.supply.FaceV == 0 {
 		return
 	}
@@ -46,9 +53,14 @@ func (s *source) tally(dt float64) {
 	if held := s.supply.Held; held != drive.None {
 		s.limitedBy(held, math.Max(0, s.timeS-dt)).Share += dt
 	}
-	s.peakV = math.Max(s.peakV, s.supply.VoltageV*s.mode.CrestFactor())
+	s.peakV = math.Max(s.peakV, s.supply.PeakV)
 	r := s.ohm()
 	s.leastOhm, s.mostOhm = math.Min(s.leastOhm, r), math.Max(s.mostOhm, r)
+	if from, to, ok := s.mode.Limits.LineOhm(); ok && (s.supply.SeenOhm < from || s.supply.SeenOhm > to) {
+		s.outsideS += dt
+		s.leastSeen, s.mostSeen = math.Min(s.leastSeen, s.supply.SeenOhm), math.Max(s.mostSeen, s.supply.SeenOhm)
+		s.lineFrom, s.lineTo = from, to
+	}
 }
 
 // limitedBy returns what is counted of a limit, which holds from fromS on at the earliest.
@@ -65,7 +77,14 @@ func (s *state) powerW() float64 {
 	return s.supply.FaceV*s.supply.FaceV*s.sol.PowerS() + s.supply.GapW
 }
 
-// ohm is the resistance that the source sees now: RMS voltage over RMS current, a gap included.
+// terminalW is the power that the source gives at its terminals now, mean over bursts: what its voltage there gives
+// to the load, less what a capacitance in it only stores.
+func (s *state) terminalW() float64 {
+	idle := s.supply.FaceV * s.supply.FaceV * s.sol.IdleS
+	return s.supply.TerminalW - idle/(1-s.mode.Path.LostShare)
+}
+
+// ohm is the resistance that the electrode sees now: RMS voltage over RMS current, a gap included.
 func (s *state) ohm() float64 {
 	r := 1 / s.sol.ConductanceS()
 	if s.supply.FaceV > 0 {
@@ -75,11 +94,11 @@ func (s *state) ohm() float64 {
 }
 
 // anew begins a new account.
-func (s *source) anew() { *s = source{state: s.state, leastOhm: math.Inf(1)} }
+func (s *source) anew() { *s = source{state: s.state, leastOhm: math.Inf(1), leastSeen: math.Inf(1)} }
 
 func (s *source) report(r *Result) {
 	sum := &r.Summary
-	r.Balance.ElectricJ = s.energyJ
+	r.Balance.ElectricJ, r.Balance.TerminalJ, r.Balance.LeadsJ = s.energyJ, s.terminalJ, s.leadsJ
 	sum.CrestFactor, sum.PeakVoltageV, sum.HeatingFactorA2S = s.Drive.CrestFactor(), s.peakV, s.heatingA2S
 	if s.Drive.OnS > 0 {
 		on := s.onS + math.Min(s.sinceS, s.offS())
@@ -91,6 +110,10 @@ func (s *source) report(r *Result) {
 		return
 	}
 	sum.ResistanceRise = s.mostOhm / s.leastOhm
+	if sum.OutsideLine = s.outsideS / s.flowS; sum.OutsideLine > 0 {
+		r.note("Outside the load line: it ends at %.3g and %.3g ohm, and for %.3g %% of the time with current the terminals met %.3g to %.3g ohm. There the current or the voltage of its end is kept (assumption).",
+			s.lineFrom, s.lineTo, 100*sum.OutsideLine, s.leastSeen, s.mostSeen)
+	}
 	for _, l := range s.limits {
 		sum.LimitedShare += l.Share / s.flowS
 		sum.Limited = append(sum.Limited, Limited{l.By, l.FromS, l.Share / s.flowS})

@@ -20,7 +20,8 @@ func newWatch(s *state, e *electrode, k *sparks) *watch { return &watch{s, e, k,
 func (w *watch) sample() {
 	row := Sample{TimeS: w.timeS, PositionM: w.electrode.whereM(), ResistanceOhm: math.NaN()}
 	if w.mode.DutyCycle > 0 && w.solved {
-		row.VoltageV, row.CurrentA, row.PowerW = w.supply.VoltageV, w.supply.FaceV*w.sol.ConductanceS(), w.powerW()
+		row.VoltageV, row.CurrentA = w.supply.VoltageV, w.supply.FaceV*w.sol.ConductanceS()
+		row.PowerW, row.TerminalW = w.powerW(), w.terminalW()
 		row.ResistanceOhm, row.SparkShare = w.ohm(), w.sparks.share()
 	}
 	for _, b := range w.borders {

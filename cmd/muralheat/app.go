@@ -26,6 +26,8 @@ Examples:
                                         side by side: one figure, what differs and why
    muralheat procedure mine.yaml hers.yaml
                                         step after step, two lists side by side
+   muralheat source start/unit-stronger.yaml
+                                        what a source gives into any load
    muralheat sweep plan.yaml            many cases; the same line resumes them
    muralheat page plan                  the sweep as one HTML file to teach with
    muralheat live                       the same, computed as its sliders are moved
@@ -56,7 +58,7 @@ func newApp(c *console) *cli.App {
 		ExitErrHandler: func(*cli.Context, error) {},
 		Action:         noCommand,
 		Commands: []*cli.Command{
-			runCommand(c), compareCommand(c), procedureCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), pageCommand(c), liveCommand(c), examplesCommand(c),
+			runCommand(c), compareCommand(c), procedureCommand(c), sourceCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), pageCommand(c), liveCommand(c), examplesCommand(c),
 			tissuesCommand(c), schemaCommand(c), verifyCommand(c), reportCommand(c), guideCommand(c), completionCommand(c),
 		},
 	}

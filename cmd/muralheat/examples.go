@@ -14,6 +14,7 @@ import (
 	"muralheat/scenarios"
 	"muralheat/scenarios/keys"
 	"muralheat/scenarios/plan"
+	"muralheat/scenarios/source"
 )
 
 const examplesHelp = `Without flags: a list, or the text of the one named.
@@ -99,9 +100,9 @@ type offer struct {
 	files       []scenarios.Example
 }
 
-// starterFiles offers scenarios and plans.
+// starterFiles offers scenarios, plans and source sheets.
 func starterFiles() (list []offer, err error) {
-	for _, e := range append(scenarios.Examples(), scenarios.PlanExamples()...) {
+	for _, e := range slices.Concat(scenarios.Examples(), scenarios.PlanExamples(), scenarios.SheetExamples()) {
 		title, err := titleOf(e)
 		if err != nil {
 			return nil, err
@@ -153,7 +154,7 @@ func writeExamples(c *console, dir string, list []offer) (err error) {
 			made = append(made, name)
 		}
 	}
-	for name, text := range map[string][]byte{"scenario.schema.json": scenarios.Schema(), "plan.schema.json": plan.Schema()} {
+	for name, text := range map[string][]byte{"scenario.schema.json": scenarios.Schema(), "plan.schema.json": plan.Schema(), "sheet.schema.json": source.Schema()} {
 		if err := os.WriteFile(filepath.Join(dir, name), text, 0o666); err != nil { // made, not written by hand: it may be renewed
 			return wrong("examples: %v", err)
 		}
@@ -181,8 +182,15 @@ func writeNew(name string, text []byte) error {
 	return nil
 }
 
-// titleOf returns the title of a starter file, of a scenario or a plan.
+// titleOf returns the title of a starter file.
 func titleOf(e scenarios.Example) (string, error) {
+	if e.IsSheet() {
+		s, err := source.Parse(e.Name, e.Text)
+		if err != nil {
+			return "", err
+		}
+		return s.Title, nil
+	}
 	if !keys.IsPlanText(e.Name, e.Text) {
 		s, err := e.Scenario()
 		if err != nil {

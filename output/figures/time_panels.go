@@ -79,9 +79,13 @@ func (s *timePanels) temperatures(own scene) {
 	s.axis(p, "")
 }
 
-// power draws the power into the tissue, and when sparks were part of it.
+// power draws the power into the tissue, beside that at the terminals and that set, and when sparks were part of it.
 func (s *timePanels) power() {
-	power := []chart.Curve{{Name: "power", Style: s.rhythm.line, Pts: s.rhythm.power, Mark: 0}}
+	power := []chart.Curve{{Name: "in the tissue", Style: s.rhythm.line, Pts: s.rhythm.power, Mark: 0}}
+	power = append(power, fromSource(s.res, s.rhythm, s.width/vg.Length(s.endS))...)
+	if len(power) == 1 {
+		power[0].Name = "power"
+	}
 	low, high := spread(power, 0, 1)
 	if s.res.Summary.SparkShare > 0 {
 		high *= 1.15 // room for their mark

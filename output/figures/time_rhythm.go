@@ -22,6 +22,8 @@ type rhythm struct {
 	power []chart.Point    // s, W
 	rows  []thermal.Sample // for resistance and sparks
 
+	crowded bool // pulses are too close to tell apart: means are shown
+
 	powerNote, rowsNote string // what there is to say of them
 }
 
@@ -55,7 +57,7 @@ func newRhythm(res *thermal.Result, perSecond vg.Length) rhythm {
 		return r
 	case d.Edges() > thermal.MostSwitches || vg.Length(p.PeriodS)*perSecond < leastPeriod:
 		r.line.Width = 1
-		r.crowded(res)
+		r.crowd(res)
 		return r
 	case phrase.Runs(p.Between):
 		r.powerNote = "darker: pulses"
@@ -97,16 +99,16 @@ func phaseOf(h []thermal.Sample, n int, d drive.Drive) phase {
 	return pause
 }
 
-// crowded sets what is shown of pulses too close to tell apart: the power as the
+// crowd sets what is shown of pulses too close to tell apart: the power as the
 // mean over pulse and pause, by the last row in either, and the rest by the rows within
 // pulses. If too few are, the power is the mean of the whole.
-func (r *rhythm) crowded(res *thermal.Result) {
+func (r *rhythm) crowd(res *thermal.Result) {
 	const enough = 10
 	h, d := res.History, res.Case.Drive
 	d.OnS = phrase.OffS(res)
 	var met [3]int
 	var last [3]float64
-	r.rows = nil
+	r.rows, r.crowded = nil, true
 	for n := range slices.Backward(h) { // in the end the first of each
 		f := phaseOf(h, n, d)
 		met[f]++

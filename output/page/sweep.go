@@ -79,5 +79,6 @@ func fromRow(t *study.SweepTable, row int, c *thermal.Case) *thermal.Result {
 	s.Stalk.CutThroughS, s.Stalk.RingRadiusM = at(study.CutColumn), at(study.RingColumn)/1e3
 	s.Pad.MeanRiseK = at(record.RiseColumn)
 	s.MeanPowerW, r.Balance.ElectricJ = at(study.DeliveredColumn), at(study.EnergyColumn)
+	r.Balance.TerminalJ, r.Balance.LeadsJ = at(study.TerminalColumn), at(study.LeadsColumn)
 	return r
 }

@@ -11,7 +11,7 @@ import (
 
 // reasons are the rules that say why the numbers of a result are what they are. Each returns a sentence, or "" where
 // it has nothing to say; those that explain most come first.
-var reasons = []func(*thermal.Result) string{short, ended, heldUp, dragged, inexact, sparked, wentOn}
+var reasons = []func(*thermal.Result) string{short, lost, ended, heldUp, dragged, inexact, sparked, wentOn}
 
 // mostReasons is how many sentences stand beside a number.
 const mostReasons = 3
@@ -49,13 +49,31 @@ func SetPowerW(r *thermal.Result) float64 {
 // FellShort reports whether less than shortBelow of the power set was delivered.
 func FellShort(deliveredW, setW float64) bool { return deliveredW < shortBelow*setW } // NaN is not
 
-// Delivered names the power that was delivered, beside that set where it fell short of it.
+// Delivered names the power that reached the tissue, beside that set where it fell short of it and that at the
+// terminals where some was lost on the way.
 func Delivered(r *thermal.Result) string {
+	if r.Balance.LeadsJ > 0 {
+		return fmt.Sprintf("%s (%s W at the terminals)", Reached(r), Short(TerminalPowerW(r)))
+	}
+	return Reached(r)
+}
+
+// Reached names the power that reached the tissue, beside that set where it fell short of it.
+func Reached(r *thermal.Result) string {
 	got, set := r.Summary.MeanPowerW, SetPowerW(r)
 	if FellShort(got, set) {
 		return fmt.Sprintf("%s of %s W", Short(got), Short(set))
 	}
 	return Short(got) + " W"
+}
+
+// TerminalPowerW returns the power that the source gave at its terminals, W, mean over the time that the current was on.
+func TerminalPowerW(r *thermal.Result) float64 {
+	b := r.Balance
+	if !(b.LeadsJ > 0) || !(b.ElectricJ > 0) {
+		return r.Summary.MeanPowerW
+	}
+	return r.Summary.MeanPowerW * b.TerminalJ / b.ElectricJ
 }
 
 // short says what kept the source from giving what was set: a contact that dried, a limit.
@@ -81,9 +99,12 @@ func short(r *thermal.Result) string {
 		}
 	}
 	what := strings.Join(clauses, " and ")
-	switch got, set := s.MeanPowerW, SetPowerW(r); {
+	switch got, set := TerminalPowerW(r), SetPowerW(r); {
 	case FellShort(got, set):
 		came := fmt.Sprintf("%s of the %s W set were delivered", Short(got), Short(set))
+		if r.Balance.LeadsJ > 0 {
+			came = fmt.Sprintf("%s of the %s W set left the terminals", Short(got), Short(set))
+		}
 		if what == "" {
 			return "Only " + came + "."
 		}
@@ -97,6 +118,29 @@ func short(r *thermal.Result) string {
 		return ""
 	}
 	return Capital(what) + "."
+}
+
+// lost says what did not get from the terminals to the tissue.
+func lost(r *thermal.Result) string {
+	b, path := r.Balance, r.Case.Drive.Path
+	terminal, set := TerminalPowerW(r), SetPowerW(r)
+	if !(b.LeadsJ > longShare*b.TerminalJ) && !(FellShort(r.Summary.MeanPowerW, set) && !FellShort(terminal, set)) {
+		return ""
+	}
+	var where []string
+	beside := path.LostShare * b.TerminalJ
+	for _, part := range []struct {
+		j    float64
+		name string
+	}{{b.LeadsJ - beside, "in the " + Short(path.SeriesOhm) + " ohm in series"}, {beside, "beside the tissue"}} {
+		if part.j > 0.005*b.TerminalJ {
+			where = append(where, fmt.Sprintf("%s W %s", Short(terminal*part.j/b.TerminalJ), part.name))
+		}
+	}
+	if len(where) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Of %s W at the terminals %s were lost.", Short(terminal), strings.Join(where, " and "))
 }
 
 // limitName names a limit of the source with its value, where it is the same all the time.

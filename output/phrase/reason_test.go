@@ -30,6 +30,12 @@ func TestReasons(t *testing.T) {
 			r.Summary.Limited, r.Summary.LimitedShare = []thermal.Limited{{By: by, FromS: fromS, Share: share}}, share
 		}
 	}
+	leads := func(ohm, beside, share float64) func(result) { // the share of the energy at the terminals that is lost
+		return func(r result) {
+			r.Case.Drive.Path = drive.Path{SeriesOhm: ohm, LostShare: beside}
+			r.Balance.ElectricJ, r.Balance.TerminalJ, r.Balance.LeadsJ = 30, 30/(1-share), 30*share/(1-share)
+		}
+	}
 	dried := func(r result) { r.Summary.DryOutS = 0.7 }
 	short := func(r result) { r.Summary.MeanPowerW = 0.983 }
 	volts := func(r result) { r.Case.Drive.Mode = drive.Mode{PeakVoltageV: 120, DutyCycle: 1} }
@@ -69,6 +75,11 @@ func TestReasons(t *testing.T) {
 		"beyond the fine cells": {[]func(result){func(r result) { r.Summary.BeyondFine = true }}, "The injury left the zone of fine cells: its edge is less exact."},
 		"three at most": {[]func(result){dried, short, limited(drive.PeakVoltage, 0.9, 0.8), sparks, grew(0.5e-3), func(r result) { r.Summary.Cut = thermal.Cut{HeldShare: 0.6, Sustained: true} }},
 			"The contact dried after 700 ms and the source reached its limit of 200 V peak after 900 ms: 0.983 of the 3 W set were delivered. Wet tissue held the needle up: it made 40 % of the path that the push alone would have made. Sparks bridged the dried layer from 900 ms on, for 91 % of the time with current."},
+		"lost in leads":         {[]func(result){leads(30, 0, 0.2)}, "Of 3.75 W at the terminals 0.75 W in the 30 ohm in series were lost."},
+		"lost both ways":        {[]func(result){leads(30, 0.04, 0.2)}, "Of 3.75 W at the terminals 0.6 W in the 30 ohm in series and 0.15 W beside the tissue were lost."},
+		"hardly lost":           {[]func(result){leads(2, 0, 0.03)}, ""},
+		"lost, short of it":     {[]func(result){leads(30, 0, 0.2), func(r result) { r.Summary.MeanPowerW = 2 }}, "Only 2.5 of the 3 W set left the terminals. Of 2.5 W at the terminals 0.5 W in the 30 ohm in series were lost."},
+		"short by what is lost": {[]func(result){leads(2, 0, 0.049), func(r result) { r.Summary.MeanPowerW = 2.84 }}, "Of 2.99 W at the terminals 0.146 W in the 2 ohm in series were lost."},
 	} {
 		r := plain()
 		for _, change := range c.with {

@@ -13,18 +13,24 @@ const Caution = "For research and teaching only; does not set treatment. Local p
 
 // Given says in words what a source gives and for how long.
 func Given(d drive.Drive) string {
-	p := d.Pulses
+	p, path := d.Pulses, ""
 	if d.Course != nil {
 		return activations(d)
 	}
+	if ohm := d.Path.SeriesOhm; ohm > 0 {
+		path = ", " + Short(ohm) + " ohm in series"
+	}
+	if lost := d.Path.LostShare; lost > 0 {
+		path += ", " + Short(100*lost) + " % lost before the tissue"
+	}
 	if p == nil {
-		return fmt.Sprintf("%s for %s s", held(d.Mode), Short(d.OnS))
+		return fmt.Sprintf("%s for %s s", held(d.Mode), Short(d.OnS)) + path
 	}
 	between := "no current between"
 	if Runs(p.Between) {
 		between = held(p.Between) + " between"
 	}
-	return fmt.Sprintf("pulses of %s every %s at %s, %s, for %s s", ShortTime(p.LengthS), ShortTime(p.PeriodS), held(d.Mode), between, Short(d.OnS))
+	return fmt.Sprintf("pulses of %s every %s at %s, %s, for %s s", ShortTime(p.LengthS), ShortTime(p.PeriodS), held(d.Mode), between, Short(d.OnS)) + path
 }
 
 // activations says how many there are of a course, their currents and times.

@@ -60,6 +60,7 @@ func Checks(r *thermal.Result) []Check {
 	}
 	return []Check{
 		judge("energy balance (in minus accounted for, over in)", r.Balance.EnergyResidual, EnergyLimit),
+		judge("energy from the source (at the terminals minus lost minus into the tissue, over the first)", r.Balance.SourceResidual, EnergyLimit),
 		judge("water balance (missing minus left as steam, over all that boiled off)", r.Balance.WaterResidual, WaterLimit),
 		judge("charge balance (worst current in minus out, over in)", r.Balance.ChargeResidual, ChargeLimit),
 		judge("coldest tissue (K below the coldest surroundings)", colder, coldLimit),

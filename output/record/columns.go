@@ -77,7 +77,9 @@ func SummaryColumns(c *thermal.Case) []Column {
 			num("indentation_mm", "mm", "indentation of the wall under the electrode", func(r result) float64 { return inMM(r.Case.Electrode.Press.IndentationM) }))
 	}
 	return append(cols,
-		balance("energy_J", "energy delivered by the source", func(b thermal.Balance) float64 { return b.ElectricJ }),
+		balance("energy_J", "energy delivered into the tissue", func(b thermal.Balance) float64 { return b.ElectricJ }),
+		balance("terminal_energy_J", "energy that the source gave at its terminals", func(b thermal.Balance) float64 { return b.TerminalJ }),
+		balance("energy_leads_J", "part of terminal_energy_J that was lost before the tissue: in series with it, or beside it", func(b thermal.Balance) float64 { return b.LeadsJ }),
 		balance("energy_far_J", "part of energy_J that is dissipated in the body outside the mesh", func(b thermal.Balance) float64 { return b.FarJ }),
 		balance("energy_metabolic_J", "metabolic heat", func(b thermal.Balance) float64 { return b.MetabolicJ }),
 		balance("energy_stored_J", "heat still in the tissue at the end", func(b thermal.Balance) float64 { return b.StoredJ }),
@@ -90,8 +92,8 @@ func SummaryColumns(c *thermal.Case) []Column {
 		balance("energy_surfaces_J", "heat lost through the surfaces of the mesh", func(b thermal.Balance) float64 { return b.SurfacesJ }),
 		num("current_rms_A", "A", "RMS current over the time it was on", func(r result) float64 { return r.Summary.CurrentRMSA }),
 		num("heating_factor_A2s", "A2 s", "integral of the squared current, the load on the neutral electrode (IEC 60601-2-2:2017, heating factor)", func(r result) float64 { return r.Summary.HeatingFactorA2S }),
-		num("mean_power_W", "W", "delivered power, mean over the time the current was on", func(r result) float64 { return r.Summary.MeanPowerW }),
-		num("power_set_W", "W", "power that was set, mean over the time the current was on; empty where the source holds a voltage or a current", phrase.SetPowerW),
+		num("mean_power_W", "W", "power into the tissue, mean over the time the current was on", func(r result) float64 { return r.Summary.MeanPowerW }),
+		num("set_power_W", "W", "power that was set, mean over the time the current was on; empty where the source holds a voltage or a current", phrase.SetPowerW),
 		num("resistance_start_ohm", "ohm", "resistance at the start", func(r result) float64 { return r.Summary.ResistanceStartOhm }),
 		num("resistance_end_ohm", "ohm", "resistance when the current stopped", func(r result) float64 { return r.Summary.ResistanceEndOhm }),
 		num("resistance_rise", "", "highest resistance over the lowest", func(r result) float64 { return r.Summary.ResistanceRise }),
@@ -100,9 +102,11 @@ func SummaryColumns(c *thermal.Case) []Column {
 		num("electrode_peak_C", "C", "highest temperature of the electrode's metal", func(r result) float64 { return r.Summary.ElectrodePeakC }),
 		num("spark_share", "", "share of the time with current in which sparks carried some of it, 0 to 1", func(r result) float64 { return r.Summary.SparkShare }),
 		num("limited_percent", "%", "share of the time with current in which a limit kept the source below its setting", func(r result) float64 { return 100 * r.Summary.LimitedShare }),
-		num("peak_voltage_V", "V", "highest peak voltage reached", func(r result) float64 { return r.Summary.PeakVoltageV }),
+		num("outside_load_line_percent", "%", "share of the time with current in which the load was outside the load line of the source, whose ends then go on (assumption); empty without one", outsideLine),
+		num("peak_voltage_V", "V", "highest peak voltage reached on the electrode", func(r result) float64 { return r.Summary.PeakVoltageV }),
 		num("crest_factor", "", "peak voltage over RMS voltage; with pulses, during a pulse", func(r result) float64 { return r.Summary.CrestFactor }),
 		num("energy_residual_percent", "%", "energy in minus energy accounted for, over energy in", func(r result) float64 { return 100 * r.Balance.EnergyResidual }),
+		num("source_residual_percent", "%", "energy at the terminals minus lost before the tissue minus into the tissue, over the first", func(r result) float64 { return 100 * r.Balance.SourceResidual }),
 		num("water_residual_percent", "%", "water missing from the tissue minus water that left as steam, over all that boiled off", func(r result) float64 { return 100 * r.Balance.WaterResidual }),
 		num("charge_residual_percent", "%", "worst current in minus current out, over current in", func(r result) float64 { return 100 * r.Balance.ChargeResidual }),
 		num("cells", "", "number of cells of the mesh", func(r result) float64 { return float64(r.Summary.Cells) }),
@@ -110,6 +114,14 @@ func SummaryColumns(c *thermal.Case) []Column {
 		num("solves", "", "number of solutions of the electric field", func(r result) float64 { return float64(r.Summary.Solves) }),
 		Column{Name: RemarkColumn, Text: "why the numbers are what they are: what dried, what limited the source, sparks, what waited or went on", Word: phrase.Remark},
 	)
+}
+
+// outsideLine is the share of time outside the load line, in percent; NaN without one.
+func outsideLine(r result) float64 {
+	if d := &r.Case.Drive; len(d.Limits.LoadLine) == 0 && (d.Pulses == nil || len(d.Pulses.Between.Limits.LoadLine) == 0) {
+		return math.NaN()
+	}
+	return 100 * r.Summary.OutsideLine
 }
 
 // pressed reports whether it is stated how hard the hand presses.
@@ -142,11 +154,16 @@ func historyColumns(c *thermal.Case) []historyColumn {
 	cols := []historyColumn{
 		{"time_s", func(s sample) float64 { return s.TimeS }},
 		{"power_W", func(s sample) float64 { return s.PowerW }},
+	}
+	if c.Drive.Path.Loses() {
+		cols = append(cols, historyColumn{"terminal_power_W", func(s sample) float64 { return s.TerminalW }})
+	}
+	cols = append(cols, []historyColumn{
 		{"voltage_V", func(s sample) float64 { return s.VoltageV }},
 		{"current_A", func(s sample) float64 { return s.CurrentA }},
 		{"resistance_ohm", func(s sample) float64 { return s.ResistanceOhm }},
 		{"spark_percent", func(s sample) float64 { return 100 * s.SparkShare }},
-	}
+	}...)
 	if c.Motion.Moving() {
 		cols = append(cols, historyColumn{"position_mm", func(s sample) float64 { return inMM(s.PositionM) }})
 	}

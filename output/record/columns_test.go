@@ -24,9 +24,9 @@ func TestHeaders(t *testing.T) {
 			"max_C_muscularis,omega_max_muscularis,injured_mm3_muscularis,cem43_max_muscularis," +
 			"max_C_serosa,omega_max_serosa,injured_mm3_serosa,cem43_max_serosa," +
 			"max_C_fat,omega_max_fat,injured_mm3_fat,cem43_max_fat,contact_radius_mm," +
-			"energy_J,energy_far_J,energy_metabolic_J,energy_stored_J,energy_steam_J,energy_smoke_J,energy_removed_J,energy_cutting_J," +
-			"energy_perfusion_J,energy_electrode_J,energy_surfaces_J,current_rms_A,heating_factor_A2s,mean_power_W,power_set_W,resistance_start_ohm,resistance_end_ohm," +
-			"resistance_rise,dry_out_s,steam_condensed_percent,electrode_peak_C,spark_share,limited_percent,peak_voltage_V,crest_factor,energy_residual_percent,water_residual_percent,charge_residual_percent,cells,steps,solves,remark",
+			"energy_J,terminal_energy_J,energy_leads_J,energy_far_J,energy_metabolic_J,energy_stored_J,energy_steam_J,energy_smoke_J,energy_removed_J,energy_cutting_J," +
+			"energy_perfusion_J,energy_electrode_J,energy_surfaces_J,current_rms_A,heating_factor_A2s,mean_power_W,set_power_W,resistance_start_ohm,resistance_end_ohm," +
+			"resistance_rise,dry_out_s,steam_condensed_percent,electrode_peak_C,spark_share,limited_percent,outside_load_line_percent,peak_voltage_V,crest_factor,energy_residual_percent,source_residual_percent,water_residual_percent,charge_residual_percent,cells,steps,solves,remark",
 		"history": "time_s,power_W,voltage_V,current_A,resistance_ohm,spark_percent,position_mm,T_surface_C,T_mucosa-submucosa_C," +
 			"T_submucosa-muscularis_C,T_muscularis-serosa_C,T_outer-surface_C,depth_mm,T_rim_C,omega_rim",
 		"layers": "layer,top_mm,bottom_mm,thickness_mm,max_C,omega_max,cem43_max_min,injured_mm3,injured_percent",

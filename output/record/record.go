@@ -69,7 +69,7 @@ func EncodeResult(r *thermal.Result) ([]byte, error) {
 	}
 	var rows []float64
 	for i := range r.History {
-		for _, p := range numbers(&r.History[i]) {
+		for _, p := range numbers(r.Case, &r.History[i]) {
 			rows = append(rows, *p)
 		}
 	}
@@ -153,7 +153,7 @@ func DecodeResult(b []byte) (*thermal.Result, error) {
 			ProbeC:     make([]float64, len(t.Case.Probes)),
 			ProbeOmega: make([]float64, len(t.Case.Probes)),
 		}
-		for i, p := range numbers(&s) {
+		for i, p := range numbers(t.Case, &s) {
 			*p = h.values[n*width+i]
 		}
 		r.History = append(r.History, s)
@@ -162,8 +162,11 @@ func DecodeResult(b []byte) (*thermal.Result, error) {
 }
 
 // numbers lists the numbers of a sample in the order of sampleColumns.
-func numbers(s *thermal.Sample) []*float64 {
+func numbers(c *thermal.Case, s *thermal.Sample) []*float64 {
 	p := []*float64{&s.TimeS, &s.PowerW, &s.VoltageV, &s.CurrentA, &s.ResistanceOhm, &s.SparkShare, &s.PositionM, &s.DepthM, &s.MeanRiseK}
+	if c.Drive.Path.Loses() {
+		p = append(p, &s.TerminalW)
+	}
 	for _, v := range [][]float64{s.BorderC, s.ProbeC, s.ProbeOmega} {
 		for i := range v {
 			p = append(p, &v[i])
@@ -174,6 +177,9 @@ func numbers(s *thermal.Sample) []*float64 {
 
 func sampleColumns(c *thermal.Case) []string {
 	cols := []string{"time_s", "power_W", "voltage_V", "current_A", "resistance_ohm", "spark_share", "position_m", "depth_m", "mean_rise_K"}
+	if c.Drive.Path.Loses() {
+		cols = append(cols, "terminal_power_W")
+	}
 	for _, b := range c.Borders() {
 		cols = append(cols, "T_"+b.Name+"_C")
 	}

@@ -47,6 +47,23 @@ func TestRecordReadsBackTheSameResult(t *testing.T) {
 	}
 }
 
+// The power at the terminals is stored where something is lost on its way.
+func TestTerminalPowerIsKept(t *testing.T) {
+	r := fixture.Synthetics["mild"].Result()
+	r.Case.Drive.Path.SeriesOhm = 20
+	for n := range r.History {
+		r.History[n].TerminalW = 1.25 * r.History[n].PowerW
+	}
+	b, err := EncodeResult(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := DecodeResult(b)
+	if err != nil || got.History[3].TerminalW != r.History[3].TerminalW || r.History[3].TerminalW == 0 || got.Case.Drive.Path != r.Case.Drive.Path {
+		t.Errorf("%v; %+v, want %+v", err, got.History[3], r.History[3])
+	}
+}
+
 // The columns of the stored history are named for whoever reads it without this program.
 func TestHistoryColumnsAreNamedRight(t *testing.T) {
 	s := fixture.Synthetics["pulsed"].Result().History[7]
@@ -54,8 +71,8 @@ func TestHistoryColumnsAreNamedRight(t *testing.T) {
 		"resistance_ohm": s.ResistanceOhm, "spark_share": s.SparkShare, "position_m": s.PositionM, "depth_m": s.DepthM,
 		"T_surface_C": s.BorderC[0], "T_outer-surface_C": s.BorderC[4], "T_rim_C": s.ProbeC[0], "omega_rim": s.ProbeOmega[0]}
 	for i, name := range sampleColumns(fixture.Synthetics["pulsed"].Result().Case) {
-		if v, ok := want[name]; ok && *numbers(&s)[i] != v {
-			t.Errorf("%s holds %g, want %g", name, *numbers(&s)[i], v)
+		if v, ok := want[name]; ok && *numbers(fixture.Synthetics["pulsed"].Result().Case, &s)[i] != v {
+			t.Errorf("%s holds %g, want %g", name, *numbers(fixture.Synthetics["pulsed"].Result().Case, &s)[i], v)
 		}
 		delete(want, name)
 	}

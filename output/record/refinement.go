@@ -38,7 +38,7 @@ type RefinedRow struct {
 const RefineName = "refine.csv"
 
 // uncounted are columns that tell of the computation, not of the tissue.
-var uncounted = []string{"cells", "steps", "solves", "energy_residual_percent", "water_residual_percent", "charge_residual_percent", "energy_metabolic_J", RemarkColumn}
+var uncounted = []string{"cells", "steps", "solves", "energy_residual_percent", "source_residual_percent", "water_residual_percent", "charge_residual_percent", "energy_metabolic_J", RemarkColumn}
 
 // NewRefinement compares the results of thermal.Case.Refined.
 func NewRefinement(results [3]*thermal.Result, stated int) *Refinement {

@@ -101,7 +101,10 @@ func electricLines(b *strings.Builder, r *thermal.Result) {
 	s, e := r.Summary, r.Balance
 	row := rowsOf(b)
 	b.WriteString("Current and energy\n")
-	row("delivered", "%s mean, %.1f J", phrase.Delivered(r), e.ElectricJ)
+	row("delivered", "%s mean, %.1f J", phrase.Reached(r), e.ElectricJ)
+	if e.LeadsJ > 0 {
+		row("at the terminals", "%s W mean, %.1f J; %.1f J of it lost before the tissue", phrase.Short(phrase.TerminalPowerW(r)), e.TerminalJ, e.LeadsJ)
+	}
 	row("current", "%.3g A RMS; heating factor of the neutral electrode %.3g A2 s", s.CurrentRMSA, s.HeatingFactorA2S)
 	if !math.IsNaN(s.ResistanceStartOhm) {
 		row("resistance", "%.0f ohm at the start, %.0f ohm at the end", s.ResistanceStartOhm, s.ResistanceEndOhm)

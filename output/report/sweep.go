@@ -273,7 +273,7 @@ func resultRanges(dir string, t *study.SweepTable) (ranges, residuals document.T
 	}
 	status := slices.Index(header, "status")
 	values := make([][]float64, len(header))
-	worst := map[string]float64{"energy_residual_percent": 0, "water_residual_percent": 0, "charge_residual_percent": 0}
+	worst := map[string]float64{"energy_residual_percent": 0, "source_residual_percent": 0, "water_residual_percent": 0, "charge_residual_percent": 0}
 	for {
 		row, err := r.Read()
 		if errors.Is(err, io.EOF) {
@@ -304,6 +304,7 @@ func resultRanges(dir string, t *study.SweepTable) (ranges, residuals document.T
 	}
 	residuals = document.Table{Caption: "Self-checks of the cases", Head: []string{"check", "worst of all cases", "limit", "unit"}, Stacked: true, Rows: [][]string{
 		{"energy balance", fmt.Sprintf("%.2g", worst["energy_residual_percent"]), digits(100 * record.EnergyLimit), "%"},
+		{"energy from the source", fmt.Sprintf("%.2g", worst["source_residual_percent"]), digits(100 * record.EnergyLimit), "%"},
 		{"water balance", fmt.Sprintf("%.2g", worst["water_residual_percent"]), digits(100 * record.WaterLimit), "%"},
 		{"charge balance", fmt.Sprintf("%.2g", worst["charge_residual_percent"]), digits(100 * record.ChargeLimit), "%"},
 		{"cases failed", fmt.Sprint(t.Failed), "", ""}, {"cases doubtful", fmt.Sprint(t.Doubtful), "0", ""},

@@ -11,7 +11,7 @@ import (
 // Columns that tell whether a case got what was set.
 const (
 	deliveredColumn = "mean_power_W"
-	setColumn       = "power_set_W"
+	setColumn       = "set_power_W"
 	limitedColumn   = "limited_percent"
 )
 
@@ -77,7 +77,7 @@ func (t *SweepTable) Limited() []string {
 	if count > mostNamed {
 		lines = append(lines, fmt.Sprintf("and %d more", count-mostNamed))
 	}
-	head := fmt.Sprintf("The source gave less than was set in %d of %d cases; the column remark says why:", count, len(t.Point))
+	head := fmt.Sprintf("Less was delivered than was set in %d of %d cases; the column remark says why:", count, len(t.Point))
 	return append([]string{head}, lines...)
 }
 

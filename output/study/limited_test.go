@@ -20,7 +20,7 @@ import (
 func shortTable(t *testing.T, delivered [9]string) *SweepTable {
 	t.Helper()
 	dir := t.TempDir()
-	rows := "case,point,current.power_W,current.on_s,status,reason,injury_depth_mm,margin_to_muscle_mm,mean_power_W,power_set_W,limited_percent\n"
+	rows := "case,point,current.power_W,current.on_s,status,reason,injury_depth_mm,margin_to_muscle_mm,mean_power_W,set_power_W,limited_percent\n"
 	for n, got := range delivered {
 		power, seconds := []string{"1", "2", "3"}[n/3], []string{"5", "10", "20"}[n%3]
 		set := power
@@ -54,7 +54,7 @@ var (
 // The cases that got less than was set are counted and named; nothing is said where all got it.
 func TestLimitedCasesAreNamed(t *testing.T) {
 	got := shortTable(t, fewers).Limited()
-	want := []string{"The source gave less than was set in 4 of 9 cases; the column remark says why:",
+	want := []string{"Less was delivered than was set in 4 of 9 cases; the column remark says why:",
 		"case 2 (1 W, 20 s): 0.94 of 1 W", "case 4 (2 W, 10 s): limited for 50 % of the time with current", "case 7 (3 W, 10 s): 2 of 3 W", "case 8 (3 W, 20 s): 0.98 of 3 W"}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q\nwant %q", got, want)
@@ -117,7 +117,7 @@ func TestWallsEndWhereTheyEnd(t *testing.T) {
 	table := func(wall [2]string) *SweepTable {
 		for name, text := range map[string]string{
 			SweepName: `{"title":"Made up","draws":1,"cases":2,"design":"grid","titles":["Thick wall","Thin wall"],"inputs":[{"key":"wall.site","title":"site"}],"columns":[],"layers":[]}`,
-			ResultName: "case,name,point,wall.site,status,reason,injury_depth_mm,margin_to_muscle_mm,wall_mm,mean_power_W,power_set_W\n" +
+			ResultName: "case,name,point,wall.site,status,reason,injury_depth_mm,margin_to_muscle_mm,wall_mm,mean_power_W,set_power_W\n" +
 				"0,a,0,rectum,ok,,1.4,0.15," + wall[0] + ",2.45,3\n1,b,1,right-colon,ok,,1.8,-0.95," + wall[1] + ",3,3\n",
 		} {
 			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {

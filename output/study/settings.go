@@ -14,6 +14,8 @@ const (
 	TransmuralColumn = "transmural"
 	RingColumn       = "ring_radius_mm"
 	EnergyColumn     = "energy_J"
+	TerminalColumn   = "terminal_energy_J"
+	LeadsColumn      = "energy_leads_J"
 	ShareColumn      = shareColumn
 	CutColumn        = cutColumn
 	DeliveredColumn  = deliveredColumn

@@ -89,7 +89,7 @@ func (c inputCells) Text(row int) string {
 // shownColumns returns the results that figures are made of.
 func shownColumns() []string {
 	columns := []string{record.DepthColumn, record.MarginColumn, shareColumn, besideColumn, speedColumn, sustainedColumn, deliveredColumn, setColumn, limitedColumn, wallColumn, atOnceColumn, dryColumn,
-		TransmuralColumn, RingColumn, EnergyColumn}
+		TransmuralColumn, RingColumn, EnergyColumn, TerminalColumn, LeadsColumn}
 	for _, own := range ownQuantities {
 		columns = append(columns, own.of().column)
 	}

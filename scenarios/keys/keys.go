@@ -94,6 +94,11 @@ func (k *Key) admits(x float64) bool {
 		k.HasMost && (x > k.Most || k.OpenMost && x == k.Most))
 }
 
+// Matches reports whether a text has the form and the length that the key takes.
+func (k *Key) Matches(s string) bool {
+	return (k.pattern == nil || k.pattern.MatchString(s)) && (k.maxLength == 0 || len([]rune(s)) <= k.maxLength)
+}
+
 // Spans reports whether all numbers between low and high are within the range of the key. An
 // end that the key does not take itself is no harm: no draw falls on it.
 func (k *Key) Spans(low, high float64) bool {

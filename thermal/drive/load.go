@@ -38,3 +38,12 @@ func mostV(line []Load) float64 {
 	}
 	return v
 }
+
+// LineOhm returns between which resistances a load line is given; false without one.
+func (l *Limits) LineOhm() (from, to float64, ok bool) {
+	n := len(l.LoadLine)
+	if n == 0 {
+		return 0, 0, false
+	}
+	return l.LoadLine[0].ResistanceOhm, l.LoadLine[n-1].ResistanceOhm, true
+}

@@ -19,3 +19,6 @@ func (p Path) seenS(conductanceS float64) float64 { return p.seriesS(conductance
 func (p Path) dropped(terminalV, conductanceS float64) float64 {
 	return terminalV / (1 + p.SeriesOhm*conductanceS)
 }
+
+// Loses reports whether anything is lost.
+func (p Path) Loses() bool { return p.SeriesOhm > 0 || p.LostShare > 0 }
