@@ -59,6 +59,7 @@ func build(f *keys.File) thermal.Case {
 	if f.Motion != nil {
 		c.Motion = thermal.Motion{LengthM: *f.Motion.LengthMM / 1000, SpeedMS: speedMMS(f) / 1000, Waits: fromPressure(f)}
 	}
+	c.Repeat = repeat(f)
 	sceneOf(f).build(f, &c)
 	if f.Domain.HalfWidthMM != nil {
 		c.Domain.HalfWidthM = *f.Domain.HalfWidthMM / 1000

@@ -32,7 +32,7 @@ const wallKeys = "wall.layers"
 
 // checksFor returns all checks of one file.
 func checksFor(f *keys.File) []check {
-	return slices.Concat([]check{siteFits}, wallChecks(f), cushionChecks, liquidChecks, sceneOf(f).checks(f), currentChecks(f), []check{coldCheck(f)}, physicsChecks, domainChecks, probeChecks(f))
+	return slices.Concat([]check{siteFits}, wallChecks(f), cushionChecks, liquidChecks, sceneOf(f).checks(f), currentChecks(f), repeatChecks, []check{coldCheck(f)}, physicsChecks, domainChecks, probeChecks(f))
 }
 
 // addUpMM is how closely layers must add up to a stated thickness: 1 um.
@@ -150,12 +150,12 @@ var physicsChecks = []check{
 		}
 		return "", ""
 	}},
-	{[]string{"damage.A_per_s", "damage.Ea_J_mol", "damage.E_over_R_K", "body", "current.on_s", "afterwards_s"}, func(f *keys.File) (string, string) {
+	{[]string{"damage.A_per_s", "damage.Ea_J_mol", "damage.E_over_R_K", "body", "current.on_s", "repeat", "afterwards_s"}, func(f *keys.File) (string, string) {
 		if f.Damage.APerS == nil {
 			return "", ""
 		}
 		law := lawByHand(f.Damage)
-		if !(law.Rate(*f.Body.TemperatureC)*(*f.Current.OnS+*f.AfterwardsS) < 1) {
+		if !(law.Rate(*f.Body.TemperatureC)*totalS(f) < 1) {
 			return fmt.Sprintf("these kinetics injure tissue at body temperature, %g C, within the time computed", *f.Body.TemperatureC), "check A_per_s and the unit of the energy (J/mol or K, not kJ/mol)"
 		}
 		return "", ""

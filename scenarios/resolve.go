@@ -72,7 +72,7 @@ func resolve(f *keys.File, r *keys.Report, sets []Set, shelf *source.Shelf) map[
 func made(f *keys.File) {
 	v := reflect.ValueOf(f).Elem()
 	for _, k := range keys.KeysOf(v.Type()) {
-		if p := v.FieldByIndex(k.Index); k.Name != "motion" && p.Kind() == reflect.Pointer && p.IsNil() && p.Type().Elem().Kind() == reflect.Struct {
+		if p := v.FieldByIndex(k.Index); k.Name != "motion" && k.Name != "repeat" && p.Kind() == reflect.Pointer && p.IsNil() && p.Type().Elem().Kind() == reflect.Struct {
 			p.Set(reflect.New(p.Type().Elem()))
 		}
 	}

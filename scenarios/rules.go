@@ -81,6 +81,7 @@ func rulesFor(f *keys.File) []rule {
 	rules = append(rules, sceneOf(f).rules(f)...)
 	rules = append(rules, damageRules...)
 	rules = append(rules, timeRule)
+	rules = append(rules, repeatRules...)
 	rules = append(rules, numericsRules...)
 	rules = append(rules, domainRules...)
 	rules = append(rules, probeRules(f)...)

@@ -71,7 +71,7 @@ func newConduction(s *state, radiusM float64) *conduction {
 	}
 	m := s.m
 	if s.all.moves && m.Geometry == mesh.Track {
-		c.window = newWindow(m, s.Motion.FromM, radiusM, s.finestM)
+		c.window = c.windowAt(s.Motion.FromM)
 		m = c.window.m
 	}
 	c.field = c.newField(m)
@@ -198,14 +198,18 @@ func (c *conduction) iterate(rho []float64, feeds []mesh.Contact) {
 	}
 }
 
+// windowAt returns the window of an electrode that goes on from x.
+func (c *conduction) windowAt(x float64) *window {
+	if c.Motion.Back {
+		x -= windowMove
+	}
+	return newWindow(c.m, x, c.radiusM, c.finestM)
+}
+
 // follow returns the window around the electrode, nil at rest: a new one, with its field, if the electrode left the last.
 func (c *conduction) follow() *window {
 	if last := c.window; last != nil && last.left(c.lastXM) {
-		at := c.lastXM
-		if c.Motion.Back {
-			at -= windowMove
-		}
-		c.window = newWindow(c.m, at, c.radiusM, c.finestM)
+		c.window = c.windowAt(c.lastXM)
 		phi, before := c.field.Past()
 		c.field = c.newField(c.window.m)
 		c.field.Resume(c.window.carry(last, phi), c.window.carry(last, before))

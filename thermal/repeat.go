@@ -32,6 +32,15 @@ func (c *Case) StartsS() []float64 {
 	return starts
 }
 
+// ActivationAt returns which activation, from 0, was the last to start by time t, s, and how long before, s.
+func (c *Case) ActivationAt(t float64) (n int, sinceS float64) {
+	starts := c.StartsS()
+	for n+1 < len(starts) && starts[n+1] <= t {
+		n++
+	}
+	return n, t - starts[n]
+}
+
 // OnS returns the time with current of all activations, s.
 func (c *Case) OnS() float64 { return float64(c.Activations()) * c.Drive.OnS }
 

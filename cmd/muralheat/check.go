@@ -165,15 +165,19 @@ func rounded(s scenarios.Setting) string {
 // each edge of a pulse to the next. Between pulses a needle that waits rests.
 func leastSteps(p *thermal.Case, end float64) float64 {
 	moving, steps := p.StepS(), 0.0
-	for t := 0.0; t < end; {
-		dt := moving
-		if p.Motion.Waits && !p.Drive.Pulsing(t) {
-			dt = p.Numerics.MaxStepS
+	starts := append(p.StartsS(), end)
+	for n, start := range starts[:len(starts)-1] {
+		length := min(end, starts[n+1]) - start
+		for t := 0.0; t < length; {
+			dt := moving
+			if p.Motion.Waits && !p.Drive.Pulsing(t) {
+				dt = p.Numerics.MaxStepS
+			}
+			_, until := p.Drive.At(t)
+			until = min(until, length)
+			steps += max(1, math.Ceil((until-t)/dt-1e-9))
+			t = until
 		}
-		_, until := p.Drive.At(t)
-		until = min(until, end)
-		steps += max(1, math.Ceil((until-t)/dt-1e-9))
-		t = until
 	}
 	return steps
 }

@@ -173,7 +173,7 @@ func (l *reel) hundredths(n int) int {
 // paces says of each moment how fast the film runs there, against the clock: evenly while current flows, and evenly
 // after it.
 func (l *reel) paces() {
-	onS, from := l.res.Case.Drive.OnS, 0
+	onS, from := l.res.Case.OffS(), 0
 	for n := range l.cuts {
 		last := n == len(l.cuts)-1
 		if t := l.timeS(n); !last && t < onS || n == from && !last {

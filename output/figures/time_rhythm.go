@@ -46,10 +46,14 @@ const (
 // newRhythm returns how the pulses of a case are shown on a time axis of perSecond.
 func newRhythm(res *thermal.Result, perSecond vg.Length) rhythm {
 	d := res.Case.Drive
-	d.OnS = phrase.OffS(res)
+	starts := res.Case.StartsS()
+	_, d.OnS = res.Case.ActivationAt(phrase.OffS(res))
 	r := rhythm{
-		bands: []band{{0, d.OnS, currentShade}}, line: chart.LineStyles[0],
+		line:  chart.LineStyles[0],
 		power: trace(res.History, func(s thermal.Sample) float64 { return s.PowerW }), rows: res.History,
+	}
+	for _, start := range starts {
+		r.bands = append(r.bands, band{start, start + d.OnS, currentShade})
 	}
 	p := d.Pulses
 	switch {
@@ -64,9 +68,11 @@ func newRhythm(res *thermal.Result, perSecond vg.Length) rhythm {
 	default:
 		r.bands = nil
 	}
-	for n := range int(math.Ceil(d.OnS/p.PeriodS - 1e-9)) {
-		from := float64(n) * p.PeriodS
-		r.bands = append(r.bands, band{from, math.Min(from+p.LengthS, d.OnS), pulseShade})
+	for _, start := range starts {
+		for n := range int(math.Ceil(d.OnS/p.PeriodS - 1e-9)) {
+			from := float64(n) * p.PeriodS
+			r.bands = append(r.bands, band{start + from, start + math.Min(from+p.LengthS, d.OnS), pulseShade})
+		}
 	}
 	r.line.Width = 1
 	return r
@@ -84,11 +90,16 @@ const (
 // phaseOf tells the phase of row n of a history: it is taken at the end of a step and
 // tells of the time just before, but the second of two rows of the same time of the time
 // after.
-func phaseOf(h []thermal.Sample, n int, d drive.Drive) phase {
+func phaseOf(c *thermal.Case, h []thermal.Sample, n int, d drive.Drive) phase {
 	const slack = 1e-6
-	t, into := h[n].TimeS, -slack
-	if n == 0 || h[n-1].TimeS == t {
+	at, into := h[n].TimeS, -slack
+	if n == 0 || h[n-1].TimeS == at {
 		into = slack
+	}
+	_, t := c.ActivationAt(at)
+	if into < 0 && t == 0 { // the end of the pause before
+		_, t = c.ActivationAt(h[n-1].TimeS)
+		t += at - h[n-1].TimeS
 	}
 	switch into = t/d.Pulses.PeriodS + into; {
 	case into > d.OnS/d.Pulses.PeriodS:
@@ -105,19 +116,19 @@ func phaseOf(h []thermal.Sample, n int, d drive.Drive) phase {
 func (r *rhythm) crowd(res *thermal.Result) {
 	const enough = 10
 	h, d := res.History, res.Case.Drive
-	d.OnS = phrase.OffS(res)
+	_, d.OnS = res.Case.ActivationAt(phrase.OffS(res))
 	var met [3]int
 	var last [3]float64
 	r.rows, r.crowded = nil, true
 	for n := range slices.Backward(h) { // in the end the first of each
-		f := phaseOf(h, n, d)
+		f := phaseOf(res.Case, h, n, d)
 		met[f]++
 		last[f] = h[n].PowerW
 	}
 	few := met[pulse] < enough || met[pause] < enough && phrase.Runs(d.Pulses.Between)
 	share := d.Pulses.LengthS / d.Pulses.PeriodS
 	for n, s := range h {
-		f := phaseOf(h, n, d)
+		f := phaseOf(res.Case, h, n, d)
 		last[f] = s.PowerW
 		y := share*last[pulse] + (1-share)*last[pause]
 		switch {

@@ -10,17 +10,20 @@ import (
 // Now says what the source does and how far the injury is at a row of the history of a result.
 func Now(r *thermal.Result, now thermal.Sample) string {
 	off, said := OffS(r), ""
+	n, since := r.Case.ActivationAt(now.TimeS)
 	switch {
 	case now.PowerW > 0:
 		said = fmt.Sprintf("Current on: %.2f W, %.0f V", now.PowerW, now.VoltageV)
 		if now.SparkShare >= 0.005 {
 			said += fmt.Sprintf(", %.0f %% of it in sparks", 100*now.SparkShare)
 		}
+	case n+1 < r.Case.Activations() && since >= r.Case.Drive.OnS:
+		said = fmt.Sprintf("Between activations %d and %d", n+1, n+2)
 	case now.TimeS < off && r.Case.Drive.Pulses != nil:
 		said = "Between pulses"
 	case now.TimeS < off:
 		said = "No current flows"
-	case off < r.Case.Drive.OnS: // ended by the cut
+	case off < r.Case.OffS(): // ended by the cut
 		said = "Cut through, current off for " + Clock(now.TimeS-off, r.Case.TotalS())
 	default:
 		said = "Current off for " + Clock(now.TimeS-off, r.Case.TotalS())

@@ -42,7 +42,7 @@ const (
 // voltage or a current.
 func SetPowerW(r *thermal.Result) float64 {
 	d := r.Case.Drive
-	d.OnS = OffS(r)
+	_, d.OnS = r.Case.ActivationAt(OffS(r))
 	return d.SetPowerW()
 }
 

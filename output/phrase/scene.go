@@ -21,7 +21,7 @@ var scenes = map[thermal.Scene]scene{}
 // Setting says in clauses what was done: what the hand did and what the source gave.
 func Setting(r *thermal.Result) []string {
 	set := Set(r.Case)
-	if OffS(r) < r.Case.Drive.OnS {
+	if OffS(r) < r.Case.OffS() {
 		set[1] += ", ended by the cut"
 	}
 	set[1] += delivered(r)
@@ -29,7 +29,9 @@ func Setting(r *thermal.Result) []string {
 }
 
 // Set says in two clauses what was set, before anything is computed: what the hand does, what the source is to give.
-func Set(c *thermal.Case) []string { return []string{scenes[c.Scene()].setting(c), Given(c.Drive)} }
+func Set(c *thermal.Case) []string {
+	return []string{scenes[c.Scene()].setting(c), Given(c.Drive) + repeated(c)}
+}
 
 // Verdict says in a line what came out.
 func Verdict(r *thermal.Result) string { return scenes[r.Case.Scene()].verdict(r) }
@@ -39,7 +41,7 @@ func Answer(r *thermal.Result) string { return scenes[r.Case.Scene()].answer(r) 
 
 // OffS is when the current ended: when it was to, or earlier, where the electrode ended it.
 func OffS(r *thermal.Result) float64 {
-	on := r.Case.Drive.OnS
+	on := r.Case.OffS()
 	if ended := scenes[r.Case.Scene()].endedS; ended != nil && ended(r) < on { // NaN is not
 		return ended(r)
 	}

@@ -42,6 +42,25 @@ func activations(d drive.Drive) string {
 	return fmt.Sprintf("%d activations of %s to %s A, %s s of current within %s s", len(d.Course), Short(least), Short(most), Short(onS), Short(d.OnS))
 }
 
+// repeated says how often a case is repeated on its place, "" for once.
+func repeated(c *thermal.Case) string {
+	n := c.Activations()
+	if n == 1 {
+		return ""
+	}
+	s := fmt.Sprintf(", %d times on the same place", n)
+	if c.Motion.Moving() {
+		s = fmt.Sprintf(", %d passes over the same line", n)
+	}
+	if c.Repeat.BackAndForth {
+		s += ", back and forth"
+	}
+	if c.Repeat.PauseS == 0 {
+		return s + " without a pause"
+	}
+	return s + " with pauses of " + Short(c.Repeat.PauseS) + " s"
+}
+
 // held names the quantity a mode holds.
 func held(m drive.Mode) string {
 	s := Short(m.PowerW) + " W"

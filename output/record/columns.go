@@ -70,6 +70,11 @@ func SummaryColumns(c *thermal.Case) []Column {
 	if c.Cuts() {
 		cols = append(cols, cutColumns(c)...)
 	}
+	if c.Activations() > 1 {
+		cols = append(cols,
+			num("activations", "", "how often the case was repeated on its place; energies and times are those of all", func(r result) float64 { return float64(r.Case.Activations()) }),
+			num("pause_s", "s", "time without current between two of them", func(r result) float64 { return r.Case.Repeat.PauseS }))
+	}
 	cols = append(cols, num("contact_radius_mm", "mm", "radius of the contact; of a needle, of its shaft; of a loop, of its wire", func(r result) float64 { return inMM(r.Case.Electrode.ContactRadiusM) }))
 	if pressed(c) {
 		cols = append(cols,

@@ -17,6 +17,7 @@ type File struct {
 	Loop        *Loop      `yaml:"loop" jsonschema_description:"The wire loop around the stalk; scene stalk-loop."`
 	Motion      *Motion    `yaml:"motion" jsonschema_description:"A straight track; leave out for a stationary electrode."`
 	Current     *Current   `yaml:"current" jsonschema:"required" jsonschema_description:"The output of the high-frequency source."`
+	Repeat      *Repeat    `yaml:"repeat" jsonschema_description:"The same activation again on the same place: a spot touched several times, a line passed several times; leave out for one."`
 	AfterwardsS *float64   `yaml:"afterwards_s" jsonschema:"minimum=0,maximum=3600" jsonschema_description:"Time computed after the current stops, in s: tissue cools and damage goes on."`
 	Body        *Body      `yaml:"body" jsonschema_description:"Body temperature at the start, and blood."`
 	Physics     *Physics   `yaml:"physics" jsonschema_description:"Switches and constants of the model."`
@@ -185,6 +186,13 @@ type Pulses struct {
 	LengthMS *float64 `yaml:"length_ms" jsonschema:"minimum=1,maximum=600000" jsonschema_description:"Length of a pulse in ms; the first starts with the current."`
 	PeriodMS *float64 `yaml:"period_ms" jsonschema:"minimum=1,maximum=900000" jsonschema_description:"Time from the start of a pulse to that of the next in ms."`
 	Between  *Mode    `yaml:"between" jsonschema_description:"What flows between pulses; leave out for no current. Duty cycle and limits are those of the pulses unless given."`
+}
+
+// Repeat is one activation again and again on the same place.
+type Repeat struct {
+	Times        *float64 `yaml:"times" jsonschema:"required,minimum=2,maximum=200" jsonschema_description:"How many activations there are in all, a whole number."`
+	PauseS       *float64 `yaml:"pause_s" jsonschema:"minimum=0,maximum=3600" jsonschema_description:"Time without current between two activations in s; the electrode stays where it is."`
+	BackAndForth *bool    `yaml:"back_and_forth" jsonschema_description:"Whether every other pass goes back along the track; else each starts where the first did."`
 }
 
 // Body is the state before the current, and the blood.

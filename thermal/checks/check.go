@@ -66,6 +66,7 @@ func Groups() []Group {
 		{"potential", Potential},
 		{"current and heat", Coupled},
 		{"whole run", WholeRun},
+		{"repeated activations", Repeated},
 		{"drying", Drying},
 		{"steam", Steam},
 		{"sparks", Sparks},

@@ -19,34 +19,15 @@ import (
 // cells are fine.
 func WholeRun() []Check {
 	var l list
-	const density, radius, blood, h = 1500.0, 7 * mm, 3600.0, 0.1 * mm
-	area := math.Pi * radius * radius
-	layers := wall3()
-	resistance := 0.0
-	c := thermal.Case{
-		Electrode: thermal.Electrode{Tip: thermal.Disc, ContactRadiusM: radius - 0.01*mm, TipRadiusM: radius},
-		Drive:     drive.Drive{Mode: drive.Mode{DutyCycle: 1}, OnS: 8},
-		AfterS:    4,
-		Body:      thermal.Body{TemperatureC: bodyC, BloodHeatCapacityJKgK: blood},
-		Physics:   thermal.Physics{PerfusionStops: thermal.Never, BoilC: 100},
-		Damage:    thermal.Damage{Kinetics: setOf("skin-1947"), Also: []damage.Kinetics{setOf("skin-1947-joule")}},
-		Domain:    thermal.Domain{RadiusM: radius, Side: thermal.Insulated, Bottom: thermal.Grounded},
-		Numerics:  thermal.Numerics{FinestM: h, Tolerance: 1e-8, Resolve: 0.05, MaxStepS: 5e-3},
-	}
-	for i, s := range stack {
-		m := tissue.Material{SigmaSM: s.SigmaSM, KWMK: layers[i].K, DensityKgM3: 1000, HeatCapacityJKgK: layers[i].RhoC / 1000, PerfusionKgM3S: layers[i].G / blood}
-		c.Layers = append(c.Layers, thermal.Layer{Name: fmt.Sprintf("layer-%d", i+1), ThicknessM: s.ThicknessM, Material: m, Beyond: i == 2})
-		layers[i].Q = density * density / s.SigmaSM
-		resistance += s.ThicknessM / s.SigmaSM
-	}
-	c.Drive.PowerW = density * density * resistance * area
-	c.Probes = []thermal.Probe{{Name: "middle", XM: 0.7 * mm, ZM: 1.5 * mm}, {Name: "deep", XM: 1.3 * mm, ZM: 2.6 * mm}}
+	c, wall, resistance := evenCurrent()
+	const density = evenDensity
+	area := math.Pi * evenRadius * evenRadius
+	c.Drive.OnS, c.AfterS = 8, 4
 	r, err := thermal.Simulate(context.Background(), &c, thermal.Options{})
 	if err != nil {
 		panic("checks: whole run: " + err.Error())
 	}
 	const source = "current in series, " + pennes + "; layers by Laplace transform"
-	wall := exact.Stack{Layers: layers, Bottom: exact.Face{H: inf}}
 	rise := func(z, t float64) float64 { // on for 8 s, then off
 		v, _ := wall.Transient(z, t)
 		if t > c.Drive.OnS {
@@ -82,4 +63,35 @@ func WholeRun() []Check {
 	l.relative("even current, whole run: Omega at the probe in the middle", henrique,
 		law.Omega(func(t float64) float64 { return bodyC + rise(1.5*mm, t) }, 12), end.ProbeOmega[0], 0.02, "1")
 	return l
+}
+
+// The current density, A/m2, and the radius, m, of an even current through the layers of stack.
+const (
+	evenDensity = 1500.0
+	evenRadius  = 7 * mm
+)
+
+// evenCurrent is a case of an even current whose source is not set a time, its layers as exact solutions take them,
+// and their resistance, ohm m2.
+func evenCurrent() (c thermal.Case, wall exact.Stack, resistance float64) {
+	const blood, h = 3600.0, 0.1 * mm
+	layers := wall3()
+	c = thermal.Case{
+		Electrode: thermal.Electrode{Tip: thermal.Disc, ContactRadiusM: evenRadius - 0.01*mm, TipRadiusM: evenRadius},
+		Drive:     drive.Drive{Mode: drive.Mode{DutyCycle: 1}},
+		Body:      thermal.Body{TemperatureC: bodyC, BloodHeatCapacityJKgK: blood},
+		Physics:   thermal.Physics{PerfusionStops: thermal.Never, BoilC: 100},
+		Damage:    thermal.Damage{Kinetics: setOf("skin-1947"), Also: []damage.Kinetics{setOf("skin-1947-joule")}},
+		Domain:    thermal.Domain{RadiusM: evenRadius, Side: thermal.Insulated, Bottom: thermal.Grounded},
+		Numerics:  thermal.Numerics{FinestM: h, Tolerance: 1e-8, Resolve: 0.05, MaxStepS: 5e-3},
+	}
+	for i, s := range stack {
+		m := tissue.Material{SigmaSM: s.SigmaSM, KWMK: layers[i].K, DensityKgM3: 1000, HeatCapacityJKgK: layers[i].RhoC / 1000, PerfusionKgM3S: layers[i].G / blood}
+		c.Layers = append(c.Layers, thermal.Layer{Name: fmt.Sprintf("layer-%d", i+1), ThicknessM: s.ThicknessM, Material: m, Beyond: i == 2})
+		layers[i].Q = evenDensity * evenDensity / s.SigmaSM
+		resistance += s.ThicknessM / s.SigmaSM
+	}
+	c.Drive.PowerW = evenDensity * evenDensity * resistance * math.Pi * evenRadius * evenRadius
+	c.Probes = []thermal.Probe{{Name: "middle", XM: 0.7 * mm, ZM: 1.5 * mm}, {Name: "deep", XM: 1.3 * mm, ZM: 2.6 * mm}}
+	return c, exact.Stack{Layers: layers, Bottom: exact.Face{H: inf}}, resistance
 }
