@@ -24,6 +24,7 @@ import (
 	"muralheat/scenarios/plan"
 	"muralheat/scenarios/procedure"
 	"muralheat/thermal"
+	"muralheat/thermal/drive"
 )
 
 const procedureHelp = `A procedure is a YAML file: a wall, and steps one after another, each with an electrode and a current of its own on
@@ -299,10 +300,7 @@ func (p *procedures) pads(ctx context.Context, rec *told.Record) error {
 		if slices.ContainsFunc(list.Steps, func(s told.Step) bool { return s.Failed != "" }) {
 			continue // the whole list is not known
 		}
-		s, err := p.all[n].Pad(func(name string) (amps, seconds float64) {
-			r := steps[name]
-			return r.Summary.CurrentRMSA, phrase.OffS(r)
-		})
+		s, err := p.all[n].Pad(func(name string) []drive.Span { return told.Flows(steps[name]) })
 		if err != nil {
 			return fmt.Errorf("procedure: neutral electrode: %w", err)
 		}

@@ -110,7 +110,7 @@ func (l *List) label(p *chart.Panel, draw func(line int, x, from vg.Length, name
 		if draw != nil {
 			draw(line, x, from, name)
 		}
-		for range min(s.Times, len(spans)-n) {
+		for range min(s.activations(), len(spans)-n) {
 			at += spans[n].OnS + spans[n].RestS
 			n++
 		}

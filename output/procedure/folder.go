@@ -12,6 +12,7 @@ import (
 	"muralheat/output/record"
 	"muralheat/output/study"
 	"muralheat/thermal"
+	"muralheat/thermal/drive"
 )
 
 // RecordName is the file by which a folder is known to hold procedures.
@@ -205,15 +206,38 @@ func (r *Record) Riskiest() (list, step int) {
 	return list, step
 }
 
+// Flows returns the activations of a step that is done once: the RMS current over the time it was on, the same in each.
+func Flows(r *thermal.Result) []drive.Span {
+	c := r.Case
+	onS := c.Drive.OnS
+	if c.Activations() == 1 {
+		onS = phrase.OffS(r)
+	}
+	spans := make([]drive.Span, c.Activations())
+	for n := range spans {
+		spans[n] = drive.Span{CurrentA: r.Summary.CurrentRMSA, OnS: onS, RestS: c.Repeat.PauseS}
+	}
+	return spans
+}
+
+// activations is how many times current flows in the step.
+func (s *Step) activations() int {
+	if s.Result == nil {
+		return 0
+	}
+	return s.Times * s.Result.Case.Activations()
+}
+
 // activations is how many times current flows, and how long the whole list takes, s.
 func (l *List) activations() (count int, withCurrentS, wholeS float64) {
 	for i, s := range l.Steps {
 		last := i == len(l.Steps)-1
 		if s.Times > 0 && s.Result != nil {
-			on := phrase.OffS(s.Result)
-			count += s.Times
+			flows := Flows(s.Result)
+			on := flowS(flows)
+			count += s.Times * len(flows)
 			withCurrentS += float64(s.Times) * on
-			wholeS += float64(s.Times)*on + float64(s.Times-1)*s.PauseS
+			wholeS += float64(s.Times)*drive.CourseS(flows) + float64(s.Times-1)*s.PauseS
 		}
 		if !last {
 			wholeS += s.RestS

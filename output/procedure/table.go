@@ -9,6 +9,7 @@ import (
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/thermal"
+	"muralheat/thermal/drive"
 )
 
 // shown are the columns of a result that the table has, in order.
@@ -34,7 +35,7 @@ func (r *Record) CSV() []byte {
 				row[4], row[5] = fmt.Sprint(s.Times), record.Number(s.PauseS)
 			}
 			if s.Result != nil {
-				row[7] = record.Number(phrase.OffS(s.Result))
+				row[7] = record.Number(flowS(Flows(s.Result)))
 			}
 			for _, name := range shown {
 				row = append(row, s.cell(name))
@@ -48,6 +49,15 @@ func (r *Record) CSV() []byte {
 		}
 	}
 	return record.Table(rows)
+}
+
+// flowS is how long the current of activations flows, s.
+func flowS(spans []drive.Span) float64 {
+	sum := 0.0
+	for _, x := range spans {
+		sum += x.OnS
+	}
+	return sum
 }
 
 // cell returns what a table has of a column; "" if the result has no such column.
@@ -150,6 +160,9 @@ func (s *Step) line(riskiest bool) string {
 	}
 	if s.Times > 1 {
 		text += fmt.Sprintf(", %d times", s.Times)
+	}
+	if n := s.Result.Case.Activations(); n > 1 {
+		text += fmt.Sprintf(", %d activations on one place", n)
 	}
 	text += ": " + s.outcome() + ", " + phrase.Delivered(s.Result) + " delivered, " + phrase.Short(s.Result.Balance.ElectricJ) + " J"
 	if s.Times > 1 {

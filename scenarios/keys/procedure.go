@@ -22,12 +22,19 @@ type ProcedureFile struct {
 
 // Step is one step: what changes the wall from there on, what the electrode does, or both.
 type Step struct {
-	Title    *string    `yaml:"title" jsonschema:"required,minLength=1,maxLength=60" jsonschema_description:"What tables and figures call the step."`
-	Wall     *yaml.Node `yaml:"wall" jsonschema_description:"Keys of the wall that are different from this step on."`
-	Scenario *yaml.Node `yaml:"scenario" jsonschema_description:"What the electrode does: a scenario without wall, or the file of one, whose wall does not count. Leave it out where no current flows."`
-	Times    *float64   `yaml:"times" jsonschema:"minimum=1,maximum=1000" jsonschema_description:"How many times the step is done, each time on a fresh place."`
-	PauseS   *float64   `yaml:"pause_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"Pause between one time and the next in s."`
-	RestS    *float64   `yaml:"rest_s" jsonschema:"minimum=0,maximum=3600" jsonschema_description:"Pause after the step in s, in place of that of the procedure."`
+	Title    *string     `yaml:"title" jsonschema:"required,minLength=1,maxLength=60" jsonschema_description:"What tables and figures call the step."`
+	Wall     *yaml.Node  `yaml:"wall" jsonschema_description:"Keys of the wall that are different from this step on."`
+	Scenario *yaml.Node  `yaml:"scenario" jsonschema_description:"What the electrode does: a scenario without wall, or the file of one, whose wall does not count. Leave it out where no current flows."`
+	Times    *float64    `yaml:"times" jsonschema:"minimum=1,maximum=1000" jsonschema_description:"How many times the step is done, each time on a fresh place."`
+	PauseS   *float64    `yaml:"pause_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"Pause between one time and the next in s."`
+	Repeat   *StepRepeat `yaml:"repeat" jsonschema_description:"The activation again and again on the same place: what it left is there, heat, water, char and injury."`
+	RestS    *float64    `yaml:"rest_s" jsonschema:"minimum=0,maximum=3600" jsonschema_description:"Pause after the step in s, in place of that of the procedure."`
+}
+
+// StepRepeat is Repeat of a scenario, with the place said.
+type StepRepeat struct {
+	Repeat `yaml:",inline"`
+	Place  *string `yaml:"place" jsonschema:"enum=same" jsonschema_description:"Same: the activations meet what those before have left. For fresh places give times in place of repeat."`
 }
 
 // StepLimit asks for the value of a key of one step that just keeps every step on the safe side.

@@ -57,21 +57,18 @@ func (p padScenario) with(title string, spans []drive.Span) *yaml.Node {
 	return with(with(p.node, "current", mapping(word("activations"), list)), "title", word(title))
 }
 
-// Pad returns the scenario of the neutral electrode under all activations of the procedure; flows tells of the case of
-// a step its RMS current, A, and how long that flows, s.
-func (p *Procedure) Pad(flows func(name string) (amps, seconds float64)) (*scenarios.Scenario, error) {
+// Pad returns the scenario of the neutral electrode under all activations of the procedure; flows tells what flows when
+// the step of a name is done once, and the rests between.
+func (p *Procedure) Pad(flows func(name string) []drive.Span) (*scenarios.Scenario, error) {
 	var spans []drive.Span
 	for _, s := range p.Steps {
-		amps, seconds := 0.0, 0.0
-		if s.Times > 0 {
-			amps, seconds = flows(s.Name)
-		}
 		for n := range s.Times {
-			rest := s.PauseS
-			if n == s.Times-1 {
-				rest = s.RestS
+			spans = append(spans, flows(s.Name)...)
+			if last := len(spans) - 1; n < s.Times-1 {
+				spans[last].RestS = s.PauseS
+			} else {
+				spans[last].RestS = s.RestS
 			}
-			spans = append(spans, drive.Span{CurrentA: amps, OnS: seconds, RestS: rest})
 		}
 		if last := len(spans) - 1; s.Times == 0 && last >= 0 { // current is off in a step without
 			spans[last].RestS += s.RestS

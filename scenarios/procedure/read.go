@@ -77,13 +77,16 @@ func (r *reader) read(data []byte, root *yaml.Node) {
 			r.At(keys.Join(path, "title"), keys.Quote(*s.Title)+" is the title of a step above", "give each step its own")
 		}
 		one := r.step(s, path, i)
-		times += one.Times
+		if one.Scenario != nil {
+			c := one.Scenario.Case()
+			times += one.Times * c.Activations()
+		}
 		r.p.Steps = append(r.p.Steps, one)
 	}
 	switch {
 	case len(r.Problems) > 0:
 		return
-	case times == 0:
+	case times == 0: // no current flows
 		r.At("steps", "no step has a scenario", "give one to each step in which current flows")
 	case times > mostTimes:
 		r.At("steps", fmt.Sprintf("%d activations in all", times), fmt.Sprintf("at most %d: give fewer times", mostTimes))
@@ -116,9 +119,12 @@ func (r *reader) step(s *keys.Step, path string, i int) Step {
 	if s.Times != nil {
 		one.Times = int(*s.Times)
 	}
-	for key, given := range map[string]bool{"times": s.Times != nil, "pause_s": s.PauseS != nil} {
-		if given && s.Scenario == nil {
-			r.At(keys.Join(path, key), "belongs to a step with a scenario", "leave it out, or give scenario")
+	for _, x := range []struct {
+		key   string
+		given bool
+	}{{"times", s.Times != nil}, {"pause_s", s.PauseS != nil}, {"repeat", s.Repeat != nil}} {
+		if x.given && s.Scenario == nil {
+			r.At(keys.Join(path, x.key), "belongs to a step with a scenario", "leave it out, or give scenario")
 		}
 	}
 	if s.PauseS != nil && one.Times == 1 && s.Scenario != nil {
@@ -139,7 +145,7 @@ func (r *reader) step(s *keys.Step, path string, i int) Step {
 		r.open(s, path, nil)
 		return one
 	}
-	one.Scenario = r.scenario(s, path)
+	one.Scenario = r.scenario(s, path, i)
 	if one.Scenario != nil {
 		r.open(s, path, one.Scenario)
 		one.Name = caseName(i, one.Title)
@@ -148,7 +154,7 @@ func (r *reader) step(s *keys.Step, path string, i int) Step {
 }
 
 // scenario returns the scenario of a step, nil if something is wrong with it.
-func (r *reader) scenario(s *keys.Step, path string) *scenarios.Scenario {
+func (r *reader) scenario(s *keys.Step, path string, i int) *scenarios.Scenario {
 	here := keys.Join(path, "scenario")
 	n, named := s.Scenario, s.Scenario.Kind == yaml.ScalarNode
 	if named {
@@ -163,6 +169,13 @@ func (r *reader) scenario(s *keys.Step, path string) *scenarios.Scenario {
 	}
 	n = merged(r.file.Common, without(n, "wall"))
 	n = with(with(n, "wall", r.wall), "title", word(*s.Title))
+	if s.Repeat != nil {
+		if index(n, "repeat") >= 0 {
+			r.At(keys.Join(path, "repeat"), "is given in the scenario too", "leave one of them out")
+			return nil
+		}
+		n = with(n, "repeat", without(at(at(r.p.root, "steps").Content[i], "repeat"), "place"))
+	}
 	if c := at(n, "current"); r.file.Sheet != nil && at(c, "source") != nil && at(c, "sheet") == nil {
 		n = with(n, "current", with(c, "sheet", word(*r.file.Sheet)))
 	}
