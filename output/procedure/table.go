@@ -14,7 +14,7 @@ import (
 
 // shown are the columns of a result that the table has, in order.
 var shown = []string{
-	"power_set_W", "mean_power_W", "terminal_energy_J", "energy_J", "heating_factor_A2s", "wall_mm", record.DepthColumn, record.MarginColumn, "muscle_injured_percent",
+	"set_power_W", "mean_power_W", "terminal_energy_J", "energy_J", "heating_factor_A2s", "wall_mm", record.DepthColumn, record.MarginColumn, "muscle_injured_percent",
 	"deepest_layer", "kerf_width_mm", "injury_beside_cut_mm", "injury_half_width_mm", "removed_depth_mm", "dried_depth_mm", "dry_out_s", "spark_share", "limited_percent",
 	"resistance_start_ohm", "resistance_end_ohm", record.RemarkColumn,
 }

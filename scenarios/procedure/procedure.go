@@ -46,11 +46,11 @@ func (p *Procedure) Cases() []Step {
 	return slices.DeleteFunc(slices.Clone(p.Steps), func(s Step) bool { return s.Scenario == nil })
 }
 
-// Load reads the procedure of a file and puts values into each of its steps.
-func Load(path string, sets []scenarios.Set) (*Procedure, error) {
-	data, err := scenarios.Read(path, "procedure")
+// Example reads a starter file, with the source sheets among them.
+func Example(e scenarios.Example) (*Procedure, error) {
+	kin, err := scenarios.LoadExample(scenarios.BuiltIn)
 	if err != nil {
 		return nil, err
 	}
-	return Parse(path, data, sets)
+	return parse(e.Name, e.Text, nil, kin)
 }

@@ -21,10 +21,15 @@ import (
 // Parse reads a procedure; name stands for the file in problems, and sets are put into the scenario of each step. A
 // wrong procedure returns keys.Problems.
 func Parse(name string, data []byte, sets []scenarios.Set) (*Procedure, error) {
+	return parse(name, data, sets, nil)
+}
+
+// parse does so; steps share the source sheets of kin.
+func parse(name string, data []byte, sets []scenarios.Set, kin *scenarios.Scenario) (*Procedure, error) {
 	if len(data) > keys.MaxBytes {
 		return nil, keys.Problems{{File: name, Wrong: "larger than 1 MB", Right: "a procedure fits on a few pages"}}
 	}
-	r := reader{Report: keys.NewReport(name, "procedure", reflect.TypeFor[keys.ProcedureFile]()), file: &keys.ProcedureFile{}, sets: sets}
+	r := reader{Report: keys.NewReport(name, "procedure", reflect.TypeFor[keys.ProcedureFile]()), file: &keys.ProcedureFile{}, sets: sets, kin: kin}
 	root := keys.Parse(r.Report, data)
 	if root != nil {
 		r.Mapping(root, reflect.ValueOf(r.file).Elem(), "")
