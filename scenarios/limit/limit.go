@@ -237,7 +237,7 @@ func (f *search) try(x float64) (place, error) {
 			if err != nil {
 				return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, err)
 			}
-			held = held || r.Short
+			held = held || r.Short && f.l.Takes(n)
 			if math.IsNaN(r.Value) {
 				return place{}, fmt.Errorf("%s = %g: there is no %s", f.l.Key, x, f.l.Column)
 			}

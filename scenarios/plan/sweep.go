@@ -231,6 +231,9 @@ func (s *Sweep) Searches() int {
 // Together reports whether the limit sought is that of all cases together.
 func (l *LimitSearch) Together() bool { return l.in != nil }
 
+// Takes reports whether scenario n of those that Tried returns has the value.
+func (l *LimitSearch) Takes(n int) bool { return l.in == nil || l.in[n] }
+
 // Tried returns the scenarios of draw d in search n that must be safe with value x of the key whose limit is sought.
 func (s *Sweep) Tried(n, d int, x float64) ([]*scenarios.Scenario, error) {
 	value := scenarios.Set{Key: s.Limit.Key, Value: scenarios.Number(x)}
