@@ -35,7 +35,7 @@ func (r *Record) CSV() []byte {
 				row[4], row[5] = fmt.Sprint(s.Times), record.Number(s.PauseS)
 			}
 			if s.Result != nil {
-				row[7] = record.Number(flowS(Flows(s.Result)))
+				row[7] = record.Number(toMicro(flowS(Flows(s.Result))))
 			}
 			for _, name := range shown {
 				row = append(row, s.cell(name))
@@ -59,6 +59,9 @@ func flowS(spans []drive.Span) float64 {
 	}
 	return sum
 }
+
+// toMicro rounds seconds to a microsecond, so that 26.7 s do not print as 26.700000000000003.
+func toMicro(s float64) float64 { return math.Round(1e6*s) / 1e6 }
 
 // cell returns what a table has of a column; "" if the result has no such column.
 func (s *Step) cell(name string) string {
@@ -110,7 +113,7 @@ func (r *Record) TotalsCSV() []byte {
 	rows := [][]string{head}
 	for _, l := range r.Procedures {
 		t := l.totals()
-		row := []string{record.Guarded(l.Title), fmt.Sprint(len(l.Steps)), fmt.Sprint(t.activations), record.Number(t.withCurrentS), record.Number(t.wholeS), record.Number(t.energyJ),
+		row := []string{record.Guarded(l.Title), fmt.Sprint(len(l.Steps)), fmt.Sprint(t.activations), record.Number(toMicro(t.withCurrentS)), record.Number(toMicro(t.wholeS)), record.Number(t.energyJ),
 			record.Number(t.heatingFactorA2S), record.Number(math.Round(1e12*t.leastMarginM) / 1e9), record.Guarded(t.leastMargin), record.Number(t.padMeanRiseK), record.Number(t.padMostRiseK)}
 		if r.Drawn != "" {
 			row = append(row, record.Number(l.AnyReach.Percent), record.Number(l.AnyReach.Low), record.Number(l.AnyReach.High), fmt.Sprint(l.AnyReach.Draws))
