@@ -14,7 +14,7 @@ const Caution = "For research and teaching only; does not set treatment. Local p
 // Given says in words what a source gives and for how long.
 func Given(d drive.Drive) string {
 	p, path := d.Pulses, ""
-	if d.Course != nil {
+	if len(d.Course) > 0 {
 		return activations(d)
 	}
 	if ohm := d.Path.SeriesOhm; ohm > 0 {

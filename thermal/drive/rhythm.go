@@ -13,7 +13,7 @@ func (d *Drive) At(t float64) (m Mode, until float64) {
 	switch {
 	case t >= d.OnS:
 		return Mode{}, until
-	case d.Course != nil:
+	case len(d.Course) > 0:
 		return d.course(t)
 	case pulse:
 		return d.Mode, until
