@@ -12,6 +12,7 @@ import (
 
 	"muralheat/scenarios/keys"
 	"muralheat/thermal/drive"
+	"muralheat/thermal/tissue"
 )
 
 const sheetText = `title: Bench
@@ -91,6 +92,9 @@ func TestSourceOfASheet(t *testing.T) {
 		"beside it": {edge + "  power_W: 20\n  limits: {peak_voltage_V: 400}\n  series_ohm: 0\n" + end, nil, func(d *drive.Drive) {
 			d.PowerW, d.Limits.PeakVoltageV, d.Path.SeriesOhm = 20, 400, 0
 			d.Pulses.Between.Limits.PeakVoltageV, d.Pulses.Between.Path.SeriesOhm = 400, 0
+		}},
+		"without sparks": {edge + "  sparks: false\n" + end, nil, func(d *drive.Drive) {
+			d.Limits.PeakVoltageV, d.Pulses.Between.Limits.PeakVoltageV = tissue.SparkOnset.Value, tissue.SparkOnset.Value
 		}},
 		"a key of pulses":           {edge + "  pulses: {length_ms: 20}\n" + end, nil, func(d *drive.Drive) { d.Pulses.LengthS = 0.02 }},
 		"between pulses":            {edge + "  pulses: {between: {current_A: 0.1}}\n" + end, nil, func(d *drive.Drive) { b := &d.Pulses.Between; b.PowerW, b.CurrentA = 0, 0.1 }},

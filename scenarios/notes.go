@@ -42,6 +42,11 @@ func (s *Scenario) Notes() []string {
 	source := s.Case().Drive
 	note(boils(f) && math.IsInf(source.HighestPeakV(), 1), "The peak voltage has no limit (%s.limits.peak_voltage_V: 0): once tissue dries, the source raises it as far as its setting asks.", unlimited(f))
 	for i, m := range modes(f) {
+		most := 0.0
+		for _, p := range m.Limits.LoadLine {
+			most = max(most, *p.PowerW)
+		}
+		note(most > 0 && keys.OrNone(m.PowerW) > most, "%s.power_W: %g W is above all of its load line, %g W at most: the source gives no more into any load.", modeKeys[i], keys.OrNone(m.PowerW), most)
 		duty := keys.Num(m.DutyCyclePercent)
 		note(duty <= 1, "%s.duty_cycle_percent: %g %%: did you mean %g?", modeKeys[i], duty, 100*duty)
 	}

@@ -111,7 +111,7 @@ func (s *source) report(r *Result) {
 	}
 	sum.ResistanceRise = s.mostOhm / s.leastOhm
 	if sum.OutsideLine = s.outsideS / s.flowS; sum.OutsideLine > 0 {
-		r.note("Outside the load line: it ends at %.3g and %.3g ohm, and for %.3g %% of the time with current the terminals met %.3g to %.3g ohm. There the current or the voltage of its end is kept (assumption).",
+		r.note("Outside the load line: it ends at %.4g and %.4g ohm, and for %.3g %% of the time with current the terminals met %.4g to %.4g ohm. There the current or the voltage of its end is kept (assumption).",
 			s.lineFrom, s.lineTo, 100*sum.OutsideLine, s.leastSeen, s.mostSeen)
 	}
 	for _, l := range s.limits {

@@ -109,7 +109,11 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, long, quiet boo
 		return wrong("limit: output folder %s: %v; give another with -o", dir, cause(err))
 	}
 	defer memo.Close()
-	for name, text := range map[string][]byte{"plan.yaml": plan.Text(), "scenario.yaml": plan.Base.Text()} {
+	kept := map[string][]byte{"plan.yaml": plan.Text(), "scenario.yaml": plan.Base.Text()}
+	for name, text := range plan.Base.Sheets() {
+		kept[filepath.Base(name)] = []byte(text)
+	}
+	for name, text := range kept {
 		if err := record.Replace(filepath.Join(dir, name), text); err != nil {
 			return fmt.Errorf("limit: output folder %s: %w", dir, cause(err))
 		}

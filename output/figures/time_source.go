@@ -44,7 +44,7 @@ func fromSource(res *thermal.Result, shown rhythm, perSecond vg.Length) []chart.
 		set = append(set, chart.Point{X: from, Y: watts}, chart.Point{X: to, Y: watts})
 		highest = math.Max(highest, watts)
 	}
-	if off := phrase.OffS(res); shown.crowded {
+	if off := math.Min(phrase.OffS(res), res.Case.Drive.OnS); shown.crowded {
 		add(0, off, mean)
 	} else {
 		for t := 0.0; t < off; {

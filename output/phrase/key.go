@@ -18,8 +18,13 @@ func Key(key, unit string) string {
 		i += 1 + next
 	}
 	last = strings.ReplaceAll(last, "_", " ")
-	if last == "on" {
+	switch last {
+	case "on":
 		last = "time with current"
+	case "series":
+		last = "series resistance"
+	case "lost":
+		last = "loss before the tissue"
 	}
 	if n := len(parts); n > 2 && parts[n-3] == "layers" {
 		last = parts[n-2] + " " + last

@@ -15,6 +15,7 @@ import (
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/thermal"
+	"muralheat/thermal/drive"
 )
 
 // Sections that reports of a run and of a sweep share.
@@ -130,10 +131,25 @@ func (b *dossier) driveSection(more ...document.Block) document.Section {
 	if d.DutyCycle > 0 {
 		rows = append(rows, []string{"crest factor of a gated sine, sqrt(2/duty cycle)", digits(math.Sqrt(2 / d.DutyCycle))})
 	}
+	if ohm := d.Path.SeriesOhm; ohm > 0 {
+		rows = append(rows, []string{"in series between terminals and electrode", digits(ohm) + " ohm"})
+	}
+	if lost := d.Path.LostShare; lost > 0 {
+		rows = append(rows, []string{"lost beside the tissue, of the power at the terminals", digits(100*lost) + " %"})
+	}
 	blocks := append([]document.Block{document.Table{Caption: "Source", Head: []string{"what", "value"}, Rows: rows, Stacked: true},
 		settingsTable(b.settings, "drive", "Its settings")}, more...)
-	blocks = append(blocks, document.Text("Delivered means into the tissue. IEC 60601-2-2 allows the output of a generator to differ from its setting by 20 % (from memory), and leads and contact take their share. Compare settings on delivered energy."))
+	blocks = append(blocks, document.Text(onDelivered(d)))
 	return document.Section{ID: "drive", Title: "Drive", Blocks: blocks}
+}
+
+// onDelivered says what stands between a setting and what is delivered.
+func onDelivered(d drive.Drive) string {
+	text := "Delivered means into the tissue. The output of a generator may differ from what is disclosed by " + digits(100*drive.OutputTolerance) + " % (" + drive.OutputClause + "). "
+	if d.Path.Loses() {
+		return text + "What is set counts at the terminals; what leads take is in the table. Compare settings on delivered energy."
+	}
+	return text + "Nothing is lost between terminals and electrode in this scenario (series_ohm, lost_percent), which leads do. Compare settings on delivered energy."
 }
 
 func (b *dossier) verificationSection() document.Section {

@@ -14,7 +14,7 @@ func deliveredTable(all []record.Quoted) document.Table {
 	t := document.Table{Caption: "Delivered", Head: []string{"quantity", "value", "unit", "what it is"}, Stacked: true}
 	for _, q := range all {
 		switch q.Name {
-		case "energy_J", "mean_power_W", "set_power_W", "limited_percent", "peak_voltage_V", "crest_factor", "resistance_start_ohm", "resistance_end_ohm", "resistance_rise", "spark_share", "dry_out_s", "energy_far_J", "current_rms_A", "heating_factor_A2s":
+		case "energy_J", "terminal_energy_J", "energy_leads_J", "mean_power_W", "set_power_W", "limited_percent", "outside_load_line_percent", "peak_voltage_V", "crest_factor", "resistance_start_ohm", "resistance_end_ohm", "resistance_rise", "spark_share", "dry_out_s", "energy_far_J", "current_rms_A", "heating_factor_A2s":
 			t.Rows = append(t.Rows, []string{q.Name, quotedValue(q), q.Unit, q.Text})
 		}
 	}

@@ -136,8 +136,8 @@ type Current struct {
 type Output struct {
 	FrequencyKHz *float64 `yaml:"frequency_kHz" jsonschema:"minimum=10,maximum=10000" jsonschema_description:"Frequency of the sine within a burst in kHz."`
 	Mode         `yaml:",inline"`
-	SeriesOhm    *float64 `yaml:"series_ohm" jsonschema:"minimum=0,maximum=10000" zero:"nothing in series" jsonschema_description:"Resistance in ohm between the terminals, where all other keys of the current count, and the electrode: of leads, or the output impedance of the source."`
-	LostPercent  *float64 `yaml:"lost_percent" jsonschema:"minimum=0,maximum=90" zero:"nothing lost" jsonschema_description:"Share of the power at the terminals that is lost beside the tissue, in percent; the resistance of leads is series_ohm."`
+	SeriesOhm    *float64 `yaml:"series_ohm" jsonschema:"minimum=0,maximum=10000" jsonschema_description:"Resistance in ohm between the terminals, where all other keys of the current count, and the electrode: of leads, or the output impedance of the source."`
+	LostPercent  *float64 `yaml:"lost_percent" jsonschema:"minimum=0,maximum=90" jsonschema_description:"Share of the power at the terminals that is lost beside the tissue, in percent; the resistance of leads is series_ohm."`
 	Pulses       *Pulses  `yaml:"pulses" jsonschema_description:"Slow pulses, resolved in time; the other keys of the current then apply during a pulse."`
 }
 

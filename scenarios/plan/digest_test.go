@@ -76,3 +76,32 @@ func TestDigest(t *testing.T) {
 		seen[d] = new
 	}
 }
+
+// A sheet that a case sets is part of what the plan means, and is read once, as it was when the plan was.
+func TestDigestOfSheets(t *testing.T) {
+	const sheet = "title: Invented\nsources: [{name: a, origin: invented, power_W: 3, limits: {peak_voltage_V: 100}}]\n"
+	sweep := func(ohms, plan string) *Sweep {
+		t.Helper()
+		b := strings.Replace(sheet, "power_W", "series_ohm: "+ohms+", power_W", 1)
+		s, err := Parse("p.yaml", []byte("title: Plan\nscenario: s.yaml\n"+plan), func(string) (*scenarios.Scenario, error) {
+			text := strings.Replace(sound, "  power_W: 10\n", "  sheet: a.yaml\n  source: a\n", 1)
+			return scenarios.ParseStored("s.yaml", []byte(text), map[string]string{"a.yaml": sheet, "b.yaml": b})
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	for _, plan := range []string{"vary: [{key: current.sheet, values: [a.yaml, b.yaml]}]\n", "cases: [{name: a}, {name: b, set: {current.sheet: b.yaml}}]\n"} {
+		first, other := sweep("1", plan), sweep("2", plan)
+		if first.Digest() == other.Digest() {
+			t.Errorf("%s: another sheet, the same digest", plan)
+		}
+		if again := sweep("1", plan); first.Digest() != again.Digest() {
+			t.Errorf("%s: the same sheet, another digest", plan)
+		}
+		if got := first.Base.Sheets(); got["b.yaml"] == "" || len(got) != 2 {
+			t.Errorf("%s: keeps %q", plan, got)
+		}
+	}
+}

@@ -42,7 +42,7 @@ func TestSchemaIsCurrent(t *testing.T) {
 		return
 	}
 	if !bytes.Equal(want, Schema()) {
-		t.Error("plan.schema.json is stale: run go generate ./scenarios/...")
+		t.Error("plan.schema.json is stale: run go generate ./scenarios/plan")
 	}
 }
 

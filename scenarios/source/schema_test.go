@@ -33,7 +33,7 @@ func TestSchemaIsCurrent(t *testing.T) {
 		return
 	}
 	if !bytes.Equal(want, Schema()) {
-		t.Error("sheet.schema.json is stale: run go generate ./scenarios/...")
+		t.Error("sheet.schema.json is stale: run go generate ./scenarios/source")
 	}
 }
 

@@ -37,6 +37,7 @@ func Drive() []Check {
 		l.relative(fmt.Sprintf("peak voltage of %g W into %g ohm, crest factor %.3g", c.power, c.load, c.crest), "Ohm's law, by arithmetic", c.peak, v*d.CrestFactor(), 1e-6, "V")
 	}
 	l.loadLine()
+	l.path()
 	l.pulses()
 	l.sparkShare()
 	return l
@@ -62,6 +63,24 @@ func (l *list) loadLine() {
 	first, last := m.Limits.LoadLine[0], m.Limits.LoadLine[len(m.Limits.LoadLine)-1]
 	l.relative("load line, current below its first point", "Ohm's law: constant current", math.Sqrt(first.PowerW/first.ResistanceOhm), math.Sqrt(read(10)/10), 1e-12, "A")
 	l.relative("load line, voltage above its last point", "Ohm's law: constant voltage", math.Sqrt(last.PowerW*last.ResistanceOhm), math.Sqrt(read(1e5)*1e5), 1e-12, "V")
+}
+
+// path: a held voltage behind its output impedance, and a share lost beside the load.
+func (l *list) path() {
+	const u0, ri = 200.0, 80.0 // V RMS, ohm
+	m := drive.Mode{DutyCycle: 1, PeakVoltageV: u0 * math.Sqrt2, Path: drive.Path{SeriesOhm: ri}}
+	const source = "Thevenin: P = U0^2 R/(R + Ri)^2, most at R = Ri, a quarter of it at (7 -+ 4 sqrt 3) Ri, by arithmetic; textbooks on circuits"
+	for _, c := range []struct {
+		what   string
+		ohm, w float64
+	}{{"most power, into its own impedance", 80, 125}, {"lower quarter-power point", 5.7437415, 31.25}, {"upper quarter-power point", 1114.2562585, 31.25}, {"three times its impedance", 240, 93.75}} {
+		l.relative("200 V behind 80 ohm: "+c.what, source, c.w, m.Into(c.ohm).PowerW, 1e-7, "W")
+	}
+	m.Path.LostShare = 0.25
+	g := m.Into(80)
+	const lost = "U0^2/(Ri + R) is what the leads and the load take, three quarters of what is given; by arithmetic"
+	l.relative("200 V behind 80 ohm and a quarter lost: power at the terminals", lost, 333.3333333, g.TerminalW, 1e-7, "W")
+	l.relative("200 V behind 80 ohm and a quarter lost: into 80 ohm", lost, 125, g.PowerW, 1e-7, "W")
 }
 
 // pulses: means of 40 W for 50 ms in every 600 ms and 6 W between.
