@@ -269,6 +269,8 @@ var stalkProblems = []spoilt{
 		`s.yaml:6:1: electrode: belongs to scene: wall; leave it out, or write scene: wall`},
 	{"motion with a loop", "current:", "motion: {length_mm: 8, speed_mm_s: 2}\ncurrent:",
 		`s.yaml:6:1: motion: belongs to scene: wall; leave it out, or write scene: wall`},
+	{"a loop repeated", "current:", "repeat: {times: 2, pause_s: 1}\ncurrent:",
+		`s.yaml:6:1: repeat: a loop closes only once; leave it out, or give current.pulses`},
 	{"pad with a loop", "current:", "pad: {area_cm2: 100}\ncurrent:",
 		`s.yaml:6:1: pad: belongs to scene: neutral-electrode; leave it out, or write scene: neutral-electrode`},
 	{"run with a loop", "power_W: 20", "as_run: nowhere",

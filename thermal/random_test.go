@@ -157,38 +157,74 @@ func TestAnyCase(t *testing.T) {
 			t.Errorf("seed %d: %v", seed, err)
 			return
 		}
-		if e, s, q := r.Balance.EnergyResidual, r.Balance.SourceResidual, r.Balance.ChargeResidual; !(math.Abs(e) < 1e-7 && math.Abs(s) < 1e-7 && q < 1e-5) {
-			t.Errorf("seed %d: energy residual %g, of the source %g, charge residual %g", seed, e, s, q)
-		}
-		coldest := math.Min(c.Body.TemperatureC, math.Min(c.Lumen.TemperatureC, c.Electrode.TemperatureC))
-		if c.Beyond.HeatTransferWM2K > 0 {
-			coldest = math.Min(coldest, c.Beyond.TemperatureC)
-		}
-		first := r.Mesh.Index(0, 0, 0)
-		for p := first; p < first+r.Mesh.Cells(); p++ {
-			temp, omega := r.Fields.TemperatureC[p], r.Fields.Omega[p]
-			if r.Fields.Removed[p] {
-				continue
-			}
-			if !(temp > coldest-1e-6 && temp <= r.Fields.PeakC[p]+1e-9 && temp < 5e3 && omega >= 0) {
-				t.Errorf("seed %d: cell %d is at %g C (coldest around %g C, hottest so far %g C), omega %g", seed, p, temp, coldest, r.Fields.PeakC[p], omega)
-				break
-			}
-		}
-		last := r.History[0]
-		for _, h := range r.History[1:] {
-			if h.TimeS < last.TimeS || h.DepthM < last.DepthM-1e-12 || h.PowerW < 0 || math.IsInf(h.PowerW, 0) {
-				t.Errorf("seed %d: at %g s injury is %g m deep, at %g s %g m; power %g W", seed, last.TimeS, last.DepthM, h.TimeS, h.DepthM, h.PowerW)
-				break
-			}
-			for i, o := range h.ProbeOmega {
-				if o < last.ProbeOmega[i]*(1-1e-12) { // it is read off between cells
-					t.Errorf("seed %d: omega of probe %d fell from %g to %g at %g s", seed, i, last.ProbeOmega[i], o, h.TimeS)
-				}
-			}
-			last = h
-		}
+		ordinary(t, seed, c, r)
 	}, runaway...)
+}
+
+// TestAnySequence: the same of cases one after another on the same tissue, one of them repeated, back and forth if it
+// moves, and the last of another current.
+func TestAnySequence(t *testing.T) {
+	soaked(t, cases(), func(t *testing.T, seed uint64) {
+		random := rand.New(rand.NewPCG(seed, 4))
+		first := someCase(random)
+		if first.Scene() == thermal.AroundStalk { // a loop closes once
+			return
+		}
+		first.Drive.OnS /= 3
+		first.AfterS = 0.3 * random.Float64() * float64(random.IntN(2))
+		second, third := first, first
+		second.Repeat = thermal.Repeat{Times: 2 + random.IntN(2), PauseS: 0.2 * random.Float64() * float64(random.IntN(2)), BackAndForth: first.Motion.Moving() && random.IntN(2) == 0}
+		third.Drive.Mode = drive.Mode{DutyCycle: 0.1 + 0.9*random.Float64(), PowerW: 10 * random.Float64(), Limits: drive.Limits{PeakVoltageV: 900 * random.Float64()}}
+		third.Drive.Pulses = nil
+		results, err := thermal.SimulateSequence(t.Context(), thermal.Sequence{&first, &second, &third}, thermal.Options{AllFields: true})
+		if err != nil {
+			t.Errorf("seed %d: %v", seed, err)
+			return
+		}
+		held := 0.0
+		for n, r := range results {
+			if math.Abs(r.Balance.HeldJ-held) > 1e-9*math.Max(1, math.Abs(held)) {
+				t.Errorf("seed %d: case %d begins with %g J, not %g J", seed, n+1, r.Balance.HeldJ, held)
+			}
+			held = r.Balance.StoredJ
+			ordinary(t, seed, *r.Case, r)
+		}
+	})
+}
+
+// ordinary holds a result to what is true of any.
+func ordinary(t *testing.T, seed uint64, c thermal.Case, r *thermal.Result) {
+	if e, s, q := r.Balance.EnergyResidual, r.Balance.SourceResidual, r.Balance.ChargeResidual; !(math.Abs(e) < 1e-7 && math.Abs(s) < 1e-7 && q < 1e-5) {
+		t.Errorf("seed %d: energy residual %g, of the source %g, charge residual %g", seed, e, s, q)
+	}
+	coldest := math.Min(c.Body.TemperatureC, math.Min(c.Lumen.TemperatureC, c.Electrode.TemperatureC))
+	if c.Beyond.HeatTransferWM2K > 0 {
+		coldest = math.Min(coldest, c.Beyond.TemperatureC)
+	}
+	first := r.Mesh.Index(0, 0, 0)
+	for p := first; p < first+r.Mesh.Cells(); p++ {
+		temp, omega := r.Fields.TemperatureC[p], r.Fields.Omega[p]
+		if r.Fields.Removed[p] {
+			continue
+		}
+		if !(temp > coldest-1e-6 && temp <= r.Fields.PeakC[p]+1e-9 && temp < 5e3 && omega >= 0) {
+			t.Errorf("seed %d: cell %d is at %g C (coldest around %g C, hottest so far %g C), omega %g", seed, p, temp, coldest, r.Fields.PeakC[p], omega)
+			break
+		}
+	}
+	last := r.History[0]
+	for _, h := range r.History[1:] {
+		if h.TimeS < last.TimeS || h.DepthM < last.DepthM-1e-12 || h.PowerW < 0 || math.IsInf(h.PowerW, 0) {
+			t.Errorf("seed %d: at %g s injury is %g m deep, at %g s %g m; power %g W", seed, last.TimeS, last.DepthM, h.TimeS, h.DepthM, h.PowerW)
+			break
+		}
+		for i, o := range h.ProbeOmega {
+			if o < last.ProbeOmega[i]*(1-1e-12) { // it is read off between cells
+				t.Errorf("seed %d: omega of probe %d fell from %g to %g at %g s", seed, i, last.ProbeOmega[i], o, h.TimeS)
+			}
+		}
+		last = h
+	}
 }
 
 // runaway are seeds of cases whose sparks once ran away, to 1e20 S/m and on to no number.

@@ -247,3 +247,20 @@ func TestSequenceInterrupted(t *testing.T) {
 		t.Errorf("%v, %d results", err, len(r))
 	}
 }
+
+// Another electrode on the same place finds its own resistance from its first step on, and is as warm as it starts.
+func TestOtherElectrode(t *testing.T) {
+	small := with(draft(antrum(thermal.Disc, 1e-3, 1, 1)), func(c *thermal.Case) {
+		c.Physics.Boiling, c.Physics.Carbonisation, c.Physics.SigmaPerK, c.AfterS = false, false, 0, 2
+		c.Electrode.CapacityJK, c.Electrode.LossWK = 0.05, 0.001
+	})
+	large := with(small, func(c *thermal.Case) { c.Electrode.ContactRadiusM, c.Electrode.TipRadiusM = 1.6e-3, 1.6e-3 })
+	results := inSequence(t, small, large, small)
+	first, second, third := results[0].History[0], results[1].History[0], results[2].History[0]
+	if alone := simulate(t, large).History[0].ResistanceOhm; math.Abs(second.ResistanceOhm/alone-1) > 0.01 || math.Abs(third.ResistanceOhm/first.ResistanceOhm-1) > 1e-3 {
+		t.Errorf("%g, then %g, then %g ohm; the second alone %g ohm", first.ResistanceOhm, second.ResistanceOhm, third.ResistanceOhm, alone)
+	}
+	if warm := results[0].History[len(results[0].History)-1].ElectrodeC; second.ElectrodeC != 37 || !(warm > 37.5) {
+		t.Errorf("the second electrode begins at %g C, the first ended at %g C", second.ElectrodeC, warm)
+	}
+}

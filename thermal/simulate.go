@@ -123,9 +123,6 @@ func (r *run) activation(ctx context.Context, last bool, opt Options) error {
 		// the field is known: the electrode may have come to tissue it boils at once.
 		n, dt := r.steps(end)
 		r.electrode.place(dt)
-		if r.nth > 1 && r.mode.DutyCycle > 0 && len(r.feeds) == 0 {
-			return r.failure(r.m.Plane(), "the electrode touches no tissue, an activation before removed it,")
-		}
 		r.energise()
 		if h := r.sol.HeatS; r.solved && !(h >= 0 && h < math.Inf(1)) {
 			return r.failure(r.m.Plane(), fmt.Sprintf("the electric field has no solution: it would heat by %g W at 1 V", h))

@@ -98,3 +98,28 @@ func TestCrowdedPulses(t *testing.T) {
 		t.Errorf("%g, %g, %g W; want the mean of the run, 21 W, then 0", a, b, rh.power[201].Y)
 	}
 }
+
+// Each activation that is repeated has its shade, and its pulses theirs; a row at the border of a pause and an
+// activation belongs to the one that it tells of.
+func TestBandsOfRepeatedActivations(t *testing.T) {
+	r := fixture.Synthetics["none"].Result()
+	c := r.Case
+	c.Drive.OnS, c.Drive.Pulses, c.Repeat = 0.5, nil, thermal.Repeat{Times: 3, PauseS: 1}
+	bands := newRhythm(r, 10*chart.MM).bands
+	for n, from := range []float64{0, 1.5, 3} {
+		if len(bands) != 3 || math.Abs(bands[n].from-from) > 1e-12 || math.Abs(bands[n].to-from-0.5) > 1e-12 {
+			t.Fatalf("bands %v", bands)
+		}
+	}
+	c.Drive.Pulses = &drive.Pulses{LengthS: 0.1, PeriodS: 0.25}
+	if bands = newRhythm(r, 10*chart.MM).bands; len(bands) != 6 || math.Abs(bands[3].from-1.75) > 1e-12 || math.Abs(bands[3].to-1.85) > 1e-12 {
+		t.Errorf("bands of pulses %v", bands)
+	}
+	h := []thermal.Sample{{TimeS: 0}, {TimeS: 0.05}, {TimeS: 0.2}, {TimeS: 0.5}, {TimeS: 0.5}, {TimeS: 1.5}, {TimeS: 1.5}, {TimeS: 1.55}, {TimeS: 1.65}, {TimeS: 4}}
+	want := []phase{pulse, pulse, pause, pause, off, off, pulse, pulse, pause, off}
+	for n := range h {
+		if got := phaseOf(c, h, n, c.Drive); got != want[n] {
+			t.Errorf("row %d at %g s: phase %d, want %d", n, h[n].TimeS, got, want[n])
+		}
+	}
+}

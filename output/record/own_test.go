@@ -1,6 +1,7 @@
 package record
 
 import (
+	"strings"
 	"testing"
 
 	"go.yaml.in/yaml/v4"
@@ -25,5 +26,31 @@ func TestOwnLengthsOfARecord(t *testing.T) {
 	var back thermal.Case
 	if err := yaml.Load(text, &back); err != nil || back.Electrode.InnerRadiusM() != 0.02 {
 		t.Errorf("%v: read back %+v", err, back.Electrode)
+	}
+}
+
+// What a case is repeated is in its record and its table, and a case of one activation says nothing of it.
+func TestRepeatOfARecord(t *testing.T) {
+	names := func(c *thermal.Case) (n int) {
+		for _, col := range SummaryColumns(c) {
+			if col.Name == "activations" || col.Name == "pause_s" {
+				n++
+			}
+		}
+		return n
+	}
+	c := thermal.Case{Layers: []thermal.Layer{{Name: "wall", ThicknessM: 1e-3}}, Electrode: thermal.Electrode{Tip: thermal.Disc}}
+	once, err := yaml.Dump(c)
+	if err != nil || strings.Contains(string(once), "repeat") || strings.Contains(string(once), "fromm") || names(&c) != 0 {
+		t.Errorf("%v: %s", err, once)
+	}
+	c.Repeat = thermal.Repeat{Times: 3, PauseS: 4, BackAndForth: true}
+	text, err := yaml.Dump(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var back thermal.Case
+	if err := yaml.Load(text, &back); err != nil || back.Repeat != c.Repeat || names(&c) != 2 {
+		t.Errorf("%v: read back %+v", err, back.Repeat)
 	}
 }

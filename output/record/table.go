@@ -105,6 +105,9 @@ func electricLines(b *strings.Builder, r *thermal.Result) {
 	if e.LeadsJ > 0 {
 		row("at the terminals", "%s W mean, %.1f J; %.1f J of it lost before the tissue", phrase.Short(phrase.TerminalPowerW(r)), e.TerminalJ, e.LeadsJ)
 	}
+	if e.HeldJ != 0 {
+		row("held at the start", "%.1f J, from cases before on the same tissue", e.HeldJ)
+	}
 	row("current", "%.3g A RMS; heating factor of the neutral electrode %.3g A2 s", s.CurrentRMSA, s.HeatingFactorA2S)
 	if !math.IsNaN(s.ResistanceStartOhm) {
 		row("resistance", "%.0f ohm at the start, %.0f ohm at the end", s.ResistanceStartOhm, s.ResistanceEndOhm)
@@ -131,7 +134,7 @@ func electricLines(b *strings.Builder, r *thermal.Result) {
 	}
 	var where []string
 	for _, p := range parts {
-		if total := e.ElectricJ + e.MetabolicJ; math.Abs(p.j) > 0.0005*math.Abs(total) {
+		if total := e.HeldJ + e.ElectricJ + e.MetabolicJ; math.Abs(p.j) > 0.0005*math.Abs(total) {
 			where = append(where, fmt.Sprintf("%s %.1f %%", p.name, 100*p.j/total))
 		}
 	}
