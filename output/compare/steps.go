@@ -67,15 +67,21 @@ func (s *sheet) marked() vg.Length { return 1.1 * s.page.Figure }
 // isMarked reports whether member n is.
 func (s *sheet) isMarked(n int) bool { return s.rows != nil && s.rows[s.row[n]][s.column[n]].Marked }
 
-// layers names those layers at the right of a cross-section that are high enough for a word.
+// layers names those layers at the right of a cross-section that are high enough for a word, where it does not lie on
+// the injury.
 func (s *sheet) layers(p *chart.Panel, n int) {
 	style := chart.TextStyle(s.page.Note, chart.Ink, text.XRight, text.YCenter)
-	c := s.members[n].Result.Case
-	edges := c.Edges()
+	r := s.members[n].Result
+	c, edges := r.Case, r.Case.Edges()
+	right := p.Max.X - 1.5*chart.MM
 	for i, l := range c.Layers {
 		top, bottom := math.Max(1e3*edges[i], p.Top), math.Min(1e3*edges[i+1], p.Bottom)
-		if top < bottom && p.Py(top)-p.Py(bottom) > 1.15*s.page.Note && style.Width(l.Name) < 0.45*(p.Max.X-p.Min.X) {
-			p.FillText(style, vg.Point{X: p.Max.X - 1.5*chart.MM, Y: p.Py((top + bottom) / 2)}, l.Name)
+		beside := p.Min.X
+		if top < 1e3*r.Summary.InjuryDepthM {
+			beside = p.Px(1e3*r.Summary.InjuryHalfWidthM) + 1*chart.MM
+		}
+		if top < bottom && p.Py(top)-p.Py(bottom) > 1.15*s.page.Note && right-style.Width(l.Name) > beside {
+			p.FillText(style, vg.Point{X: right, Y: p.Py((top + bottom) / 2)}, l.Name)
 		}
 	}
 }

@@ -140,11 +140,11 @@ func (r *Record) drawn(n, i int, riskiest bool) compare.Step {
 	s := r.Procedures[n].Steps[i]
 	x := compare.Step{Member: compare.Member{Title: label(n, len(r.Procedures), s), Result: s.Result, Settings: s.Settings}, Marked: riskiest}
 	x.Headline = cmp.Or(phrase.MarginWord(s.Result.Summary), phrase.Answer(s.Result))
-	if riskiest {
-		x.Notes = append(x.Notes, "Least margin")
-	}
 	if n > 0 {
 		x.Headline += r.Procedures[0].against(s)
+	}
+	if riskiest {
+		x.Headline = "Least: " + x.Headline
 	}
 	if s.Reach.Draws > 0 {
 		x.Notes = append(x.Notes, fmt.Sprintf("Muscle in %.0f %% of draws (%.0f to %.0f %%)", s.Reach.Percent, s.Reach.Low, s.Reach.High))

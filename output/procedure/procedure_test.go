@@ -32,7 +32,7 @@ func TestFigureSays(t *testing.T) {
 	if list, step := r.Riskiest(); list != 1 || step != 1 {
 		t.Fatalf("riskiest: %d, %d", list, step)
 	}
-	fixture.Says(t, "document", r.Figure(chart.ForDocument), []string{"A1 mark", "A3 cut", "B2 cut", "0.40 mm into muscle", "Least margin", "B2 cut.", "3 times", "from 2 lift on: cushion fluid saline", "(+0.00)"}, []string{"2 lift</"})
+	fixture.Says(t, "document", r.Figure(chart.ForDocument), []string{"A1 mark", "A3 cut", "B2 cut", "0.40 mm into muscle", "Least: ", "B2 cut.", "3 times", "from 2 lift on: cushion fluid saline", "(+0.00)"}, []string{"2 lift</"})
 	svg, err := chart.Svg(r.Figure(chart.ForSlide))
 	if err != nil {
 		t.Fatal(err)
