@@ -26,8 +26,9 @@ const BuiltIn = "ball-touch.yaml"
 
 // What starts the names of the examples that are no scenarios.
 const (
-	planPrefix  = "plan-"
-	sheetPrefix = "unit-"
+	planPrefix      = "plan-"
+	sheetPrefix     = "unit-"
+	procedurePrefix = "procedure-"
 )
 
 // Examples returns the scenarios among the starter files, sorted by name.
@@ -39,12 +40,15 @@ func PlanExamples() []Example { return starters(planPrefix) }
 // SheetExamples returns the source sheets among them.
 func SheetExamples() []Example { return starters(sheetPrefix) }
 
+// ProcedureExamples returns the procedures among them.
+func ProcedureExamples() []Example { return starters(procedurePrefix) }
+
 // IsSheet reports whether an example is a source sheet.
 func (e Example) IsSheet() bool { return kindOf(e.Name) == sheetPrefix }
 
 // kindOf returns the prefix that tells what an example is, "" for a scenario.
 func kindOf(name string) string {
-	for _, p := range []string{planPrefix, sheetPrefix} {
+	for _, p := range []string{planPrefix, sheetPrefix, procedurePrefix} {
 		if strings.HasPrefix(name, p) {
 			return p
 		}
@@ -77,7 +81,7 @@ func embedded(folder, name string) Example {
 
 // FindExample returns the starter file of a name, with or without ".yaml".
 func FindExample(name string) (Example, bool) {
-	for _, e := range slices.Concat(Examples(), PlanExamples(), SheetExamples()) {
+	for _, e := range slices.Concat(Examples(), PlanExamples(), SheetExamples(), ProcedureExamples()) {
 		if e.Name == name || strings.TrimSuffix(e.Name, ".yaml") == name {
 			return e, true
 		}

@@ -12,6 +12,8 @@ import (
 var noKey = map[string]string{
 	"dry-heat-capacity": "the least that dried tissue holds; stomach and colon lie above it",
 	"boil-spread":       "follows the boiling point in plans of what a result depends on",
+	"touch-rest":        "a pause of a procedure; no scenario has it",
+	"step-rest":         "likewise",
 	"dose-level":        "a line of the thermal dose; no injury follows it",
 }
 

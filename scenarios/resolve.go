@@ -42,6 +42,7 @@ func resolve(f *keys.File, r *keys.Report, sets []Set, shelf *source.Shelf) map[
 			delete(sources, s.Key)
 		}
 	}
+	cutOpen(f, r)
 	if b := f.Wall.Beyond; b.Tissue == nil && b.Material == nil && b.Medium == nil && b.HeatTransferWM2K == nil && !r.Spoilt("wall.beyond") {
 		name, source := tissue.BeyondTissue, tissue.BeyondThickness.Source
 		if sceneOf(f).bodyWall {

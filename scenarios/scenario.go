@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strings"
 
+	"go.yaml.in/yaml/v4"
+
 	"muralheat/scenarios/keys"
 	"muralheat/scenarios/source"
 	"muralheat/thermal"
@@ -81,13 +83,38 @@ func ParseStored(name string, data []byte, sheets map[string]string) (*Scenario,
 	return parseWith(name, data, nil, source.NewShelf(readFile, sheets))
 }
 
+// ParseNode reads a scenario that stands within another file; source sheets are those of its kin, or looked for beside
+// the file. Places of problems are those of the node.
+func ParseNode(name string, n *yaml.Node, kin *Scenario) (*Scenario, error) {
+	shelf := source.NewShelf(readFile, nil)
+	if kin != nil {
+		shelf = kin.shelf
+	}
+	s, err := parsed(name, nil, shelf, func(r *keys.Report) *keys.File { return keys.ReadNode(r, n) })
+	if err != nil {
+		return nil, err
+	}
+	s.text = keys.Dump(n)
+	return s, nil
+}
+
 func parseWith(name string, data []byte, sets []Set, shelf *source.Shelf) (*Scenario, error) {
 	if len(data) > keys.MaxBytes {
 		return nil, keys.Problems{{File: name, Wrong: "larger than 1 MB", Right: "a scenario fits on a few pages"}}
 	}
+	s, err := parsed(name, sets, shelf, func(r *keys.Report) *keys.File { return keys.Read(r, data) })
+	if err != nil {
+		return nil, err
+	}
+	s.text = data
+	return s, nil
+}
+
+// parsed completes and checks what read reads.
+func parsed(name string, sets []Set, shelf *source.Shelf, read func(*keys.Report) *keys.File) (*Scenario, error) {
 	r := keys.NewReport(name, "scenario", reflect.TypeFor[keys.File]())
 	var sources map[string]string
-	f := keys.Read(r, data)
+	f := read(r)
 	if f != nil {
 		sources = resolve(f, r, sets, shelf)
 	}
@@ -95,7 +122,14 @@ func parseWith(name string, data []byte, sets []Set, shelf *source.Shelf) (*Scen
 		r.Problems.Sort()
 		return nil, r.Problems
 	}
-	return &Scenario{Name: name, text: data, sets: sets, File: f, given: r.Given, sources: sources, shelf: shelf}, nil
+	return &Scenario{Name: name, sets: sets, File: f, given: r.Given, sources: sources, shelf: shelf}, nil
+}
+
+// Has reports whether the scenario, with every default filled in, has a value at a key.
+func (s *Scenario) Has(key string) bool {
+	has := false
+	keys.Walk(reflect.ValueOf(s.File), "", func(path string, _ reflect.Value) { has = has || path == key })
+	return has
 }
 
 // Title returns the scenario's title.

@@ -16,17 +16,25 @@ func init() {
 		surface:  "surface",
 		into:     true,
 		oneOf:    []alternative{{"pad", true, []string{"area_cm2", "radius_mm", "length_mm"}}},
-		held:     []string{"as_run"},
-		prepare:  asRun,
+		held:     []string{"as_run", "activations"},
+		prepare: func(f *keys.File, r *keys.Report, sources map[string]string) {
+			asRun(f, r, sources)
+			activations(f, r, sources)
+		},
 		defaults: padDefaults,
 		quality:  func(name string) (quality, string) { return padQualities[name], "quality " + name + " of a pad" },
-		keys:     []sceneKey{{"pad", "this key is needed: it says how large the pad is"}, {"current.as_run", ""}, {"current.rest_s", ""}},
+		keys:     []sceneKey{{"pad", "this key is needed: it says how large the pad is"}, {"current.as_run", ""}, {"current.rest_s", ""}, {"current.activations", ""}},
 		rules:    func(*keys.File) []rule { return padRules },
 		checks:   func(*keys.File) []check { return padChecks },
 		metal:    func(f *keys.File) metal { return metal{"pad", f.Pad.HeatTransferWM2K, f.Pad.TemperatureC} },
 		contact:  func(f *keys.File) float64 { _, outer := padContactMM(f); return outer },
 		notes:    padNotes,
-		build:    func(f *keys.File, c *thermal.Case) { c.Electrode, c.Rest = pad(f), true },
+		build: func(f *keys.File, c *thermal.Case) {
+			c.Electrode, c.Rest, c.Drive.Course = pad(f), true, course(f)
+			for _, s := range c.Drive.Course {
+				c.Drive.CurrentA = max(c.Drive.CurrentA, s.CurrentA)
+			}
+		},
 	})
 }
 

@@ -55,6 +55,24 @@ func unpressed(f *keys.File) []sheet {
 	return wall
 }
 
+// cutOpen leaves out the layers before the one that wall.from names.
+func cutOpen(f *keys.File, r *keys.Report) {
+	const key = "wall.from"
+	if f.Wall.From == nil || r.Spoilt(key) || r.Spoilt(wallKeys) || r.Spoilt("wall.site") {
+		return
+	}
+	var names []string
+	for i, l := range f.Wall.Layers {
+		if name := keys.Word(l.Name); name == *f.Wall.From {
+			f.Wall.Layers = f.Wall.Layers[i:]
+			return
+		} else if name != "" {
+			names = append(names, name)
+		}
+	}
+	r.At(key, keys.Quote(*f.Wall.From)+" is no layer of the wall", "name one of "+keys.List(names, "or"))
+}
+
 // cushionRules are those of stretch, fibrosis and the injected fluid.
 func cushionRules(f *keys.File) []rule {
 	rules := []rule{

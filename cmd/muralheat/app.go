@@ -24,6 +24,8 @@ Examples:
    muralheat report result              for a reviewer: HTML and Markdown
    muralheat compare slow.yaml fast.yaml
                                         side by side: one figure, what differs and why
+   muralheat procedure mine.yaml hers.yaml
+                                        step after step, two lists side by side
    muralheat source start/unit-stronger.yaml
                                         what a source gives into any load
    muralheat sweep plan.yaml            many cases; the same line resumes them
@@ -56,7 +58,7 @@ func newApp(c *console) *cli.App {
 		ExitErrHandler: func(*cli.Context, error) {},
 		Action:         noCommand,
 		Commands: []*cli.Command{
-			runCommand(c), compareCommand(c), sourceCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), pageCommand(c), liveCommand(c), examplesCommand(c),
+			runCommand(c), compareCommand(c), procedureCommand(c), sourceCommand(c), sweepCommand(c), mergeCommand(c), limitCommand(c), checkCommand(c), figuresCommand(c), pageCommand(c), liveCommand(c), examplesCommand(c),
 			tissuesCommand(c), schemaCommand(c), verifyCommand(c), reportCommand(c), guideCommand(c), completionCommand(c),
 		},
 	}

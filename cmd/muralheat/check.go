@@ -21,11 +21,11 @@ import (
 func checkCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "check",
-		Usage:     "check a scenario or a plan; show its settings with their sources, memory and time",
-		UsageText: "muralheat check [flags] SCENARIO | PLAN",
+		Usage:     "check a scenario, a plan or a procedure; show its settings with their sources, memory and time",
+		UsageText: "muralheat check [flags] SCENARIO | PLAN | PROCEDURE",
 		Description: "Shown are the values that the scenario gives, the thickness of each layer, and defaults that are\n" +
 			"not those of the built-in scenario, " + scenarios.BuiltIn + "; --all shows the rest.\n" +
-			"For a plan: its cases, and memory and time estimated from some of them.\n" +
+			"For a plan or a procedure: its cases, and memory and time estimated from some of them.\n" +
 			"The expected time is an estimate from half a second of computing.",
 		Flags: []cli.Flag{
 			setFlag(),
@@ -53,6 +53,13 @@ func checkCommand(c *console) *cli.Command {
 					return err
 				}
 				return checkPlan(c, plan, workers, ctx.Bool("json"))
+			}
+			if keys.IsProcedureText(path, data) {
+				workers, err := workersOf(ctx)
+				if err != nil {
+					return err
+				}
+				return checkProcedure(c, path, data, sets, workers, ctx.Bool("json"))
 			}
 			scenario, err := parseScenario(path, data, sets)
 			if err != nil {

@@ -1,11 +1,15 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"muralheat/output/phrase"
+	"muralheat/scenarios"
 	"muralheat/scenarios/plan"
+	"muralheat/scenarios/procedure"
 	"muralheat/scenarios/stated"
 )
 
@@ -60,6 +64,12 @@ func checkPlan(c *console, s *plan.Sweep, workers int, asJSON bool) error {
 		c.json(v)
 		return refused
 	}
+	v.print(c, s, looked)
+	return refused
+}
+
+// print says what the plan asks for.
+func (v *planJSON) print(c *console, s *plan.Sweep, looked int) {
 	c.print("%s\n  %s\n\n", v.Title, v.Plan)
 	c.print("%d cases of %s: %d points", v.Cases, v.Scenario, v.Points)
 	if v.Draws > 1 {
@@ -71,6 +81,38 @@ func checkPlan(c *console, s *plan.Sweep, workers int, asJSON bool) error {
 	v.printCost(c, looked)
 	printStated(c, v.Stated)
 	printNotes(c, v.Notes)
+	c.print("\n%s\n", phrase.Caution)
+}
+
+// checkProcedure shows the steps of a procedure and what they will cost.
+func checkProcedure(c *console, path string, data []byte, sets []scenarios.Set, workers int, asJSON bool) error {
+	p, err := procedure.Parse(path, data, sets)
+	if err != nil {
+		return err
+	}
+	s, err := procedure.Plan(p.Title, []*procedure.Procedure{p})
+	if err != nil || asJSON {
+		return cmp.Or(err, checkPlan(c, s, workers, asJSON))
+	}
+	c.print("%s\n  %s\n\n", p.Title, path)
+	t := newTable(c)
+	t.row("step", "title", "times", "what is set")
+	for i, x := range p.Steps {
+		row := []string{strconv.Itoa(i + 1), x.Title, "", "wall: " + phrase.Changes(x.Wall)}
+		if x.Scenario != nil {
+			of := x.Scenario.Case()
+			row[2], row[3] = strconv.Itoa(x.Times), strings.Join(phrase.Set(&of), ", ")
+			if len(x.Wall) > 0 {
+				row[3] += "; wall: " + phrase.Changes(x.Wall)
+			}
+		}
+		t.row(row...)
+	}
+	t.end()
+	c.print("\n")
+	v := planJSON{Cases: s.Len(), Workers: min(workers, s.Len()), Usable: memoryBytes()}
+	looked, refused := v.estimate(s)
+	v.printCost(c, looked)
 	c.print("\n%s\n", phrase.Caution)
 	return refused
 }

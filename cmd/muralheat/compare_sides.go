@@ -68,6 +68,9 @@ func (s *sides) add(word string) error {
 	if err != nil {
 		return err
 	}
+	if err := noProcedure("compare", word, data); err != nil {
+		return err
+	}
 	if keys.IsPlanText(word, data) {
 		return s.addCases(word, "")
 	}

@@ -93,7 +93,7 @@ func settable() []string {
 func namesFor(command string) (names []string) {
 	switch command {
 	case "examples":
-		for _, e := range slices.Concat(scenarios.Examples(), scenarios.PlanExamples(), scenarios.SheetExamples()) {
+		for _, e := range slices.Concat(scenarios.Examples(), scenarios.PlanExamples(), scenarios.ProcedureExamples(), scenarios.SheetExamples()) {
 			names = append(names, strings.TrimSuffix(e.Name, ".yaml"))
 		}
 	case "guide":
@@ -111,7 +111,7 @@ func namesFor(command string) (names []string) {
 			names = append(names, g.Name)
 		}
 	case "schema":
-		names = []string{"scenario", "plan", "sheet"}
+		names = []string{"scenario", "plan", "procedure", "sheet"}
 	case "completion":
 		names = []string{"bash", "zsh", "fish"}
 	}

@@ -14,6 +14,7 @@ import (
 	"muralheat/scenarios"
 	"muralheat/scenarios/keys"
 	"muralheat/scenarios/plan"
+	"muralheat/scenarios/procedure"
 	"muralheat/scenarios/source"
 )
 
@@ -100,9 +101,9 @@ type offer struct {
 	files       []scenarios.Example
 }
 
-// starterFiles offers scenarios, plans and source sheets.
+// starterFiles offers scenarios, plans, procedures and source sheets.
 func starterFiles() (list []offer, err error) {
-	for _, e := range slices.Concat(scenarios.Examples(), scenarios.PlanExamples(), scenarios.SheetExamples()) {
+	for _, e := range slices.Concat(scenarios.Examples(), scenarios.PlanExamples(), scenarios.ProcedureExamples(), scenarios.SheetExamples()) {
 		title, err := titleOf(e)
 		if err != nil {
 			return nil, err
@@ -154,7 +155,7 @@ func writeExamples(c *console, dir string, list []offer) (err error) {
 			made = append(made, name)
 		}
 	}
-	for name, text := range map[string][]byte{"scenario.schema.json": scenarios.Schema(), "plan.schema.json": plan.Schema(), "sheet.schema.json": source.Schema()} {
+	for name, text := range map[string][]byte{"scenario.schema.json": scenarios.Schema(), "plan.schema.json": plan.Schema(), "sheet.schema.json": source.Schema(), "procedure.schema.json": procedure.Schema()} {
 		if err := os.WriteFile(filepath.Join(dir, name), text, 0o666); err != nil { // made, not written by hand: it may be renewed
 			return wrong("examples: %v", err)
 		}
@@ -190,6 +191,13 @@ func titleOf(e scenarios.Example) (string, error) {
 			return "", err
 		}
 		return s.Title, nil
+	}
+	if keys.IsProcedureText(e.Name, e.Text) {
+		p, err := procedure.Example(e)
+		if err != nil {
+			return "", err
+		}
+		return p.Title, nil
 	}
 	if !keys.IsPlanText(e.Name, e.Text) {
 		s, err := e.Scenario()

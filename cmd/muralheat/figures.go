@@ -10,6 +10,7 @@ import (
 
 	"muralheat/output"
 	"muralheat/output/compare"
+	"muralheat/output/procedure"
 	"muralheat/output/record"
 	"muralheat/output/study"
 	"muralheat/scenarios/batch"
@@ -18,9 +19,9 @@ import (
 func figuresCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:        "figures",
-		Usage:       "draw the figures of a run, a sweep or a comparison again from its results",
+		Usage:       "draw the figures of a run, a sweep, a comparison or a procedure again from its results",
 		UsageText:   "muralheat figures [flags] FOLDER",
-		Description: "FOLDER is the output folder of a run, a sweep or a comparison; its figures are replaced one by one.",
+		Description: "FOLDER is the output folder of a run, a sweep, a comparison or a procedure; its figures are replaced one by one.",
 		Flags:       []cli.Flag{forFlag()},
 		Before:      takes(1, 1, "FOLDER"),
 		Action: func(ctx *cli.Context) error {
@@ -29,8 +30,11 @@ func figuresCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			draw, of, unedited := output.Redraw, "a run, a sweep or a comparison", record.Unedited
+			draw, of, unedited := output.Redraw, "a run, a sweep, a comparison or a procedure", record.Unedited
 			switch {
+			case procedure.Is(dir):
+				draw = output.Procedures
+				of, unedited = "a procedure whose runs are where they were", study.Unedited
 			case study.IsSweep(dir):
 				draw, of, unedited = output.SweepFigures, "a sweep with cases that passed", study.Unedited
 			case compare.Is(dir):

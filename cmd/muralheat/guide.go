@@ -22,6 +22,7 @@ var pages = []struct{ name, answers string }{
 	{"scenarios", "how do I describe a wall, an electrode and a current?"},
 	{"sources", "how do I describe my generator, and what of its setting arrives?"},
 	{"plans", "how do I compute many cases, or the limit of a setting?"},
+	{"procedures", "what does my whole list do to the wall, and how does another compare?"},
 	{"results", "which file holds what, and what do the numbers mean?"},
 	{"neutral-electrode", "how warm does the skin get under a pad?"},
 	{"wire-loop", "what does a loop around a stalk do to the wall?"},

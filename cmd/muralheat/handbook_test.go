@@ -15,6 +15,7 @@ import (
 	"muralheat/scenarios"
 	"muralheat/scenarios/keys"
 	"muralheat/scenarios/plan"
+	"muralheat/scenarios/procedure"
 )
 
 const readme = "../../README.md"
@@ -111,7 +112,9 @@ func TestHandbook(t *testing.T) {
 		}
 		for _, block := range regexp.MustCompile("(?s)```yaml\n(title: .*?)```").FindAllStringSubmatch(string(text), -1) {
 			yaml := []byte(block[1])
-			if keys.IsPlanText(page, yaml) {
+			if keys.IsProcedureText(page, yaml) {
+				_, err = procedure.Parse(page, yaml, nil)
+			} else if keys.IsPlanText(page, yaml) {
 				_, err = plan.Parse(page, yaml, scenarios.LoadExample)
 			} else {
 				_, err = scenarios.Parse(page, yaml)

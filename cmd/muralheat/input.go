@@ -49,7 +49,18 @@ func readScenario(command, path string, sets []scenarios.Set) (*scenarios.Scenar
 	if keys.IsPlanText(path, data) {
 		return nil, wrong("%s: %s is a plan, not a scenario; write: muralheat sweep %s", command, path, path)
 	}
+	if err := noProcedure(command, path, data); err != nil {
+		return nil, err
+	}
 	return parseScenario(path, data, sets)
+}
+
+// noProcedure refuses a procedure where something else is needed.
+func noProcedure(command, path string, data []byte) error {
+	if !keys.IsProcedureText(path, data) {
+		return nil
+	}
+	return wrong("%s: %s is a procedure; write: muralheat procedure %s", command, path, path)
 }
 
 // outputOf returns the folder that --output names, or the usual one.
@@ -70,6 +81,9 @@ func outputOf(ctx *cli.Context, usual string) (string, error) {
 func readPlan(command, path string, sets []scenarios.Set) (*plan.Sweep, error) {
 	data, err := scenarios.Read(path, "plan")
 	if err != nil {
+		return nil, err
+	}
+	if err := noProcedure(command, path, data); err != nil {
 		return nil, err
 	}
 	if !keys.IsPlanText(path, data) {

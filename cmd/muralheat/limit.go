@@ -18,8 +18,10 @@ import (
 	"muralheat/output/record"
 	"muralheat/output/study"
 	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
 	"muralheat/scenarios/limit"
 	"muralheat/scenarios/plan"
+	"muralheat/scenarios/procedure"
 	"muralheat/scenarios/stated"
 	"muralheat/thermal"
 )
@@ -28,10 +30,11 @@ func limitCommand(c *console) *cli.Command {
 	return &cli.Command{
 		Name:      "limit",
 		Usage:     "find the value of a setting up to which a result stays within a bound",
-		UsageText: "muralheat limit [flags] PLAN",
+		UsageText: "muralheat limit [flags] PLAN | PROCEDURE",
 		Description: "PLAN has a part limit: the key, the range tried, and the value that a result must stay above or\n" +
 			"below. The limit is sought at every point of the plan; with uncertain keys the draws must show with\n" +
-			"confidence that the probability beyond it is below a stated one. Computed cases are kept: the same\n" +
+			"confidence that the probability beyond it is below a stated one. Of a procedure: the value of a key\n" +
+			"of one step up to which every step keeps its margin to the muscle. Computed cases are kept: the same\n" +
 			"command resumes.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "output", Aliases: []string{"o"}, Usage: "`FOLDER` for the results (default: named after the file, with -limit)"},
@@ -42,12 +45,9 @@ func limitCommand(c *console) *cli.Command {
 		},
 		Before: takes(1, 1, "PLAN"),
 		Action: func(ctx *cli.Context) error {
-			plan, err := readPlan("limit", ctx.Args().First(), nil)
+			plan, err := planOfLimit(ctx.Args().First())
 			if err != nil {
 				return err
-			}
-			if plan.Limit == nil {
-				return wrong("limit: %s has no part limit; give limit: {key: ..., from: ..., to: ..., above: ...}", plan.Name)
 			}
 			workers, err := workersOf(ctx)
 			if err != nil {
@@ -60,6 +60,30 @@ func limitCommand(c *console) *cli.Command {
 			return seek(c, plan, dir, workers, ctx.Bool("refine"), ctx.Bool("long"), ctx.Bool("quiet"))
 		},
 	}
+}
+
+// planOfLimit reads the plan or the procedure that says what is sought.
+func planOfLimit(path string) (*plan.Sweep, error) {
+	data, err := scenarios.Read(path, "plan")
+	if err != nil {
+		return nil, err
+	}
+	if keys.IsProcedureText(path, data) {
+		p, err := procedure.Parse(path, data, nil)
+		if err != nil {
+			return nil, err
+		}
+		sought, err := p.Limit()
+		if sought == nil && err == nil {
+			err = wrong("limit: %s has no part limit; give limit: {step: ..., key: ..., from: ..., to: ..., margin_mm: ...}", path)
+		}
+		return sought, err
+	}
+	sought, err := readPlan("limit", path, nil)
+	if err == nil && sought.Limit == nil {
+		err = wrong("limit: %s has no part limit; give limit: {key: ..., from: ..., to: ..., above: ...}", path)
+	}
+	return sought, err
 }
 
 // seek finds the limits of a plan and writes its folder.
@@ -109,7 +133,7 @@ func seek(c *console, plan *plan.Sweep, dir string, workers int, refine, long, q
 	}
 	ctx, release := interruptible(c)
 	defer release()
-	show := seekBar(c, plan.Points(), quiet)
+	show := seekBar(c, plan.Searches(), quiet)
 	value := func(ctx context.Context, s *scenarios.Scenario) (limit.Result, error) {
 		p := s.Case()
 		r, err := thermal.Simulate(ctx, &p, thermal.Options{MaxBytes: memory})

@@ -66,7 +66,7 @@ func sweepCommand(c *console) *cli.Command {
 			if err != nil {
 				return err
 			}
-			if len(s.Inputs) == 0 {
+			if len(s.Inputs) == 0 && !s.Named() {
 				return wrong("sweep: %s varies nothing, it seeks a limit; write: muralheat limit %s", path, path)
 			}
 			slice, err := sliceOf(ctx)

@@ -141,7 +141,7 @@ func TestAgainst(t *testing.T) {
 	if got := against(b, a); got != "depth +0.25 mm, margin –0.25 mm, energy –2.5 J" {
 		t.Error(got)
 	}
-	if got := against(a, a); got != "depth +0.00 mm, margin +0.00 mm, energy +0.0 J" || signed("%+.1f", -0.04) != "+0.0" {
+	if got := against(a, a); got != "depth +0.00 mm, margin +0.00 mm, energy +0.0 J" || Signed("%+.1f", -0.04) != "+0.0" {
 		t.Error(got)
 	}
 	a.Summary.MarginToMuscleM = math.NaN()

@@ -34,9 +34,12 @@ var firstLine = chart.Stroke(chart.Ink, 0.9, 1.6, 1.6)
 type sheet struct {
 	page    chart.Page
 	members []Member
+	rows    [][]Step // of procedures, in place of a grid of members that are held against the first
 	cuts    []*figures.Cut
 	texts   []words
 	columns int
+	row     []int // of each member
+	column  []int
 	named   []bool      // member by member: whether its layers are named
 	left    []vg.Length // of each column
 	room    []vg.Length // and for its words
@@ -71,6 +74,15 @@ func Figures(page chart.Page, title string, members []Member) (figs []chart.Figu
 // MostOnSlide in a row; what does not fit below them is left out, the first reason last.
 func Figure(page chart.Page, title string, members []Member) chart.Figure {
 	s := newSheet(page, members)
+	lines := [][]string{s.explained()}
+	if differs := told(Differences(members)); differs != "" {
+		lines = append(lines, []string{"What differs: " + differs + "."})
+	}
+	return s.figure(page.File("sections"), title, lines)
+}
+
+// explained says in clauses what is drawn, at which scales.
+func (s *sheet) explained() []string {
 	says := []string{"Cross-sections at one scale: " + s.scale.Name + ", injury line"}
 	if s.tight() { // in place of a colour bar and of the words at the axes
 		says[0] = fmt.Sprintf("%s: %s pale to %s dark. Lengths in mm. Line: injury", phrase.Capital(s.scale.Name), phrase.Short(s.scale.Low), phrase.Short(s.scale.High))
@@ -79,10 +91,12 @@ func Figure(page chart.Page, title string, members []Member) chart.Figure {
 		says[0] += "; thin dashed: that of the first"
 	}
 	says[0] += "."
-	lines := [][]string{says}
-	if differs := told(Differences(members)); differs != "" {
-		lines = append(lines, []string{"What differs: " + differs + "."})
-	}
+	return says
+}
+
+// figure draws the sheet below a title and lines of clauses.
+func (s *sheet) figure(name, title string, lines [][]string) chart.Figure {
+	page, members := s.page, s.members
 	h := page.Head(title, lines...)
 	marks := ""
 	if slices.ContainsFunc(members, func(m Member) bool { return m.Result.Case.Invented }) {
@@ -97,15 +111,16 @@ func Figure(page chart.Page, title string, members []Member) chart.Figure {
 	}
 	total := h.Height() + foot
 	for row := range s.above {
-		total += s.above[row] + s.height + s.axis() + s.below[row]
+		total += s.above[row] + s.height + s.axis(row) + s.below[row]
 	}
 	ground := figures.NewGround(s.cuts)
-	return chart.Figure{Name: page.File("sections"), W: page.W, H: max(total, page.H), Shown: page.Shown, Draw: func(c draw.Canvas) {
+	return chart.Figure{Name: name, W: page.W, H: max(total, page.H), Shown: page.Shown, Draw: func(c draw.Canvas) {
 		h.Draw(c)
 		panels := s.panels(c, c.Max.Y-h.Height())
 		area := panels[0].Rectangle
-		area.Max.X = panels[min(s.columns, len(panels))-1].Max.X
-		area.Min.Y = panels[len(panels)-1].Min.Y
+		for _, p := range panels {
+			area.Max.X, area.Min.Y = max(area.Max.X, p.Max.X), min(area.Min.Y, p.Min.Y)
+		}
 		c.DrawImage(area, ground.Image(area, panels))
 		for n := range s.members {
 			s.draw(panels[n], n)
@@ -124,13 +139,19 @@ func Figure(page chart.Page, title string, members []Member) chart.Figure {
 // colours mean, and axes have numbers only.
 func (s *sheet) tight() bool { return s.page.Compact() || s.page.Narrow() }
 
-// axis is the height of the axis below a cross-section.
-func (s *sheet) axis() vg.Length {
-	if s.tight() {
+// axis is the height of the axis below a row of cross-sections.
+func (s *sheet) axis(row int) vg.Length {
+	switch {
+	case !s.numbered(row):
+		return 1 * chart.MM
+	case s.tight():
 		return 6.5 * chart.MM
 	}
 	return chart.AxisHeight
 }
+
+// numbered reports whether a row has an axis of its own: where room is short only the last of several rows.
+func (s *sheet) numbered(row int) bool { return !s.tight() || row == s.row[len(s.row)-1] }
 
 // MostOnSlide is how many cross-sections fit side by side on a page of given height.
 const MostOnSlide = 4
@@ -149,17 +170,25 @@ func newSheet(page chart.Page, members []Member) *sheet {
 	case len(members) == 4 || len(members) == 3 && several:
 		s.columns = 2
 	}
+	for n := range members {
+		s.row, s.column = append(s.row, n/s.columns), append(s.column, n%s.columns)
+	}
 	s.arrange()
-	for _, m := range members {
+	s.cut()
+	s.write(mostLines)
+	return s
+}
+
+// cut chooses the cross-sections and their common scale.
+func (s *sheet) cut() {
+	for _, m := range s.members {
 		i, j := phrase.Deepest(m.Result)
-		k := figures.NewCut(page, m.Result, figures.Across(m.Result, i), i, j)
+		k := figures.NewCut(s.page, m.Result, figures.Across(m.Result, i), i, j)
 		s.scale.Name, s.scale.Low = k.Scale.Name, k.Scale.Low
 		s.scale.High, s.scale.Most = math.Max(s.scale.High, k.Scale.High), math.Max(s.scale.Most, k.Scale.Most)
 		k.InjuryOnly() // beside the line of the first a third would be too many
 		s.cuts = append(s.cuts, k)
 	}
-	s.write(mostLines)
-	return s
 }
 
 // lay chooses what is seen of all cross-sections, which are to be no higher than most.
@@ -182,14 +211,18 @@ func (s *sheet) fit(height vg.Length) {
 	room := vg.Length(0)
 	for lines := mostLines; lines > 0; lines-- {
 		s.write(lines)
-		room = height - s.above[0] - s.axis() - s.below[0]
+		room = height
+		for row := range s.above {
+			room -= s.above[row] + s.axis(row) + s.below[row]
+		}
+		room /= vg.Length(len(s.above))
 		if room >= leastSlide || lines == 2 && room >= leastTold {
 			break
 		}
 	}
-	s.lay(max(room, 12*chart.MM))
+	s.lay(max(room, 10*chart.MM))
 	if free := room - s.height; free > 0 {
-		s.below[0] += free // the foot stays at the bottom
+		s.below[len(s.below)-1] += free * vg.Length(len(s.below)) // the foot stays at the bottom
 	}
 }
 
@@ -197,11 +230,15 @@ func (s *sheet) fit(height vg.Length) {
 func (s *sheet) write(lines int) {
 	s.texts, s.above, s.below = nil, nil, nil
 	for n, m := range s.members {
-		s.texts = append(s.texts, s.broken(m, s.room[n%s.columns], lines))
-		if n%s.columns == 0 {
+		title := s.room[s.column[n]]
+		if s.isMarked(n) {
+			title -= s.marked()
+		}
+		s.texts = append(s.texts, s.broken(m, title, s.room[s.column[n]], s.sayings(n), lines))
+		if s.column[n] == 0 {
 			s.above, s.below = append(s.above, 0), append(s.below, 0)
 		}
-		row, w := n/s.columns, s.texts[n]
+		row, w := s.row[n], s.texts[n]
 		s.above[row] = max(s.above[row], 2*chart.MM+s.titleLine()*vg.Length(len(w.title)))
 		s.below[row] = max(s.below[row], s.page.Word/3+wordLine*vg.Length(len(w.headline))+s.noteLine()*vg.Length(len(w.rest)))
 	}
@@ -220,7 +257,7 @@ func (s *sheet) arrange() {
 	}
 	for n, named := range s.named {
 		if named {
-			names[n%s.columns] = nameWidth
+			names[s.column[n]] = nameWidth
 		}
 	}
 	for _, w := range names {
@@ -242,9 +279,8 @@ func (m Member) sameWall(other Member) bool {
 }
 
 // broken breaks what is said of a member to the room there is.
-func (s *sheet) broken(m Member, room vg.Length, lines int) words {
-	told := m.sayings(s.members[0].Result)
-	w := words{title: chart.Wrapped(s.titleStyle(), room, m.Title), headline: chart.Wrapped(s.wordStyle(), room, chart.Raised(told.headline))}
+func (s *sheet) broken(m Member, title, room vg.Length, told sayings, lines int) words {
+	w := words{title: chart.Wrapped(s.titleStyle(), title, m.Title), headline: chart.Wrapped(s.wordStyle(), room, chart.Raised(told.headline))}
 	for _, sentence := range told.rest(lines) {
 		w.rest = append(w.rest, chart.Wrapped(s.noteStyle(), room, sentence)...)
 	}
@@ -266,14 +302,14 @@ func (s *sheet) panels(c draw.Canvas, top vg.Length) []*chart.Panel {
 	var panels []*chart.Panel
 	y := top
 	for n, k := range s.cuts {
-		row, column := n/s.columns, n%s.columns
+		row, column := s.row[n], s.column[n]
 		if column == 0 {
+			if row > 0 {
+				y -= s.axis(row-1) + s.below[row-1]
+			}
 			y -= s.above[row] + s.height
 		}
 		panels = append(panels, chart.NewPanel(s.page, c, s.left[column], y, s.width, s.height, k.X0, k.X1, k.Z1, -k.Head))
-		if column == s.columns-1 {
-			y -= s.axis() + s.below[row]
-		}
 	}
 	return panels
 }
@@ -281,7 +317,7 @@ func (s *sheet) panels(c draw.Canvas, top vg.Length) []*chart.Panel {
 // overlaid reports whether the injury line of the first is drawn over the others: of what has the same axis.
 func (s *sheet) overlaid() bool {
 	first := s.members[0].Result
-	return first.Case.Scene() != thermal.OnSkin && (first.Summary.InjuryDepthM > 0 || figures.StalkInjured(first)) &&
+	return s.rows == nil && first.Case.Scene() != thermal.OnSkin && (first.Summary.InjuryDepthM > 0 || figures.StalkInjured(first)) &&
 		len(s.members) > 1 && !slices.ContainsFunc(s.members, func(m Member) bool {
 		return m.Result.Case.Scene() != first.Case.Scene()
 	})
@@ -307,18 +343,27 @@ func (s *sheet) draw(p *chart.Panel, n int) {
 	k.Sketch(p)
 	p.Frame()
 	s.strip(p, n)
-	if n%s.columns == 0 {
+	if s.rows != nil {
+		s.layers(p, n)
+	}
+	if s.column[n] == 0 {
 		top := 0.0
 		if m.Result.Case.Scene() == thermal.AroundStalk {
 			top = -k.Head
 		}
-		p.AxisY("depth (mm)", chart.Within(chart.Ticks(top, k.Z1, 6), top, k.Z1))
+		label, ticks := "depth (mm)", 6
+		if s.height < leastTold { // it would run into those above and below
+			label, ticks = " ", 3
+		}
+		p.AxisY(label, chart.Within(chart.Ticks(top, k.Z1, ticks), top, k.Z1))
 	}
 	label := "from the middle (mm)"
 	if s.tight() {
 		label = " " // numbers alone
 	}
-	p.AxisX(label, chart.Ticks(k.X0, k.X1, 5), phrase.DistanceText)
+	if s.numbered(s.row[n]) {
+		p.AxisX(label, chart.Ticks(k.X0, k.X1, 5), phrase.DistanceText)
+	}
 	s.say(p, n)
 }
 
@@ -348,10 +393,14 @@ func (s *sheet) strip(p *chart.Panel, n int) {
 // say writes the title above a cross-section, and below its axis what came out and why.
 func (s *sheet) say(p *chart.Panel, n int) {
 	w := s.texts[n]
-	for i, l := range w.title {
-		p.FillText(s.titleStyle(), vg.Point{X: p.Min.X, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1-i)}, l)
+	x := p.Min.X
+	if s.isMarked(n) {
+		x += s.mark(p, vg.Point{X: x, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1)})
 	}
-	y := p.Min.Y - s.axis() + 1*chart.MM
+	for i, l := range w.title {
+		p.FillText(s.titleStyle(), vg.Point{X: x, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1-i)}, l)
+	}
+	y := p.Min.Y - s.axis(s.row[n]) + 1*chart.MM
 	for _, l := range w.headline {
 		p.FillText(s.wordStyle(), vg.Point{X: p.Min.X, Y: y}, l)
 		y -= wordLine

@@ -113,19 +113,19 @@ func told(differences []Difference) string {
 
 // against says how much deeper, nearer to the muscle and with how much more energy a result came out than another.
 func against(r, first *thermal.Result) string {
-	energy := fmt.Sprintf("energy %s J", signed("%+.1f", r.Balance.ElectricJ-first.Balance.ElectricJ))
+	energy := fmt.Sprintf("energy %s J", Signed("%+.1f", r.Balance.ElectricJ-first.Balance.ElectricJ))
 	if r.Case.Scene() == thermal.OnSkin {
-		return fmt.Sprintf("mean rise %s K, %s", signed("%+.2f", r.Summary.Pad.MeanRiseK-first.Summary.Pad.MeanRiseK), energy)
+		return fmt.Sprintf("mean rise %s K, %s", Signed("%+.2f", r.Summary.Pad.MeanRiseK-first.Summary.Pad.MeanRiseK), energy)
 	}
-	out := fmt.Sprintf("depth %s mm", signed("%+.2f", 1e3*(r.Summary.InjuryDepthM-first.Summary.InjuryDepthM)))
+	out := fmt.Sprintf("depth %s mm", Signed("%+.2f", 1e3*(r.Summary.InjuryDepthM-first.Summary.InjuryDepthM)))
 	if d := 1e3 * (r.Summary.MarginToMuscleM - first.Summary.MarginToMuscleM); !math.IsNaN(d) {
-		out += fmt.Sprintf(", margin %s mm", signed("%+.2f", d))
+		out += fmt.Sprintf(", margin %s mm", Signed("%+.2f", d))
 	}
 	return out + ", " + energy
 }
 
-// signed prints a number with its sign as figures do.
-func signed(format string, v float64) string {
+// Signed prints a number with its sign as figures do.
+func Signed(format string, v float64) string {
 	s := fmt.Sprintf(format, v)
 	if strings.Trim(s, "-0.") == "" { // minus nothing
 		return fmt.Sprintf(format, 0.0)
@@ -211,7 +211,10 @@ const mostLines = 5
 
 // rest returns the first n of these that there are, in the order in which they are read.
 func (s sayings) rest(n int) []string {
-	out := []string{s.delivered}
+	var out []string
+	if s.delivered != "" {
+		out = append(out, s.delivered)
+	}
 	if n > 2 && s.against != "" {
 		out = append(out, s.against)
 	}

@@ -14,6 +14,9 @@ const Caution = "For research and teaching only; does not set treatment. Local p
 // Given says in words what a source gives and for how long.
 func Given(d drive.Drive) string {
 	p, path := d.Pulses, ""
+	if len(d.Course) > 0 {
+		return activations(d)
+	}
 	if ohm := d.Path.SeriesOhm; ohm > 0 {
 		path = ", " + Short(ohm) + " ohm in series"
 	}
@@ -28,6 +31,15 @@ func Given(d drive.Drive) string {
 		between = held(p.Between) + " between"
 	}
 	return fmt.Sprintf("pulses of %s every %s at %s, %s, for %s s", ShortTime(p.LengthS), ShortTime(p.PeriodS), held(d.Mode), between, Short(d.OnS)) + path
+}
+
+// activations says how many there are of a course, their currents and times.
+func activations(d drive.Drive) string {
+	least, most, onS := math.Inf(1), 0.0, 0.0
+	for _, s := range d.Course {
+		least, most, onS = math.Min(least, s.CurrentA), math.Max(most, s.CurrentA), onS+s.OnS
+	}
+	return fmt.Sprintf("%d activations of %s to %s A, %s s of current within %s s", len(d.Course), Short(least), Short(most), Short(onS), Short(d.OnS))
 }
 
 // repeated says how often a case is repeated on its place, "" for once.

@@ -51,7 +51,7 @@ func LimitCSV(s *plan.Sweep, answers []limit.Answer) []byte {
 	for _, a := range answers {
 		var row []string
 		if s.Named() {
-			row = append(row, record.Guarded(s.CaseName(a.Point*s.Draws)))
+			row = append(row, record.Guarded(s.CaseName(decides(s, a)*s.Draws)))
 		}
 		values := s.Values(a.Point*s.Draws, s.Base)
 		for _, i := range in {
@@ -85,6 +85,14 @@ func pointInputs(s *plan.Sweep) []int {
 
 // beyond is how many draws lie beyond where an answer was measured.
 func beyond(s *plan.Sweep, a limit.Answer) float64 { return math.Round(a.Measure * float64(s.Draws)) }
+
+// decides returns the point that an answer is about: of cases that must be safe together the first that is not.
+func decides(s *plan.Sweep, a limit.Answer) int {
+	if s.Limit.Together() {
+		return a.Least
+	}
+	return a.Point
+}
 
 // LimitReport says on the terminal what was asked and what came out.
 func LimitReport(s *plan.Sweep, answers []limit.Answer, dir string) string {

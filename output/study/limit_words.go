@@ -45,7 +45,10 @@ func LimitNotes(s *plan.Sweep) (notes []string) {
 // LimitPoint names the point of an answer; "" if there is only one.
 func LimitPoint(s *plan.Sweep, a limit.Answer) string {
 	var what []string
-	if s.Named() {
+	switch {
+	case s.Limit.Together():
+		what = append(what, "all cases together, "+s.CaseTitle(a.Least*s.Draws)+" first")
+	case s.Named():
 		what = append(what, s.CaseName(a.Point*s.Draws))
 	}
 	values := s.Values(a.Point*s.Draws, s.Base)

@@ -70,3 +70,9 @@ func reached(margins []float64, missing int) stats {
 	mid, none, all := shareOfDraws(k, n), shareOfDraws(k, n+missing), shareOfDraws(k+missing, n+missing)
 	return stats{100 * mid.mid, 100 * none.low, 100 * all.high, n, missing, 100 * none.mid, 100 * all.mid}
 }
+
+// Share returns the share k/n with its exact 95 % interval; NaN of nothing.
+func Share(k, n int) (mid, low, high float64) {
+	w := shareOfDraws(k, n)
+	return w.mid, w.low, w.high
+}

@@ -17,16 +17,17 @@ type queue struct {
 	sweep   *plan.Sweep
 	slice   Slice
 	tell    Tell
+	keep    Keep
 	missing []int32
 	room    *room
 
 	sync.Mutex
 	firsts  map[identity]int // the case that is, or was, computed for each
-	refused error            // the first case that does not fit into memory
+	refused error            // the first case that does not fit into memory, or cannot be kept
 }
 
 func newQueue(s *plan.Sweep, j *journal, opt Options) *queue {
-	q := &queue{sweep: s, slice: opt.Slice, tell: opt.Tell, firsts: j.firsts, room: newRoom(opt.MaxBytes)}
+	q := &queue{sweep: s, slice: opt.Slice, tell: opt.Tell, keep: opt.Keep, firsts: j.firsts, room: newRoom(opt.MaxBytes)}
 	for i := range s.Len() {
 		if j.mine(i) && !j.has(i) {
 			q.missing = append(q.missing, int32(i))
@@ -111,6 +112,12 @@ func (q *queue) compute(ctx context.Context, o *outcome) (finished bool) {
 	}
 	if o.columns, o.Cells, o.Reason = q.tell(result); o.Reason != "" {
 		o.status = doubtful
+	}
+	if q.keep != nil {
+		if err := q.keep(ctx, o.i, s, result); err != nil {
+			q.refuse(err)
+			return false
+		}
 	}
 	return true
 }

@@ -7,7 +7,9 @@ import (
 	"sync"
 	"time"
 
+	"muralheat/scenarios"
 	"muralheat/scenarios/plan"
+	"muralheat/thermal"
 )
 
 // Options are what a caller may ask of a sweep besides its plan.
@@ -18,9 +20,14 @@ type Options struct {
 	MaxBytes float64 // of memory for all of them together; 0: no limit
 	Slice    Slice
 	Fresh    bool        // start over; what the folder held is kept under another name
+	Keep     Keep        // nil: nothing but the table
 	Progress func(Count) // called as cases finish, from one goroutine
 	Session  *Session    // who computes: command, host, processors, source, binary and start; nil: it is not written down
 }
+
+// Keep stores the complete result of a case before it counts as finished. It is not called for a case that is the same
+// as another, and may be called again for one that was at work when a sweep ended. Workers call it side by side.
+type Keep func(ctx context.Context, i int, s *scenarios.Scenario, r *thermal.Result) error
 
 // Count is how far a sweep is.
 type Count struct {

@@ -35,6 +35,7 @@ type Wall struct {
 	Site        *string  `yaml:"site" choices:"sites" jsonschema_description:"A wall of the library, with its layers and tissues; instead of layers."`
 	ThicknessMM *float64 `yaml:"thickness_mm" jsonschema:"exclusiveMinimum=0,maximum=100" jsonschema_description:"Thickness of the whole wall in mm, as a check: the layers must add up to it."`
 	Layers      []*Layer `yaml:"layers" jsonschema:"minItems=1,maxItems=20" jsonschema_description:"The layers of the wall, lumen side first; instead of site."`
+	From        *string  `yaml:"from" jsonschema:"pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Layer on which the electrode stands: what lies before it has been cut open and is not there."`
 	Stretch     *float64 `yaml:"stretch" jsonschema:"minimum=0.5,maximum=4" jsonschema_description:"Area of the stretched wall over its area in the library, or as its layers are given. Volume is kept, so each layer gets thinner by this factor."`
 	Liquid      *Liquid  `yaml:"liquid" jsonschema_description:"Liquid on the mucosa, a film or a bath; leave out for none. Metal that moves stirs it: it keeps the temperature of the lumen then."`
 	Cushion     *Cushion `yaml:"cushion" jsonschema_description:"Fluid injected into the middle of the submucosa; leave out for none."`
@@ -123,14 +124,15 @@ type Motion struct {
 
 // Current is what the source gives and for how long.
 type Current struct {
-	Sheet  *string  `yaml:"sheet" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"File of a source sheet: what is not given here comes from its source. Relative to the folder of the file that names it."`
-	Source *string  `yaml:"source" jsonschema:"pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Name of the source: with sheet, that of one in it; without, what tables call the source described here."`
-	Set    *Setting `yaml:"set" jsonschema_description:"What is set on the source, in place of what its sheet says; with sheet only."`
-	Output `yaml:",inline"`
-	Sparks *bool    `yaml:"sparks" jsonschema_description:"False: the source keeps its peak voltage below the onset of sparks, physics.spark_onset_V; instead of limits.peak_voltage_V."`
-	AsRun  *string  `yaml:"as_run" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"Folder of a run with an active electrode: its current flows through the pad for the same time. Neutral-electrode only, instead of current_A."`
-	RestS  *float64 `yaml:"rest_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"With as_run: pause after each activation in s; activations repeat until on_s is over."`
-	OnS    *float64 `yaml:"on_s" jsonschema:"minimum=0.001,maximum=600" jsonschema_description:"Time the current is on in s, with the pauses between pulses. Default of a moving electrode: until the end of its track."`
+	Sheet       *string  `yaml:"sheet" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"File of a source sheet: what is not given here comes from its source. Relative to the folder of the file that names it."`
+	Source      *string  `yaml:"source" jsonschema:"pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Name of the source: with sheet, that of one in it; without, what tables call the source described here."`
+	Set         *Setting `yaml:"set" jsonschema_description:"What is set on the source, in place of what its sheet says; with sheet only."`
+	Output      `yaml:",inline"`
+	Sparks      *bool         `yaml:"sparks" jsonschema_description:"False: the source keeps its peak voltage below the onset of sparks, physics.spark_onset_V; instead of limits.peak_voltage_V."`
+	AsRun       *string       `yaml:"as_run" jsonschema:"minLength=1,maxLength=500" jsonschema_description:"Folder of a run with an active electrode: its current flows through the pad for the same time. Neutral-electrode only, instead of current_A."`
+	RestS       *float64      `yaml:"rest_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"With as_run: pause after each activation in s; activations repeat until on_s is over."`
+	Activations []*Activation `yaml:"activations" jsonschema:"minItems=1,maxItems=1000" jsonschema_description:"Activations one after another, each with a current of its own. Neutral-electrode only, instead of current_A."`
+	OnS         *float64      `yaml:"on_s" jsonschema:"minimum=0.001,maximum=3600" jsonschema_description:"Time the current is on in s, with the pauses between pulses. Default of a moving electrode: until the end of its track."`
 }
 
 // Output is what a source gives at its terminals, and what it loses before the tissue; with pulses, the mode is
@@ -173,6 +175,13 @@ type Limits struct {
 type LoadPoint struct {
 	ResistanceOhm *float64 `yaml:"resistance_ohm" jsonschema:"required,minimum=1,maximum=100000" jsonschema_description:"Resistance of the load in ohm."`
 	PowerW        *float64 `yaml:"power_W" jsonschema:"required,exclusiveMinimum=0,maximum=500" jsonschema_description:"Highest power into this load in W, mean over bursts and gaps."`
+}
+
+// Activation is a time with current, and the rest after it.
+type Activation struct {
+	CurrentA *float64 `yaml:"current_A" jsonschema:"required,minimum=0,maximum=20" jsonschema_description:"RMS current through the pad in A."`
+	OnS      *float64 `yaml:"on_s" jsonschema:"required,minimum=0.001,maximum=600" jsonschema_description:"Time the current is on in s."`
+	RestS    *float64 `yaml:"rest_s" jsonschema:"minimum=0,maximum=3600" jsonschema_description:"Pause after it in s, before the next."`
 }
 
 // Pulses is the slow rhythm of a source. Its least length holds some 20 bursts at

@@ -34,9 +34,10 @@ type Vary struct {
 
 // PlanCase is one named setting.
 type PlanCase struct {
-	Name  *string    `yaml:"name" jsonschema:"required,pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Name of the case; it heads its row."`
-	Title *string    `yaml:"title" jsonschema:"minLength=1,maxLength=120" jsonschema_description:"What figures call the case; any text."`
-	Set   *yaml.Node `yaml:"set" jsonschema_description:"Keys of the scenario with their values."`
+	Name     *string    `yaml:"name" jsonschema:"required,pattern=^[A-Za-z0-9][A-Za-z0-9._-]*$,maxLength=40" jsonschema_description:"Name of the case; it heads its row."`
+	Title    *string    `yaml:"title" jsonschema:"minLength=1,maxLength=120" jsonschema_description:"What figures call the case; any text."`
+	Scenario *yaml.Node `yaml:"scenario" jsonschema_description:"The whole scenario of this case, in place of that of the plan."`
+	Set      *yaml.Node `yaml:"set" jsonschema_description:"Keys of the scenario with their values."`
 }
 
 // Uncertain is a key that is drawn from a law, cut off at within.
@@ -86,5 +87,6 @@ type Limit struct {
 	Probability *float64 `yaml:"probability_percent" jsonschema:"exclusiveMinimum=0,exclusiveMaximum=100" jsonschema_description:"With uncertain keys: the probability of an unsafe result that must not be passed, in percent."`
 	Confidence  *float64 `yaml:"confidence_percent" jsonschema:"minimum=50,exclusiveMaximum=100" jsonschema_description:"With uncertain keys: the confidence with which the draws must show that, in percent."`
 	Tolerance   *float64 `yaml:"tolerance_percent" jsonschema:"minimum=0.01,maximum=50" jsonschema_description:"Accuracy of the limit, in percent of the range tried."`
+	InCases     []string `yaml:"in_cases" jsonschema:"minItems=1,maxItems=1000" jsonschema_description:"Names of the cases that take the value. The limit is then that of all cases together: the value up to which every case is safe."`
 	Scan        *float64 `yaml:"scan" jsonschema:"minimum=2,maximum=100" jsonschema_description:"Number of values tried first; they show whether the result crosses its bound more than once."`
 }

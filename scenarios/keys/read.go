@@ -17,6 +17,11 @@ func Read(r *Report, data []byte) *File {
 	if root == nil {
 		return nil
 	}
+	return ReadNode(r, root)
+}
+
+// ReadNode does so with what has been parsed; it returns nil if that is no mapping.
+func ReadNode(r *Report, root *yaml.Node) *File {
 	f := &File{}
 	r.Mapping(root, reflect.ValueOf(f).Elem(), "")
 	if root.Kind != yaml.MappingNode {

@@ -40,6 +40,7 @@ type Answer struct {
 	Unsafe    float64 // the first unsafe value next to it; NaN if there is none
 	Measure   float64 // at Limit, or at Unsafe where there is none: the result, or with draws the share of unsafe ones
 	AtMost    float64 // with draws: below which the probability of an unsafe result is there, with the confidence asked for
+	Least     int     // of cases that must be safe together: the one that is not, beyond the limit
 	ShortFrom float64 // between the safe end and Limit: from there on the source gave less than was set; NaN if at Limit it did not
 	Crossings int     // between safe and unsafe values that were seen: more than one is not monotonic
 	Computed  int     // cases
@@ -52,7 +53,7 @@ type Answer struct {
 // time, and returns the answers in their order. The error is that of ctx, or of the first
 // value that could not be kept.
 func Find(ctx context.Context, s *plan.Sweep, value Value, workers int, progress func(done, total int)) ([]Answer, error) {
-	n := s.Points()
+	n := s.Searches()
 	answers := make([]Answer, n)
 	slots := make(chan struct{}, max(1, workers))
 	var wait sync.WaitGroup
@@ -89,6 +90,7 @@ type place struct {
 	measure float64
 	atMost  float64
 	short   bool // the source gave less than was set, in most draws
+	least   int  // of the scenarios tried together: the least safe one, of the last draw
 }
 
 // search is one point of a plan.
@@ -138,16 +140,16 @@ func at(ctx context.Context, s *plan.Sweep, point int, value Value, slots chan s
 	safe := place{}
 	switch first {
 	case 0:
-		a.Kind, a.Unsafe, a.Measure, a.AtMost = NoneSafe, seen[0].x, seen[0].measure, seen[0].atMost
+		a.Kind, a.Unsafe, a.Measure, a.AtMost, a.Least = NoneSafe, seen[0].x, seen[0].measure, seen[0].atMost, seen[0].least
 	case len(seen):
 		safe = seen[len(seen)-1]
-		a.Kind, a.Limit, a.Measure, a.AtMost = AllSafe, safe.x, safe.measure, safe.atMost
+		a.Kind, a.Limit, a.Measure, a.AtMost, a.Least = AllSafe, safe.x, safe.measure, safe.atMost, safe.least
 	default:
 		unsafe, err := seen[first], error(nil)
 		if safe, unsafe, err = f.close(seen[first-1], unsafe); err != nil {
 			return fail(err)
 		}
-		a.Kind, a.Limit, a.Unsafe, a.Measure, a.AtMost = Found, safe.x, unsafe.x, safe.measure, safe.atMost
+		a.Kind, a.Limit, a.Unsafe, a.Measure, a.AtMost, a.Least = Found, safe.x, unsafe.x, safe.measure, safe.atMost, unsafe.least
 	}
 	if safe.short {
 		var err error
@@ -227,7 +229,7 @@ func (f *search) shortFrom(seen []place) (float64, error) {
 // try computes all draws at one value. The draws are the same at each value: where a result only gets worse along the
 // range, the search is one test of the limit it finds, which holds with the confidence of that test.
 func (f *search) try(x float64) (place, error) {
-	results, failed := make([]Result, f.s.Draws), make([]error, f.s.Draws)
+	draws, failed := make([]drawn, f.s.Draws), make([]error, f.s.Draws)
 	var wait sync.WaitGroup
 	for d := range f.s.Draws {
 		f.slots <- struct{}{}
@@ -238,46 +240,68 @@ func (f *search) try(x float64) (place, error) {
 				}
 				<-f.slots
 			}()
-			results[d], failed[d] = f.draw(x, d)
+			draws[d], failed[d] = f.draw(x, d)
 		})
 	}
 	wait.Wait()
 	if err := f.ctx.Err(); err != nil {
 		return place{}, err
 	}
-	f.computed += f.s.Draws
-	bad, short := 0, 0
-	for d, r := range results {
+	bad, short, last := 0, 0, drawn{}
+	for d, r := range draws {
 		if failed[d] != nil {
 			return place{}, fmt.Errorf("%s = %g: %w", f.l.Key, x, failed[d])
 		}
-		if r.Short {
+		f.computed += r.cases
+		if r.short {
 			short++
 		}
-		if !(f.safety(r.Value) > 0) {
+		if !(f.safety(r.worst) > 0) {
 			bad++
 		}
+		last = r
 	}
-	if f.s.Draws == 1 {
-		return place{x, f.safety(results[0].Value), results[0].Value, math.NaN(), short > 0}, nil
+	p := place{x: x, measure: last.worst, safety: f.safety(last.worst), atMost: math.NaN(), short: 2*short > f.s.Draws, least: last.least}
+	if f.s.Draws > 1 {
+		p.measure, p.safety = float64(bad)/float64(f.s.Draws), float64(f.l.Allowed-bad)+0.5
+		p.atMost = binomial.AtMost(bad, f.s.Draws, f.l.Confidence)
 	}
-	return place{x, float64(f.l.Allowed-bad) + 0.5, float64(bad) / float64(f.s.Draws), binomial.AtMost(bad, f.s.Draws, f.l.Confidence), 2*short > f.s.Draws}, nil
+	return p, nil
+}
+
+// drawn is what one draw came to at a value.
+type drawn struct {
+	worst float64 // the least safe result of what is tried together
+	least int     // of which scenario
+	short bool    // in one whose key is sought the source gave less than was set
+	cases int
 }
 
 // draw computes one draw at a value.
-func (f *search) draw(x float64, d int) (Result, error) {
-	if err := f.ctx.Err(); err != nil {
-		return Result{}, err
-	}
-	s, err := f.s.Base.With(append(f.s.Sets(f.point*f.s.Draws+d), scenarios.Set{Key: f.l.Key, Value: scenarios.Number(x)})...)
+func (f *search) draw(x float64, d int) (drawn, error) {
+	tried, err := f.s.Tried(f.point, d, x)
 	if err != nil {
-		return Result{}, err
+		return drawn{}, err
 	}
-	r, err := f.value(f.ctx, s)
-	if err == nil && math.IsNaN(r.Value) {
-		err = fmt.Errorf("there is no %s", f.l.Column)
+	out := drawn{worst: math.NaN()}
+	for n, s := range tried {
+		if err := f.ctx.Err(); err != nil {
+			return drawn{}, err
+		}
+		out.cases++
+		r, err := f.value(f.ctx, s)
+		if err == nil && math.IsNaN(r.Value) {
+			err = fmt.Errorf("there is no %s", f.l.Column)
+		}
+		if err != nil {
+			return drawn{}, err
+		}
+		out.short = out.short || r.Short && f.l.Takes(n)
+		if math.IsNaN(out.worst) || f.safety(r.Value) < f.safety(out.worst) {
+			out.worst, out.least = r.Value, n
+		}
 	}
-	return r, err
+	return out, nil
 }
 
 // safety is how far a result is on the safe side.

@@ -98,15 +98,17 @@ func nearest(ctx context.Context, s *plan.Sweep, a *Answer, value Value) ([]*sce
 	var all []draw
 	f := search{s: s, l: s.Limit}
 	for d := range s.Draws {
-		x, err := s.Base.With(append(s.Sets(a.Point*s.Draws+d), scenarios.Set{Key: s.Limit.Key, Value: scenarios.Number(a.Limit)})...)
+		tried, err := s.Tried(a.Point, d, a.Limit)
 		if err != nil {
 			return nil, err
 		}
-		v, err := value(ctx, x)
-		if err != nil {
-			return nil, err
+		for _, x := range tried {
+			v, err := value(ctx, x)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, draw{x, f.safety(v.Value)})
 		}
-		all = append(all, draw{x, f.safety(v.Value)})
 	}
 	slices.SortStableFunc(all, func(a, b draw) int { return cmp.Compare(math.Abs(a.safety), math.Abs(b.safety)) })
 	var out []*scenarios.Scenario

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"reflect"
 	"slices"
@@ -188,12 +189,31 @@ func flat(path string, n *yaml.Node) string {
 	return keys.Short(path) + ": " + keys.Short(n.Value)
 }
 
+// own reads the scenario of a case, with the values that are set in that of the plan; nil if something is wrong with it.
+func (b *planner) own(n *yaml.Node, path string) *scenarios.Scenario {
+	s, err := scenarios.ParseNode(b.s.Name, n, b.s.Base)
+	if err == nil {
+		s, err = s.With(b.s.Base.Sets()...)
+	}
+	var ps keys.Problems
+	if errors.As(err, &ps) {
+		b.At(path, ps[0].Key+": "+ps[0].Wrong, ps[0].Right)
+		return nil
+	}
+	return s
+}
+
 // named reads the cases.
 func (b *planner) named() {
 	b.s.cases, b.s.Design = []namedSets{}, "cases"
 	for i, c := range b.p.Cases {
 		path := keys.Item("cases", i, keys.Word(c.Name))
 		one := namedSets{name: *c.Name, title: keys.Word(c.Title)}
+		if c.Scenario != nil {
+			if one.own = b.own(c.Scenario, keys.Join(path, "scenario")); one.own == nil {
+				continue
+			}
+		}
 		if c.Set != nil && c.Set.Kind != yaml.MappingNode {
 			b.At(keys.Join(path, "set"), keys.What(c.Set)+" where keys are needed", "write {key: value, ...} with keys of the scenario")
 			continue

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"reflect"
+	"slices"
 
 	"muralheat/scenarios/binomial"
 	"muralheat/scenarios/keys"
@@ -62,6 +63,17 @@ func (b *planner) limit() {
 	}
 	if l.Scan != nil && b.integer("limit.scan", *l.Scan) {
 		x.Scan = int(*l.Scan)
+	}
+	if l.InCases != nil {
+		x.in = make([]bool, len(b.s.cases))
+		for i, name := range l.InCases {
+			p := slices.IndexFunc(b.s.cases, func(c namedSets) bool { return c.name == name })
+			if p < 0 {
+				b.At(keys.Item("limit.in_cases", i, ""), keys.Quote(name)+" is no case of the plan", "name cases of the plan")
+				continue
+			}
+			x.in[p] = true
+		}
 	}
 	b.s.Limit = x
 }

@@ -79,8 +79,11 @@ func (b *planner) tryDraws() {
 	for j := range b.s.laws {
 		least, most := extremes(b.s.Seed, b.s.Draws, j)
 		for _, d := range []int{least, most} {
-			if b.build(keys.Item("uncertain", j, ""), fmt.Sprintf("draw %d, ", d), b.s.Sets(d)); len(b.Problems) > 0 {
-				return
+			for p := range b.s.alone() {
+				i := p*b.s.Draws + d
+				if b.build(keys.Item("uncertain", j, ""), fmt.Sprintf("draw %d, ", d), b.s.BaseOf(i), b.s.Sets(i)); len(b.Problems) > 0 {
+					return
+				}
 			}
 		}
 	}

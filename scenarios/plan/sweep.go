@@ -53,7 +53,8 @@ type Input struct {
 // namedSets is a named case.
 type namedSets struct {
 	name  string
-	title string // "": its name
+	title string              // "": its name
+	own   *scenarios.Scenario // in place of Sweep.Base; nil: it has none
 	sets  []scenarios.Set
 }
 
@@ -118,15 +119,37 @@ func (s *Sweep) Sets(i int) []scenarios.Set {
 			}
 		}
 	}
+	own := s.own(i)
 	for j := range s.laws {
-		sets = append(sets, scenarios.Set{Key: s.Inputs[s.varied+j].Key, Value: scenarios.Number(s.laws[j].at(placeOf(s.Seed, d, j)))})
+		if key := s.Inputs[s.varied+j].Key; own == nil || own.Has(key) { // what a case does not have cannot be drawn for it
+			sets = append(sets, scenarios.Set{Key: key, Value: scenarios.Number(s.laws[j].at(placeOf(s.Seed, d, j)))})
+		}
 	}
 	return sets
 }
 
+// own returns the scenario that case i has in place of Base, nil if it has none.
+func (s *Sweep) own(i int) *scenarios.Scenario {
+	if s.cases == nil {
+		return nil
+	}
+	return s.cases[i/s.Draws].own
+}
+
+// alone returns how many points have to be tried with extreme draws: each whose scenario is its own, else the first.
+func (s *Sweep) alone() int {
+	if s.own(0) != nil {
+		return len(s.cases)
+	}
+	return 1
+}
+
+// BaseOf returns the scenario that case i sets values in.
+func (s *Sweep) BaseOf(i int) *scenarios.Scenario { return cmp.Or(s.own(i), s.Base) }
+
 // Scenario returns the scenario of case i. Values that do not go together return
 // Problems.
-func (s *Sweep) Scenario(i int) (*scenarios.Scenario, error) { return s.Base.With(s.Sets(i)...) }
+func (s *Sweep) Scenario(i int) (*scenarios.Scenario, error) { return s.BaseOf(i).With(s.Sets(i)...) }
 
 // Values returns the inputs of a case as they stand in a table: those it sets, else those
 // of its scenario; "" where it has none.
@@ -184,6 +207,9 @@ func (s *Sweep) Digest() string {
 	}
 	for _, c := range s.cases {
 		fmt.Fprintf(h, "%s %q\n", c.name, c.sets)
+		if c.own != nil {
+			fmt.Fprintf(h, "%s\n", c.own.Identity())
+		}
 	}
 	for _, l := range s.laws {
 		fmt.Fprintf(h, "%v %v %v\n", l.at(0.1), l.at(0.5), l.at(0.9))
@@ -206,4 +232,44 @@ type LimitSearch struct {
 	Chosen      bool    // the number of draws is the least that can show it
 	Tolerance   float64 // share of the range tried
 	Scan        int     // values tried first
+
+	in []bool // case by case: whether it takes the value; nil: there is a limit at each point
+}
+
+// Searches returns how many limits are sought: one at each point, or one of all cases together.
+func (s *Sweep) Searches() int {
+	if s.Limit.in != nil {
+		return 1
+	}
+	return s.Points()
+}
+
+// Together reports whether the limit sought is that of all cases together.
+func (l *LimitSearch) Together() bool { return l.in != nil }
+
+// Takes reports whether scenario n of those that Tried returns has the value.
+func (l *LimitSearch) Takes(n int) bool { return l.in == nil || l.in[n] }
+
+// Tried returns the scenarios of draw d in search n that must be safe with value x of the key whose limit is sought.
+func (s *Sweep) Tried(n, d int, x float64) ([]*scenarios.Scenario, error) {
+	value := scenarios.Set{Key: s.Limit.Key, Value: scenarios.Number(x)}
+	if s.Limit.in == nil {
+		i := n*s.Draws + d
+		one, err := s.BaseOf(i).With(append(s.Sets(i), value)...)
+		return []*scenarios.Scenario{one}, err
+	}
+	var all []*scenarios.Scenario
+	for p := range s.cases {
+		i := p*s.Draws + d
+		sets := s.Sets(i)
+		if s.Limit.in[p] {
+			sets = append(sets, value)
+		}
+		one, err := s.BaseOf(i).With(sets...)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", s.CaseName(i), err)
+		}
+		all = append(all, one)
+	}
+	return all, nil
 }

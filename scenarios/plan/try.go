@@ -15,18 +15,18 @@ const tried = 1000
 // grid each value with the first ones of the other keys, else one point after the other.
 func (b *planner) try() {
 	s := b.s
-	check := func(path string, sets []scenarios.Set) { b.build(path, "with this ", sets) }
+	check := func(path string, i int, sets []scenarios.Set) { b.build(path, "with this ", s.BaseOf(i), sets) }
 	switch d := s.design.(type) {
 	case grid:
 		first := s.Sets(0)
-		if check("vary", first); len(b.Problems) > 0 {
+		if check("vary", 0, first); len(b.Problems) > 0 {
 			return
 		}
 		for a, x := range d {
 			for i, v := range x.list[:min(len(x.list), tried)] {
 				sets := slices.Clone(first)
 				sets[a].Value = v
-				check(b.valueAt(a, i), sets)
+				check(b.valueAt(a, i), 0, sets)
 			}
 		}
 	default:
@@ -46,7 +46,7 @@ func (b *planner) try() {
 					}
 				}
 			}
-			if check(path, s.Sets(p*s.Draws)); len(b.Problems) > 0 {
+			if check(path, p*s.Draws, s.Sets(p*s.Draws)); len(b.Problems) > 0 {
 				return
 			}
 		}
@@ -54,8 +54,8 @@ func (b *planner) try() {
 }
 
 // build finds what does not go together in one case.
-func (b *planner) build(path, what string, sets []scenarios.Set) {
-	_, err := b.s.Base.With(sets...)
+func (b *planner) build(path, what string, of *scenarios.Scenario, sets []scenarios.Set) {
+	_, err := of.With(sets...)
 	var ps keys.Problems
 	if errors.As(err, &ps) {
 		b.At(path, what+ps[0].Key+": "+ps[0].Wrong, ps[0].Right)

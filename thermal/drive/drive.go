@@ -15,6 +15,7 @@ type Drive struct {
 	FrequencyHz float64
 	OnS         float64
 	Pulses      *Pulses // nil: one mode all the time
+	Course      []Span  `yaml:",omitempty"` // activations one after another, each with a current of its own; nil: one mode or Pulses
 }
 
 // Pulses is the slow rhythm of a source: its mode for LengthS, then Between until

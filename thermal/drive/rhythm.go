@@ -13,6 +13,8 @@ func (d *Drive) At(t float64) (m Mode, until float64) {
 	switch {
 	case t >= d.OnS:
 		return Mode{}, until
+	case len(d.Course) > 0:
+		return d.course(t)
 	case pulse:
 		return d.Mode, until
 	}

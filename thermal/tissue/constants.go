@@ -56,6 +56,9 @@ var (
 	VaporisedShare = within(1, 0.3, 1, "1", Low,
 		"assumption: all the water of the tissue that a cutting electrode removes boils away; fragments thrown out wet would mean less")
 
+	TouchRest = within(2, 0.5, 10, "s", Low, "assumption: pause between one touch and the next of a step of a procedure")
+	StepRest  = within(20, 5, 120, "s", Low, "assumption: pause between one step of a procedure and the next: the tip or the source is changed")
+
 	ElectrodeHeatTransfer = within(1e4, 5e3, 2e4, "W/(m2 K)", Low,
 		"assumption: metal on wet tissue with a film of water of 0.03 to 0.12 mm between them, 0.6 W/(m K) over its thickness")
 	MetalHeatCapacity = within(3.95, 2.6, 4.1, "J/(cm3 K)", Low,
@@ -141,6 +144,8 @@ func Constants() []Constant {
 		{"spark-onset", "peak voltage above which sparks start", SparkOnset},
 		{"spark-strength", "peak voltage a longer spark needs on top", SparkStrength},
 		{"vaporised-share", "share of the water of removed tissue that boils away before a cutting electrode", VaporisedShare},
+		{"touch-rest", "pause between touches of a step", TouchRest},
+		{"step-rest", "pause between steps of a procedure", StepRest},
 		{"electrode-heat-transfer", "heat transfer from tissue to electrode", ElectrodeHeatTransfer},
 		{"metal-heat-capacity", "heat capacity of the metal of an electrode", MetalHeatCapacity},
 		{"metal-conductivity", "thermal conductivity of the metal of an electrode", MetalConductivity},

@@ -1,0 +1,87 @@
+package compare
+
+import (
+	"math"
+
+	"gonum.org/v1/plot/text"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+
+	"muralheat/output/chart"
+)
+
+// Step is a cross-section of a row with words of its own below it.
+type Step struct {
+	Member
+	Headline string
+	Notes    []string // in the order in which they are given up last
+	Marked   bool     // by a heavy frame and a triangle before its title
+}
+
+// Steps draws rows of cross-sections from left to right, all at one scale of length and one of temperature, below lines of
+// clauses. A page of given height has room for MostSteps in a row.
+func Steps(page chart.Page, name, title string, lines [][]string, rows [][]Step) chart.Figure {
+	s := &sheet{page: page, rows: rows}
+	for row, steps := range rows {
+		for column, x := range steps {
+			s.members = append(s.members, x.Member)
+			s.row, s.column = append(s.row, row), append(s.column, column)
+			s.named = append(s.named, false)
+			s.columns = max(s.columns, column+1)
+		}
+	}
+	s.arrange()
+	s.cut()
+	s.write(mostLines)
+	says := s.explained()
+	says[0] += " Darkest strip: muscle."
+	return s.figure(page.File(name), title, append([][]string{says}, lines...))
+}
+
+// MostSteps is how many cross-sections of MostRows rows fit side by side.
+const (
+	MostSteps = 6
+	MostRows  = 2
+)
+
+// sayings are those of member n.
+func (s *sheet) sayings(n int) sayings {
+	if s.rows == nil {
+		return s.members[n].sayings(s.members[0].Result)
+	}
+	x := s.rows[s.row[n]][s.column[n]]
+	return sayings{headline: x.Headline, reasons: x.Notes}
+}
+
+// mark draws what tells a marked cross-section from the others, in grey too.
+func (s *sheet) mark(p *chart.Panel, at vg.Point) vg.Length {
+	p.StrokeLines(chart.Stroke(chart.Ink, 3), []vg.Point{p.Min, {X: p.Max.X, Y: p.Min.Y}, p.Max, {X: p.Min.X, Y: p.Max.Y}, p.Min, p.Max.Sub(vg.Point{X: p.Max.X - p.Min.X})})
+	size := s.page.Figure * 0.42
+	p.DrawGlyphNoClip(draw.GlyphStyle{Color: chart.Ink, Radius: size, Shape: draw.PyramidGlyph{}}, vg.Point{X: at.X + size, Y: at.Y + size*0.7})
+	return s.marked()
+}
+
+// marked is the room that a mark takes before a title.
+func (s *sheet) marked() vg.Length { return 1.1 * s.page.Figure }
+
+// isMarked reports whether member n is.
+func (s *sheet) isMarked(n int) bool { return s.rows != nil && s.rows[s.row[n]][s.column[n]].Marked }
+
+// layers names those layers at the right of a cross-section that are high enough for a word, where it does not lie on
+// the injury.
+func (s *sheet) layers(p *chart.Panel, n int) {
+	style := chart.TextStyle(s.page.Note, chart.Ink, text.XRight, text.YCenter)
+	r := s.members[n].Result
+	c, edges := r.Case, r.Case.Edges()
+	right := p.Max.X - 1.5*chart.MM
+	for i, l := range c.Layers {
+		top, bottom := math.Max(1e3*edges[i], p.Top), math.Min(1e3*edges[i+1], p.Bottom)
+		beside := p.Min.X
+		if top < 1e3*r.Summary.InjuryDepthM {
+			beside = p.Px(1e3*r.Summary.InjuryHalfWidthM) + 1*chart.MM
+		}
+		if top < bottom && p.Py(top)-p.Py(bottom) > 1.15*s.page.Note && right-style.Width(l.Name) > beside {
+			p.FillText(style, vg.Point{X: right, Y: p.Py((top + bottom) / 2)}, l.Name)
+		}
+	}
+}
