@@ -125,7 +125,7 @@ func TestShares(t *testing.T) {
 	if any := l.AnyReach; any.Percent != 75 || any.Draws != 4 {
 		t.Errorf("some step: %+v", any)
 	}
-	if s := l.Steps[0].Reach; math.Abs(s.Low-15.0036) > 1e-3 || math.Abs(s.High-84.9964) > 1e-3 { // statsmodels proportion_confint(2, 4, method="wilson"), from memory
+	if s := l.Steps[0].Reach; math.Abs(s.Low-6.7586) > 1e-3 || math.Abs(s.High-93.2414) > 1e-3 { // exact, 2 of 4: Clopper and Pearson 1934, from memory
 		t.Errorf("%+v", s)
 	}
 }

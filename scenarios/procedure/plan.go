@@ -16,7 +16,7 @@ import (
 // procedure begin with a, b, ...
 func Plan(title string, all []*Procedure) (*plan.Sweep, error) { return planOf(title, all, nil) }
 
-// usualDraws gives a probability of a half to 15 percent (Wilson, 95 %).
+// usualDraws gives a probability of a half to 15 percent (95 %).
 const usualDraws = 40
 
 // Drawn returns the same plan with what is uncertain drawn, so many times at each step; 0: as many as the first of the
