@@ -14,11 +14,11 @@ func Changes(sets []scenarios.Set) string {
 	for _, s := range sets {
 		unit := keys.UnitOf(s.Key)
 		clause := Key(s.Key, unit) + " " + strings.TrimSpace(s.Value.String()+" "+UnitText(unit))
-		if up := keys.Parent(s.Key); up != "wall" && up != above { // of what it is
-			above = up
-			if of := up[strings.LastIndexByte(up, '.')+1:] + " "; !strings.HasPrefix(clause, of) {
-				clause = of + clause
-			}
+		up := keys.Parent(s.Key)
+		of := up[strings.LastIndexByte(up, '.')+1:] + " "
+		clause = strings.TrimPrefix(clause, of)
+		if up != "wall" && up != above { // of what it is
+			clause, above = of+clause, up
 		}
 		if s.Key == "wall.from" {
 			clause = "cut open down to the " + s.Value.String()
