@@ -75,7 +75,9 @@ func Differences(members []Member) []Difference {
 func (d Difference) said(value string) string {
 	name := phrase.Key(d.Key, d.Unit)
 	if parts := strings.Split(d.Key, "."); len(parts) == 3 { // a thickness says little without of what
-		name = strings.ReplaceAll(parts[1], "_", " ") + " " + name
+		if of := strings.ReplaceAll(parts[1], "_", " ") + " "; !strings.HasPrefix(name, of) {
+			name = of + name
+		}
 	}
 	return strings.TrimSpace(name + " " + value + " " + phrase.UnitText(d.Unit))
 }
