@@ -20,7 +20,6 @@ type bath struct {
 	field      *field.Solver
 	of         *window   // the window that it is the field of; nil: the body's mesh
 	q          []float64 // W/V2 per cell
-	flowV      float64   // voltage on the metal while its field was solved last and current flowed, RMS
 }
 
 // newBath returns nil where there is none.

@@ -47,7 +47,9 @@ func (t *SweepTable) Probabilities() []Probability {
 	}
 	if len(t.Point)+t.Failed+t.Doubtful == t.Cases { // a whole table: what it lacks has no result
 		for n := range t.Cases / t.Draws {
-			of[n] = of[n]
+			if _, there := of[n]; !there {
+				of[n] = nil
+			}
 		}
 	}
 	var all []Probability
