@@ -12,7 +12,6 @@ import (
 	"muralheat/output/chart"
 	"muralheat/output/figures"
 	"muralheat/output/phrase"
-	"muralheat/output/record"
 	"muralheat/thermal"
 )
 
@@ -98,11 +97,7 @@ func (s *sheet) explained() []string {
 func (s *sheet) figure(name, title string, lines [][]string) chart.Figure {
 	page, members := s.page, s.members
 	h := page.Head(title, lines...)
-	marks := ""
-	if slices.ContainsFunc(members, func(m Member) bool { return m.Result.Case.Invented }) {
-		marks = record.InventedMark // what else there is stands at each
-	}
-	feet := page.Foot(marks)
+	feet := page.Foot(shared(members))
 	foot := feet.Height() + figures.LegendHeight(page, telling(members), s.cuts)
 	if page.Compact() {
 		s.fit(page.H - h.Height() - foot)

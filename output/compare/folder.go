@@ -176,7 +176,7 @@ func Report(title string, members []Member) string {
 		record.Paragraph(&b, "  ", "What differs: "+differs+".")
 	}
 	for _, m := range members {
-		told := m.sayings(members[0].Result)
+		told := m.sayings(members[0].Result, record.InventedMark)
 		b.WriteString("\n")
 		record.Paragraph(&b, "", m.Title)
 		record.Paragraph(&b, "  ", told.headline)

@@ -190,6 +190,15 @@ func telling(members []Member) *thermal.Result {
 	return most
 }
 
+// shared are the marks that are said once of members.
+func shared(members []Member) string {
+	var each []string
+	for _, m := range members {
+		each = append(each, record.Marks(m.Result))
+	}
+	return record.SharedMarks(each)
+}
+
 // sayings are the lines below a cross-section: what came out, what was delivered, how that differs from the first
 // ("" of the first itself), and why.
 type sayings struct {
@@ -197,9 +206,9 @@ type sayings struct {
 	reasons                      []string
 }
 
-func (m Member) sayings(first *thermal.Result) sayings {
+func (m Member) sayings(first *thermal.Result, shared string) sayings {
 	r := m.Result
-	s := sayings{headline: strings.TrimSpace(phrase.Verdict(r) + " " + record.OwnMarks(record.Marks(r))), reasons: phrase.Reasons(r),
+	s := sayings{headline: strings.TrimSpace(phrase.Verdict(r) + " " + record.OwnMarks(record.Marks(r), shared)), reasons: phrase.Reasons(r),
 		delivered: fmt.Sprintf("%s delivered, %s J", phrase.Delivered(r), phrase.Short(r.Balance.ElectricJ))}
 	if r != first {
 		s.against = "Against the first: " + against(r, first) + "."

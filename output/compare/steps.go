@@ -47,7 +47,7 @@ const (
 // sayings are those of member n.
 func (s *sheet) sayings(n int) sayings {
 	if s.rows == nil {
-		return s.members[n].sayings(s.members[0].Result)
+		return s.members[n].sayings(s.members[0].Result, shared(s.members))
 	}
 	x := s.rows[s.row[n]][s.column[n]]
 	return sayings{headline: x.Headline, reasons: x.Notes}

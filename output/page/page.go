@@ -131,7 +131,7 @@ func (b *builder) add(told, kept *thermal.Result, c Case, why string) {
 		c.Marks = record.Marks(kept)
 		kept.Fields, kept.Moments = thermal.Fields{}, nil // megabytes, which the cut needs no more
 	}
-	c.Marks = record.OwnMarks(c.Marks)
+	c.Marks = record.OwnMarks(c.Marks, record.InventedMark)
 	b.told, b.kept, b.cuts, b.films, b.page.Cases = append(b.told, told), append(b.kept, kept), append(b.cuts, cut), append(b.films, film), append(b.page.Cases, c)
 }
 

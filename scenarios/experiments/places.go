@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // places.csv is where each experiment stands on the axes of Place, as its draws were computed last.
@@ -49,7 +50,7 @@ func PlacesCSV(all []Result) string {
 }
 
 // storedPlaces reads places.csv: by experiment.
-func storedPlaces() (map[string]Place, error) {
+var storedPlaces = sync.OnceValues(func() (map[string]Place, error) {
 	lines, err := csv.NewReader(strings.NewReader(places)).ReadAll()
 	if err != nil || len(lines) == 0 || !slices.Equal(lines[0], placesHead) {
 		return nil, fmt.Errorf("experiments: places.csv cannot be read: go generate ./scenarios/experiments")
@@ -68,4 +69,4 @@ func storedPlaces() (map[string]Place, error) {
 			Wet: at("wet_share"), Dried: at("dried_share"), Sparks: at("sparks_share"), cases: 1}
 	}
 	return found, nil
-}
+})

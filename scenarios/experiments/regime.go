@@ -35,6 +35,8 @@ type Axis struct {
 	Verdict        Verdict
 }
 
+const tissueAxis = "tissue"
+
 // Beside sets a case beside experiments, axis by axis; nil without any.
 func (p Place) Beside(compared []Place) []Axis {
 	if len(compared) == 0 {
@@ -53,7 +55,7 @@ func (p Place) Beside(compared []Place) []Axis {
 		energy, time = "energy per path length", "time to pass its own diameter"
 	}
 	return []Axis{
-		{"tissue", "", p.Tissue, all.Tissue, words(p.Tissue, all.Tissue)},
+		{tissueAxis, "", p.Tissue, all.Tissue, words(p.Tissue, all.Tissue)},
 		{"tip", "", p.Tip, all.Tip, words(p.Tip, all.Tip)},
 		numbers("diameter of contact or wire", "mm", func(p Place) Range { return p.Size }),
 		numbers(energy, p.EnergyUnit(), func(p Place) Range { return p.Energy }),
@@ -159,22 +161,39 @@ func (p Place) Regime(all []Result) (own, others []Result) {
 	return own, others
 }
 
+// Outside reports whether a case is outside of what was compared, on any axis that is known: no tissue is none.
+func (p Place) Outside() bool {
+	stand, err := storedPlaces()
+	if err != nil {
+		return false
+	}
+	compared := p.ofKind(stand)
+	return len(compared) == 0 || slices.ContainsFunc(p.Beside(compared), func(a Axis) bool {
+		return a.Verdict == Outside && !(a.Name == tissueAxis && p.Tissue == "")
+	})
+}
+
+// ofKind returns the places of its kind, by tissue.
+func (p Place) ofKind(all map[string]Place) (out []Place) {
+	for _, q := range all {
+		if q.Kind == p.Kind {
+			out = append(out, q)
+		}
+	}
+	slices.SortFunc(out, func(a, b Place) int { return strings.Compare(a.Tissue, b.Tissue) })
+	return out
+}
+
 // Mark says in one sentence on which axes a case is outside of what was compared, "" if on none.
 func (p Place) Mark() string {
 	stand, err := storedPlaces()
 	if err != nil {
 		return "" // a test holds places.csv to the experiments
 	}
-	var compared []Place
-	for _, q := range stand {
-		if q.Kind == p.Kind {
-			compared = append(compared, q)
-		}
-	}
+	compared := p.ofKind(stand)
 	if len(compared) == 0 {
 		return fmt.Sprintf("Outside the range compared: no published experiment is of this kind (%s).", p.Kind)
 	}
-	slices.SortFunc(compared, func(a, b Place) int { return strings.Compare(a.Tissue, b.Tissue) })
 	var out []string
 	for _, a := range p.Beside(compared) {
 		if a.Verdict == Outside {
