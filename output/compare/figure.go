@@ -23,7 +23,8 @@ const (
 	nameWidth  = 25.5 * chart.MM // and of their names
 	wordLine   = 4.2 * chart.MM
 	leastSlide = 24 * chart.MM // height of a cross-section there for which lines below it are given up
-	leastTold  = 16 * chart.MM // and the first reason
+	leastTold  = 13 * chart.MM // and the first reason
+	leastNamed = 16 * chart.MM // of which the axis has a name
 )
 
 // firstLine is the injury line of the first member in the others.
@@ -347,7 +348,7 @@ func (s *sheet) draw(p *chart.Panel, n int) {
 			top = -k.Head
 		}
 		label, ticks := "depth (mm)", 6
-		if s.height < leastTold { // it would run into those above and below
+		if s.height < leastNamed { // it would run into those above and below
 			label, ticks = " ", 3
 		}
 		p.AxisY(label, chart.Within(chart.Ticks(top, k.Z1, ticks), top, k.Z1))
