@@ -7,6 +7,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -26,20 +27,24 @@ import (
 // package record.
 func Save(ctx context.Context, f *record.Folder, run *record.Run, r *thermal.Result, withFields bool, page chart.Page) (dir string, names []string, err error) {
 	return f.Save(ctx, run, r, withFields, func() ([]record.File, error) {
-		files, undrawn := drawings(page, r)
+		var certain []string
+		if run.Refinement != nil {
+			certain = record.Certain(run.Refinement.Statement(r.Case))
+		}
+		files, undrawn := drawings(page, r, certain...)
 		film, err := filed(chart.Guarded("film.gif", func() ([]chart.Picture, error) { return filmed(ctx, r) }))
 		return append(files, film...), errors.Join(undrawn, err)
 	})
 }
 
 // drawings renders every figure of a result on a page in every format.
-func drawings(page chart.Page, r *thermal.Result) (files []record.File, err error) {
+func drawings(page chart.Page, r *thermal.Result, notes ...string) (files []record.File, err error) {
 	defer func() { // results are kept whatever is wrong with a drawing
 		if p := recover(); p != nil {
 			err = fmt.Errorf("output: this is a bug (%v)", p)
 		}
 	}()
-	return filed(chart.Rendered(figures.Of(page, r)))
+	return filed(chart.Rendered(figures.Of(page, r, notes...)))
 }
 
 // filmed renders the film of a result that keeps moments.
@@ -72,7 +77,11 @@ func Redraw(dir string, page chart.Page) ([]string, error) {
 	if err := record.LoadFilm(dir, r); err != nil {
 		return nil, err
 	}
-	files, undrawn := filed(chart.Stored(filepath.Join(dir, record.RecordName), func() []chart.Figure { return figures.Of(page, r) }))
+	m, err := record.ReadManifest(dir)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) { // without, the figures cannot be listed, which is said below
+		return nil, err
+	}
+	files, undrawn := filed(chart.Stored(filepath.Join(dir, record.RecordName), func() []chart.Figure { return figures.Of(page, r, record.Certain(m.Refined)...) }))
 	film, err := filed(chart.Guarded(filepath.Join(dir, record.FilmName), func() ([]chart.Picture, error) { return filmed(context.Background(), r) }))
 	files, undrawn = append(files, film...), errors.Join(undrawn, err)
 	if len(files) == 0 && undrawn != nil {

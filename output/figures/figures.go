@@ -5,9 +5,9 @@ import (
 	"muralheat/thermal"
 )
 
-// Of lists what is drawn of one result on a page.
-func Of(page chart.Page, res *thermal.Result) []chart.Figure {
-	figs := wallFigures(page, res)
+// Of lists what is drawn of one result on a page, with notes at the foot of its cross-sections: how certain it is.
+func Of(page chart.Page, res *thermal.Result, notes ...string) []chart.Figure {
+	figs := walls(page, res, notes)
 	if own := sceneOf(res).own; own != nil {
 		figs = append(figs, own(page, res)...)
 	}

@@ -172,3 +172,14 @@ func TestShownBorders(t *testing.T) {
 		t.Errorf("%s, want %s", got, want)
 	}
 }
+
+// wallFigures are the cross-sections of a result of one mesh.
+func wallFigures(page chart.Page, res *thermal.Result) []chart.Figure { return walls(page, res, nil) }
+
+// The picture of a refined run says how certain it is.
+func TestWallCarriesItsUncertainty(t *testing.T) {
+	const says = "Injury depth 0.489 ± 0.013 mm (three meshes)."
+	for _, page := range []chart.Page{chart.ForDocument, chart.ForSlide} {
+		fixture.Says(t, page.Name, Of(page, fixture.Synthetics["mild"].Result(), says)[0], []string{says}, nil)
+	}
+}

@@ -25,11 +25,11 @@ const (
 	pairedCut  = 50 * chart.MM
 )
 
-// wallFigures draws the wall in cross-section: the hottest temperature each point
+// walls draws the wall in cross-section: the hottest temperature each point
 // reached, the injury line, dried, carbonised and removed tissue, the layers and
 // the electrode, to scale. A moving electrode is shown along and across its track, on a page of given height on a page
-// each.
-func wallFigures(page chart.Page, res *thermal.Result) (figs []chart.Figure) {
+// each. Notes stand at the foot.
+func walls(page chart.Page, res *thermal.Result, notes []string) (figs []chart.Figure) {
 	i, j := phrase.Deepest(res)
 	cuts := []*Cut{NewCut(page, res, Across(res, i), i, j)}
 	most := sceneOf(res).tallest
@@ -42,11 +42,11 @@ func wallFigures(page chart.Page, res *thermal.Result) (figs []chart.Figure) {
 		}
 	}
 	if !page.Compact() {
-		return []chart.Figure{wallFigure(page, "wall", res, cuts, most)}
+		return []chart.Figure{wallFigure(page, "wall", res, notes, cuts, most)}
 	}
 	for n, k := range cuts {
 		k.alone = true
-		figs = append(figs, wallFigure(page, pageName("wall", n), res, []*Cut{k}, page.H))
+		figs = append(figs, wallFigure(page, pageName("wall", n), res, notes, []*Cut{k}, page.H))
 	}
 	return figs
 }
@@ -60,10 +60,10 @@ func pageName(name string, n int) string {
 }
 
 // wallFigure draws cuts one below the other, no higher than most each.
-func wallFigure(page chart.Page, name string, res *thermal.Result, cuts []*Cut, most vg.Length) chart.Figure {
+func wallFigure(page chart.Page, name string, res *thermal.Result, notes []string, cuts []*Cut, most vg.Length) chart.Figure {
 	verdict := []string{strings.TrimSpace(fmt.Sprintf("%s Hottest %.0f °C. %s", phrase.Verdict(res), res.Summary.PeakC, phrase.CutVerdict(res)))}
 	head := page.Head(res.Case.Title, verdict, phrase.Setting(res))
-	foot := page.Foot(record.Marks(res))
+	foot := page.Foot(record.Marks(res), notes...)
 	width, right := page.W-page.Left()-namesWidth-BarWidth, BarWidth
 	if page.Narrow() {
 		width, right = page.W-page.Left()-4*chart.MM, 0

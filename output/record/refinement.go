@@ -218,6 +218,14 @@ func InWords(name, unit string) string {
 // sentence, and in another what it leaves open.
 func (f *Refinement) Statement(c *thermal.Case) string { return f.uncertain(c) + f.open() }
 
+// Certain is a statement of uncertainty as a sentence; none of "".
+func Certain(statement string) []string {
+	if statement == "" {
+		return nil
+	}
+	return []string{phrase.Capital(statement) + "."}
+}
+
 // open says that a verdict hangs on the mesh: that the muscle is reached or not, or that a
 // neutral electrode stays below the limit of its test.
 func (f *Refinement) open() string {

@@ -83,7 +83,7 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 		"timecourse": "Time course: temperatures at the borders of the layers, power, resistance and depth of injury.",
 	}
 	maps.Copy(alt, sceneOf(r.Case).figures)
-	drawn, err := embedded(figures.Of(chart.ForDocument, r), dir, at, alt)
+	drawn, err := embedded(figures.Of(chart.ForDocument, r, record.Certain(m.Refined)...), dir, at, alt)
 	if err != nil {
 		return nil, err
 	}
