@@ -96,7 +96,6 @@ func (s *SweepShape) sheets(name string, says []string, notes []string, bodies .
 		f := foot
 		figs = append(figs, chart.Figure{Name: s.page.File(called), W: s.page.W, H: max(total, s.page.H), Shown: s.page.Shown, Draw: func(c draw.Canvas) {
 			head.Draw(c)
-			b.height(max(s.page.H-head.Height()-f.Height(), 0))
 			b.draw(c, c.Max.Y-head.Height())
 			f.Draw(c)
 		}})
