@@ -24,6 +24,7 @@ type Case struct {
 	Drive     drive.Drive
 	AfterS    float64 // cooling still computed after the current stops, s
 	Repeat    Repeat  `yaml:",omitempty"`
+	Before    []*Case `yaml:",omitempty"` // computed first on the same tissue; theirs do not count
 	Body      Body
 	Physics   Physics
 	Damage    Damage

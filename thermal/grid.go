@@ -39,8 +39,8 @@ type Grid struct {
 }
 
 // Grid plans the mesh: layer borders and the rim of the electrode on grid lines,
-// fine cells where the injury is expected, growing outside.
-func (c *Case) Grid() Grid { return Sequence{c}.Grid() }
+// fine cells where the injury is expected, growing outside; with cases before, the mesh that all share.
+func (c *Case) Grid() Grid { return c.Sequence().Grid() }
 
 // Grid plans the mesh that all cases share: what each needs of it.
 func (s Sequence) Grid() Grid {

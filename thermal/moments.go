@@ -80,15 +80,18 @@ func (c *Case) momentsS(n int) []float64 {
 	return dueS
 }
 
-// momentsS returns n times of a sequence: as those of its only case, or evenly spread over all activations.
+// momentsS returns n times of the last case of a sequence, s of the clock: evenly spread if it has several activations.
 func (s Sequence) momentsS(n int) []float64 {
-	all := s.activations()
-	if len(all) == 1 {
-		return all[0].momentsS(n)
+	last, startS := s[len(s)-1], 0.0
+	for _, c := range s[:len(s)-1] {
+		startS += c.TotalS()
 	}
-	var dueS []float64
-	for i := range n {
-		dueS = append(dueS, s.extent().totalS*float64(i)/float64(n-1))
+	dueS := last.momentsS(n)
+	for i := range dueS {
+		if last.Activations() > 1 {
+			dueS[i] = last.TotalS() * float64(i) / float64(n-1)
+		}
+		dueS[i] += startS
 	}
 	return dueS
 }

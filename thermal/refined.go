@@ -11,12 +11,15 @@ func (c *Case) Refined() (cases [3]Case, stated int) {
 	grid := c.Grid()
 	by := func(factor float64) Case {
 		k := *c
-		k.Numerics.FinestM = factor * grid.FinestM
+		n := c.Numerics
+		n.FinestM = factor * grid.FinestM
+		k.SetNumerics(n)
 		real := k.Grid().FinestM / grid.FinestM
-		k.Numerics.Growth = real * c.Numerics.growth()
-		k.Numerics.MaxStepS *= real
-		k.Numerics.Tolerance *= real
-		k.Numerics.Resolve *= real
+		n.Growth = real * c.Numerics.growth()
+		n.MaxStepS *= real
+		n.Tolerance *= real
+		n.Resolve *= real
+		k.SetNumerics(n)
 		return k
 	}
 	const ratio, least = 1.5, 1.2

@@ -13,6 +13,27 @@ import (
 // Case.AfterS of the first of them; the electrode stays where it is until the next begins.
 type Sequence []*Case
 
+// Sequence returns the cases before c, and c.
+func (c *Case) Sequence() Sequence { return append(slices.Clone(Sequence(c.Before)), c) }
+
+// WholeS is the simulated time of the case with that of those before it, s.
+func (c *Case) WholeS() (wholeS float64) {
+	for _, k := range c.Sequence() {
+		wholeS += k.TotalS()
+	}
+	return wholeS
+}
+
+// SetNumerics puts numerics into the case and those before it, which share its mesh.
+func (c *Case) SetNumerics(n Numerics) {
+	c.Numerics = n
+	c.Before = slices.Clone(c.Before)
+	for i, b := range c.Before {
+		k := *b
+		k.Numerics, c.Before[i] = n, &k
+	}
+}
+
 // Apart says why two cases cannot follow each other on one mesh.
 type Apart struct {
 	First, Second int // from 0
@@ -115,11 +136,13 @@ func SimulateSequence(ctx context.Context, s Sequence, opt Options) ([]*Result, 
 		return nil, &TooLarge{grid, opt.MaxBytes - kept}
 	}
 	r := newRun(s[0], grid, s[1:]...)
-	r.moments.dueS = s.momentsS(opt.Moments)
 	var results []*Result
 	for n, c := range s {
 		if n > 0 {
 			r.take(c)
+		}
+		if n+1 == len(s) {
+			r.moments.dueS = s.momentsS(opt.Moments)
 		}
 		err := r.simulate(ctx, c, n+1 == len(s), opt)
 		for _, p := range r.parts() {

@@ -2,6 +2,7 @@ package thermal
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -12,7 +13,7 @@ import (
 type Options struct {
 	Progress func(doneS, totalS float64) // called after every step with simulated time
 	MaxBytes float64                     // refuse a mesh that needs more memory; 0: no limit
-	Moments  int                         // keep at most so many, at least 2; 0: none
+	Moments  int                         // keep at most so many, at least 2, of the last case; 0: none
 
 	AllFields bool // of a sequence: keep the fields of every case, not of the last alone
 }
@@ -30,13 +31,18 @@ func (f *Failure) Error() string {
 		f.Cell[0], f.Cell[1], f.Cell[2], f.AtM[0]*1e3, f.AtM[1]*1e3, f.AtM[2]*1e3)
 }
 
-// Simulate computes the case. The error is nil, ctx's, a *TooLarge or a *Failure.
+// Simulate computes the case, after those before it. The error is nil, ctx's, a *TooLarge, an *Apart or a *Failure; where
+// a case before fails, the Result is that of it.
 func Simulate(ctx context.Context, c *Case, opt Options) (*Result, error) {
-	results, err := SimulateSequence(ctx, Sequence{c}, opt)
+	results, err := SimulateSequence(ctx, c.Sequence(), opt)
 	if results == nil {
 		return nil, err
 	}
-	return results[0], err
+	var failure *Failure
+	if len(results) <= len(c.Before) && errors.As(err, &failure) {
+		failure.What = fmt.Sprintf("in %q, computed before: %s", results[len(results)-1].Case.Title, failure.What)
+	}
+	return results[len(results)-1], err
 }
 
 // run is one computation: the shared state and the parts of physics that act on it.

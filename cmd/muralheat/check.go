@@ -107,7 +107,7 @@ func check(c *console, scenario *scenarios.Scenario, all, asJSON bool) error {
 	cost := costJSON{
 		Mesh:        meshJSON{grid.Geometry.String(), grid.NX, max(grid.NY, 1), grid.NZ, grid.Cells(), 1e6 * grid.FinestM},
 		MemoryBytes: grid.Bytes(), UsableBytes: memory,
-		LeastSteps: leastSteps(&problem, problem.TotalS()), SimulatedS: problem.TotalS(),
+		LeastSteps: leastSteps(&problem, problem.WholeS()), SimulatedS: problem.WholeS(),
 	}
 	if refused == nil {
 		cost.ExpectedS, cost.ExpectedNote = expect(problem)
@@ -198,7 +198,17 @@ func rounded(s scenarios.Setting) string {
 
 // leastSteps counts the steps up to a time in s, none of them shortened: whole steps from
 // each edge of a pulse to the next. Between pulses a needle that waits rests.
-func leastSteps(p *thermal.Case, end float64) float64 {
+func leastSteps(p *thermal.Case, end float64) (steps float64) {
+	for _, c := range p.Sequence() {
+		length := min(end, c.TotalS())
+		steps += stepsOf(c, length)
+		end -= length
+	}
+	return steps
+}
+
+// stepsOf counts those of one case of a sequence.
+func stepsOf(p *thermal.Case, end float64) float64 {
 	moving, steps := p.StepS(), 0.0
 	starts := append(p.StartsS(), end)
 	for n, start := range starts[:len(starts)-1] {

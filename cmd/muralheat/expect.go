@@ -39,7 +39,7 @@ func asked(name string, seconds float64, of string, long bool) error {
 
 // work of a case is its cells times its steps.
 func work(c *thermal.Case) float64 {
-	return float64(c.Grid().Cells()) * leastSteps(c, c.TotalS())
+	return float64(c.Grid().Cells()) * leastSteps(c, c.WholeS())
 }
 
 // awaited returns how many seconds cases are expected to take one after the other, 0 if that is
@@ -74,10 +74,12 @@ func expect(full thermal.Case) (seconds float64, note string) {
 		if pilot.Grid().Cells() <= pilotCells {
 			break
 		}
-		pilot.Numerics.FinestM *= 1.2
+		n := pilot.Numerics
+		n.FinestM *= 1.2
+		pilot.SetNumerics(n)
 	}
-	least := leastSteps(&pilot, pilot.TotalS())
-	size := float64(full.Grid().Cells()) / float64(pilot.Grid().Cells()) * leastSteps(&full, full.TotalS()) / least
+	least := leastSteps(&pilot, pilot.WholeS())
+	size := float64(full.Grid().Cells()) / float64(pilot.Grid().Cells()) * leastSteps(&full, full.WholeS()) / least
 
 	ctx, cancel := context.WithTimeout(context.Background(), pilotTime)
 	defer cancel()

@@ -59,9 +59,9 @@ func (m *meshes) String() string {
 	}
 	c := &m.cases[0]
 	if len(cells) == 1 {
-		return fmt.Sprintf("%s cells, at least %.0f steps", cells[0], leastSteps(c, c.TotalS()))
+		return fmt.Sprintf("%s cells, at least %.0f steps", cells[0], leastSteps(c, c.WholeS()))
 	}
-	return fmt.Sprintf("three meshes of %s cells, at least %.0f steps on the finest", strings.Join(cells, ", "), leastSteps(c, c.TotalS()))
+	return fmt.Sprintf("three meshes of %s cells, at least %.0f steps on the finest", strings.Join(cells, ", "), leastSteps(c, c.WholeS()))
 }
 
 // compute simulates the case on mesh i and shows how far all meshes are.
