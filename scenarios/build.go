@@ -64,6 +64,7 @@ func build(f *keys.File) thermal.Case {
 		c.Motion = thermal.Motion{LengthM: *f.Motion.LengthMM / 1000, SpeedMS: speedMMS(f) / 1000, Waits: fromPressure(f)}
 	}
 	c.Repeat = repeat(f)
+	c.Before = casesBefore(f)
 	sceneOf(f).build(f, &c)
 	if f.Domain.HalfWidthMM != nil {
 		c.Domain.HalfWidthM = *f.Domain.HalfWidthMM / 1000

@@ -13,7 +13,8 @@ func (s *Scenario) Own() []Setting {
 	var own []Setting
 	usual := usualDefaults()
 	for _, set := range s.Settings() {
-		value, ok := usual[set.Key]
+		_, key, _ := keys.InBefore(set.Key)
+		value, ok := usual[key]
 		switch {
 		case set.Given, strings.HasPrefix(set.Source, sheetSource), strings.HasPrefix(set.Key, wallKeys) && strings.HasSuffix(set.Key, ".thickness_mm"):
 		case strings.HasPrefix(set.Key, wallKeys), strings.HasSuffix(keys.Parent(set.Key), ".material"), ok && value == set.Value:

@@ -7,9 +7,9 @@ var yamlProblems = []spoilt{
 	{"comments only", sound, "# nothing\n",
 		"s.yaml:1:1: empty; write a scenario; `muralheat examples` has starter files"},
 	{"a list", sound, "- title\n",
-		`s.yaml:1:1: a list where keys are needed; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, afterwards_s, body, physics, damage, domain, probes and numerics`},
+		`s.yaml:1:1: a list where keys are needed; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, before, afterwards_s, body, physics, damage, domain, probes and numerics`},
 	{"a word", sound, "title\n",
-		`s.yaml:1:1: the text "title" where keys are needed; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, afterwards_s, body, physics, damage, domain, probes and numerics`},
+		`s.yaml:1:1: the text "title" where keys are needed; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, before, afterwards_s, body, physics, damage, domain, probes and numerics`},
 	{"second document", end, end + "---\ntitle: Other\n",
 		`s.yaml:11:1: a second document after ---; one scenario per file`},
 	{"rubbish after the end", end, end + "...\nrubbish\n",
@@ -29,9 +29,9 @@ var yamlProblems = []spoilt{
 	{"UTF-16", sound, "\xff\xfet\x00i\x00",
 		`s.yaml:1:1: not UTF-8 text, or a control character; save the file as plain UTF-8`},
 	{"alias bomb", "title: Case", "a: &a [x, x]\nb: &b [*a, *a]\nc: &c [*b, *b]\ntitle: Case",
-		`s.yaml:1:1: a: unknown key; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, afterwards_s, body, physics, damage, domain, probes and numerics
-s.yaml:2:1: b: unknown key; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, afterwards_s, body, physics, damage, domain, probes and numerics
-s.yaml:3:1: c: unknown key; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, afterwards_s, body, physics, damage, domain, probes and numerics`},
+		`s.yaml:1:1: a: unknown key; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, before, afterwards_s, body, physics, damage, domain, probes and numerics
+s.yaml:2:1: b: unknown key; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, before, afterwards_s, body, physics, damage, domain, probes and numerics
+s.yaml:3:1: c: unknown key; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, before, afterwards_s, body, physics, damage, domain, probes and numerics`},
 	{"anchor and alias", "power_W: 10\n  on_s: 2", "power_W: &p 10\n  on_s: *p",
 		`s.yaml:9:12: current.power_W: an anchor or alias (& or *); write the value out
 s.yaml:10:9: current.on_s: an anchor or alias (& or *); write the value out`},
@@ -42,7 +42,7 @@ s.yaml:10:9: current.on_s: an anchor or alias (& or *); write the value out`},
 	{"type tag", "power_W: 10", "power_W: !!float 10",
 		`s.yaml:9:12: current.power_W: a type tag (!); write the value without it`},
 	{"a mapping as key", "title: Case", "{a: b}: c\ntitle: Case",
-		`s.yaml:1:1: a key that is not a word; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, afterwards_s, body, physics, damage, domain, probes and numerics`},
+		`s.yaml:1:1: a key that is not a word; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, before, afterwards_s, body, physics, damage, domain, probes and numerics`},
 }
 
 // Keys that do not exist, stand twice or are missing.
@@ -68,13 +68,13 @@ var keyProblems = []spoilt{
 	{"spark key under current", end, end + "  spark_onset_V: 200\n",
 		`s.yaml:11:3: current.spark_onset_V: unknown key; it belongs under physics`},
 	{"nothing like it", "title: Case", "title: Case\nweather: fine",
-		`s.yaml:2:1: weather: unknown key; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, afterwards_s, body, physics, damage, domain, probes and numerics`},
+		`s.yaml:2:1: weather: unknown key; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, before, afterwards_s, body, physics, damage, domain, probes and numerics`},
 	{"twice", "power_W: 10", "power_W: 10\n  power_W: 12",
 		`s.yaml:10:3: current.power_W: given twice; it is already in line 9`},
 	{"mapping twice", "title: Case", "current: {power_W: 1, on_s: 1}\ntitle: Case",
 		`s.yaml:8:1: current: given twice; it is already in line 1`},
 	{"long key", "title: Case", "title: Case\nkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk: 1",
-		`s.yaml:2:1: kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk...: unknown key; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, afterwards_s, body, physics, damage, domain, probes and numerics`},
+		`s.yaml:2:1: kkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkkk...: unknown key; keys here are title, question, context_of_use, decision, invented, figures_for, scene, wall, electrode, pad, stalk, loop, motion, current, repeat, before, afterwards_s, body, physics, damage, domain, probes and numerics`},
 	{"title missing", "title: Case\n", "",
 		`s.yaml:1:1: title: missing; this key is needed`},
 	{"wall missing", "wall:\n  site: rectum\n", "",

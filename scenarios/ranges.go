@@ -29,6 +29,9 @@ var grows = map[string]float64{
 func (s *Scenario) Ranges() []Range {
 	var ranges []Range
 	keys.Walk(reflect.ValueOf(s.File), "", func(path string, v reflect.Value) {
+		if _, _, earlier := keys.InBefore(path); earlier { // a value set for the electrode holds there too
+			return
+		}
 		if s.given(path) || v.Kind() != reflect.Float64 {
 			return
 		}

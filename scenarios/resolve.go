@@ -26,7 +26,18 @@ func resolve(f *keys.File, r *keys.Report, sets []Set, shelf *source.Shelf) map[
 		complete(r, reflect.ValueOf(f), "")
 	}
 	sources := map[string]string{}
-	if !sceneFits(f, r) || !fromSheet(f, r, sets, shelf, sources) {
+	if !sceneFits(f, r) {
+		return sources
+	}
+	earlier, also := before(f, r, sets, shelf, sources)
+	defer func() {
+		for _, p := range also { // of keys that all share: mostly found once more
+			if !slices.Contains(r.Problems, p) {
+				r.Problems = append(r.Problems, p)
+			}
+		}
+	}()
+	if !fromSheet(f, r, sets, shelf, sources) {
 		return sources
 	}
 	alternatives(f, r)
@@ -60,6 +71,7 @@ func resolve(f *keys.File, r *keys.Report, sets []Set, shelf *source.Shelf) map[
 		c.run(f, r)
 	}
 	lineBetween(f, sources)
+	together(f, r, earlier)
 	for _, s := range sets {
 		if s.By != "" {
 			sources[s.Key] = s.By

@@ -13,7 +13,8 @@ var numericsRules = []rule{
 	{key: "numerics.quality", fill: fixed("standard", "assumption: the error of the depth is below the spread of the model")},
 	{key: "numerics.finest_um", hangs: []string{"numerics.quality", "electrode"}, fill: func(f *keys.File) (any, string) {
 		q, name := qualityOf(f)
-		return min(q.finestUM, contactMM(f)*1000/2), name + "; at most half the contact radius"
+		least, _ := contactsMM(f)
+		return min(q.finestUM, least*1000/2), name + "; at most half the contact radius"
 	}},
 	preset("numerics.growth_percent", func(q quality) float64 { return q.growthPercent }, 2),
 	preset("numerics.tolerance", func(q quality) float64 { return q.tolerance }, 2),
@@ -45,10 +46,11 @@ var qualities = map[string]quality{
 
 var domainRules = []rule{
 	{key: "domain.radius_mm", hangs: geometryKeys, fill: func(f *keys.File) (any, string) {
+		_, widest := contactsMM(f)
 		if threeD(f) {
-			return max(20, 10*contactMM(f)), "assumption: 20 mm, at least 10 contact radii; over fat a wider body has a higher resistance (muralheat guide results)"
+			return max(20, 10*widest), "assumption: 20 mm, at least 10 contact radii; over fat a wider body has a higher resistance (muralheat guide results)"
 		}
-		return max(60, 10*contactMM(f)), "assumption: 60 mm, at least 10 contact radii; over fat the wall carries current far sideways, and a wider body has a higher resistance (muralheat guide results)"
+		return max(60, 10*widest), "assumption: 60 mm, at least 10 contact radii; over fat the wall carries current far sideways, and a wider body has a higher resistance (muralheat guide results)"
 	}},
 	{key: "domain.half_width_mm", hangs: geometryKeys, when: threeD, unless: "belongs to 3-D", right: "leave it out: radius_mm is enough",
 		fill: func(f *keys.File) (any, string) { return keys.Num(f.Domain.RadiusMM), "assumption: as radius_mm" }},

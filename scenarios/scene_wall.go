@@ -12,7 +12,7 @@ import (
 func init() {
 	scenes = append(scenes, &sceneKind{
 		name:    sceneWall,
-		keys:    []sceneKey{{"electrode", "this key is needed"}, {"motion", ""}, {"wall.modulus_kPa", ""}, {"wall.squeeze_rest_percent", ""}},
+		keys:    []sceneKey{{"electrode", "this key is needed"}, {"motion", ""}, {"before", ""}, {"wall.modulus_kPa", ""}, {"wall.squeeze_rest_percent", ""}},
 		surface: "surface",
 		oneOf:   []alternative{{"electrode", false, []string{"force_N", "pressure_kPa", "contact_radius_mm"}}},
 		quality: cellsOfWall,

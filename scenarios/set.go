@@ -197,6 +197,7 @@ func nearLast(word string, paths []string) string {
 
 // Describes reports whether a key only tells people what a case is about.
 func Describes(key string) bool {
+	_, key, _ = keys.InBefore(key)
 	top, _, _ := strings.Cut(key, ".")
 	return slices.Contains([]string{"title", "question", "context_of_use", "decision", "invented", "figures_for"}, top)
 }

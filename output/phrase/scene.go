@@ -30,7 +30,7 @@ func Setting(r *thermal.Result) []string {
 
 // Set says in two clauses what was set, before anything is computed: what the hand does, what the source is to give.
 func Set(c *thermal.Case) []string {
-	return []string{scenes[c.Scene()].setting(c), Given(c.Drive) + repeated(c)}
+	return []string{scenes[c.Scene()].setting(c), Given(c.Drive) + repeated(c) + after(c)}
 }
 
 // Verdict says in a line what came out.

@@ -42,6 +42,18 @@ func activations(d drive.Drive) string {
 	return fmt.Sprintf("%d activations of %s to %s A, %s s of current within %s s", len(d.Course), Short(least), Short(most), Short(onS), Short(d.OnS))
 }
 
+// after names what was done before on the same place, "" for a fresh one.
+func after(c *thermal.Case) string {
+	switch n := len(c.Before); n {
+	case 0:
+		return ""
+	case 1:
+		return fmt.Sprintf(", on the place of %q", c.Before[0].Title)
+	default:
+		return fmt.Sprintf(", on the place of %q and %d before it", c.Before[n-1].Title, n-1)
+	}
+}
+
 // repeated says how often a case is repeated on its place, "" for once.
 func repeated(c *thermal.Case) string {
 	n := c.Activations()

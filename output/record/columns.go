@@ -81,6 +81,9 @@ func SummaryColumns(c *thermal.Case) []Column {
 			num("pressure_kPa", "kPa", "pressure of the electrode on the tissue", func(r result) float64 { return r.Case.Electrode.Press.PressurePa / 1000 }),
 			num("indentation_mm", "mm", "indentation of the wall under the electrode", func(r result) float64 { return inMM(r.Case.Electrode.Press.IndentationM) }))
 	}
+	if len(c.Before) > 0 {
+		cols = append(cols, balance("energy_held_J", "heat that the tissue holds at the start, from what was done before on the same place", func(b thermal.Balance) float64 { return b.HeldJ }))
+	}
 	return append(cols,
 		balance("energy_J", "energy delivered into the tissue", func(b thermal.Balance) float64 { return b.ElectricJ }),
 		balance("terminal_energy_J", "energy that the source gave at its terminals", func(b thermal.Balance) float64 { return b.TerminalJ }),

@@ -21,6 +21,7 @@ type File struct {
 	Motion      *Motion    `yaml:"motion" jsonschema_description:"A straight track; leave out for a stationary electrode."`
 	Current     *Current   `yaml:"current" jsonschema:"required" jsonschema_description:"The output of the high-frequency source."`
 	Repeat      *Repeat    `yaml:"repeat" jsonschema_description:"The same activation again on the same place: a spot touched several times, a line passed several times; leave out for one."`
+	Before      []*Before  `yaml:"before" jsonschema:"minItems=1,maxItems=100" jsonschema_description:"What was done earlier on the same place, in its order, computed first: temperature, water, char, injury and removed tissue are there when the scenario begins; leave out for a fresh place."`
 	AfterwardsS *float64   `yaml:"afterwards_s" jsonschema:"minimum=0,maximum=3600" jsonschema_description:"Time computed after the current stops, in s: tissue cools and damage goes on."`
 	Body        *Body      `yaml:"body" jsonschema_description:"Body temperature at the start, and blood."`
 	Physics     *Physics   `yaml:"physics" jsonschema_description:"Switches and constants of the model."`

@@ -161,6 +161,9 @@ func (r *Report) homes(name string) []string {
 			}
 		}
 		for _, k := range KeysOf(t) {
+			if path == "" && k.Name == beforeKey { // it repeats keys of the scenario
+				continue
+			}
 			search(t.FieldByIndex(k.Index).Type, Join(path, k.Name))
 		}
 	}
