@@ -155,6 +155,9 @@ func (r *Record) drawn(n, i int, riskiest bool) compare.Step {
 		given = fmt.Sprintf("%d times %s", s.Times, given)
 	}
 	x.Notes = append(x.Notes, given)
+	if before := s.onPlaceOf(); before != "" {
+		x.Notes = append(x.Notes, fmt.Sprintf("On the place of %q", before))
+	}
 	if s.Result.Case.Cuts() {
 		x.Notes = append(x.Notes, fmt.Sprintf("%.2f mm beside the kerf", 1e3*phrase.BesideCutM(s.Result.Summary)))
 	}

@@ -21,7 +21,7 @@ var shown = []string{
 
 // CSV returns a row for each step of each procedure. Results are those of one time.
 func (r *Record) CSV() []byte {
-	head := []string{"procedure", "step", "title", "wall_changes", "times", "pause_s", "rest_s", "time_with_current_s"}
+	head := []string{"procedure", "step", "title", "wall_changes", "times", "pause_s", "rest_s", "time_with_current_s", "on_place_of"}
 	head = append(head, shown...)
 	drawn := r.Drawn != ""
 	if drawn {
@@ -30,12 +30,12 @@ func (r *Record) CSV() []byte {
 	rows := [][]string{append(head, "failed", "folder")}
 	for _, l := range r.Procedures {
 		for _, s := range l.Steps {
-			row := []string{record.Guarded(l.Title), fmt.Sprint(s.Number), record.Guarded(s.Title), record.Guarded(s.Wall), "", "", record.Number(s.RestS), ""}
+			row := []string{record.Guarded(l.Title), fmt.Sprint(s.Number), record.Guarded(s.Title), record.Guarded(s.Wall), "", "", record.Number(s.RestS), "", ""}
 			if s.Name != "" {
 				row[4], row[5] = fmt.Sprint(s.Times), record.Number(s.PauseS)
 			}
 			if s.Result != nil {
-				row[7] = record.Number(toMicro(flowS(Flows(s.Result))))
+				row[7], row[8] = record.Number(toMicro(flowS(Flows(s.Result)))), record.Guarded(s.onPlaceOf())
 			}
 			for _, name := range shown {
 				row = append(row, s.cell(name))
@@ -49,6 +49,14 @@ func (r *Record) CSV() []byte {
 		}
 	}
 	return record.Table(rows)
+}
+
+// onPlaceOf is the title of the step before it on its place, "" on a fresh one.
+func (s *Step) onPlaceOf() string {
+	if b := s.Result.Case.Before; len(b) > 0 {
+		return b[len(b)-1].Title
+	}
+	return ""
 }
 
 // flowS is how long the current of activations flows, s.
@@ -166,6 +174,9 @@ func (s *Step) line(riskiest bool) string {
 	}
 	if n := s.Result.Case.Activations(); n > 1 {
 		text += fmt.Sprintf(", %d activations on one place", n)
+	}
+	if before := s.onPlaceOf(); before != "" {
+		text += fmt.Sprintf(", on the place of %q", before)
 	}
 	text += ": " + s.outcome() + ", " + phrase.Delivered(s.Result) + " delivered, " + phrase.Short(s.Result.Balance.ElectricJ) + " J"
 	if s.Times > 1 {

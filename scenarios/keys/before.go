@@ -29,7 +29,7 @@ func InBefore(path string) (item, key string, ok bool) {
 		return "", path, false
 	}
 	item, key, ok = strings.Cut(path, "].")
-	return item + "]", key, ok
+	return strings.TrimSuffix(item, "]") + "]", key, ok
 }
 
 // BeforeItem returns the path of the i-th item of before, from 0.

@@ -28,6 +28,7 @@ type Step struct {
 	Times    *float64    `yaml:"times" jsonschema:"minimum=1,maximum=1000" jsonschema_description:"How many times the step is done, each time on a fresh place."`
 	PauseS   *float64    `yaml:"pause_s" jsonschema:"minimum=0,maximum=600" jsonschema_description:"Pause between one time and the next in s."`
 	Repeat   *StepRepeat `yaml:"repeat" jsonschema_description:"The activation again and again on the same place: what it left is there, heat, water, char and injury."`
+	Place    *string     `yaml:"place" jsonschema:"enum=same" jsonschema_description:"Same: the step is done on the place of the step before it and meets what that has left, heat, water, char, injury and removed tissue. Left out: on a fresh place."`
 	RestS    *float64    `yaml:"rest_s" jsonschema:"minimum=0,maximum=3600" jsonschema_description:"Pause after the step in s, in place of that of the procedure."`
 }
 

@@ -1,6 +1,7 @@
 package procedure
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -75,6 +76,12 @@ func (r *reader) limit() {
 			titles = append(titles, keys.Quote(s.Title))
 		}
 		r.At("limit.step", keys.Quote(*l.Step)+" is no step", "name "+keys.List(titles, "or"))
+		return
+	case r.p.SamePlace(i+1) && !strings.HasPrefix(*l.Key, "wall."):
+		r.At("limit.step", fmt.Sprintf("step %s is done on the place of step %s, which would stay as it is there", keys.Quote(r.p.Steps[i+1].Title), keys.Quote(*l.Step)), "name the last step on the place, or a key of the wall")
+		return
+	case r.p.SamePlace(i) && strings.HasPrefix(*l.Key, "wall."):
+		r.At("limit.step", fmt.Sprintf("step %s is done on the place of the step before it, whose wall would be another", keys.Quote(*l.Step)), "name the first step on the place")
 		return
 	case len(r.p.taking(*l.Step, *l.Key)) == 0:
 		r.At("limit.key", keys.Quote(*l.Key)+" changes no step in which current flows", "give a key of the wall, or name a step with a scenario")

@@ -3,6 +3,7 @@ package procedure
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"strings"
 
 	"go.yaml.in/yaml/v4"
@@ -95,6 +96,14 @@ func nodeOf(s *scenarios.Scenario) *yaml.Node {
 
 // tryUncertain checks what is to be drawn.
 func (r *reader) tryUncertain() {
+	for i, u := range r.file.Uncertain {
+		if here := keys.Join(keys.Item("uncertain", i, ""), "key"); u.Key != nil && r.p.fixedBefore(*u.Key) {
+			r.At(here, fmt.Sprintf("draws of %s do not reach a step on whose place another is done", *u.Key), "give a key that the step leaves open, or one of the wall or of physics")
+		}
+	}
+	if len(r.Problems) > 0 {
+		return
+	}
 	if _, err := Drawn(r.p.Title, []*Procedure{r.p}, 0); err != nil {
 		r.elsewhere(err, "uncertain")
 	}

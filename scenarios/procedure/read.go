@@ -56,6 +56,7 @@ type reader struct {
 	p    *Procedure
 	kin  *scenarios.Scenario // the first of them: all share its source sheets
 	wall *yaml.Node          // as the steps so far have left it
+	last *place              // of the last step in which current flows; nil: something is wrong with it
 
 	layers []string // of the wall before it was cut open
 	opened int      // of them: how many have been cut open
@@ -127,7 +128,7 @@ func (r *reader) step(s *keys.Step, path string, i int) Step {
 	for _, x := range []struct {
 		key   string
 		given bool
-	}{{"times", s.Times != nil}, {"pause_s", s.PauseS != nil}, {"repeat", s.Repeat != nil}} {
+	}{{"times", s.Times != nil}, {"pause_s", s.PauseS != nil}, {"repeat", s.Repeat != nil}, {"place", s.Place != nil}} {
 		if x.given && s.Scenario == nil {
 			r.At(keys.Join(path, x.key), "belongs to a step with a scenario", "leave it out, or give scenario")
 		}
@@ -150,41 +151,49 @@ func (r *reader) step(s *keys.Step, path string, i int) Step {
 		r.open(s, path, nil)
 		return one
 	}
-	one.Scenario = r.scenario(s, path, i)
-	if one.Scenario != nil {
-		r.open(s, path, one.Scenario)
-		one.Name = caseName(i, one.Title)
+	var n *yaml.Node
+	if one.Scenario, n = r.scenario(s, path, i); one.Scenario == nil {
+		r.last = nil
+		return one
 	}
+	r.open(s, path, one.Scenario)
+	one.Name = caseName(i, one.Title)
+	r.leave(one, n, path)
 	return one
 }
 
-// scenario returns the scenario of a step, nil if something is wrong with it.
-func (r *reader) scenario(s *keys.Step, path string, i int) *scenarios.Scenario {
+// scenario returns the scenario of a step and what it was read from, nil if something is wrong with it.
+func (r *reader) scenario(s *keys.Step, path string, i int) (*scenarios.Scenario, *yaml.Node) {
 	here := keys.Join(path, "scenario")
 	n, named := s.Scenario, s.Scenario.Kind == yaml.ScalarNode
 	if named {
 		if n = r.fileNode(s.Scenario, here); n == nil {
-			return nil
+			return nil, nil
 		}
 	} else if !r.keysOnly(here, n) {
-		return nil
+		return nil, nil
 	} else if w := at(n, "wall"); w != nil {
 		r.Add(here+".wall", r.Place(w), "the wall is that of the procedure", "give what is different from this step on in wall of the step")
-		return nil
+		return nil, nil
 	}
 	n = merged(r.file.Common, without(n, "wall"))
 	n = with(with(n, "wall", r.wall), "title", word(*s.Title))
 	if s.Repeat != nil {
 		if index(n, "repeat") >= 0 {
 			r.At(keys.Join(path, "repeat"), "is given in the scenario too", "leave one of them out")
-			return nil
+			return nil, nil
 		}
 		n = with(n, "repeat", without(at(at(r.p.root, "steps").Content[i], "repeat"), "place"))
 	}
 	if c := at(n, "current"); r.file.Sheet != nil && at(c, "source") != nil && at(c, "sheet") == nil {
 		n = with(n, "current", with(c, "sheet", word(*r.file.Sheet)))
 	}
-	return r.checked(n, here, named)
+	if s.Place != nil {
+		if n = r.onPlace(n, s, path, i); n == nil {
+			return nil, nil
+		}
+	}
+	return r.checked(n, here, named), n
 }
 
 // fileNode returns what stands in the scenario file that a value names, nil if it is no scenario.
@@ -216,6 +225,9 @@ func (r *reader) checked(n *yaml.Node, here string, elsewhere bool) *scenarios.S
 		elsewhere = true
 	}
 	ps, ok := err.(keys.Problems)
+	if ok && r.notThere(ps, here) {
+		return nil
+	}
 	switch {
 	case err == nil:
 		switch c := s.Case(); {

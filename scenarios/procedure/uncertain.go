@@ -42,7 +42,7 @@ func (p *Procedure) uncertain(all []*Procedure) *yaml.Node {
 	}
 	for _, key := range matters {
 		same := slices.DeleteFunc(slices.Clone(ranges), func(r scenarios.Range) bool { return r.Key != key })
-		if len(same) > 0 && !slices.ContainsFunc(same, func(r scenarios.Range) bool { return r != same[0] }) { // one draw stands for all steps
+		if len(same) > 0 && !slices.ContainsFunc(all, func(p *Procedure) bool { return p.fixedBefore(key) }) && !slices.ContainsFunc(same, func(r scenarios.Range) bool { return r != same[0] }) { // one draw stands for all steps
 			list.Content = append(list.Content, drawn(same[0]))
 		}
 	}
