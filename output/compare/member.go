@@ -10,6 +10,7 @@ import (
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/scenarios"
+	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 )
 
@@ -74,7 +75,8 @@ func Differences(members []Member) []Difference {
 // said names the key, with a value and the unit.
 func (d Difference) said(value string) string {
 	name := phrase.Key(d.Key, d.Unit)
-	if parts := strings.Split(d.Key, "."); len(parts) == 3 { // a thickness says little without of what
+	_, _, before := keys.InBefore(d.Key)
+	if parts := strings.Split(d.Key, "."); len(parts) == 3 && !before { // a thickness says little without of what
 		if of := strings.ReplaceAll(parts[1], "_", " ") + " "; !strings.HasPrefix(name, of) {
 			name = of + name
 		}

@@ -1,9 +1,17 @@
 package phrase
 
-import "strings"
+import (
+	"strings"
 
-// Key is the last part of a key of a scenario in words, without its unit; for a layer with the layer's name.
+	"muralheat/scenarios/keys"
+)
+
+// Key is the last part of a key of a scenario in words, without its unit; for a layer with the layer's name, of what was
+// done before on the place with its number.
 func Key(key, unit string) string {
+	if item, within, ok := keys.InBefore(key); ok {
+		return strings.NewReplacer("[", " ", "]", " ").Replace(item) + Key(within, unit)
+	}
 	parts := strings.Split(key, ".")
 	last := parts[len(parts)-1]
 	for i := strings.IndexByte(last, '_'); i >= 0 && unit != ""; {

@@ -37,3 +37,24 @@ func TestRepeatedInWords(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// What was done before on the place is named, and keys of it by their number.
+func TestOnAPlaceInWords(t *testing.T) {
+	c := &thermal.Case{
+		Electrode: thermal.Electrode{Tip: thermal.Disc, ContactRadiusM: 1e-3}, Drive: drive.Drive{Mode: drive.Mode{PowerW: 5, DutyCycle: 1}, OnS: 2},
+		Before: []*thermal.Case{{Title: "first"}},
+	}
+	one := Set(c)[1]
+	c.Before = append(c.Before, &thermal.Case{Title: "second"})
+	for _, tt := range []struct{ got, want string }{
+		{one, `5 W for 2 s, on the place of "first"`},
+		{Set(c)[1], `5 W for 2 s, on the place of "second" and 1 before it`},
+		{Key("before[2].current.on_s", "s"), "before 2 time with current"},
+		{Key("before[1].pause_s", "s"), "before 1 pause"},
+		{Key("current.on_s", "s"), "time with current"},
+	} {
+		if tt.got != tt.want {
+			t.Errorf("%q, want %q", tt.got, tt.want)
+		}
+	}
+}
