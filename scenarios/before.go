@@ -3,6 +3,7 @@ package scenarios
 import (
 	"errors"
 	"fmt"
+	"math"
 	"reflect"
 	"slices"
 	"strings"
@@ -13,12 +14,13 @@ import (
 )
 
 // before completes and checks what was done earlier on the same place, each as the scenario that it is by itself.
-// It returns these, none if anything is wrong with one of them.
+// It returns these, none if anything is wrong with one of them, and what is wrong with keys that all share.
 func before(f *keys.File, r *keys.Report, sets []Set, shelf *source.Shelf, sources sources) (earlier []*keys.File, also keys.Problems) {
 	if len(f.Before) == 0 || r.Spoilt("numerics.geometry") {
 		return nil, nil
 	}
 	threeDFor(f, sources)
+	wrong := false
 	for i, b := range f.Before {
 		item := keys.BeforeItem(i)
 		if r.Spoilt(item) {
@@ -40,11 +42,15 @@ func before(f *keys.File, r *keys.Report, sets []Set, shelf *source.Shelf, sourc
 				sources[key] = from
 			}
 		}
+		wrong = wrong || len(sub.Problems) > 0
 		b.Electrode, b.Motion, b.Current, b.Repeat = of.Electrode, of.Motion, of.Current, of.Repeat
 		if electrode := keys.Join(item, "electrode"); !r.Given(electrode) {
 			keys.Walk(reflect.ValueOf(b.Electrode), electrode, func(path string, _ reflect.Value) { sources[path] = "as electrode of the scenario" })
 		}
 		earlier = append(earlier, of)
+	}
+	if wrong {
+		earlier = nil
 	}
 	return earlier, also
 }
@@ -129,8 +135,9 @@ func contactsMM(f *keys.File) (least, most float64) {
 		if b.Electrode == nil {
 			continue // something is wrong with it, and said so
 		}
-		a := contactMM(b.Of(f))
-		least, most = min(least, a), max(most, a)
+		if a := contactMM(b.Of(f)); !math.IsNaN(a) { // of one pressed where the other is not: they cannot share the wall
+			least, most = min(least, a), max(most, a)
+		}
 	}
 	return least, most
 }
