@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/bits"
 
+	"muralheat/mesh"
 	"muralheat/thermal/damage"
 	"muralheat/thermal/heat/kernel"
 )
@@ -22,6 +23,7 @@ type injury struct {
 	highC     []float64
 	warm      []uint64 // whether it goes on: cell i of group g as bit i
 	edge      []uint64 // whether the cell is near the surface of the injury
+	probed    []uint64 // whether a probe is read from it
 	rows      int      // of history so far
 
 	fineDepthM, fineRadiusM float64 // where the fine cells end
@@ -43,9 +45,9 @@ const within = evenK - 1e-9
 const absoluteZeroC = -273.15
 
 func newInjury(s *state, grid Grid) *injury {
-	n, total := s.m.Len(), s.all.totalS
+	n, total, groups := s.m.Len(), s.all.totalS, s.m.Cells()/kernel.Group+1
 	v := &injury{state: s, coldC: doseFromC, since: make([]float64, n), lowC: make([]float64, n), highC: make([]float64, n),
-		warm: make([]uint64, s.m.Cells()/kernel.Group+1), edge: make([]uint64, s.m.Cells()/kernel.Group+1),
+		warm: make([]uint64, groups), edge: make([]uint64, groups), probed: make([]uint64, groups),
 		fineDepthM: grid.Z.To, fineRadiusM: grid.ContactM + grid.ReachM}
 	if shapes[s.Electrode.Tip].grid != nil {
 		v.fineRadiusM = grid.X.To
@@ -75,17 +77,39 @@ func newInjury(s *state, grid Grid) *injury {
 			v.highC[p] = math.Inf(1)
 		}
 	}
+	for _, p := range s.Probes {
+		v.probe(p)
+	}
 	return v
 }
 
+// probe notes the cells about a probe.
+func (v *injury) probe(p Probe) {
+	about := func(a mesh.Axis, x float64) (first, end int) {
+		i := a.Find(x)
+		return max(i-1, 0), min(i+2, a.Len())
+	}
+	i0, i1 := about(v.m.X, p.XM)
+	j0, j1 := about(v.m.Y, math.Abs(p.YM))
+	k0, k1 := about(v.m.Z, p.ZM)
+	for k := k0; k < k1; k++ {
+		for j := j0; j < j1; j++ {
+			for i := i0; i < i1; i++ {
+				n := v.m.Index(i, j, k) - v.m.Plane()
+				v.probed[n/kernel.Group] |= 1 << (n % kernel.Group)
+			}
+		}
+	}
+}
+
 // step integrates damage up to now, dt after the step before, and lets it act: in cells whose temperature has
-// moved by evenK. At a row of history it does so in those near the surface of the injury, too, from which the
-// row's depth is read, at every allRows'th in all that are warm, and at the end.
+// moved by evenK. At a row of history it does so in those near the surface of the injury and about probes, too, from which
+// the row is read, at every allRows'th in all that are warm, and at the end.
 func (v *injury) step(dt float64, row bool) error {
 	t, end := v.heat.T, v.m.Plane()+v.m.Cells()
 	all := false
 	if row {
-		all = v.rows%allRows == 0 || len(v.Probes) > 0 || v.timeS >= v.totalS
+		all = v.rows%allRows == 0 || v.timeS >= v.totalS
 		v.rows++
 	}
 	for g := range v.warm {
@@ -96,7 +120,7 @@ func (v *injury) step(dt float64, row bool) error {
 		case all:
 			cells |= v.warm[g]
 		case row:
-			cells |= v.warm[g] & v.edge[g]
+			cells |= v.warm[g] & (v.edge[g] | v.probed[g])
 		}
 		for ; cells != 0; cells &= cells - 1 {
 			i := bits.TrailingZeros64(cells)

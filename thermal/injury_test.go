@@ -86,7 +86,7 @@ func TestDamageIsIntegratedEachQuarterKelvin(t *testing.T) {
 }
 
 // At a row of history damage is integrated near the surface of the injury; elsewhere at every allRows'th row, and
-// everywhere at the end and where there are probes to read.
+// everywhere at the end, and in the cells about a probe.
 func TestRowsIntegrateWhereTheyAreRead(t *testing.T) {
 	c := small(Disc)
 	c.Drive.OnS = 1e3
@@ -118,9 +118,13 @@ func TestRowsIntegrateWhereTheyAreRead(t *testing.T) {
 		t.Errorf("near it integrated at %d of %d rows", got, 4*allRows)
 	}
 	probed := *c
+	probed.Probes = []Probe{{ZM: 1e-5}}
+	if got := rows(&probed, 90, 4*allRows); got != 4*allRows {
+		t.Errorf("with a probe there integrated at %d of %d rows", got, 4*allRows)
+	}
 	probed.Probes = []Probe{{ZM: 1e-3}}
-	if got := rows(&probed, 90, allRows); got != allRows {
-		t.Errorf("with a probe integrated at %d of %d rows", got, allRows)
+	if got := rows(&probed, 90, 4*allRows); got != 4 {
+		t.Errorf("with a probe elsewhere integrated at %d of %d rows", got, 4*allRows)
 	}
 	c.Drive.OnS = 0.05
 	if got := rows(c, 90, allRows); got != allRows {
