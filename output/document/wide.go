@@ -1,9 +1,8 @@
 package document
 
 import (
-	"slices"
 	"strings"
-	"unicode/utf8"
+	"unicode"
 )
 
 // Widths in print, in points: page.html has them as A4 less its margins, text of tables, space beside a cell, and the
@@ -15,16 +14,13 @@ const (
 	firstLeast = 8.5 * printText
 )
 
-// letterWidth is the width of a letter over the size of the text; assumption: of a sans serif, long words of it rather less.
-const letterWidth = 0.6
-
 // Wide reports whether a table does not fit on a printed page: its words, broken wherever they may be, take more than
 // there is. A browser would then print the whole document smaller.
 func (t Table) Wide() bool {
 	least := make([]float64, len(t.Head))
 	for r, row := range append([][]string{t.Head}, t.Rows...) {
 		for n, cell := range row {
-			least[n] = max(least[n], cellSpace+letterWidth*printText*float64(longestPart(cell)))
+			least[n] = max(least[n], cellSpace+printText*longestPart(cell))
 			if n == 0 && r > 0 {
 				least[n] = max(least[n], firstLeast)
 			}
@@ -37,24 +33,35 @@ func (t Table) Wide() bool {
 	return sum > printWidth
 }
 
-// longestPart returns how many letters the longest part of a text has that stays on one line, as breaks and browsers
-// break it.
-func longestPart(s string) (most int) {
+// longestPart returns how wide the longest part of a text is that stays on one line, as breaks and browsers break it, over
+// the size of the text.
+func longestPart(s string) (most float64) {
 	for _, w := range strings.Fields(Clean(s)) {
-		pieces := []string{w}
 		if len(w) > longWord {
-			pieces = strings.Split(parts.ReplaceAllString(w, "$0 "), " ")
+			w = parts.ReplaceAllString(w, "$0 ")
 		}
-		for _, p := range pieces {
-			most = max(most, slices.Max(lengths(strings.Split(p, "-"))))
+		for _, p := range strings.Fields(strings.ReplaceAll(w, "-", "- ")) {
+			width := 0.0
+			for _, r := range p {
+				width += letterWidth(r)
+			}
+			most = max(most, width)
 		}
 	}
 	return most
 }
 
-func lengths(words []string) (n []int) {
-	for _, w := range words {
-		n = append(n, utf8.RuneCountInString(w)+1) // its hyphen
+// letterWidth returns the width of a letter over its size; assumption: of common sans serifs, bold as heads are.
+func letterWidth(r rune) float64 {
+	switch {
+	case strings.ContainsRune("ijlftrI.,:;'|!()[]/ -", r):
+		return 0.36
+	case strings.ContainsRune("mwMW%@", r):
+		return 0.95
+	case r > unicode.MaxLatin1:
+		return 1
+	case unicode.IsUpper(r):
+		return 0.8
 	}
-	return n
+	return 0.62
 }
