@@ -28,6 +28,7 @@ type quantity struct {
 	behind  func(*chart.Panel, *facet, *layout)
 	strip   vg.Length // that behind asks for left of the data
 	note    string    // below the figure, in lines
+	nought  string    // says that it is nought; "": that is drawn like any value
 	never   string    // what it means that no case at a place has a value; "": such places are left out
 }
 
@@ -62,7 +63,7 @@ func marginOf() quantity {
 
 func shareOf() quantity {
 	return quantity{
-		name: "injured share of the muscle's thickness", label: "muscle injured (%)", column: shareColumn, of: spread, mid: "median", shade: "5 to 95 %",
+		name: "injured share of the muscle's thickness", label: "muscle injured (%)", column: shareColumn, nought: "the injured share of the muscle's thickness is 0 %", of: spread, mid: "median", shade: "5 to 95 %",
 		extent: func(_, high float64) (float64, float64) { return 0, max(1.08*high, 10) },
 	}
 }
@@ -209,9 +210,13 @@ func (s *SweepShape) curvesFigures(name string, quantities ...quantity) []chart.
 	var places []place
 	for i, q := range quantities {
 		shown[i] = s.plot(q, facets)
-		places = append(places, shown[i].all()...)
-		notes = append(notes, shown[i].notes()...)
 	}
+	shown, said := s.withoutNought(shown)
+	quantities = nil
+	for _, p := range shown {
+		quantities, places, notes = append(quantities, p.quantity), append(places, p.all()...), append(notes, p.notes()...)
+	}
+	notes = append(notes, said...)
 	if q.whisker {
 		notes = append(notes, s.missingNotes(shown[0].all())...)
 		notes = append(notes, s.openNotes(shown[0].all())...)
@@ -276,6 +281,10 @@ func panelsOf(page chart.Page, facets []*facet, of []plotted, n int) body {
 			for i, q := range of {
 				bottom, topValue := q.axis()
 				for k, f := range facets {
+					if q.noughtAt(q.places[n+k]) {
+						l.words(c, top, i, k, phrase.Capital(q.nought)+".")
+						continue
+					}
 					drawFacet(l.panel(c, top, i, k, bottom, topValue), l, f, q.quantity, q.places[n+k], q.lack[n+k], i, k)
 				}
 			}

@@ -73,7 +73,7 @@ func TestSweepFiguresCalledFor(t *testing.T) {
 		"three":         "depth margin cut",
 		"sites-power":   "depth margin",
 		"draws":         "depth margin risk map sensitivity",
-		"draws-only":    "depth margin risk sensitivity",
+		"draws-only":    "depth margin sensitivity",
 		"named":         "depth margin",
 		"named-draws":   "depth margin risk sensitivity",
 		"one-at-a-time": "depth margin change",

@@ -74,15 +74,14 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 	}
 	p.Frame()
 	label, number := q.label, phrase.TickText
-	if n%l.columns > 0 { // the axis is that of the panel before
+	if n%l.columns > 0 && !l.blank[[2]int{i, n - 1}] { // the axis is that of the panel before
 		label, number = "", func(float64) string { return "" }
 	}
 	low, high := min(p.Bottom, p.Top), max(p.Bottom, p.Top)
 	p.AxisUp(label, chart.Within(chart.Ticks(p.Bottom, p.Top, 6), low, high), number)
 	acrossAxis(p, l, f.x)
 	if f.title != "" {
-		s := chart.TextStyle(l.page.Word, chart.Ink, text.XLeft, text.YBottom)
-		p.FillText(s, vg.Point{X: p.Min.X, Y: p.Max.Y + 1*chart.MM}, chart.WrappedTo(s, p.Max.X-p.Min.X, f.title))
+		l.heading(p.Canvas, p.Min.X, p.Max.Y, f.title)
 	}
 	if l.named() && i == 0 {
 		p.Names(named)
