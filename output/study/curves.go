@@ -194,7 +194,8 @@ func (p plotted) notes() (notes []string) {
 func (p plotted) axis() (bottom, top float64) {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, at := range p.all() {
-		low, high = min(low, at.mid, at.low), max(high, at.mid, at.high)
+		error := record.OrElse(at.error, 0)
+		low, high = min(low, at.mid-error, at.low), max(high, at.mid+error, at.high)
 	}
 	if low > high {
 		low, high = 0, 1
@@ -217,19 +218,7 @@ func (s *SweepShape) curvesFigures(name string, quantities ...quantity) []chart.
 		quantities, places, notes = append(quantities, p.quantity), append(places, p.all()...), append(notes, p.notes()...)
 	}
 	notes = append(notes, said...)
-	if q.whisker {
-		notes = append(notes, s.missingNotes(shown[0].all())...)
-		notes = append(notes, s.openNotes(shown[0].all())...)
-	}
-	if slices.ContainsFunc(places, func(p place) bool { return p.high > p.low }) {
-		notes = append(notes, s.spreadNote(q, facets[0].joined && !q.whisker))
-	}
-	if q.whisker {
-		notes = append(notes, s.Numerical()...)
-	}
-	if slices.ContainsFunc(places, func(p place) bool { return p.error > 0 }) {
-		notes = append(notes, errorLines)
-	}
+	notes = append(notes, s.lineNotes(shown, facets)...)
 	if q.column == s.decided() && !q.whisker {
 		notes = append(notes, s.Numerical()...)
 	}
@@ -255,6 +244,30 @@ func (s *SweepShape) curvesFigures(name string, quantities ...quantity) []chart.
 		}
 	}
 	return s.sheets(name, sentence(quantities, facets), notes, bodies...)
+}
+
+// lineNotes says what stands at and around the points of quantities, and leaves out lines that could not be read.
+func (s *SweepShape) lineNotes(shown []plotted, facets []*facet) (notes []string) {
+	q, first := shown[0].quantity, shown[0].all()
+	spread, hidden, errors := false, []string(nil), []string(nil)
+	l := newLayout(s.page, facets, len(shown), q.strip, 0)
+	for _, p := range shown {
+		spread = spread || slices.ContainsFunc(p.all(), func(at place) bool { return at.high > at.low })
+		hidden = append(hidden, p.intervalNotes(l)...)
+		errors = append(errors, p.errorNotes()...)
+	}
+	if q.whisker {
+		notes = append(notes, s.missingNotes(first)...)
+		notes = append(notes, s.openNotes(first, hidden == nil)...)
+	}
+	if spread {
+		notes = append(notes, s.spreadNote(q, facets[0].joined && !q.whisker, hidden == nil))
+	}
+	notes = append(notes, hidden...)
+	if q.whisker {
+		notes = append(notes, s.Numerical()...)
+	}
+	return append(notes, errors...)
 }
 
 // facetsAtOnce is how many of n facets a page shows.
@@ -291,13 +304,17 @@ func panelsOf(page chart.Page, facets []*facet, of []plotted, n int) body {
 		}}
 }
 
-// spreadNote says what the points and the intervals of a quantity stand for.
-func (s *SweepShape) spreadNote(q quantity, shaded bool) string {
+// spreadNote says what the points of a quantity stand for, and the intervals if they are drawn.
+func (s *SweepShape) spreadNote(q quantity, shaded, drawn bool) string {
 	how := "lines: "
 	if shaded {
 		how = "shade: "
 	}
 	switch {
+	case !drawn && s.Draws > 1:
+		return fmt.Sprintf("%s of %d draws.", phrase.Capital(q.mid), s.Draws)
+	case !drawn:
+		return phrase.Capital(q.mid) + " of the cases at a place."
 	case q.whisker && s.missing(s.rows()) > 0:
 		return "Thick lines: from the one share to the other; thin lines: the 95 % intervals of both (exact, Clopper and Pearson)."
 	case s.Draws > 1:

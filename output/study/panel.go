@@ -45,7 +45,7 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 		if f.joined {
 			p.Line(chart.LineStyles[k], line...)
 		}
-		if (q.whisker || !f.joined) && len(places) <= 40 {
+		if q.whisker || !f.joined {
 			drawWhiskers(p, places, k, shift)
 		}
 		if !bars && (!f.joined || len(places) <= 20) {
@@ -60,7 +60,8 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 		for n, at := range places {
 			if at.error > 0 {
 				x := p.Px(line[n].X)
-				p.StrokeLine2(chart.Stroke(chart.LineStyles[k].Color, 1), x, p.Py(at.mid-at.error), x, p.Py(at.mid+at.error))
+				within := func(v float64) vg.Length { return min(max(p.Py(v), p.Min.Y), p.Max.Y) } // no depth is less than nothing
+				p.StrokeLine2(chart.Stroke(chart.LineStyles[k].Color, 1), x, within(at.mid-at.error), x, within(at.mid+at.error))
 			}
 			if at.short != "" && !bars {
 				chart.Ring(p.Canvas, p.Pt(line[n]))
