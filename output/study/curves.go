@@ -196,6 +196,9 @@ func (p plotted) axis() (bottom, top float64) {
 	for _, at := range p.all() {
 		error := record.OrElse(at.error, 0)
 		low, high = min(low, at.mid-error, at.low), max(high, at.mid+error, at.high)
+		if at.left[1] > at.left[0] {
+			low, high = min(low, at.left[0]), max(high, at.left[1])
+		}
 	}
 	if low > high {
 		low, high = 0, 1

@@ -31,6 +31,10 @@ func TestAxisHoldsErrorLines(t *testing.T) {
 	if _, top := p.axis(); top < 1.4 {
 		t.Errorf("the axis ends at %g mm, the line at 1.4 mm", top)
 	}
+	p = plotted{quantity: riskOf(), places: [][][]place{{{{x: 1, stats: stats{mid: 3, low: 1, high: 12, n: 60}, left: [2]float64{2, 40}}}}}}
+	if _, top := p.axis(); top < 40 {
+		t.Errorf("the axis ends at %g %%, the thick line at 40 %%", top)
+	}
 }
 
 // Intervals of 3 curves have room beside one another at 4 powers, not at 60.
