@@ -25,11 +25,11 @@ type quantity struct {
 	mid     string                                    // what is drawn where there is an interval
 	whisker bool                                      // the interval is drawn so, never as a band
 	extent  func(low, high float64) (bottom, top float64)
-	behind  func(*chart.Panel, *facet, *layout)
-	strip   vg.Length // that behind asks for left of the data
-	note    string    // below the figure, in lines
-	nought  string    // says that it is nought; "": that is drawn like any value
-	never   string    // what it means that no case at a place has a value; "": such places are left out
+	behind  func(*chart.Panel, *facet, *layout) []region // returns what it draws that has a name
+	strip   vg.Length                                    // that behind asks for left of the data
+	note    string                                       // below the figure, in lines
+	nought  string                                       // says that it is nought; "": that is drawn like any value
+	never   string                                       // what it means that no case at a place has a value; "": such places are left out
 }
 
 // spread is the median and the 5 to 95 % interval of what there is.
