@@ -10,7 +10,6 @@ import (
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/scenarios"
-	"muralheat/scenarios/keys"
 	"muralheat/thermal"
 )
 
@@ -74,14 +73,7 @@ func Differences(members []Member) []Difference {
 
 // said names the key, with a value and the unit.
 func (d Difference) said(value string) string {
-	name := phrase.Key(d.Key, d.Unit)
-	_, _, before := keys.InBefore(d.Key)
-	if parts := strings.Split(d.Key, "."); len(parts) == 3 && !before { // a thickness says little without of what
-		if of := strings.ReplaceAll(parts[1], "_", " ") + " "; !strings.HasPrefix(name, of) {
-			name = of + name
-		}
-	}
-	return strings.TrimSpace(name + " " + value + " " + phrase.UnitText(d.Unit))
+	return strings.TrimSpace(phrase.Key(d.Key, d.Unit) + " " + value + " " + phrase.UnitText(d.Unit))
 }
 
 // OfWall says what member n has of the differences of the wall, in clauses.

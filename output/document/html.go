@@ -16,6 +16,7 @@ var page string
 var pages = template.Must(template.New("page").Funcs(template.FuncMap{
 	"clean":  Clean,
 	"breaks": breaks,
+	"css":    func(selector string) template.CSS { return template.CSS(selector) },
 	"number": isNumber,
 	"svg":    inline,
 	"render": func(Block) (template.HTML, error) { return "", nil }, // given its meaning in HTML
@@ -53,7 +54,7 @@ func inline(f Figure) (template.HTML, error) {
 func breaks(s string) template.HTML {
 	words := strings.Split(Clean(s), " ")
 	for n, w := range words {
-		long := len(w) > 18
+		long := len(w) > longWord
 		w = html.EscapeString(w)
 		if long {
 			w = parts.ReplaceAllString(w, "$0<wbr>")
@@ -62,6 +63,9 @@ func breaks(s string) template.HTML {
 	}
 	return template.HTML(strings.Join(words, " "))
 }
+
+// longWord is the length beyond which a word may be broken.
+const longWord = 18
 
 // parts are the ends of the parts of a long word.
 var parts = regexp.MustCompile(`[a-zA-Z0-9][._/]|[0-9a-f]{16}`)

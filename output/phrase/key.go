@@ -1,6 +1,7 @@
 package phrase
 
 import (
+	"slices"
 	"strings"
 
 	"muralheat/scenarios/keys"
@@ -26,24 +27,47 @@ func Key(key, unit string) string {
 		i += 1 + next
 	}
 	last = strings.ReplaceAll(last, "_", " ")
-	switch last {
-	case "on":
-		last = "time with current"
-	case "series":
-		last = "series resistance"
-	case "lost":
-		last = "loss before the tissue"
+	if word, there := readable[last]; there {
+		last = word
 	}
 	last = strings.Replace(last, "sigma", "conductivity", 1)
+	parent := ""
+	if len(parts) > 1 {
+		parent = parts[len(parts)-2]
+	}
 	switch n := len(parts); {
-	case n > 2 && parts[n-3] == "layers":
-		last = parts[n-2] + " " + last
-	case n > 2 && parts[n-2] == "material": // of a layer, or of what lies elsewhere
-		last = parts[n-3] + " " + last
-	case n > 2 && parts[0] == "wall": // wall.lumen.temperature_C
-		last = parts[n-2] + " " + last
+	case n > 2 && (parts[n-3] == "layers" || parts[0] == "wall" && parent != "material"): // wall.lumen.temperature_C
+		return parent + " " + last
+	case n > 2 && parent == "material": // of a layer, or of what lies elsewhere
+		return parts[n-3] + " " + last
+	case parent == "pulses":
+		return "pulse " + last
+	case parent == "motion" && last == "length":
+		return "path length"
+	case parent == "between":
+		return last + " between pulses"
+	case parent == "limits" && n > 2 && parts[n-3] == "between":
+		return "limit of " + last + " between pulses"
+	case parent == "limits":
+		return "limit of " + last
+	case parent == "set":
+		return last + " as set"
+	case slices.Contains(vague, last) && slices.Contains(bodies, parent):
+		return parent + " " + last
 	}
 	return last
+}
+
+// bodies have keys that say little without what they belong to, such as vague ones.
+var (
+	bodies = []string{"wall", "electrode", "pad", "stalk", "loop", "body", "domain"}
+	vague  = []string{"area", "radius", "length", "width", "height", "diameter", "thickness", "temperature", "force", "pressure", "heat transfer", "heat capacity"}
+)
+
+// readable are the ends of keys that would not be understood as they are.
+var readable = map[string]string{
+	"on": "time with current", "series": "series resistance", "lost": "loss before the tissue", "k": "thermal conductivity", "dry k": "dry thermal conductivity",
+	"boil": "boiling point", "bare": "bare length", "metabolic": "metabolic heat", "times": "number of activations", "Ea": "activation energy",
 }
 
 // letters returns what a unit and the ending of a key for it have in common:

@@ -1,15 +1,23 @@
 package report
 
 import (
+	"bytes"
+	"compress/zlib"
 	"encoding/base64"
 	"fmt"
+	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
+	"muralheat/output/document"
 	"muralheat/output/internal/browser"
+	"muralheat/output/study"
+	"muralheat/thermal"
 )
 
 // look says how the page lies: how much wider than the window it is, what stands out of its
@@ -103,18 +111,108 @@ func printed(t *testing.T, b *browser.Browser, path, to string, keep bool) {
 	if folded == 0 || hidden > 0 {
 		t.Errorf("of %d folded parts %d are not printed", folded, hidden)
 	}
-	var pdf struct{ Data string }
-	b.Call("Page.printToPDF", map[string]any{"preferCSSPageSize": true, "printBackground": true}, &pdf)
-	data, err := base64.StdEncoding.DecodeString(pdf.Data)
-	if err != nil {
-		t.Fatal(err)
-	}
+	data := asPDF(t, b)
 	if pages := len(regexp.MustCompile(`/Type\s*/Page[^s]`).FindAll(data, -1)); pages < 2 {
 		t.Errorf("%d pages printed", pages)
 	}
 	if keep {
 		if err := os.WriteFile(to, data, 0o644); err != nil {
 			t.Fatal(err)
+		}
+	}
+}
+
+// asPDF prints the page that is shown.
+func asPDF(t *testing.T, b *browser.Browser) []byte {
+	t.Helper()
+	var pdf struct{ Data string }
+	b.Call("Page.printToPDF", map[string]any{"preferCSSPageSize": true, "printBackground": true}, &pdf)
+	data, err := base64.StdEncoding.DecodeString(pdf.Data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return data
+}
+
+// What a stream of a printed page starts with, its scale on paper and that of the page in it, and sizes of its text.
+var (
+	streams  = regexp.MustCompile(`(?s)stream\r?\n(.*?)\r?\nendstream`)
+	scales   = regexp.MustCompile(`(?m)^([0-9.]+) 0 0 -?([0-9.]+) [-0-9. ]+ cm`)
+	textSize = regexp.MustCompile(`/F[0-9]+ ([0-9.]+) Tf`)
+)
+
+// printedSizes returns the sizes of text on the first printed page, in tenths of a point: how often each is set.
+func printedSizes(t *testing.T, pdf []byte) map[int]int {
+	t.Helper()
+	for _, s := range streams.FindAllSubmatch(pdf, -1) {
+		r, err := zlib.NewReader(bytes.NewReader(s[1]))
+		if err != nil {
+			continue
+		}
+		text, _ := io.ReadAll(r)
+		found, scaled := textSize.FindAllSubmatch(text, -1), scales.FindAllSubmatch(text, 2)
+		if len(found) == 0 || len(scaled) < 2 {
+			continue
+		}
+		sizes := map[int]int{}
+		for _, f := range found {
+			sizes[int(math.Round(10*number(t, f[1])*number(t, scaled[0][1])*number(t, scaled[1][1])))]++
+		}
+		return sizes
+	}
+	t.Fatal("no text in the printed page")
+	return nil
+}
+
+func number(t *testing.T, b []byte) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(string(b), 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// TestPrintedTextKeepsItsSize prints a paragraph alone and before the widest tables of reports: a browser shrinks the whole
+// document if one table is wider than the sheet.
+func TestPrintedTextKeepsItsSize(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a browser takes its time")
+	}
+	s, err := study.ReadSweep("../../testdata/reference/numerical/disc")
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := &thermal.Case{}
+	c.Electrode.Tip = thermal.Disc
+	hostile := document.Table{Caption: "Long words", Stacked: true}
+	for n := range 14 {
+		hostile.Head = append(hostile.Head, fmt.Sprintf("first_beyond_current.pulses.length_ms_%d", n))
+	}
+	hostile.Rows = [][]string{make([]string, 14)}
+	hostile.Rows[0][3] = strings.Repeat("long", 60)
+	paragraph := document.Text("A paragraph of a report.")
+	b := browser.Open(t)
+	path := filepath.Join(t.TempDir(), "report.html")
+	printed := func(blocks ...document.Block) map[int]int {
+		d := document.Document{Title: "Print", Sections: []document.Section{{ID: "a", Title: "A", Blocks: append([]document.Block{paragraph}, blocks...)}}}
+		page, err := d.HTML()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, page, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		b.Show(path)
+		return printedSizes(t, asPDF(t, b))
+	}
+	alone := printed()
+	if alone[100] == 0 { // html { font-size: 10pt }
+		t.Fatalf("a paragraph alone is not printed in 10 points: %v", alone)
+	}
+	for name, blocks := range map[string][]document.Block{"refined sweep": uncertaintyBlocks(s, c, nil), "long words": {hostile}} {
+		if with := printed(blocks...); with[100] < alone[100] {
+			t.Errorf("%s: text is printed in %v tenths of a point, times each; alone in %v", name, with, alone)
 		}
 	}
 }

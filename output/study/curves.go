@@ -25,10 +25,11 @@ type quantity struct {
 	mid     string                                    // what is drawn where there is an interval
 	whisker bool                                      // the interval is drawn so, never as a band
 	extent  func(low, high float64) (bottom, top float64)
-	behind  func(*chart.Panel, *facet, *layout)
-	strip   vg.Length // that behind asks for left of the data
-	note    string    // below the figure, in lines
-	never   string    // what it means that no case at a place has a value; "": such places are left out
+	behind  func(*chart.Panel, *facet, *layout) []region // returns what it draws that has a name
+	strip   vg.Length                                    // that behind asks for left of the data
+	note    string                                       // below the figure, in lines
+	nought  string                                       // says that it is nought; "": that is drawn like any value
+	never   string                                       // what it means that no case at a place has a value; "": such places are left out
 }
 
 // spread is the median and the 5 to 95 % interval of what there is.
@@ -62,7 +63,7 @@ func marginOf() quantity {
 
 func shareOf() quantity {
 	return quantity{
-		name: "injured share of the muscle's thickness", label: "muscle injured (%)", column: shareColumn, of: spread, mid: "median", shade: "5 to 95 %",
+		name: "injured share of the muscle's thickness", label: "muscle injured (%)", column: shareColumn, nought: "the injured share of the muscle's thickness is 0 %", of: spread, mid: "median", shade: "5 to 95 %",
 		extent: func(_, high float64) (float64, float64) { return 0, max(1.08*high, 10) },
 	}
 }
@@ -193,7 +194,11 @@ func (p plotted) notes() (notes []string) {
 func (p plotted) axis() (bottom, top float64) {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, at := range p.all() {
-		low, high = min(low, at.mid, at.low), max(high, at.mid, at.high)
+		error := record.OrElse(at.error, 0)
+		low, high = min(low, at.mid-error, at.low), max(high, at.mid+error, at.high)
+		if at.left[1] > at.left[0] {
+			low, high = min(low, at.left[0]), max(high, at.left[1])
+		}
 	}
 	if low > high {
 		low, high = 0, 1
@@ -209,22 +214,14 @@ func (s *SweepShape) curvesFigures(name string, quantities ...quantity) []chart.
 	var places []place
 	for i, q := range quantities {
 		shown[i] = s.plot(q, facets)
-		places = append(places, shown[i].all()...)
-		notes = append(notes, shown[i].notes()...)
 	}
-	if q.whisker {
-		notes = append(notes, s.missingNotes(shown[0].all())...)
-		notes = append(notes, s.openNotes(shown[0].all())...)
+	shown, said := s.withoutNought(shown)
+	quantities = nil
+	for _, p := range shown {
+		quantities, places, notes = append(quantities, p.quantity), append(places, p.all()...), append(notes, p.notes()...)
 	}
-	if slices.ContainsFunc(places, func(p place) bool { return p.high > p.low }) {
-		notes = append(notes, s.spreadNote(q, facets[0].joined && !q.whisker))
-	}
-	if q.whisker {
-		notes = append(notes, s.Numerical()...)
-	}
-	if slices.ContainsFunc(places, func(p place) bool { return p.error > 0 }) {
-		notes = append(notes, errorLines)
-	}
+	notes = append(notes, said...)
+	notes = append(notes, s.lineNotes(shown, facets)...)
 	if q.column == s.decided() && !q.whisker {
 		notes = append(notes, s.Numerical()...)
 	}
@@ -252,6 +249,30 @@ func (s *SweepShape) curvesFigures(name string, quantities ...quantity) []chart.
 	return s.sheets(name, sentence(quantities, facets), notes, bodies...)
 }
 
+// lineNotes says what stands at and around the points of quantities, and leaves out lines that could not be read.
+func (s *SweepShape) lineNotes(shown []plotted, facets []*facet) (notes []string) {
+	q, first := shown[0].quantity, shown[0].all()
+	spread, hidden, errors := false, []string(nil), []string(nil)
+	l := newLayout(s.page, facets, len(shown), q.strip, 0)
+	for _, p := range shown {
+		spread = spread || slices.ContainsFunc(p.all(), func(at place) bool { return at.high > at.low })
+		hidden = append(hidden, p.intervalNotes(l)...)
+		errors = append(errors, p.errorNotes()...)
+	}
+	if q.whisker {
+		notes = append(notes, s.missingNotes(first)...)
+		notes = append(notes, s.openNotes(first, hidden == nil)...)
+	}
+	if spread {
+		notes = append(notes, s.spreadNote(q, facets[0].joined && !q.whisker, hidden == nil))
+	}
+	notes = append(notes, hidden...)
+	if q.whisker {
+		notes = append(notes, s.Numerical()...)
+	}
+	return append(notes, errors...)
+}
+
 // facetsAtOnce is how many of n facets a page shows.
 func facetsAtOnce(page chart.Page, n int) int {
 	switch {
@@ -276,19 +297,27 @@ func panelsOf(page chart.Page, facets []*facet, of []plotted, n int) body {
 			for i, q := range of {
 				bottom, topValue := q.axis()
 				for k, f := range facets {
+					if q.noughtAt(q.places[n+k]) {
+						l.words(c, top, i, k, phrase.Capital(q.nought)+".")
+						continue
+					}
 					drawFacet(l.panel(c, top, i, k, bottom, topValue), l, f, q.quantity, q.places[n+k], q.lack[n+k], i, k)
 				}
 			}
 		}}
 }
 
-// spreadNote says what the points and the intervals of a quantity stand for.
-func (s *SweepShape) spreadNote(q quantity, shaded bool) string {
+// spreadNote says what the points of a quantity stand for, and the intervals if they are drawn.
+func (s *SweepShape) spreadNote(q quantity, shaded, drawn bool) string {
 	how := "lines: "
 	if shaded {
 		how = "shade: "
 	}
 	switch {
+	case !drawn && s.Draws > 1:
+		return fmt.Sprintf("%s of %d draws.", phrase.Capital(q.mid), s.Draws)
+	case !drawn:
+		return phrase.Capital(q.mid) + " of the cases at a place."
 	case q.whisker && s.missing(s.rows()) > 0:
 		return "Thick lines: from the one share to the other; thin lines: the 95 % intervals of both (exact, Clopper and Pearson)."
 	case s.Draws > 1:

@@ -35,6 +35,11 @@ func SweepFigures(page chart.Page, t *SweepTable) []chart.Figure {
 	}
 	if t.Has(record.MarginColumn) {
 		margins := []quantity{marginOf()}
+		if t.Draws > 1 {
+			if never := s.neverReached(riskOf()); never != "" {
+				margins[0].note = "The injury reaches the muscle " + never + "."
+			}
+		}
 		if t.Has(shareColumn) {
 			margins = append(margins, shareOf())
 		}

@@ -73,7 +73,7 @@ func TestSweepFiguresCalledFor(t *testing.T) {
 		"three":         "depth margin cut",
 		"sites-power":   "depth margin",
 		"draws":         "depth margin risk map sensitivity",
-		"draws-only":    "depth margin risk sensitivity",
+		"draws-only":    "depth margin sensitivity",
 		"named":         "depth margin",
 		"named-draws":   "depth margin risk sensitivity",
 		"one-at-a-time": "depth margin change",
@@ -302,12 +302,18 @@ func TestFactors(t *testing.T) {
 		{speedIn, "speed"},
 		{muscleIn, "muscularis thickness"},
 		{sweepInput{Key: "current.duty_cycle_percent", Title: "current.duty_cycle_percent", Unit: "percent"}, "duty cycle"},
-		{sweepInput{Key: "wall.layers.mucosa.material.k_W_mK", Unit: "W/(m K)"}, "mucosa k"},
+		{sweepInput{Key: "wall.layers.mucosa.material.k_W_mK", Unit: "W/(m K)"}, "mucosa thermal conductivity"},
 		{sweepInput{Key: "wall.beyond.material.sigma_S_m", Unit: "S/m"}, "beyond conductivity"},
 		{sweepInput{Key: "wall.lumen.temperature_C", Unit: "C"}, "lumen temperature"},
 		{sweepInput{Key: "motion.mobility_mm_s_kPa", Unit: "mm/(s kPa)"}, "mobility"},
 		{sweepInput{Key: "physics.conductivity_per_K", Unit: "1/K"}, "conductivity"},
 		{sweepInput{Key: "wall.site"}, "site"},
+		{sweepInput{Key: "pad.area_cm2", Unit: "cm2"}, "pad area"},
+		{sweepInput{Key: "motion.length_mm", Unit: "mm"}, "path length"},
+		{sweepInput{Key: "current.pulses.length_ms", Unit: "ms"}, "pulse length"},
+		{sweepInput{Key: "current.pulses.between.power_W", Unit: "W"}, "power between pulses"},
+		{sweepInput{Key: "current.limits.peak_voltage_V", Unit: "V"}, "limit of peak voltage"},
+		{sweepInput{Key: "wall.layers.mucosa.thickness_mm", Title: "inner layer", Unit: "mm", Uncertain: true}, "inner layer"},
 	} {
 		if got := c.in.heading(); got != c.want {
 			t.Errorf("%s: %q, want %q", c.in.Key, got, c.want)

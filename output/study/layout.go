@@ -27,6 +27,7 @@ type layout struct {
 	key        vg.Length // height of the legend
 	turned     bool      // words below the axis stand upright
 	height     vg.Length
+	blank      map[[2]int]bool // quantity and facet of panels in whose place there are words
 }
 
 const (
@@ -36,7 +37,7 @@ const (
 // newLayout places panels; strip is what the first quantity asks for inside the only one, room the height that there
 // is on a page of given height, else 0.
 func newLayout(page chart.Page, facets []*facet, quantities int, strip, room vg.Length) *layout {
-	l := &layout{page: page, facets: facets, quantities: quantities, columns: 1, axes: chart.AxisHeight, title: 3 * chart.MM}
+	l := &layout{page: page, facets: facets, quantities: quantities, columns: 1, axes: chart.AxisHeight, title: 3 * chart.MM, blank: map[[2]int]bool{}}
 	f := facets[0]
 	edge := 8 * chart.MM
 	if page.Narrow() {
@@ -114,12 +115,22 @@ func (l *layout) named() bool {
 
 func (l *layout) one() bool { return len(l.facets) == 1 }
 
+// at returns the lower left corner of the panel of quantity i and facet n.
+func (l *layout) at(top vg.Length, i, n int) (x, y vg.Length) {
+	row := n/l.columns*l.quantities + i
+	return l.page.Left() + vg.Length(n%l.columns)*(l.w+panelGap), top - l.key - vg.Length(row)*(l.title+l.h+l.axes) - l.title - l.h
+}
+
+// heading writes the title of a facet above its panel, which begins at x and ends at top.
+func (l *layout) heading(c draw.Canvas, x, top vg.Length, title string) {
+	s := chart.TextStyle(l.page.Word, chart.Ink, text.XLeft, text.YBottom)
+	c.FillText(s, vg.Point{X: x, Y: top + 1*chart.MM}, chart.WrappedTo(s, l.w, title))
+}
+
 // panel returns the panel of quantity i and facet n.
 func (l *layout) panel(c draw.Canvas, top vg.Length, i, n int, bottom, topValue float64) *chart.Panel {
 	f := l.facets[n]
-	row := n/l.columns*l.quantities + i
-	x := l.page.Left() + vg.Length(n%l.columns)*(l.w+panelGap)
-	y := top - l.key - vg.Length(row)*(l.title+l.h+l.axes) - l.title - l.h
+	x, y := l.at(top, i, n)
 	lo, hi := 0.0, 0.0
 	if len(f.x.at) > 0 {
 		lo, hi = f.x.at[0], f.x.at[len(f.x.at)-1]

@@ -38,8 +38,8 @@ func (t *SweepTable) openOf(column string, rows []int, missing int) openShare {
 	return openShare{could - sure, 100 * float64(sure) / float64(n), 100 * float64(could+missing) / float64(n)}
 }
 
-// openNotes says how many draws the numerical error could bring to the other side.
-func (t *SweepTable) openNotes(places []place) []string {
+// openNotes says how many draws the numerical error could bring to the other side, and which lines that are, if they are drawn.
+func (t *SweepTable) openNotes(places []place, drawn bool) []string {
 	most := place{}
 	for _, p := range places {
 		if p.open.count > most.open.count {
@@ -51,7 +51,7 @@ func (t *SweepTable) openNotes(places []place) []string {
 	}
 	notes := []string{fmt.Sprintf("The numerical error could bring up to %d of %d draws at a place to the other side: the share there is then %s to %s %%.",
 		most.open.count, most.n+most.missing, phrase.Short(most.open.low), phrase.Short(most.open.high))}
-	if t.refined != nil {
+	if t.refined != nil && drawn {
 		notes = append(notes, "Thick lines: what that error leaves open at each place.")
 	}
 	return notes

@@ -9,7 +9,6 @@ import (
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/draw"
 
 	"muralheat/output/chart"
 	"muralheat/output/phrase"
@@ -18,8 +17,9 @@ import (
 
 // drawFacet draws one panel: what lies behind, the curves, the axes.
 func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place, never [][]float64, i, n int) {
+	var regions []region
 	if q.behind != nil {
-		q.behind(p, f, l)
+		regions = q.behind(p, f, l)
 	}
 	bars := inBars(f, q)
 	for k := range curves {
@@ -45,7 +45,7 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 		if f.joined {
 			p.Line(chart.LineStyles[k], line...)
 		}
-		if (q.whisker || !f.joined) && len(places) <= 40 {
+		if q.whisker || !f.joined {
 			drawWhiskers(p, places, k, shift)
 		}
 		if !bars && (!f.joined || len(places) <= 20) {
@@ -60,7 +60,8 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 		for n, at := range places {
 			if at.error > 0 {
 				x := p.Px(line[n].X)
-				p.StrokeLine2(chart.Stroke(chart.LineStyles[k].Color, 1), x, p.Py(at.mid-at.error), x, p.Py(at.mid+at.error))
+				within := func(v float64) vg.Length { return min(max(p.Py(v), p.Min.Y), p.Max.Y) } // no depth is less than nothing
+				p.StrokeLine2(chart.Stroke(chart.LineStyles[k].Color, 1), x, within(at.mid-at.error), x, within(at.mid+at.error))
 			}
 			if at.short != "" && !bars {
 				chart.Ring(p.Canvas, p.Pt(line[n]))
@@ -72,17 +73,17 @@ func drawFacet(p *chart.Panel, l *layout, f *facet, q quantity, curves [][]place
 			named = append(named, chart.Curve{Name: f.series.names[f.shown[k]], Style: chart.LineStyles[k], Pts: line, Mark: k + 1})
 		}
 	}
+	l.nameRegions(p, regions, coverOf(p, f, curves, bars))
 	p.Frame()
 	label, number := q.label, phrase.TickText
-	if n%l.columns > 0 { // the axis is that of the panel before
+	if n%l.columns > 0 && !l.blank[[2]int{i, n - 1}] { // the axis is that of the panel before
 		label, number = "", func(float64) string { return "" }
 	}
 	low, high := min(p.Bottom, p.Top), max(p.Bottom, p.Top)
 	p.AxisUp(label, chart.Within(chart.Ticks(p.Bottom, p.Top, 6), low, high), number)
 	acrossAxis(p, l, f.x)
 	if f.title != "" {
-		s := chart.TextStyle(l.page.Word, chart.Ink, text.XLeft, text.YBottom)
-		p.FillText(s, vg.Point{X: p.Min.X, Y: p.Max.Y + 1*chart.MM}, chart.WrappedTo(s, p.Max.X-p.Min.X, f.title))
+		l.heading(p.Canvas, p.Min.X, p.Max.Y, f.title)
 	}
 	if l.named() && i == 0 {
 		p.Names(named)
@@ -189,109 +190,4 @@ func (t *SweepTable) depthExtent(_, high float64) (bottom, top float64) {
 		bottom = max(bottom, 1.06*wall)
 	}
 	return bottom, 0
-}
-
-// wallBehind shades the layers, or where these differ the muscle from where it begins.
-func (t *SweepTable) wallBehind(p *chart.Panel, f *facet, l *layout) {
-	if !t.oneWall {
-		t.muscleBehind(p, f)
-		return
-	}
-	var names []chart.Label
-	for n, layer := range t.Layers {
-		if layer.TopMM >= p.Bottom {
-			break
-		}
-		chart.Stripe(p, chart.LayerShade(n, layer.Muscle, layer.Beyond), layer.TopMM, layer.BottomMM)
-		if edge := chart.Stroke(chart.Soft, 0.6); layer.TopMM > 0 {
-			if layer.Muscle {
-				edge = chart.Stroke(chart.Ink, 1.2)
-			}
-			p.Line(edge, chart.Point{X: p.Left, Y: layer.TopMM}, chart.Point{X: p.Right, Y: layer.TopMM})
-		}
-		if l.one() || layer.Muscle {
-			names = append(names, chart.Label{Text: layer.Name, Colour: chart.Ink, Top: layer.TopMM, Bottom: min(layer.BottomMM, p.Bottom)})
-		}
-	}
-	if last := t.Layers[len(t.Layers)-1].BottomMM; last < p.Bottom {
-		chart.Stripe(p, chart.BeyondShade, last, p.Bottom)
-		p.Line(chart.Stroke(chart.Soft, 0.6), chart.Point{X: p.Left, Y: last}, chart.Point{X: p.Right, Y: last})
-	}
-	namesInside(p, names, l)
-}
-
-// namesInside writes the names of ranges at the left inside the panel, where they have room.
-func namesInside(p *chart.Panel, names []chart.Label, l *layout) {
-	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YCenter)
-	room := l.strip - 2*chart.MM
-	if l.strip == 0 {
-		room = 30 * chart.MM
-	}
-	for _, n := range names {
-		if p.Py(n.Top)-p.Py(n.Bottom) > 3.4*chart.MM {
-			p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Py((n.Top + n.Bottom) / 2)}, chart.WrappedTo(s, room, n.Text))
-		}
-	}
-}
-
-// muscleBehind shades the muscle at each place of x from where it begins to the outer surface of the wall, and what
-// lies beyond that.
-func (t *SweepTable) muscleBehind(p *chart.Panel, f *facet) {
-	chart.Stripe(p, chart.BandShades[1], 0, p.Bottom)
-	top := t.edgeBehind(p, f, t.muscleTop)
-	if top == nil {
-		return
-	}
-	t.below(p, top, chart.MuscleShade, chart.Stroke(chart.Ink, 1.2))
-	if outer := t.edgeBehind(p, f, t.outerSurface); outer != nil { // a note below the figure says so
-		t.below(p, outer, chart.BeyondShade, chart.Stroke(chart.Ink, 1.8))
-		return
-	}
-	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YBottom)
-	p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Min.Y + 0.8*chart.MM}, "muscle and beyond")
-}
-
-// below shades all that lies deeper than an edge, and draws it.
-func (t *SweepTable) below(p *chart.Panel, edge []chart.Point, shade color.Color, line draw.LineStyle) {
-	p.Area(shade, append(slices.Clone(edge), chart.Point{X: p.Right, Y: p.Bottom}, chart.Point{X: p.Left, Y: p.Bottom})...)
-	p.Line(line, edge...)
-}
-
-// edgeBehind returns the line of a depth of the wall at each place of x, its median there; nil where there is none,
-// or each case has a wall of its own.
-func (t *SweepTable) edgeBehind(p *chart.Panel, f *facet, depth func(row int) float64) []chart.Point {
-	least, most := math.Inf(1), math.Inf(-1)
-	for _, r := range f.rows {
-		if v := depth(r); !math.IsNaN(v) {
-			least, most = min(least, v), max(most, v)
-		}
-	}
-	switch {
-	case least > most:
-		return nil
-	case most-least < sameTopMM:
-		return []chart.Point{{X: p.Left, Y: least}, {X: p.Right, Y: least}}
-	case len(f.x.at) > len(f.rows)/2 && !f.joined && !f.x.words:
-		return nil
-	}
-	var edge []chart.Point
-	for l, rows := range f.x.split(f.rows) {
-		x, at := f.x.at[l], t.medianOf(rows, depth)
-		switch {
-		case at.n == 0:
-		case f.x.words:
-			edge = append(edge, chart.Point{X: x - 0.5, Y: at.mid}, chart.Point{X: x + 0.5, Y: at.mid})
-		default:
-			edge = append(edge, chart.Point{X: x, Y: at.mid})
-		}
-	}
-	return append([]chart.Point{{X: p.Left, Y: edge[0].Y}}, append(edge, chart.Point{X: p.Right, Y: edge[len(edge)-1].Y})...)
-}
-
-// muscleBelowZero shades where a margin is negative.
-func muscleBelowZero(p *chart.Panel, _ *facet, _ *layout) {
-	chart.Stripe(p, chart.MuscleShade, 0, p.Bottom)
-	p.Line(chart.Stroke(chart.Ink, 1.2), chart.Point{X: p.Left, Y: 0}, chart.Point{X: p.Right, Y: 0})
-	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XLeft, text.YBottom)
-	p.FillText(s, vg.Point{X: p.Min.X + 1.5*chart.MM, Y: p.Min.Y + 0.8*chart.MM}, "injury in the muscle")
 }

@@ -32,26 +32,21 @@ func atOnceOf() quantity {
 	return q
 }
 
-// riskFigures draws the probability that the muscle is reached by either injury line; of what is
-// coagulated at once a sentence, if that never is.
+// riskFigures draws the probability that the muscle is reached by either injury line; of what never does there is a
+// sentence.
 func (s *SweepShape) riskFigures() []chart.Figure {
 	later := riskOf()
-	if !s.Has(atOnceColumn) {
+	switch {
+	case s.neverReached(later) != "": // a note of the margin says so
+		return nil
+	case !s.Has(atOnceColumn):
 		return s.curvesFigures("risk", later)
 	}
-	facets, _ := s.facets(false)
-	most, any := 0.0, false
-	for _, f := range facets {
-		for n := range f.curves() {
-			for _, p := range f.places(s.SweepTable, n, atOnceOf()) {
-				most, any = max(most, p.high), any || p.all > 0 || p.mid > 0
-			}
-		}
-	}
-	if any {
+	atOnce := s.neverReached(atOnceOf())
+	if atOnce == "" {
 		return s.curvesFigures("risk", later, atOnceOf())
 	}
-	later.note += fmt.Sprintf("\nTissue coagulated at once reaches it in none of the draws: at each place at most %s %% (upper end of the 95 %% interval, exact).", phrase.Short(most))
+	later.note += "\nTissue coagulated at once reaches it " + atOnce + "."
 	return s.curvesFigures("risk", later)
 }
 

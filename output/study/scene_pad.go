@@ -24,9 +24,10 @@ func riseOf() quantity {
 }
 
 // riseLimitBehind draws the limit of IEC 60601-2-2, which holds for 0.7 A over 60 s.
-func riseLimitBehind(p *chart.Panel, _ *facet, _ *layout) {
+func riseLimitBehind(p *chart.Panel, _ *facet, _ *layout) []region {
 	chart.Stripe(p, chart.MuscleShade, p.Top, phrase.RiseLimitK)
 	p.Line(chart.LimitLine, chart.Point{X: p.Left, Y: phrase.RiseLimitK}, chart.Point{X: p.Right, Y: phrase.RiseLimitK})
 	s := chart.TextStyle(p.Page.Note, chart.Ink, text.XRight, text.YBottom)
 	p.FillText(s, vg.Point{X: p.Max.X - 1.5*chart.MM, Y: p.Py(phrase.RiseLimitK) + 0.8*chart.MM}, "6 K")
+	return nil
 }

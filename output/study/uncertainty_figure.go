@@ -58,13 +58,14 @@ func bandsOf(page chart.Page, facets []*facet, shown plotted, n int) body {
 			bottom, topValue := shown.axis()
 			for k, f := range facets {
 				places, own := shown.places[n+k][0], shown.quantity
-				own.behind = func(p *chart.Panel, f *facet, l *layout) {
+				own.behind = func(p *chart.Panel, f *facet, l *layout) (names []region) {
 					if shown.behind != nil {
-						shown.behind(p, f, l)
+						names = shown.behind(p, f, l)
 					}
 					if f.joined {
 						intervalBand(p, inner(places), 0)
 					}
+					return names
 				}
 				drawFacet(l.panel(c, top, 0, k, bottom, topValue), l, f, own, shown.places[n+k], shown.lack[n+k], 0, k)
 			}

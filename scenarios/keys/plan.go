@@ -43,6 +43,7 @@ type PlanCase struct {
 // Uncertain is a key that is drawn from a law, cut off at within.
 type Uncertain struct {
 	Key        *string     `yaml:"key" jsonschema:"required,maxLength=200" jsonschema_description:"Path of a key of the scenario, layers by name."`
+	Title      *string     `yaml:"title" jsonschema:"maxLength=60" jsonschema_description:"What figures call this key."`
 	Normal     *Normal     `yaml:"normal" jsonschema_description:"Normal distribution."`
 	Lognormal  *Lognormal  `yaml:"lognormal" jsonschema_description:"Distribution whose logarithm is normal."`
 	Uniform    *Uniform    `yaml:"uniform" jsonschema_description:"All values of a range are equally likely."`

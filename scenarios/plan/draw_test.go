@@ -72,3 +72,11 @@ func TestDraws(t *testing.T) {
 		t.Error("another seed gives the same draws")
 	}
 }
+
+// What is uncertain is called as the plan says, as what varies is; else by its key.
+func TestUncertainHasATitle(t *testing.T) {
+	s := mustPlan(t, "uncertain: [{key: current.power_W, title: drawn power, uniform: {low: 1, high: 2}}, {key: afterwards_s, uniform: {low: 1, high: 2}}]\ndraws: 2\n")
+	if a, b := s.Inputs[0].Title, s.Inputs[1].Title; a != "drawn power" || b != "afterwards_s" {
+		t.Errorf("titles %q and %q", a, b)
+	}
+}

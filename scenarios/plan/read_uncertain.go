@@ -22,7 +22,7 @@ func (b *planner) uncertain() {
 	}
 	for i, u := range p.Uncertain {
 		path := keys.Item("uncertain", i, "")
-		k := b.input(*u.Key, path, nil, true)
+		k := b.input(*u.Key, path, u.Title, true)
 		if k == nil {
 			continue
 		}
