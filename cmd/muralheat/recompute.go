@@ -111,7 +111,7 @@ const mostSurveyed = 1000
 
 // surveyed says where the cases of a table stand among published experiments, and whether depth and margin of each add
 // up to the top of the muscle that its scenario has.
-func surveyed(dir string, s *plan.Sweep) (place experiments.Place, findings []record.Finding, err error) {
+func surveyed(dir string, s *plan.Sweep, cases *report.Cases) (place experiments.Place, findings []record.Finding, err error) {
 	number := func(r batch.Row, column string) float64 { return record.Parsed(r.Cell(column)) }
 	step, n, looked, none := max(1, (s.Len()+mostSurveyed-1)/mostSurveyed), 0, 0, 0
 	var differ []string
@@ -124,12 +124,13 @@ func surveyed(dir string, s *plan.Sweep) (place experiments.Place, findings []re
 			differ = append(differ, fmt.Sprintf("case %d (its scenario is none: %v)", r.Case, err))
 			return nil
 		}
-		c := of.Case()
+		c, settings := of.Case(), settingsOf(of)
+		cases.Add(c, settings)
 		path := number(r, "path_mm")
 		if math.IsNaN(path) {
 			path = 1e3 * c.Motion.LengthM
 		}
-		place = place.And(experiments.PlaceOf(&c, record.TissueOf(settingsOf(of)), experiments.Delivered{
+		place = place.And(experiments.PlaceOf(&c, record.TissueOf(settings), experiments.Delivered{
 			EnergyJ: number(r, study.EnergyColumn), PeakV: number(r, "peak_voltage_V"), PathMM: path, Dried: !math.IsNaN(number(r, "dry_out_s")), Sparks: number(r, "spark_share") > 0}))
 		top, sum := record.MuscleTopMM(&c), number(r, record.DepthColumn)+number(r, record.MarginColumn)
 		switch {

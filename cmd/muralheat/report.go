@@ -139,8 +139,7 @@ func reportOf(dir, at string, e report.Evidence) (*document.Document, error) {
 		if err != nil {
 			return nil, err
 		}
-		p := planned(l.Plan)
-		p.Place = experiments.PlaceOf(&p.Case, record.TissueOf(p.Settings), experiments.Delivered{EnergyJ: math.NaN(), PeakV: math.NaN(), PathMM: 1e3 * p.Case.Motion.LengthM})
+		p := sought(l.Plan)
 		return report.LimitReport(l, p, e)
 	default:
 		return report.RunReport(dir, at, e)
@@ -156,19 +155,41 @@ func reportOf(dir, at string, e report.Evidence) (*document.Document, error) {
 	case err != nil:
 		return nil, err
 	}
-	if p.Place, p.Findings, err = surveyed(dir, plan); err != nil {
+	if p.Place, p.Findings, err = surveyed(dir, plan, &p.Cases); err != nil {
 		return nil, err
 	}
+	p.Cases.Or(plan.Base.Case(), settingsOf(plan.Base))
 	return report.SweepReport(dir, at, p, e)
+}
+
+// sought is what a report needs of a search for a limit: its cases are those at both ends.
+func sought(s *plan.Sweep) report.Planned {
+	p := planned(s)
+	for n := range s.Searches() {
+		for d := range s.Draws {
+			for _, end := range []float64{s.Limit.From, s.Limit.To} {
+				of, err := s.Tried(n, d, end)
+				if err != nil {
+					continue // an end at which there is no scenario: the search has none there either
+				}
+				for _, one := range of {
+					p.Cases.Add(one.Case(), settingsOf(one))
+				}
+			}
+		}
+	}
+	c, settings := s.Base.Case(), settingsOf(s.Base)
+	p.Cases.Or(c, settings)
+	p.Place = experiments.PlaceOf(&c, record.TissueOf(settings), experiments.Delivered{EnergyJ: math.NaN(), PeakV: math.NaN(), PathMM: 1e3 * c.Motion.LengthM})
+	return p
 }
 
 // planned is what a report needs of a plan and its scenario.
 func planned(s *plan.Sweep) report.Planned {
-	p := report.Planned{Question: s.Question, ContextOfUse: s.ContextOfUse, Case: s.Base.Case(), Notes: s.Base.Notes(), Plan: s.Text(), Scenario: s.Base.Text(), Digest: s.Digest(), Stated: s.Stated()}
+	p := report.Planned{Question: s.Question, ContextOfUse: s.ContextOfUse, Notes: s.Base.Notes(), Plan: s.Text(), Scenario: s.Base.Text(), Digest: s.Digest(), Stated: s.Stated()}
 	for _, x := range s.Base.Sets() {
 		p.Set = append(p.Set, x.String())
 	}
-	p.Settings = settingsOf(s.Base)
 	return p
 }
 

@@ -62,6 +62,8 @@ func TestTicks(t *testing.T) {
 		{37, 110, 7, "40 60 80 100"},
 		{0, 12500, 4, "0 5000 10000"},
 		{5, 5, 4, ""},
+		{0.6, 1.4, 2, "0.6 0.8 1 1.2 1.4"}, // by halves there would be 1 alone
+		{0, 1.9, 1, "0 1"},
 	} {
 		var got []string
 		for _, v := range Ticks(c.lo, c.hi, c.n) {

@@ -162,7 +162,7 @@ func (p *Panel) AxisUp(label string, at []float64, number func(float64) string) 
 	p.FillText(s, vg.Point{X: p.Min.X - 9.5*MM, Y: p.Center().Y}, label)
 }
 
-// Ticks returns round values between lo and hi, about n of them.
+// Ticks returns round values between lo and hi, about n of them and two at least: one says nothing of a scale.
 func Ticks(lo, hi float64, n int) []float64 {
 	if lo > hi {
 		lo, hi = hi, lo
@@ -186,6 +186,9 @@ func Ticks(lo, hi float64, n int) []float64 {
 		} else {
 			t = append(t, i*step)
 		}
+	}
+	if len(t) < 2 {
+		return Ticks(lo, hi, 2*max(n, 1))
 	}
 	return t
 }

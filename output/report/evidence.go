@@ -30,7 +30,8 @@ type dossier struct {
 	Evidence
 	title, question, use string
 	settings             []record.Setting
-	c                    *thermal.Case
+	c                    *thermal.Case   // of a sweep the first,
+	cases                []*thermal.Case // of all
 	notes                []string
 	regime               regime
 	findings             []record.Finding // of the folder, compared with itself

@@ -47,7 +47,7 @@ func hostileSweep(t *testing.T) string {
 		}
 	}
 	run, r := simulated(t, benchScenario)
-	d, err := SweepReport(dir, dir, Planned{Question: hostileWords, ContextOfUse: hostileWords, Case: *r.Case, Settings: run.Settings, Notes: []string{hostileWords}, Plan: []byte(hostileWords), Scenario: []byte(hostileWords)}, evidence())
+	d, err := SweepReport(dir, dir, Planned{Question: hostileWords, ContextOfUse: hostileWords, Cases: casesOf(*r.Case, run.Settings), Notes: []string{hostileWords}, Plan: []byte(hostileWords), Scenario: []byte(hostileWords)}, evidence())
 	if err != nil {
 		t.Fatal(err)
 	}

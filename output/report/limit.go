@@ -8,11 +8,14 @@ import (
 	"muralheat/output/phrase"
 	"muralheat/output/record"
 	"muralheat/output/study"
+	"muralheat/thermal"
 )
 
 // LimitReport makes the credibility report of a search for a limit, of which p holds the plan and the scenario.
 func LimitReport(l study.Limits, p Planned, e Evidence) (*document.Document, error) {
-	b := &dossier{Evidence: e, title: l.Plan.Title, settings: p.Settings, c: &p.Case, notes: p.Notes}
+	b := p.dossier(e, l.Plan.Title, func(key string) string {
+		return whenElse(key == l.Plan.Limit.Key, "sought by the plan", "")
+	})
 	b.ask(p.Question, p.ContextOfUse)
 	b.regime = newRegime(p.Place, b.Experiments)
 	comparison, err := b.comparisonSection()
@@ -56,14 +59,14 @@ func LimitReport(l study.Limits, p Planned, e Evidence) (*document.Document, err
 			{ID: "result", Title: "Result in short", Blocks: answer},
 			b.contextSection("the plan"),
 			b.equationsSection(),
-			b.geometrySection(&c.Domain, "of the scenario as it stands, "+c.Grid().Geometry.String()),
+			b.geometrySection(b.each(func(c *thermal.Case) string { return c.Grid().Geometry.String() })),
 			b.propertiesSection(),
 			b.boundariesSection(),
 			b.driveSection(),
 			{ID: "design", Title: "What varies", Blocks: []document.Block{
-				document.Text(fmt.Sprintf("%s is sought from %g to %g; the sections on equations, geometry, properties, conditions and drive show the scenario as written.", l.Plan.Limit.Key, l.Plan.Limit.From, l.Plan.Limit.To)),
+				document.Text(fmt.Sprintf("%s is sought from %g to %g; the sections on equations, geometry, properties, conditions and drive are those of the cases at both ends.", l.Plan.Limit.Key, l.Plan.Limit.From, l.Plan.Limit.To)),
 				document.Code{Label: "Plan as it was written, with ranges and distributions of uncertain keys", Text: string(p.Plan)}}},
-			{ID: "discretisation", Title: "Discretisation", Blocks: []document.Block{settingsTable(b.settings, "numerics", "Numerical settings of the scenario"),
+			{ID: "discretisation", Title: "Discretisation", Blocks: []document.Block{settingsTable(b.settings, "numerics", "Numerical settings"),
 				document.Text("A case that does not pass its self-checks ends the search of its point.")}},
 			b.verificationSection(),
 			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: []document.Block{

@@ -76,7 +76,7 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &dossier{Evidence: e, title: r.Case.Title, settings: m.Settings, c: r.Case, notes: m.Notes}
+	b := &dossier{Evidence: e, title: r.Case.Title, settings: m.Settings, c: r.Case, cases: []*thermal.Case{r.Case}, notes: m.Notes}
 	b.ask("", "")
 	alt := map[string]string{
 		"wall":       sceneOf(r.Case).shown + " " + answerTold(r.Case, m),
@@ -126,7 +126,7 @@ func RunReport(dir, at string, e Evidence) (*document.Document, error) {
 		{ID: "result", Title: "Result in short", Blocks: answer},
 		b.contextSection(m.Scenario.File),
 		b.equationsSection(),
-		b.geometrySection(&r.Case.Domain, r.Mesh.Geometry.String()),
+		b.geometrySection(r.Mesh.Geometry.String()),
 		b.propertiesSection(),
 		b.boundariesSection(),
 		b.driveSection(append([]document.Block{deliveredTable(m.Summary)}, drawn[1:]...)...),

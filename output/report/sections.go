@@ -64,34 +64,66 @@ func (b *dossier) equationsSection() document.Section {
 		document.Text("Assumptions that no setting changes:"), structure(b.c), assumptions(b.settings)}}
 }
 
-func (b *dossier) geometrySection(d *thermal.Domain, geometry string) document.Section {
+// geometrySection describes the computed part of the body; geometry is that of the mesh.
+func (b *dossier) geometrySection(geometry string) document.Section {
 	t := document.Table{Caption: "Layers as computed, " + sceneOf(b.c).inwards + " (of a stretched, lifted or compressed wall: as it is then)", Head: []string{"layer", "top mm", "bottom mm", "thickness mm", "role"}}
-	z := 0.0
-	for _, l := range b.c.Layers {
-		if l.Above {
-			z -= l.ThicknessM
+	for _, name := range b.layers() {
+		of := func(value func(l thermal.Layer, topM float64) float64) string {
+			return b.over(func(c *thermal.Case) float64 {
+				if i := slices.IndexFunc(c.Layers, func(l thermal.Layer) bool { return l.Name == name }); i >= 0 {
+					return 1e3 * value(c.Layers[i], c.Edges()[i])
+				}
+				return math.NaN()
+			})
+		}
+		t.Rows = append(t.Rows, []string{name, of(func(_ thermal.Layer, topM float64) float64 { return topM }),
+			of(func(l thermal.Layer, topM float64) float64 { return topM + l.ThicknessM }), of(func(l thermal.Layer, _ float64) float64 { return l.ThicknessM }),
+			b.each(func(c *thermal.Case) string { return roleOf(c, name) })})
+	}
+	deep := b.over(func(c *thermal.Case) float64 { return 1e3 * c.Edges()[len(c.Layers)] })
+	beside := b.over(func(c *thermal.Case) float64 { return 1e3 * c.Domain.RadiusM })
+	around := b.each(func(c *thermal.Case) string {
+		if c.Motion.Moving() && sceneOf(c).along || c.Domain.ThreeD {
+			return beside + " mm ahead of, behind and beside the track"
+		}
+		return "outer radius " + beside + " mm"
+	})
+	return document.Section{ID: "geometry", Title: "Geometry", Blocks: []document.Block{
+		document.Text(fmt.Sprintf("Computed part of the body: %s, %s, %s mm deep in all.", geometry, around, deep)),
+		t, settingsTable(b.settings, "geometry", "Wall, electrode, motion and domain")}}
+}
+
+// layers returns the names of the layers of all cases, from the lumen outwards.
+func (b *dossier) layers() (names []string) {
+	for _, c := range b.cases {
+		at := 0
+		for _, l := range c.Layers {
+			if n := slices.Index(names, l.Name); n >= 0 {
+				at = n + 1
+				continue
+			}
+			names = slices.Insert(names, at, l.Name)
+			at++
 		}
 	}
-	for _, l := range b.c.Layers {
-		role := sceneOf(b.c).layer
-		switch {
-		case l.Muscle:
-			role = "muscle, whose injury is judged"
-		case l.Beyond:
-			role = "beyond the outer surface"
-		case l.Above:
-			role = fmt.Sprintf("above the wall, radius %s mm", digits(1e3*l.RadiusM))
-		}
-		t.Rows = append(t.Rows, []string{l.Name, digits(1e3 * z), digits(1e3 * (z + l.ThicknessM)), digits(1e3 * l.ThicknessM), role})
-		z += l.ThicknessM
+	return names
+}
+
+// roleOf says what a layer of a case is there for.
+func roleOf(c *thermal.Case, name string) string {
+	i := slices.IndexFunc(c.Layers, func(l thermal.Layer) bool { return l.Name == name })
+	if i < 0 {
+		return "not there"
 	}
-	around := fmt.Sprintf("outer radius %s mm", digits(1e3*d.RadiusM))
-	if b.c.Motion.Moving() && sceneOf(b.c).along || d.ThreeD {
-		around = fmt.Sprintf("%s mm ahead of, behind and beside the track", digits(1e3*d.RadiusM))
+	switch l := c.Layers[i]; {
+	case l.Muscle:
+		return "muscle, whose injury is judged"
+	case l.Beyond:
+		return "beyond the outer surface"
+	case l.Above:
+		return fmt.Sprintf("above the wall, radius %s mm", digits(1e3*l.RadiusM))
 	}
-	blocks := []document.Block{document.Text(fmt.Sprintf("Computed part of the body: %s, %s, %s mm deep in all.", geometry, around, digits(1e3*z))),
-		t, settingsTable(b.settings, "geometry", "Wall, electrode, motion and domain")}
-	return document.Section{ID: "geometry", Title: "Geometry", Blocks: blocks}
+	return sceneOf(c).layer
 }
 
 func (b *dossier) propertiesSection() document.Section {
@@ -100,7 +132,6 @@ func (b *dossier) propertiesSection() document.Section {
 }
 
 func (b *dossier) boundariesSection() document.Section {
-	c := b.c
 	edge := func(e thermal.Edge) string {
 		switch e {
 		case thermal.Grounded:
@@ -110,16 +141,22 @@ func (b *dossier) boundariesSection() document.Section {
 		}
 		return "open: the body goes on, the potential falls as 1/distance"
 	}
-	bottom, below := edge(c.Domain.Bottom), fmt.Sprintf("%s °C", digits(c.Body.TemperatureC))
-	if !c.Layers[len(c.Layers)-1].Beyond {
-		bottom, below = "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Beyond.HeatTransferWM2K), digits(c.Beyond.TemperatureC))
+	below := func(c *thermal.Case) (electric, heat string) {
+		if !c.Layers[len(c.Layers)-1].Beyond {
+			return "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Beyond.HeatTransferWM2K), digits(c.Beyond.TemperatureC))
+		}
+		return edge(c.Domain.Bottom), fmt.Sprintf("%s °C", digits(c.Body.TemperatureC))
 	}
 	rows := [][]string{
-		{"electrode", "one potential over its contact, set so that the source holds its quantity", metalWords(c.Electrode)},
-		{sceneOf(c).surface, "no current passes", fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Lumen.HeatTransferWM2K), digits(c.Lumen.TemperatureC))},
-		{"side of the domain", edge(c.Domain.Side), "no heat passes"},
-		{"bottom of the domain", bottom, below},
-		{"start", "no current", whenElse(c.Rest, "balance of body, blood and surroundings", fmt.Sprintf("%s °C everywhere", digits(c.Body.TemperatureC)))},
+		{"electrode", "one potential over its contact, set so that the source holds its quantity", b.each(func(c *thermal.Case) string { return metalWords(c.Electrode) })},
+		{sceneOf(b.c).surface, "no current passes", b.each(func(c *thermal.Case) string {
+			return fmt.Sprintf("h = %s W/(m² K) to %s °C", digits(c.Lumen.HeatTransferWM2K), digits(c.Lumen.TemperatureC))
+		})},
+		{"side of the domain", b.each(func(c *thermal.Case) string { return edge(c.Domain.Side) }), "no heat passes"},
+		{"bottom of the domain", b.each(func(c *thermal.Case) string { e, _ := below(c); return e }), b.each(func(c *thermal.Case) string { _, h := below(c); return h })},
+		{"start", "no current", b.each(func(c *thermal.Case) string {
+			return whenElse(c.Rest, "balance of body, blood and surroundings", fmt.Sprintf("%s °C everywhere", digits(c.Body.TemperatureC)))
+		})},
 	}
 	return document.Section{ID: "boundaries", Title: "Boundary and initial conditions", Blocks: []document.Block{
 		document.Table{Caption: "Conditions", Head: []string{"where", "electric", "thermal"}, Rows: rows, Stacked: true},
@@ -128,27 +165,37 @@ func (b *dossier) boundariesSection() document.Section {
 }
 
 func (b *dossier) driveSection(more ...document.Block) document.Section {
-	d := b.c.Drive
-	rows := [][]string{{"what is held", phrase.Given(d)}, {"duty cycle of the bursts", digits(100*d.DutyCycle) + " %"}, {"frequency", digits(d.FrequencyHz/1e3) + " kHz"}}
-	if d.DutyCycle > 0 {
-		rows = append(rows, []string{"crest factor of a gated sine, sqrt(2/duty cycle)", digits(math.Sqrt(2 / d.DutyCycle))})
+	of := func(value func(d drive.Drive) float64) string {
+		return b.over(func(c *thermal.Case) float64 { return value(c.Drive) })
 	}
-	if ohm := d.Path.SeriesOhm; ohm > 0 {
-		rows = append(rows, []string{"in series between terminals and electrode", digits(ohm) + " ohm"})
+	rows := [][]string{{"what is held", b.each(func(c *thermal.Case) string { return phrase.Given(c.Drive) })},
+		{"duty cycle of the bursts", of(func(d drive.Drive) float64 { return 100 * d.DutyCycle }) + " %"}, {"frequency", of(func(d drive.Drive) float64 { return d.FrequencyHz / 1e3 }) + " kHz"}}
+	any := func(value func(d drive.Drive) float64) bool {
+		return slices.ContainsFunc(b.cases, func(c *thermal.Case) bool { return value(c.Drive) > 0 })
 	}
-	if lost := d.Path.LostShare; lost > 0 {
-		rows = append(rows, []string{"lost beside the tissue, of the power at the terminals", digits(100*lost) + " %"})
+	for _, x := range []struct {
+		what, unit string
+		value, is  func(d drive.Drive) float64
+	}{
+		{"crest factor of a gated sine, sqrt(2/duty cycle)", "", func(d drive.Drive) float64 { return math.Sqrt(2 / d.DutyCycle) }, func(d drive.Drive) float64 { return d.DutyCycle }},
+		{"in series between terminals and electrode", " ohm", func(d drive.Drive) float64 { return d.Path.SeriesOhm }, func(d drive.Drive) float64 { return d.Path.SeriesOhm }},
+		{"lost beside the tissue, of the power at the terminals", " %", func(d drive.Drive) float64 { return 100 * d.Path.LostShare }, func(d drive.Drive) float64 { return d.Path.LostShare }},
+	} {
+		if any(x.is) {
+			rows = append(rows, []string{x.what, of(x.value) + x.unit})
+		}
 	}
 	blocks := append([]document.Block{document.Table{Caption: "Source", Head: []string{"what", "value"}, Rows: rows, Stacked: true},
 		settingsTable(b.settings, "drive", "Its settings")}, more...)
-	blocks = append(blocks, document.Text(onDelivered(d)))
+	loses := slices.ContainsFunc(b.cases, func(c *thermal.Case) bool { return c.Drive.Path.Loses() })
+	blocks = append(blocks, document.Text(onDelivered(loses)))
 	return document.Section{ID: "drive", Title: "Drive", Blocks: blocks}
 }
 
-// onDelivered says what stands between a setting and what is delivered.
-func onDelivered(d drive.Drive) string {
+// onDelivered says what stands between a setting and what is delivered; loses: something is lost before the tissue.
+func onDelivered(loses bool) string {
 	text := "Delivered means into the tissue. The output of a generator may differ from what is disclosed by " + digits(100*drive.OutputTolerance) + " % (" + drive.OutputClause + "). "
-	if d.Path.Loses() {
+	if loses {
 		return text + "What is set counts at the terminals; what leads take is in the table. Compare settings on delivered energy."
 	}
 	return text + "Nothing is lost between terminals and electrode in this scenario (series_ohm, lost_percent), which leads do. Compare settings on delivered energy."

@@ -89,14 +89,18 @@ func fromTheFolder(t *testing.T, a, b []string) {
 func TestFiguresInWordsOfASweepComeFromTheFolder(t *testing.T) {
 	one, other := newSweepBench(t), newSweepBench(t)
 	lines := strings.SplitAfter(regexp.MustCompile(`,0\.([0-9]+),-1e-09`).ReplaceAllString(string(other.table), ",1.$1,-3e-09"), "\n")
-	other.write(t, "results.csv", strings.Join(lines[:len(lines)-3], ""))
+	varied := regexp.MustCompile(`(?m)^(\d+,\d+,\d+),(\d,.*),36(\.\d)?,ok`).ReplaceAllString(strings.Join(lines[:len(lines)-3], ""), "$1,1$2,35$3,ok")
+	other.write(t, "results.csv", varied)
 	other.write(t, "sweep.json", strings.NewReplacer(`"points": 5`, `"points": 6`, `"cases": 50`, `"cases": 60`, `"program": "test"`, `"program": "another"`, "one-at-a-time", "latin-hypercube", `"title": "radius", "unit": "mm", "levels": 2`, `"title": "radius", "unit": "mm", "uncertain": true`).Replace(other.sweep))
 	e := evidence()
 	e.Verified = e.Verified[:1]
 	e.Experiments = append(e.Experiments, compared("a third", "apart", "injury_depth", 2, 2.5, 1.1), compared("a fourth", "fit", "injury_depth", 3, 2.5, -1.1), compared("fifth", "fit", "beside_cut", 3, 2.5, -1.1))
 	p := other.planned
-	p.Case.Drive.PowerW, p.Case.Electrode.TipRadiusM, p.Case.Electrode.ContactRadiusM, p.Case.Drive.OnS = 7, 2e-3, 1.5e-3, 2
-	p.Case.Layers[0].ThicknessM, p.Case.Domain.RadiusM = 3e-3, 11e-3
+	c := *p.Cases.all[0]
+	c.Layers = slices.Clone(c.Layers)
+	c.Drive.PowerW, c.Electrode.TipRadiusM, c.Electrode.ContactRadiusM, c.Drive.OnS = 7, 2e-3, 1.5e-3, 2
+	c.Layers[0].ThicknessM, c.Domain.RadiusM = 3e-3, 11e-3
+	p.Cases = casesOf(c, p.Cases.Settings(func(string) string { return "" }))
 	one.planned.Place, p.Place = evidence().Experiments[0].Place, experiments.Place{Kind: "contact"}
 	p.Findings = []record.Finding{{What: "another", OK: true}}
 	a, err := SweepReport(one.dir, one.dir, one.planned, evidence())

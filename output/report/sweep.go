@@ -25,9 +25,8 @@ import (
 // Planned is what a report of a sweep needs besides its table: the plan as it was read
 // again, and the scenario that it varies.
 type Planned struct {
-	Question, ContextOfUse string       // of the plan; "": that of the scenario
-	Case                   thermal.Case // of the scenario as it stands
-	Settings               []record.Setting
+	Question, ContextOfUse string // of the plan; "": that of the scenario
+	Cases                  Cases  // that were computed
 	Notes                  []string
 	Plan, Scenario         []byte   // as written
 	Set                    []string // key=value, in place of what the scenario says
@@ -59,7 +58,15 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	if err != nil {
 		return nil, fmt.Errorf("output: %w", err)
 	}
-	b := &dossier{Evidence: e, refined: t.Measured(), title: t.Title, settings: p.Settings, c: &p.Case, notes: p.Notes}
+	b := p.dossier(e, t.Title, func(key string) string {
+		for _, in := range t.Inputs {
+			if in.Key == key {
+				return whenElse(in.Uncertain, "drawn by the plan", "varied by the plan")
+			}
+		}
+		return ""
+	})
+	b.refined = t.Measured()
 	b.ask(p.Question, p.ContextOfUse)
 
 	figs := study.SweepFigures(chart.ForDocument, t)
@@ -102,33 +109,48 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 	if marks := record.MarksOf(t.Marks); marks != "" {
 		marked = append(marked, document.Note{Label: "Belongs to numbers here", Text: marks + " The column " + record.MarksColumn + " says of which cases."})
 	}
-	c := b.c
-	setup := phrase.Setting(&thermal.Result{Case: c, Summary: thermal.Summary{MeanPowerW: c.Drive.PowerW, CurrentRMSA: c.Drive.CurrentA}})[0]
 	return &document.Document{
 		Title: "Credibility report: " + b.title, Caution: phrase.Caution,
-		Lead:    fmt.Sprintf("A sweep of %d cases by muralheat %s. %s. Scenario varied: %s.", t.Cases, meta.Program, cases, setup),
+		Lead:    fmt.Sprintf("A sweep of %d cases by muralheat %s. %s.%s", t.Cases, meta.Program, cases, varied(t)),
 		Differs: len(differ(b.findings)) > 0,
 		Sections: []document.Section{
-			{ID: "result", Title: "Result in short", Blocks: slices.Concat(riskBlocks(t), []document.Block{
+			{ID: "result", Title: "Result in short", Blocks: slices.Concat(riskBlocks(t), pointBlocks(t), []document.Block{
 				document.Lead(inShort(t))}, marked, headline(t), b.box("sweep"), limitedNotes(t), []document.Block{b.inShort([]string{"Self-checks", cases}), ranges}, results, leftOutNotes(t))},
 			b.contextSection("the plan"),
 			b.equationsSection(),
-			b.geometrySection(&c.Domain, "of the scenario as it stands, "+c.Grid().Geometry.String()),
+			b.geometrySection(b.each(func(c *thermal.Case) string { return c.Grid().Geometry.String() })),
 			b.propertiesSection(),
 			b.boundariesSection(),
 			b.driveSection(),
 			{ID: "design", Title: "What varies", Blocks: []document.Block{inputTable(t), document.Text(fmt.Sprintf("%d points%s, %d cases.", meta.Points, whenElse(t.Draws > 1, fmt.Sprintf(", %d draws at each", t.Draws), ""), t.Cases)),
-				document.Text("The sections on equations, geometry, properties, conditions and drive show the scenario as written; in each case the settings above replace its own."),
+				document.Text("The sections on equations, geometry, properties, conditions and drive are those of the cases: where these differ, from the least to the largest value."),
 				document.Code{Label: "Plan as it was written, with ranges and distributions of uncertain keys", Text: string(p.Plan)}}},
-			{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []document.Block{settingsTable(b.settings, "numerics", "Numerical settings of the scenario"), residuals}},
+			{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []document.Block{settingsTable(b.settings, "numerics", "Numerical settings"), residuals}},
 			b.verificationSection(),
-			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: uncertaintyBlocks(t, c, uncertain)},
+			{ID: "numerical-uncertainty", Title: "Numerical uncertainty", Blocks: uncertaintyBlocks(t, b.c, uncertain)},
 			{ID: "sensitivity", Title: "Sensitivity", Blocks: hangs},
 			comparison,
 			b.factorsSection(),
 			b.limitsSection(),
 			sweepVersionSection(meta, p, b, sessions),
 		}}, nil
+}
+
+// dossier begins the report of what is planned; how says what the plan does with a key, "" of keys that it leaves alone.
+func (p *Planned) dossier(e Evidence, title string, how func(key string) string) *dossier {
+	return &dossier{Evidence: e, title: title, settings: p.Cases.Settings(how), c: p.Cases.all[0], cases: p.Cases.all, notes: p.Notes}
+}
+
+// varied says what differs between the cases, and from where to where.
+func varied(t *study.SweepTable) string {
+	var words []string
+	for _, row := range inputTable(t).Rows {
+		words = append(words, strings.TrimSpace(fmt.Sprintf("%s %s %s", row[0], row[3], row[1])))
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return " What varies: " + strings.Join(words, "; ") + "."
 }
 
 // inShort is the range of what the cases are judged by.

@@ -10,6 +10,7 @@ import (
 
 	"muralheat/output/record"
 	"muralheat/scenarios/batch"
+	"muralheat/thermal"
 )
 
 // sweepBench is the folder of a made-up sweep with one setting at a time and draws, all cases on benchScenario.
@@ -17,6 +18,12 @@ type sweepBench struct {
 	dir, sweep string // its folder and sweep.json
 	table      []byte
 	planned    Planned
+}
+
+// casesOf are those of a sweep whose cases are all alike.
+func casesOf(c thermal.Case, settings []record.Setting) (s Cases) {
+	s.Add(c, settings)
+	return s
 }
 
 func newSweepBench(t *testing.T) *sweepBench {
@@ -36,7 +43,7 @@ func newSweepBench(t *testing.T) *sweepBench {
 	b.write(t, "sweep.json", b.sweep)
 	b.write(t, "results.csv", table.String())
 	run, r := simulated(t, benchScenario)
-	b.planned = Planned{Case: *r.Case, Settings: run.Settings}
+	b.planned = Planned{Cases: casesOf(*r.Case, run.Settings)}
 	return b
 }
 
@@ -136,7 +143,7 @@ func TestReportOfMissingDraws(t *testing.T) {
 		}
 	}
 	run, r := simulated(t, benchScenario)
-	d, err := SweepReport(dir, dir, Planned{Case: *r.Case, Settings: run.Settings}, evidence())
+	d, err := SweepReport(dir, dir, Planned{Cases: casesOf(*r.Case, run.Settings)}, evidence())
 	if err != nil {
 		t.Fatal(err)
 	}

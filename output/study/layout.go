@@ -198,7 +198,10 @@ func (f *factor) ticks(columns int) (at []float64, number func(float64) string) 
 			at = append(at, d+math.Log10(m))
 		}
 	}
-	return chart.Within(at, f.at[0]-1e-9, f.at[len(f.at)-1]+1e-9), number
+	if at = chart.Within(at, f.at[0]-1e-9, f.at[len(f.at)-1]+1e-9); len(at) < 2 { // between 3 and 4, say
+		at = []float64{f.at[0], f.at[len(f.at)-1]}
+	}
+	return at, number
 }
 
 // legend draws the key of the curves above all panels, and returns what it takes of the page; without a canvas it only

@@ -133,8 +133,8 @@ func TestWallsEndWhereTheyEnd(t *testing.T) {
 	const note = "grey: beyond the wall"
 	known := table([2]string{"2.75", "1.25"})
 	f := SweepFigures(chart.ForDocument, known)[0]
-	fixture.Says(t, "known", f, []string{note, "Thick wall", "2.45 of 3 W"}, []string{"muscle and beyond", "3 of 3 W", "Ringed"})
-	fixture.Says(t, "unknown", SweepFigures(chart.ForDocument, table([2]string{"", ""}))[0], []string{"muscle and beyond"}, []string{note})
+	fixture.Says(t, "known", f, []string{note, "Thick wall", "2.45 of 3 W"}, []string{">and<", "3 of 3 W", "Ringed"})
+	fixture.Says(t, "unknown", SweepFigures(chart.ForDocument, table([2]string{"", ""}))[0], []string{">muscle<", ">beyond<"}, []string{note})
 
 	s := known.Shape()
 	facets, _ := s.facets(false)
