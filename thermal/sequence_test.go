@@ -32,7 +32,17 @@ func wetAndSparks(c *thermal.Case) {
 	c.Physics.Drying, c.Physics.SigmaExponent, c.Physics.SigmaThreshold = thermal.Percolation, 1.5, 0.2
 	c.Physics.Steam.PermeabilityM2, c.Physics.Steam.WetShare, c.Physics.Steam.TearPa, c.Physics.Steam.VentShare = 1e-15, 0.02, 50e3, 0.5
 	c.Electrode.CapacityJK, c.Electrode.LossWK = 0.05, 0.01
-	c.Probes = []thermal.Probe{{Name: "in", ZM: 0.5e-3}} // so that damage is integrated at each row
+}
+
+// probeAll returns probes about every cell of the round mesh of a case: so damage is integrated at each row, not each quarter kelvin.
+func probeAll(c *thermal.Case) (all []thermal.Probe) {
+	m := c.Grid().Mesh()
+	for k := 0; k < m.NZ; k += 2 {
+		for i := 0; i < m.NX; i += 2 {
+			all = append(all, thermal.Probe{Name: "in", XM: m.X.Centres[i], ZM: m.Z.Centres[k]})
+		}
+	}
+	return all
 }
 
 // Activations without a pause are one that is as long as all of them, to the bit: with steps that end where
@@ -46,6 +56,8 @@ func TestNoPause(t *testing.T) {
 			long := one
 			long.Drive.OnS = times * each
 			long.Drive.Pulses = &drive.Pulses{LengthS: each, PeriodS: each, Between: one.Drive.Mode}
+			one.Probes = probeAll(&long)
+			long.Probes = one.Probes
 			want := simulate(t, long)
 			repeated := one
 			repeated.Repeat = thermal.Repeat{Times: times}
@@ -125,8 +137,8 @@ func TestLongPauses(t *testing.T) {
 	one := with(draft(antrum(thermal.Disc, 1e-3, 1, 2)), func(c *thermal.Case) {
 		c.Physics.Boiling, c.Physics.Carbonisation, c.Physics.SigmaPerK, c.Physics.PerfusionStops = false, false, 0, thermal.Never
 		c.AfterS = 600
-		c.Probes = []thermal.Probe{{Name: "in", ZM: 0.5e-3}} // so that damage is integrated at each row, not each quarter kelvin
 	})
+	one.Probes = probeAll(&one)
 	r := inSequence(t, one, one, one)
 	worst, top := 0.0, 0.0
 	for _, first := range r[0].History {
