@@ -200,7 +200,7 @@ class Case:
         self.h_metal, self.t_metal = e["heat_transfer_W_m2K"], e["temperature_C"] - BODY
         self.h_lumen, self.t_lumen = f["wall"]["lumen"]["heat_transfer_W_m2K"], f["wall"]["lumen"]["temperature_C"] - BODY
         cur = f["current"]
-        self.power, self.on, self.after = cur["power_W"], cur["on_s"], f["afterwards_s"]
+        self.power, self.on, self.after = cur.get("power_W"), cur.get("on_s"), f["afterwards_s"]
         peak = cur.get("limits", {}).get("peak_voltage_V", 0)
         self.most_v = peak / np.sqrt(2) if peak else np.inf
         p = f["physics"]
@@ -209,7 +209,7 @@ class Case:
         assert self.dies or p["perfusion_stops"] == "never"
         d = f["damage"]
         self.lnA, self.EaR = np.log(float(d["A_per_s"])), float(d["Ea_J_mol"]) / GAS
-        self.probes = [(q["name"], q["r_mm"] * MM, q["z_mm"] * MM) for q in f["probes"]]
+        self.probes = [(q["name"], q.get("r_mm", 0) * MM, q["z_mm"] * MM) for q in f["probes"]]
         R = f["domain"]["radius_mm"] * MM
         assert f["domain"]["side"] == "insulated" and f["domain"]["bottom"] == "grounded"
         blood = f["body"]["blood_heat_capacity_J_kgK"]
@@ -262,7 +262,7 @@ class Case:
         self.S_metal = sum(m.surface(x) for x in parts)
         self.S_lumen = m.surface(top[m.r[top] >= self.a - eps])
         self.step = (0.1 if not self.boiling else 0.01) * scale
-        self.tell = sorted({1, self.on / 2, self.on, self.on + 2, self.on + self.after})
+        self.tell = [] if self.on is None else sorted({1, self.on / 2, self.on, self.on + 2, self.on + self.after})
 
     # -- field: potential 1 on the metal, 0 at the bottom -------------------------------------------
     factors = None
