@@ -15,7 +15,11 @@ import (
 )
 
 func (s *sheet) titleStyle() text.Style {
-	return chart.TextStyle(s.page.Figure, chart.Ink, text.XLeft, text.YBottom)
+	size := s.page.Figure
+	if s.crowded() {
+		size = s.page.Word
+	}
+	return chart.TextStyle(size, chart.Ink, text.XLeft, text.YBottom)
 }
 func (s *sheet) wordStyle() text.Style {
 	return chart.TextStyle(s.page.Word, chart.Ink, text.XLeft, text.YTop)
@@ -103,12 +107,11 @@ func (s *sheet) strip(p *chart.Panel, n int) {
 // say writes the title above a cross-section, and below its axis what came out and why.
 func (s *sheet) say(p *chart.Panel, n int) {
 	w := s.texts[n]
-	x := p.Min.X
 	if s.isMarked(n) {
-		x += s.mark(p, vg.Point{X: x, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1)})
+		s.mark(p, p.Max.Y+1.2*chart.MM+s.titleLine()*vg.Length(len(w.title)-1))
 	}
 	for i, l := range w.title {
-		p.FillText(s.titleStyle(), vg.Point{X: x, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1-i)}, l)
+		p.FillText(s.titleStyle(), vg.Point{X: p.Min.X, Y: p.Max.Y + 1.2*chart.MM + s.titleLine()*vg.Length(len(w.title)-1-i)}, l)
 	}
 	y := p.Min.Y - s.axis(s.row[n]) + 1*chart.MM
 	for _, l := range w.headline {

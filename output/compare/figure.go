@@ -23,6 +23,7 @@ const (
 	wordLine   = 4.2 * chart.MM
 	leastSlide = 24 * chart.MM // height of a cross-section there for which lines below it are given up
 	leastTold  = 13 * chart.MM // and the first reason
+	leastShare = 0.2           // of the height of a page that each of several rows has
 	leastNamed = 16 * chart.MM // of which the axis has a name
 )
 
@@ -31,22 +32,30 @@ var firstLine = chart.Stroke(chart.Ink, 0.9, 1.6, 1.6)
 
 // sheet is the figure as it is laid out.
 type sheet struct {
-	page    chart.Page
-	members []Member
-	rows    [][]Step // of procedures, in place of a grid of members that are held against the first
-	cuts    []*figures.Cut
-	texts   []words
-	columns int
-	row     []int // of each member
-	column  []int
-	named   []bool      // member by member: whether its layers are named
-	left    []vg.Length // of each column
-	room    []vg.Length // and for its words
-	width   vg.Length   // of a cross-section
-	height  vg.Length
-	above   []vg.Length // of each row: room for titles
-	below   []vg.Length // and for what is said under the axis
-	scale   figures.Scale
+	page      chart.Page
+	members   []Member
+	rows      [][]Step // of procedures, in place of a grid of members that are held against the first
+	cuts      []*figures.Cut
+	texts     []words
+	columns   int
+	row       []int // of each member
+	column    []int
+	named     []bool      // member by member: whether its layers are named
+	left      []vg.Length // of each column
+	room      []vg.Length // and for its words
+	width     vg.Length   // of a cross-section
+	height    vg.Length
+	half      float64   // mm that must be seen to each side
+	head      float64   // above the surface
+	depth     float64   // and below
+	free      vg.Length // height between head and foot of a page of given height
+	beside    vg.Length // width of the legend right of several rows there
+	keyHeight vg.Length
+	notes     [][]string  // below its entries
+	brief     int         // which of their headlines steps have
+	above     []vg.Length // of each row: room for titles
+	below     []vg.Length // and for what is said under the axis
+	scale     figures.Scale
 }
 
 // words are what stands above and below a cross-section, broken into lines.
@@ -98,11 +107,19 @@ func (s *sheet) figure(name, title string, lines [][]string) chart.Figure {
 	page, members := s.page, s.members
 	h := page.Head(title, lines...)
 	feet := page.Foot(shared(members))
-	foot := feet.Height() + figures.LegendHeight(page, telling(members), s.cuts)
+	foot := feet.Height()
+	if !s.crowded() {
+		foot += figures.LegendHeight(page, telling(members), s.cuts)
+	}
 	if page.Compact() {
 		s.fit(page.H - h.Height() - foot)
 	} else {
 		s.lay(most)
+	}
+	for s.crowded() && !s.roomy() && len(lines) > 0 {
+		lines = lines[:len(lines)-1]
+		h = page.Head(title, lines...)
+		s.fit(page.H - h.Height() - foot)
 	}
 	total := h.Height() + foot
 	for row := range s.above {
@@ -120,8 +137,12 @@ func (s *sheet) figure(name, title string, lines [][]string) chart.Figure {
 		for n := range s.members {
 			s.draw(panels[n], n)
 		}
-		figures.Legend(page, c, page.Left(), foot, telling(s.members), s.cuts)
 		feet.Draw(c)
+		if s.crowded() {
+			s.key(c, c.Max.Y-h.Height())
+			return
+		}
+		figures.Legend(page, c, page.Left(), foot, telling(s.members), s.cuts)
 		if s.tight() {
 			return
 		}
@@ -150,8 +171,8 @@ func newSheet(page chart.Page, members []Member) *sheet {
 	for n := range members {
 		s.row, s.column = append(s.row, n/s.columns), append(s.column, n%s.columns)
 	}
-	s.arrange()
 	s.cut()
+	s.arrange()
 	s.write(mostLines)
 	return s
 }
@@ -164,6 +185,10 @@ func (s *sheet) cut() {
 		s.scale.Name, s.scale.Low = k.Scale.Name, k.Scale.Low
 		s.scale.High, s.scale.Most = math.Max(s.scale.High, k.Scale.High), math.Max(s.scale.Most, k.Scale.Most)
 		k.InjuryOnly() // beside the line of the first a third would be too many
+		if s.crowded() {
+			k.Near()
+		}
+		s.half, s.head, s.depth = math.Max(s.half, math.Max(-k.X0, k.X1)), math.Max(s.head, k.Head), math.Max(s.depth, k.Z1)
 		s.cuts = append(s.cuts, k)
 	}
 }

@@ -12,11 +12,8 @@ import (
 
 // lay chooses what is seen of all cross-sections, which are to be no higher than most.
 func (s *sheet) lay(most vg.Length) {
-	half, head, depth := 0.0, 0.0, 0.0
-	for _, k := range s.cuts {
-		half, head, depth = math.Max(half, math.Max(-k.X0, k.X1)), math.Max(head, k.Head), math.Max(depth, k.Z1)
-	}
-	half = math.Max(half, (head+depth)*float64(s.width/most)/2)
+	head, depth := s.head, s.depth
+	half := math.Max(s.half, (head+depth)*float64(s.width/most)/2)
 	s.height = max(s.width*vg.Length((head+depth)/(2*half)), min(least, most))
 	depth = 2*half*float64(s.height/s.width) - head // under a wide pad one looks deeper
 	for _, k := range s.cuts {
@@ -24,10 +21,11 @@ func (s *sheet) lay(most vg.Length) {
 	}
 }
 
-// fit lays out the only row within a height: lines below the cross-sections are given up until these are leastSlide
-// high, or nothing is left to give up.
+// fit lays the rows out within a height: lines below the cross-sections are given up until these are leastSlide
+// high, or leastShare of the page where there are several rows, or nothing is left to give up.
 func (s *sheet) fit(height vg.Length) {
 	room := vg.Length(0)
+	s.free = height
 	for lines := mostLines; lines > 0; lines-- {
 		s.write(lines)
 		room = height
@@ -35,7 +33,7 @@ func (s *sheet) fit(height vg.Length) {
 			room -= s.above[row] + s.axis(row) + s.below[row]
 		}
 		room /= vg.Length(len(s.above))
-		if room >= leastSlide || lines == 2 && room >= leastTold {
+		if s.crowded() && room >= leastShare*s.page.H || !s.crowded() && (room >= leastSlide || lines == 2 && room >= leastTold) {
 			break
 		}
 	}
@@ -49,11 +47,7 @@ func (s *sheet) fit(height vg.Length) {
 func (s *sheet) write(lines int) {
 	s.texts, s.above, s.below = nil, nil, nil
 	for n, m := range s.members {
-		title := s.room[s.column[n]]
-		if s.isMarked(n) {
-			title -= s.marked()
-		}
-		s.texts = append(s.texts, s.broken(m, title, s.room[s.column[n]], s.sayings(n), lines))
+		s.texts = append(s.texts, s.broken(m, s.room[s.column[n]], s.sayings(n), lines))
 		if s.column[n] == 0 {
 			s.above, s.below = append(s.above, 0), append(s.below, 0)
 		}
@@ -64,15 +58,15 @@ func (s *sheet) write(lines int) {
 }
 
 // titleLine and noteLine are the distances of lines of titles and of small ones.
-func (s *sheet) titleLine() vg.Length { return s.page.Figure * 1.27 }
+func (s *sheet) titleLine() vg.Length { return s.titleStyle().Font.Size * 1.27 }
 func (s *sheet) noteLine() vg.Length  { return s.page.Note * 1.33 }
 
 // arrange places the columns; one with a wall that is not shown before it has room for the names of its layers.
 func (s *sheet) arrange() {
 	names := make([]vg.Length, s.columns)
-	free := s.page.W - s.page.Left() - figures.BarWidth
-	if s.tight() {
-		free = s.page.W - s.page.Left()
+	free := s.page.W - s.page.Left() - s.beside
+	if !s.tight() {
+		free -= figures.BarWidth
 	}
 	for n, named := range s.named {
 		if named {
@@ -91,8 +85,8 @@ func (s *sheet) arrange() {
 }
 
 // broken breaks what is said of a member to the room there is.
-func (s *sheet) broken(m Member, title, room vg.Length, told sayings, lines int) words {
-	w := words{title: chart.Wrapped(s.titleStyle(), title, m.Title), headline: chart.Wrapped(s.wordStyle(), room, chart.Raised(told.headline))}
+func (s *sheet) broken(m Member, room vg.Length, told sayings, lines int) words {
+	w := words{title: chart.Wrapped(s.titleStyle(), room, m.Title), headline: chart.Wrapped(s.wordStyle(), room, chart.Raised(told.headline))}
 	for _, sentence := range told.rest(lines) {
 		w.rest = append(w.rest, chart.Wrapped(s.noteStyle(), room, sentence)...)
 	}
@@ -115,7 +109,10 @@ func (s *sheet) axis(row int) vg.Length {
 }
 
 // numbered reports whether a row has an axis of its own: where room is short only the last of several rows.
-func (s *sheet) numbered(row int) bool { return !s.tight() || row == s.row[len(s.row)-1] }
+// Where several rows have a height to keep to, the axis of depth has the scale of both.
+func (s *sheet) numbered(row int) bool {
+	return !s.tight() || row == s.row[len(s.row)-1] && !s.crowded()
+}
 
 // panels places the cross-sections below top.
 func (s *sheet) panels(c draw.Canvas, top vg.Length) []*chart.Panel {
