@@ -65,15 +65,22 @@ func (s *sheet) draw(p *chart.Panel, n int) {
 		if m.Result.Case.Scene() == thermal.AroundStalk {
 			top = -k.Head
 		}
-		label, ticks := "depth (mm)", 6
+		label := "depth (mm)"
 		if s.height < leastNamed { // it would run into those above and below
-			label, ticks = " ", 3
+			label = " "
 		}
-		p.AxisY(label, chart.Within(chart.Ticks(top, k.Z1, ticks), top, k.Z1))
+		ticks := chart.Within(chart.Ticks(top, k.Z1, 6), top, k.Z1)
+		for most := 5; len(ticks) > 2 && p.Py(ticks[0])-p.Py(ticks[1]) < 1.2*s.page.Word; most-- {
+			ticks = chart.Within(chart.Ticks(top, k.Z1, most), top, k.Z1)
+		}
+		p.AxisY(label, ticks)
 	}
 	label := "from the middle (mm)"
-	if s.tight() {
+	switch {
+	case s.tight():
 		label = " " // numbers alone
+	case s.wordStyle().Width(label) > s.room[s.column[n]]:
+		label = "across (mm)"
 	}
 	if s.numbered(s.row[n]) {
 		p.AxisX(label, chart.Ticks(k.X0, k.X1, 5), phrase.DistanceText)
