@@ -16,7 +16,7 @@ import (
 
 func (s *sheet) titleStyle() text.Style {
 	size := s.page.Figure
-	if s.crowded() {
+	if s.crowded() || s.columns > mostLarge {
 		size = s.page.Word
 	}
 	return chart.TextStyle(size, chart.Ink, text.XLeft, text.YBottom)

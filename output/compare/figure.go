@@ -23,6 +23,7 @@ const (
 	wordLine   = 4.2 * chart.MM
 	leastSlide = 24 * chart.MM // height of a cross-section there for which lines below it are given up
 	leastTold  = 13 * chart.MM // and the first reason
+	mostLarge  = 4             // columns in which words of titles fit at the size of titles
 	leastShare = 0.2           // of the height of a page that each of several rows has
 	leastNamed = 16 * chart.MM // of which the axis has a name
 )

@@ -48,7 +48,12 @@ func Steps(page chart.Page, name, title string, lines, notes [][]string, rows []
 }
 
 // MostSteps is how many cross-sections fit side by side.
-const MostSteps = 6
+func MostSteps(page chart.Page) int {
+	if page.Narrow() {
+		return 2
+	}
+	return 6
+}
 
 // sayings are those of member n.
 func (s *sheet) sayings(n int) sayings {

@@ -16,7 +16,7 @@ import (
 // beneath each, the riskiest marked. More steps than fit into a row go on in the next; on a page of given height those
 // with the least margins are shown, as many as have the height to be read.
 func (r *Record) Figure(page chart.Page) (fig chart.Figure) {
-	for most := compare.MostSteps; most > 1; most-- {
+	for most := compare.MostSteps(page); most > 1; most-- {
 		var roomy bool
 		if fig, roomy = r.figure(page, most); roomy {
 			break
@@ -41,7 +41,7 @@ func (r *Record) figure(page chart.Page, most int) (fig chart.Figure, roomy bool
 			hidden += len(steps) - most
 			steps = l.riskiest(steps, most)
 		}
-		for some := range slices.Chunk(steps, perRow(len(steps))) {
+		for some := range slices.Chunk(steps, perRow(len(steps), most)) {
 			var row []compare.Step
 			for _, i := range some {
 				row = append(row, r.drawn(n, i, n == list && i == risky))
@@ -82,9 +82,9 @@ func (r *Record) told(page chart.Page) (lines, notes [][]string) {
 	return lines, notes
 }
 
-// perRow is how many of n cross-sections stand in a row, so that rows are about as long.
-func perRow(n int) int {
-	rows := max(1, (n+compare.MostSteps-1)/compare.MostSteps)
+// perRow is how many of n cross-sections, at most so many, stand in a row, so that rows are about as long.
+func perRow(n, most int) int {
+	rows := max(1, (n+most-1)/most)
 	return max(1, (n+rows-1)/rows)
 }
 
