@@ -18,7 +18,7 @@ import (
 // stands beside them, and words are few.
 func (s *sheet) crowded() bool { return s.page.Compact() && len(s.rows) > 1 }
 
-// roomy reports whether each cross-section has its share of the height, and the legend room beside them.
+// roomy reports whether each cross-section has its share of the height, and a legend beside them has room.
 func (s *sheet) roomy() bool { return s.height >= leastShare*s.page.H && s.keyHeight <= s.free }
 
 const (
@@ -71,8 +71,8 @@ func (s *sheet) key(c draw.Canvas, top vg.Length) vg.Length {
 // shorten chooses the longest headlines that all stand in one line.
 func (s *sheet) shorten() {
 	for n := 0; n < len(s.members); n++ {
-		x := s.rows[s.row[n]][s.column[n]]
-		if s.wordStyle().Width(s.sayings(n).headline) > s.room[s.column[n]] && s.brief < len(x.Headlines)-1 {
+		all := s.sayings(n).headlines
+		if s.brief < len(all)-1 && s.wordStyle().Width(all[s.brief]) > s.room[s.column[n]] {
 			s.brief, n = s.brief+1, -1
 		}
 	}

@@ -57,7 +57,7 @@ func (s *sheet) draw(p *chart.Panel, n int) {
 	k.Sketch(p)
 	p.Frame()
 	s.strip(p, n)
-	if s.rows != nil {
+	if s.inside() {
 		s.layers(p, n)
 	}
 	if s.column[n] == 0 {

@@ -22,7 +22,6 @@ const (
 	nameWidth  = 25.5 * chart.MM // and of their names
 	wordLine   = 4.2 * chart.MM
 	leastSlide = 24 * chart.MM // height of a cross-section there for which lines below it are given up
-	leastTold  = 13 * chart.MM // and the first reason
 	mostLarge  = 4             // columns in which words of titles fit at the size of titles
 	leastShare = 0.2           // of the height of a page that each of several rows has
 	leastNamed = 16 * chart.MM // of which the axis has a name
@@ -83,30 +82,39 @@ func Figures(page chart.Page, title string, members []Member) (figs []chart.Figu
 // MostOnSlide in a row; what does not fit below them is left out, the first reason last.
 func Figure(page chart.Page, title string, members []Member) chart.Figure {
 	s := newSheet(page, members)
-	lines := [][]string{s.explained()}
+	var spare [][]string
 	if differs := told(Differences(members)); differs != "" {
-		lines = append(lines, []string{"What differs: " + differs + "."})
+		spare = append(spare, []string{"What differs: " + differs + "."})
 	}
-	return s.figure(page.File("sections"), title, lines)
+	return s.figure(page.File("sections"), title, [][]string{s.explained()}, spare)
 }
 
 // explained says in clauses what is drawn, at which scales.
 func (s *sheet) explained() []string {
-	says := []string{"Cross-sections at one scale: " + s.scale.Name + ", injury line"}
-	if s.tight() { // in place of a colour bar and of the words at the axes
-		says[0] = fmt.Sprintf("%s: %s pale to %s dark. Lengths in mm. Line: injury", phrase.Capital(s.scale.Name), phrase.Short(s.scale.Low), phrase.Short(s.scale.High))
-	}
+	says := "Cross-sections at one scale: " + s.scale.Name + ", injury line"
 	if s.overlaid() {
-		says[0] += "; thin dashed: that of the first"
+		says += "; thin dashed: that of the first"
 	}
-	says[0] += "."
-	return says
+	if s.tight() { // in place of a colour bar and of the words at the axes
+		says = fmt.Sprintf("%s: %s pale to %s dark. Lengths in mm. ", phrase.Capital(s.scale.Name), phrase.Short(s.scale.Low), phrase.Short(s.scale.High))
+		if s.overlaid() {
+			says += "Thin dashed: injury of the first"
+		} else {
+			says += "Line: injury"
+		}
+	}
+	says += "."
+	if s.inside() {
+		says += " Darkest strip: muscle."
+	}
+	return []string{says}
 }
 
-// figure draws the sheet below a title and lines of clauses.
-func (s *sheet) figure(name, title string, lines [][]string) chart.Figure {
+// figure draws the sheet below a title and lines of clauses; the spare ones are given up, the last first, where a page of
+// given height has no room for them.
+func (s *sheet) figure(name, title string, lines, spare [][]string) chart.Figure {
 	page, members := s.page, s.members
-	h := page.Head(title, lines...)
+	h := page.Head(title, slices.Concat(lines, spare)...)
 	feet := page.Foot(shared(members))
 	foot := feet.Height()
 	if !s.crowded() {
@@ -117,9 +125,9 @@ func (s *sheet) figure(name, title string, lines [][]string) chart.Figure {
 	} else {
 		s.lay(most)
 	}
-	for s.crowded() && !s.roomy() && len(lines) > 0 {
-		lines = lines[:len(lines)-1]
-		h = page.Head(title, lines...)
+	for page.Compact() && !s.roomy() && len(spare) > 0 {
+		spare = spare[:len(spare)-1]
+		h = page.Head(title, slices.Concat(lines, spare)...)
 		s.fit(page.H - h.Height() - foot)
 	}
 	total := h.Height() + foot
@@ -158,7 +166,7 @@ const MostOnSlide = 4
 func newSheet(page chart.Page, members []Member) *sheet {
 	s := &sheet{page: page, members: members, columns: min(3, len(members))}
 	for n, m := range members {
-		s.named = append(s.named, n == 0 || !s.page.Compact() && !slices.ContainsFunc(members[:n], m.sameWall))
+		s.named = append(s.named, !s.inside() && (n == 0 || !slices.ContainsFunc(members[:n], m.sameWall)))
 	}
 	several := slices.Contains(s.named[1:], true)
 	switch {
@@ -166,7 +174,7 @@ func newSheet(page chart.Page, members []Member) *sheet {
 		s.columns = len(members)
 	case s.page.Narrow():
 		s.columns = 1
-	case len(members) == 4 || len(members) == 3 && several:
+	case len(members) == 4 || several:
 		s.columns = 2
 	}
 	for n := range members {

@@ -21,26 +21,37 @@ func (s *sheet) lay(most vg.Length) {
 	}
 }
 
-// fit lays the rows out within a height: lines below the cross-sections are given up until these are leastSlide
-// high, or leastShare of the page where there are several rows, or nothing is left to give up.
+// fit lays the rows out within a height: lines below the cross-sections are given up, and headlines made brief, until
+// these are leastSlide high, or have leastShare of the page with what is given up last, or nothing is left to give up.
 func (s *sheet) fit(height vg.Length) {
-	room := vg.Length(0)
 	s.free = height
-	for lines := mostLines; lines > 0; lines-- {
-		s.write(lines)
-		room = height
-		for row := range s.above {
-			room -= s.above[row] + s.axis(row) + s.below[row]
-		}
-		room /= vg.Length(len(s.above))
-		if s.crowded() && room >= leastShare*s.page.H || !s.crowded() && (room >= leastSlide || lines == 2 && room >= leastTold) {
-			break
-		}
-	}
+	room := s.chosen()
 	s.lay(max(room, 10*chart.MM))
 	if free := room - s.height; free > 0 {
 		s.below[len(s.below)-1] += free * vg.Length(len(s.below)) // the foot stays at the bottom
 	}
+}
+
+// chosen writes as much as there is room for, and returns what is left for each cross-section.
+func (s *sheet) chosen() (room vg.Length) {
+	headlines := []int{s.brief}
+	if s.rows == nil {
+		headlines = []int{0, 1}
+	}
+	for lines := mostLines; lines >= 0; lines-- {
+		for _, s.brief = range headlines {
+			s.write(lines)
+			room = s.free
+			for row := range s.above {
+				room -= s.above[row] + s.axis(row) + s.below[row]
+			}
+			room /= vg.Length(len(s.above))
+			if room >= leastSlide || room >= leastShare*s.page.H && (lines < 3 || s.crowded()) {
+				return room
+			}
+		}
+	}
+	return room
 }
 
 // write breaks what is said above and below each cross-section, so many lines of it, and makes room for it.
@@ -86,7 +97,7 @@ func (s *sheet) arrange() {
 
 // broken breaks what is said of a member to the room there is.
 func (s *sheet) broken(m Member, room vg.Length, told sayings, lines int) words {
-	w := words{title: chart.Wrapped(s.titleStyle(), room, m.Title), headline: chart.Wrapped(s.wordStyle(), room, chart.Raised(told.headline))}
+	w := words{title: chart.Wrapped(s.titleStyle(), room, m.Title), headline: chart.Wrapped(s.wordStyle(), room, chart.Raised(told.headlines[min(s.brief, len(told.headlines)-1)]))}
 	for _, sentence := range told.rest(lines) {
 		w.rest = append(w.rest, chart.Wrapped(s.noteStyle(), room, sentence)...)
 	}

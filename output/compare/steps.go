@@ -39,12 +39,10 @@ func Steps(page chart.Page, name, title string, lines, notes [][]string, rows []
 	s.arrange()
 	if s.crowded() {
 		s.shorten()
-		return s.figure(page.File(name), title, lines), s.roomy()
+		return s.figure(page.File(name), title, nil, lines), s.roomy()
 	}
 	s.write(mostLines)
-	says := s.explained()
-	says[0] += " Darkest strip: muscle."
-	return s.figure(page.File(name), title, slices.Concat([][]string{says}, lines, notes)), true
+	return s.figure(page.File(name), title, slices.Concat([][]string{s.explained()}, lines, notes), nil), true
 }
 
 // MostSteps is how many cross-sections fit side by side.
@@ -61,7 +59,7 @@ func (s *sheet) sayings(n int) sayings {
 		return s.members[n].sayings(s.members[0].Result, shared(s.members))
 	}
 	x := s.rows[s.row[n]][s.column[n]]
-	return sayings{headline: x.Headlines[min(s.brief, len(x.Headlines)-1)], reasons: x.Notes}
+	return sayings{headlines: x.Headlines, reasons: x.Notes}
 }
 
 // mark draws what tells a marked cross-section from the others, in grey too: a frame, and a triangle left of its title
@@ -79,6 +77,9 @@ func triangle(c draw.Canvas, size vg.Length, at vg.Point) {
 
 // isMarked reports whether member n is.
 func (s *sheet) isMarked(n int) bool { return s.rows != nil && s.rows[s.row[n]][s.column[n]].Marked }
+
+// inside reports whether layers are named within cross-sections, where there is room, and not beside.
+func (s *sheet) inside() bool { return s.rows != nil || s.page.Compact() }
 
 // layers names those layers at the right of a cross-section that are high enough for a word, where it does not lie on
 // the injury.
