@@ -42,9 +42,7 @@ func (s *sheet) key(c draw.Canvas, top vg.Length) vg.Length {
 	k := figures.NewKey(s.page, c, left, top)
 	k.Colours(s.scale)
 	k.Marks(telling(s.members), s.cuts, true)
-	if slices.ContainsFunc(s.members, func(m Member) bool {
-		return slices.ContainsFunc(m.Result.Case.Layers, func(l thermal.Layer) bool { return l.Muscle })
-	}) {
+	if s.muscle() {
 		k.Entry("muscle", func(p *chart.Panel) {
 			p.FillPolygon(chart.MuscleShade, []vg.Point{p.Min, {X: p.Max.X, Y: p.Min.Y}, p.Max, {X: p.Min.X, Y: p.Max.Y}})
 			p.Frame()
@@ -66,6 +64,13 @@ func (s *sheet) key(c draw.Canvas, top vg.Length) vg.Length {
 		}
 	}
 	return y
+}
+
+// muscle reports whether a wall has some.
+func (s *sheet) muscle() bool {
+	return slices.ContainsFunc(s.members, func(m Member) bool {
+		return slices.ContainsFunc(m.Result.Case.Layers, func(l thermal.Layer) bool { return l.Muscle })
+	})
 }
 
 // shorten chooses the longest headlines that all stand in one line.

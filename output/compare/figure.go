@@ -23,7 +23,7 @@ const (
 	wordLine   = 4.2 * chart.MM
 	leastSlide = 24 * chart.MM // height of a cross-section there for which lines below it are given up
 	mostLarge  = 4             // columns in which words of titles fit at the size of titles
-	leastShare = 0.2           // of the height of a page that each of several rows has
+	leastShare = 0.2           // of the height of a page that each cross-section has
 	leastNamed = 16 * chart.MM // of which the axis has a name
 )
 
@@ -45,14 +45,14 @@ type sheet struct {
 	room      []vg.Length // and for its words
 	width     vg.Length   // of a cross-section
 	height    vg.Length
-	half      float64   // mm that must be seen to each side
-	head      float64   // above the surface
-	depth     float64   // and below
-	free      vg.Length // height between head and foot of a page of given height
-	beside    vg.Length // width of the legend right of several rows there
-	keyHeight vg.Length
+	half      float64     // mm that must be seen to each side
+	head      float64     // above the surface
+	depth     float64     // and below
+	free      vg.Length   // height between head and foot of a page of given height
+	beside    vg.Length   // width of the legend right of several rows there
+	keyHeight vg.Length   // and its height
 	notes     [][]string  // below its entries
-	brief     int         // which of their headlines steps have
+	brief     int         // which of the headlines is written
 	above     []vg.Length // of each row: room for titles
 	below     []vg.Length // and for what is said under the axis
 	scale     figures.Scale
@@ -79,7 +79,7 @@ func Figures(page chart.Page, title string, members []Member) (figs []chart.Figu
 
 // Figure draws the cross-sections of results side by side in their order, at one scale of length and one of
 // temperature, with what came out, what was delivered and why under each. A page of given height has room for
-// MostOnSlide in a row; what does not fit below them is left out, the first reason last.
+// MostOnSlide in a row; for a fifth of its height for each, lines below them are given up, then what differs.
 func Figure(page chart.Page, title string, members []Member) chart.Figure {
 	s := newSheet(page, members)
 	var spare [][]string
@@ -104,7 +104,7 @@ func (s *sheet) explained() []string {
 		}
 	}
 	says += "."
-	if s.inside() {
+	if s.inside() && s.muscle() {
 		says += " Darkest strip: muscle."
 	}
 	return []string{says}
