@@ -179,7 +179,7 @@ func Report(title string, members []Member) string {
 		told := m.sayings(members[0].Result, record.InventedMark)
 		b.WriteString("\n")
 		record.Paragraph(&b, "", m.Title)
-		record.Paragraph(&b, "  ", told.headline)
+		record.Paragraph(&b, "  ", told.headlines[0])
 		for _, sentence := range told.rest(mostLines) {
 			record.Paragraph(&b, "  ", sentence)
 		}

@@ -192,37 +192,3 @@ func shared(members []Member) string {
 	}
 	return record.SharedMarks(each)
 }
-
-// sayings are the lines below a cross-section: what came out, what was delivered, how that differs from the first
-// ("" of the first itself), and why.
-type sayings struct {
-	headline, delivered, against string
-	reasons                      []string
-}
-
-func (m Member) sayings(first *thermal.Result, shared string) sayings {
-	r := m.Result
-	s := sayings{headline: strings.TrimSpace(phrase.Verdict(r) + " " + record.OwnMarks(record.Marks(r), shared)), reasons: phrase.Reasons(r),
-		delivered: fmt.Sprintf("%s delivered, %s J", phrase.Delivered(r), phrase.Short(r.Balance.ElectricJ))}
-	if r != first {
-		s.against = "Against the first: " + against(r, first) + "."
-	}
-	return s
-}
-
-// most is how many lines there are below a headline: what was delivered, the first reason, the difference, and
-// two more reasons, in the order in which they are given up last.
-const mostLines = 5
-
-// rest returns the first n of these that there are, in the order in which they are read.
-func (s sayings) rest(n int) []string {
-	var out []string
-	if s.delivered != "" {
-		out = append(out, s.delivered)
-	}
-	if n > 2 && s.against != "" {
-		out = append(out, s.against)
-	}
-	reasons := max(n-2, min(n-1, 1))
-	return append(out, s.reasons[:min(len(s.reasons), reasons)]...)
-}

@@ -35,6 +35,18 @@ func TestPages(t *testing.T) {
 		if !strings.Contains(svg, `<svg width="960.09pt" height="540pt"`) { // 33.87 cm by 19.05 cm
 			t.Errorf("%s: another size: %.120s", name, svg)
 		}
+		frames := fixture.Frames(f, 12*chart.MM)
+		for _, p := range frames {
+			if share := float64((p.Max.Y - p.Min.Y) / f.H); share < 0.2 {
+				t.Errorf("%s: a cross-section has %.1f %% of a slide's height", name, 100*share)
+			}
+		}
+		if len(frames) != len(members) {
+			t.Errorf("%s: %d cross-sections of %d", name, len(frames), len(members))
+		}
+		for _, page := range []chart.Page{chart.ForSlide, chart.ForPaper, chart.ForColumn, chart.ForDocument} {
+			fixture.Apart(t, name, Figure(page, "A comparison", members))
+		}
 		for _, want := range []string{"delivered, ", "licensed practice decide"} {
 			if strings.Count(svg, want) < 1 {
 				t.Errorf("%s: no %q", name, want)
@@ -45,7 +57,7 @@ func TestPages(t *testing.T) {
 		})
 	}
 	two := Figure(chart.ForSlide, "Slow and fast", pair())
-	fixture.Says(t, "slide", two, []string{"The contact dried after 700 ms", "2.5 of 10 W delivered", "37 pale to 100 dark", "thin dashed: that of the first"}, nil)
+	fixture.Says(t, "slide", two, []string{"The contact dried after 700 ms", "2.5 of 10 W delivered", "37 pale to 100 dark", "Thin dashed: injury of the first"}, nil)
 	if two.Name != "sections-slide" || Figure(chart.ForDocument, "", pair()).Name != "sections" {
 		t.Errorf("the file is called %s", two.Name)
 	}
@@ -62,7 +74,7 @@ func TestPages(t *testing.T) {
 // What does not fit is given up in this order: further reasons, the difference, and the first reason last.
 func TestLinesGivenUp(t *testing.T) {
 	s := sayings{delivered: "d", against: "a", reasons: []string{"1", "2", "3"}}
-	for n, want := range map[int]string{5: "d a 1 2 3", 4: "d a 1 2", 3: "d a 1", 2: "d 1", 1: "d"} {
+	for n, want := range map[int]string{5: "d a 1 2 3", 4: "d a 1 2", 3: "d a 1", 2: "d 1", 1: "d", 0: ""} {
 		if got := strings.Join(s.rest(n), " "); got != want {
 			t.Errorf("%d lines: %s, want %s", n, got, want)
 		}

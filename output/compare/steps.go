@@ -2,6 +2,7 @@ package compare
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
@@ -13,15 +14,16 @@ import (
 // Step is a cross-section of a row with words of its own below it.
 type Step struct {
 	Member
-	Headline string
-	Notes    []string // in the order in which they are given up last
-	Marked   bool     // by a heavy frame and a triangle before its title
+	Headlines []string // the same in fewer and fewer words; where rows are crowded the first that all have a line for
+	Notes     []string // in the order in which they are given up last
+	Marked    bool     // by a heavy frame and a triangle before its title
 }
 
-// Steps draws rows of cross-sections from left to right, all at one scale of length and one of temperature, below lines of
-// clauses. A page of given height has room for MostSteps in a row.
-func Steps(page chart.Page, name, title string, lines [][]string, rows [][]Step) chart.Figure {
-	s := &sheet{page: page, rows: rows}
+// Steps draws rows of cross-sections from left to right, all at one scale of length and one of temperature, below lines
+// of clauses. Several rows on a page of given height are crowded: the legend, with notes, stands beside them and the last
+// lines are given up, so that each cross-section has a fifth of the height; roomy reports whether it has.
+func Steps(page chart.Page, name, title string, lines, notes [][]string, rows [][]Step) (fig chart.Figure, roomy bool) {
+	s := &sheet{page: page, rows: rows, notes: notes}
 	for row, steps := range rows {
 		for column, x := range steps {
 			s.members = append(s.members, x.Member)
@@ -30,19 +32,26 @@ func Steps(page chart.Page, name, title string, lines [][]string, rows [][]Step)
 			s.columns = max(s.columns, column+1)
 		}
 	}
-	s.arrange()
 	s.cut()
+	if s.crowded() {
+		s.setBeside(page.H - page.Head(title).Height() - page.Foot(shared(s.members)).Height())
+	}
+	s.arrange()
+	if s.crowded() {
+		s.shorten()
+		return s.figure(page.File(name), title, nil, lines), s.roomy()
+	}
 	s.write(mostLines)
-	says := s.explained()
-	says[0] += " Darkest strip: muscle."
-	return s.figure(page.File(name), title, append([][]string{says}, lines...))
+	return s.figure(page.File(name), title, slices.Concat([][]string{s.explained()}, lines, notes), nil), true
 }
 
-// MostSteps is how many cross-sections of MostRows rows fit side by side.
-const (
-	MostSteps = 6
-	MostRows  = 2
-)
+// MostSteps is how many cross-sections fit side by side.
+func MostSteps(page chart.Page) int {
+	if page.Narrow() {
+		return 2
+	}
+	return 6
+}
 
 // sayings are those of member n.
 func (s *sheet) sayings(n int) sayings {
@@ -50,22 +59,27 @@ func (s *sheet) sayings(n int) sayings {
 		return s.members[n].sayings(s.members[0].Result, shared(s.members))
 	}
 	x := s.rows[s.row[n]][s.column[n]]
-	return sayings{headline: x.Headline, reasons: x.Notes}
+	return sayings{headlines: x.Headlines, reasons: x.Notes}
 }
 
-// mark draws what tells a marked cross-section from the others, in grey too.
-func (s *sheet) mark(p *chart.Panel, at vg.Point) vg.Length {
+// mark draws what tells a marked cross-section from the others, in grey too: a frame, and a triangle left of its title
+// at height y.
+func (s *sheet) mark(p *chart.Panel, y vg.Length) {
 	p.StrokeLines(chart.Stroke(chart.Ink, 3), []vg.Point{p.Min, {X: p.Max.X, Y: p.Min.Y}, p.Max, {X: p.Min.X, Y: p.Max.Y}, p.Min, p.Max.Sub(vg.Point{X: p.Max.X - p.Min.X})})
-	size := s.page.Figure * 0.42
-	p.DrawGlyphNoClip(draw.GlyphStyle{Color: chart.Ink, Radius: size, Shape: draw.PyramidGlyph{}}, vg.Point{X: at.X + size, Y: at.Y + size*0.7})
-	return s.marked()
+	size := s.titleStyle().Font.Size * 0.42
+	triangle(p.Canvas, size, vg.Point{X: p.Min.X - size - 0.9*chart.MM, Y: y + size*0.7})
 }
 
-// marked is the room that a mark takes before a title.
-func (s *sheet) marked() vg.Length { return 1.1 * s.page.Figure }
+// triangle marks a cross-section, and its meaning in the legend.
+func triangle(c draw.Canvas, size vg.Length, at vg.Point) {
+	c.DrawGlyphNoClip(draw.GlyphStyle{Color: chart.Ink, Radius: size, Shape: draw.PyramidGlyph{}}, at)
+}
 
 // isMarked reports whether member n is.
 func (s *sheet) isMarked(n int) bool { return s.rows != nil && s.rows[s.row[n]][s.column[n]].Marked }
+
+// inside reports whether layers are named within cross-sections, where there is room, and not beside.
+func (s *sheet) inside() bool { return s.rows != nil || s.page.Compact() }
 
 // layers names those layers at the right of a cross-section that are high enough for a word, where it does not lie on
 // the injury.

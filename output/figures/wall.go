@@ -122,13 +122,14 @@ type Cut struct {
 	alone     bool // on its page, so that no other cut is shown below
 	label     string
 	symmetric bool
-	bare      bool    // without dimensions
-	there     bool    // across a track: the electrode stands here at the end
-	deepX     float64 // of the deepest injury, mm
-	half      float64 // half of the injury's width about deepX, mm
-	X0, X1    float64 // what must be seen across, mm
-	Z1        float64 // and in depth
-	Head      float64 // and above the surface
+	bare      bool                      // without dimensions
+	there     bool                      // across a track: the electrode stands here at the end
+	deepX     float64                   // of the deepest injury, mm
+	half      float64                   // half of the injury's width about deepX, mm
+	X0, X1    float64                   // what must be seen across, mm
+	Z1        float64                   // and in depth
+	Head      float64                   // and above the surface
+	near      struct{ half, z float64 } // the same without what is only warm
 	height    vg.Length
 
 	Shown                    *chart.Plane // by colour
@@ -165,6 +166,7 @@ func NewCut(page chart.Page, res *thermal.Result, s *section, i, j int) *Cut {
 		k.X1 += 1e3 * res.Case.Motion.LengthM
 	}
 	k.Z1 = 1e3 * math.Max(res.Case.WallM()*1.12, math.Max(phrase.Finite(res.Summary.InjuryDepthM), e.InsertionM)*1.15)
+	k.near.half, k.near.z = math.Max(-k.X0, k.X1), k.Z1
 	in0, in1 := math.Inf(1), math.Inf(-1)
 	for n := range s.cell {
 		x, z := s.x[n%len(s.x)], s.z[n/len(s.x)]
@@ -180,6 +182,7 @@ func NewCut(page chart.Page, res *thermal.Result, s *section, i, j int) *Cut {
 	}
 	if in1 >= in0 {
 		k.half = (in1 - in0) / 2
+		k.near.half = math.Max(k.near.half, 1.2*math.Max(-in0, in1))
 	}
 	pad := 0.06 * (k.X1 - k.X0)
 	k.X0, k.X1 = k.X0-pad, k.X1+pad
@@ -189,12 +192,18 @@ func NewCut(page chart.Page, res *thermal.Result, s *section, i, j int) *Cut {
 	k.Head = math.Min(math.Max(k.Head, 0.16*k.Z1), k.Z1) // of a large electrode the end is enough
 	if look := sceneOf(res).look; look != nil {
 		look(k)
+		k.near.half, k.near.z = math.Max(-k.X0, k.X1), k.Z1
 	}
 	return k
 }
 
 // InjuryOnly leaves out the line of what is coagulated at once.
 func (k *Cut) InjuryOnly() { k.seen = nil }
+
+// Near leaves out what is only warm: seen are the electrode, the injury and the whole wall.
+func (k *Cut) Near() {
+	k.X0, k.X1, k.Z1 = -k.near.half, k.near.half, k.near.z
+}
 
 // frame chooses what is seen: all that must be, room for the dimensions beside the
 // injury and for words above the surface, and one millimetre of tissue equally

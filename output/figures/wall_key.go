@@ -1,6 +1,7 @@
 package figures
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -84,24 +85,61 @@ func LegendHeight(page chart.Page, res *thermal.Result, cuts []*Cut) vg.Length {
 
 // Legend explains the marks that occur, from y down, in as many further lines below as the page asks for, which it returns.
 func Legend(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Result, cuts []*Cut) (more int) {
-	left := x
-	y -= page.WordLine() / 2
+	k := NewKey(page, c, x, y)
+	k.Marks(res, cuts, false)
+	return k.more
+}
+
+// Key is a legend whose entries stand in lines between its left and the right edge of the canvas.
+type Key struct {
+	page       chart.Page
+	canvas     draw.Canvas
+	left, x, y vg.Length
+	more       int // lines below the first
+}
+
+// NewKey returns a legend without entries, from y down.
+func NewKey(page chart.Page, c draw.Canvas, left, y vg.Length) *Key {
+	return &Key{page: page, canvas: c, left: left, x: left, y: y - page.WordLine()/2}
+}
+
+// Bottom is where the last line ends.
+func (k *Key) Bottom() vg.Length { return k.y - k.page.WordLine()/2 }
+
+// Entry draws a sample and what it means, broken into lines where it is too long for one.
+func (k *Key) Entry(label string, sample func(p *chart.Panel)) {
+	page, right := k.page, k.canvas.Max.X-1*chart.MM
 	s := chart.TextStyle(page.Note, chart.Ink, text.XLeft, text.YCenter)
-	entry := func(label string, sample func(p *chart.Panel)) {
-		if x > left && x+8.2*chart.MM+s.Width(label) > c.Max.X-1*chart.MM {
-			x, y, more = left, y-page.WordLine(), more+1
-		}
-		sample(chart.NewPanel(page, c, x, y-1.3*chart.MM, 7*chart.MM, 2.6*chart.MM, 0, 1, 0, 1))
-		x += 8.2 * chart.MM
-		lines := chart.Wrapped(s, c.Max.X-1*chart.MM-x, label)
-		for n, l := range lines {
-			if n > 0 {
-				y, more = y-page.WordLine(), more+1
-			}
-			c.FillText(s, vg.Point{X: x, Y: y}, l)
-		}
-		x += s.Width(lines[len(lines)-1]) + 5*chart.MM
+	if k.x > k.left && k.x+8.2*chart.MM+s.Width(label) > right {
+		k.x, k.y, k.more = k.left, k.y-page.WordLine(), k.more+1
 	}
+	sample(chart.NewPanel(page, k.canvas, k.x, k.y-1.3*chart.MM, 7*chart.MM, 2.6*chart.MM, 0, 1, 0, 1))
+	k.x += 8.2 * chart.MM
+	lines := chart.Wrapped(s, right-k.x, label)
+	for n, l := range lines {
+		if n > 0 {
+			k.y, k.more = k.y-page.WordLine(), k.more+1
+		}
+		k.canvas.FillText(s, vg.Point{X: k.x, Y: k.y}, l)
+	}
+	k.x += s.Width(lines[len(lines)-1]) + 5*chart.MM
+}
+
+// Colours explains the colours.
+func (k *Key) Colours(scale Scale) {
+	k.Entry(fmt.Sprintf("%s: %s to %s", scale.Name, phrase.TickText(scale.Low), phrase.TickText(scale.High)), func(p *chart.Panel) {
+		const strips = 64
+		for n := range strips {
+			x := float64(n) / strips
+			p.Area(chart.Warmth(x+0.5/strips), chart.Point{X: x, Y: 0}, chart.Point{X: x + 1.5/strips, Y: 0}, chart.Point{X: x + 1.5/strips, Y: 1}, chart.Point{X: x, Y: 1})
+		}
+		p.Frame()
+	})
+}
+
+// Marks explains the marks that occur; in brief without the names of damage kinetics.
+func (k *Key) Marks(res *thermal.Result, cuts []*Cut, brief bool) {
+	entry := k.Entry
 	any := func(f func(k *Cut) *chart.Plane) bool {
 		for _, k := range cuts {
 			if plane := f(k); plane != nil && reached(plane) {
@@ -111,7 +149,11 @@ func Legend(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Result,
 		return false
 	}
 	if res.Summary.InjuryDepthM > 0 || StalkInjured(res) {
-		entry("dies within a day (Omega = 1, "+strings.Join(kinetics(cuts), "; ")+")", func(p *chart.Panel) {
+		label := "dies within a day"
+		if !brief {
+			label += " (Omega = 1, " + strings.Join(kinetics(cuts), "; ") + ")"
+		}
+		entry(label, func(p *chart.Panel) {
 			p.Line(chart.Stroke(chart.Ink, 2.2), chart.Point{X: 0, Y: 0.5}, chart.Point{X: 1, Y: 0.5})
 		})
 	}
@@ -142,5 +184,4 @@ func Legend(page chart.Page, c draw.Canvas, x, y vg.Length, res *thermal.Result,
 	if any(func(k *Cut) *chart.Plane { return k.gone }) {
 		entry("removed", func(p *chart.Panel) { p.Frame() })
 	}
-	return more
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"muralheat/output/chart"
 	"muralheat/output/compare"
@@ -13,11 +14,21 @@ import (
 
 // Figure draws the steps of each procedure from left to right as cross-sections at one scale, the margin to the muscle
 // beneath each, the riskiest marked. More steps than fit into a row go on in the next; on a page of given height those
-// with the least margins are shown.
-func (r *Record) Figure(page chart.Page) chart.Figure {
+// with the least margins are shown, as many as have the height to be read.
+func (r *Record) Figure(page chart.Page) (fig chart.Figure) {
+	for most := compare.MostSteps(page); most > 1; most-- {
+		var roomy bool
+		if fig, roomy = r.figure(page, most); roomy {
+			break
+		}
+	}
+	return fig
+}
+
+// figure draws up to so many steps in a row, and reports whether they have room.
+func (r *Record) figure(page chart.Page, most int) (fig chart.Figure, roomy bool) {
 	list, risky := r.Riskiest()
 	var rows [][]compare.Step
-	var lines [][]string
 	hidden := 0
 	for n, l := range r.Procedures {
 		var steps []int
@@ -26,12 +37,11 @@ func (r *Record) Figure(page chart.Page) chart.Figure {
 				steps = append(steps, i)
 			}
 		}
-		if page.H > 0 && len(steps) > compare.MostSteps {
-			hidden += len(steps) - compare.MostSteps
-			steps = l.riskiest(steps, compare.MostSteps)
+		if page.Compact() && len(steps) > most {
+			hidden += len(steps) - most
+			steps = l.riskiest(steps, most)
 		}
-		lines = append(lines, r.says(n))
-		for some := range slices.Chunk(steps, perRow(len(steps))) {
+		for some := range slices.Chunk(steps, perRow(len(steps), most)) {
 			var row []compare.Step
 			for _, i := range some {
 				row = append(row, r.drawn(n, i, n == list && i == risky))
@@ -39,25 +49,42 @@ func (r *Record) Figure(page chart.Page) chart.Figure {
 			rows = append(rows, row)
 		}
 	}
-	if page.H == 0 {
+	lines, notes := r.told(page)
+	if list >= 0 && !page.Compact() {
+		s := r.Procedures[list].Steps[risky]
+		lines = append(lines, []string{fmt.Sprintf("Triangle and heavy frame: least margin of all steps, %s.", label(list, len(r.Procedures), s))})
+	}
+	if hidden > 0 {
+		notes = append(notes, []string{fmt.Sprintf("%d steps with more margin are in the table only.", hidden)})
+	}
+	return compare.Steps(page, "procedure", r.Title, lines, notes, rows)
+}
+
+// told says what procedures come to, which a page of given height can do without, and what the figure shows of them.
+func (r *Record) told(page chart.Page) (lines, notes [][]string) {
+	if page.Compact() && len(r.Procedures) > 1 {
+		var brief []string
+		for n, l := range r.Procedures {
+			t := l.totals()
+			brief = append(brief, fmt.Sprintf("%c: %d activations, %s s with current, %s J", 'A'+n, t.activations, phrase.Short(t.withCurrentS), phrase.Short(t.energyJ)))
+		}
+		return [][]string{{strings.Join(brief, ". ") + "."}}, [][]string{{"All at one scale. Beneath: mm to muscle (B minus A)."}}
+	}
+	for n := range r.Procedures {
+		lines = append(lines, r.says(n))
+	}
+	if !page.Compact() {
 		lines = append(lines, r.changes()...)
 		if len(r.Procedures) > 1 {
 			lines = append(lines, []string{"In brackets: mm more (+) or less than the step of the same title in A."})
 		}
 	}
-	if list >= 0 && page.H == 0 {
-		s := r.Procedures[list].Steps[risky]
-		lines = append(lines, []string{fmt.Sprintf("Triangle and heavy frame: least margin of all steps, %s.", label(list, len(r.Procedures), s))})
-	}
-	if hidden > 0 {
-		lines = append(lines, []string{fmt.Sprintf("%d steps with more margin are in the table only.", hidden)})
-	}
-	return compare.Steps(page, "procedure", r.Title, lines, rows)
+	return lines, notes
 }
 
-// perRow is how many of n cross-sections stand in a row, so that rows are about as long.
-func perRow(n int) int {
-	rows := max(1, (n+compare.MostSteps-1)/compare.MostSteps)
+// perRow is how many of n cross-sections, at most so many, stand in a row, so that rows are about as long.
+func perRow(n, most int) int {
+	rows := max(1, (n+most-1)/most)
 	return max(1, (n+rows-1)/rows)
 }
 
@@ -139,13 +166,14 @@ func (r *Record) changes() (lines [][]string) {
 func (r *Record) drawn(n, i int, riskiest bool) compare.Step {
 	s := r.Procedures[n].Steps[i]
 	x := compare.Step{Member: compare.Member{Title: label(n, len(r.Procedures), s), Result: s.Result, Settings: s.Settings}, Marked: riskiest}
-	x.Headline = cmp.Or(phrase.MarginWord(s.Result.Summary), phrase.Answer(s.Result))
+	said, lead, against := cmp.Or(phrase.MarginWord(s.Result.Summary), phrase.Answer(s.Result)), "", ""
 	if n > 0 {
-		x.Headline += r.Procedures[0].against(s)
+		against = r.Procedures[0].against(s)
 	}
 	if riskiest {
-		x.Headline = "Least: " + x.Headline
+		lead = "Least: "
 	}
+	x.Headlines = []string{lead + said + against, strings.TrimSuffix(said, " to muscle") + against, strings.TrimSuffix(said, " mm to muscle") + against}
 	if s.Reach.Draws > 0 {
 		x.Notes = append(x.Notes, fmt.Sprintf("Muscle in %.0f %% of draws (%.0f to %.0f %%)", s.Reach.Percent, s.Reach.Low, s.Reach.High))
 	}

@@ -57,8 +57,8 @@ func TestManySteps(t *testing.T) {
 	if got := l.riskiest([]int{0, 1, 2, 3, 4, 5, 6, 7, 8}, 3); !slices.Equal(got, []int{6, 7, 8}) {
 		t.Errorf("%v", got)
 	}
-	if perRow(9) != 5 || perRow(6) != 6 || perRow(13) != 5 || perRow(0) != 1 {
-		t.Errorf("%d, %d, %d in a row", perRow(9), perRow(6), perRow(13))
+	if perRow(9, 6) != 5 || perRow(6, 6) != 6 || perRow(13, 6) != 5 || perRow(0, 6) != 1 || perRow(5, 2) != 2 {
+		t.Errorf("%d, %d, %d in a row", perRow(9, 6), perRow(6, 6), perRow(13, 6))
 	}
 	fixture.Says(t, "document", r.Figure(chart.ForDocument), []string{"1 a", "9 i"}, nil)
 	fixture.Says(t, "slide", r.Figure(chart.ForSlide), []string{"9 i", "3 steps with more margin are in the table only"}, []string{"1 a<"})
