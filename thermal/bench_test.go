@@ -173,7 +173,7 @@ func BenchmarkExample(b *testing.B) {
 
 // BenchmarkReference times the cases that finite elements compute too: testdata/reference/speed.py sets them side by side.
 func BenchmarkReference(b *testing.B) {
-	for _, name := range []string{"disc", "needle", "coupled", "boiling", "drying"} {
+	for _, name := range []string{"disc", "needle", "coupled", "track", "boiling", "drying"} {
 		for _, quality := range []string{"draft", "standard", "fine"} {
 			b.Run(name+"/"+quality, func(b *testing.B) {
 				text, err := os.ReadFile("../testdata/reference/" + name + ".yaml")

@@ -198,6 +198,7 @@ func (c *conduction) stale() bool {
 // solve computes the field as things are now and where its heat goes.
 func (c *conduction) solve() {
 	c.resist()
+	c.lead()
 	c.lastXM, c.lastGap = c.xM, len(c.bypassFeeds) > 0
 	if w := c.follow(); w != nil {
 		w.look(c.rho, c.feeds)
@@ -220,6 +221,16 @@ func (c *conduction) solve() {
 		c.chargeResidual = math.Max(c.chargeResidual, math.Abs(c.sol.InS-c.sol.OutS)/c.sol.InS)
 	}
 	c.solves++
+}
+
+// lead sets how far ahead of a disc the next field is to be that of: it holds until the disc has gone as far as since the last
+// solution, and is right on average if it is that of the middle.
+func (c *conduction) lead() {
+	most := c.finestM / 2
+	gone := math.Max(-most, math.Min(c.xM-c.lastXM, most))
+	if c.leadM = (gone - c.movedM) / 2; !c.solved || c.leadM*c.movedM <= 0 {
+		c.leadM = 0
+	}
 }
 
 // iterate solves the field of resistivity rho, fed by feeds.

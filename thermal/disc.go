@@ -57,7 +57,16 @@ func (t disc) place() {
 	}
 	t.contacts = t.m.Disc(t.contacts, t.xM, e.ContactRadiusM)
 	t.heat.SetSurface(air.HeatTransferWM2K, air.TemperatureC, t.contacts, e.HeatTransferWM2K, t.body.tC)
-	t.feeds = t.m.Disc(t.feeds, t.xM, e.ContactRadiusM+mesh.RimOverhang*t.m.X.Width(t.m.X.Find(t.xM+e.ContactRadiusM)))
+	t.feeds = t.m.Disc(t.feeds, t.xM+t.leadM, t.carriesM())
+}
+
+// carriesM is the radius with which the face carries current: its own and a part of the cell at the rim.
+func (t disc) carriesM() float64 {
+	a, across := t.Electrode.ContactRadiusM, t.m.X
+	if t.m.Geometry == mesh.Track { // along it the cell at the rim is another with each step
+		across = t.m.Y
+	}
+	return a + mesh.RimOverhang*across.Width(across.Find(a))
 }
 
 // standInLiquid puts the metal into the liquid on the mucosa: a cylinder down to its face, or the sphere of a ball.
@@ -86,6 +95,6 @@ func (t disc) wade() {
 	face := func(radiusM float64) []mesh.Contact { return t.m.Lower(t.m.Disc(nil, t.xM, radiusM), base) }
 	t.contacts = append(append(t.contacts, shaft...), face(a)...)
 	t.insert()
-	t.feeds = append(shaft, face(a+mesh.RimOverhang*t.m.X.Width(t.m.X.Find(t.xM+a)))...)
+	t.feeds = append(shaft, face(t.carriesM())...)
 	t.heat.SetSurface(t.Lumen.HeatTransferWM2K, t.Lumen.TemperatureC, nil, 0, 0)
 }

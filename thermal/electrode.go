@@ -211,7 +211,8 @@ func (e *electrode) advance(dt float64) {
 	} else {
 		e.pathM = e.positionM(e.sinceS + dt/2)
 	}
-	e.xM = e.Motion.atM(e.pathM)
+	x := e.Motion.atM(e.pathM)
+	e.movedM, e.xM = x-e.xM, x
 }
 
 // await moves an electrode as far as the tissue before it has been removed.

@@ -54,6 +54,8 @@ type state struct {
 	coagulatedShare []float64 // the injury: 1 - exp(-Omega); nil: nothing asks
 
 	xM       float64        // the electrode: place along its track in the middle of the coming step, m
+	movedM   float64        // the electrode: how far it went in the last step along its track, m, backwards less than 0
+	leadM    float64        // the conduction: how far ahead of the electrode the next field is to be its own, m
 	metal    []int          // the electrode: cells of metal inside the tissue
 	feeds    []mesh.Contact // the electrode: where current leaves it
 	empty    []bool         // the electrode: cells that never held tissue; nil: none

@@ -1,23 +1,27 @@
 """Processor time of muralheat and of finite elements on the reference cases, at what error of the depth.
 
-    python3 testdata/reference/speed.py [CASE ...]      (disc, needle, coupled, boiling; drying takes minutes)
+    python3 testdata/reference/speed.py [CASE ...]      (disc, needle, coupled, track, boiling; drying takes minutes)
 
 In the root of the repository; one core, setting up included, reading files and starting programs not. Finite elements are fem.py on its
 coarse mesh and on one with twice the cells' size and steps. The error is the depth of the injury less where the three stored meshes of
 fem.py tend (CASE.csv); below the uncertainty of that, 0.001 mm where nothing boils and 0.006 mm where it does, errors are
-equal. The last column is the time over that of the fastest muralheat which is at least as close.
+equal. Of the track there are no elements along it in fem.py: FreeFem++ computes it in three dimensions (track.edp) if it is installed with libfreefem++, and
+track.py, which sums up axisymmetric elements and so holds for constant properties alone, stands beside it. The last column is the time over that of the fastest muralheat which is at least as close.
 """
 import csv
 import os
 import re
+import shutil
 import subprocess
 import sys
+import tempfile
 import time
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 HERE = os.path.dirname(os.path.abspath(__file__))
 sys.path.insert(0, HERE)
 import fem  # noqa: E402  after the number of threads is set
+import track  # noqa: E402
 
 
 def tends(case):
@@ -40,8 +44,25 @@ def ours(cases):
     return rows
 
 
+def tracked():
+    """The same of the track: in three dimensions, and summed up."""
+    rows, case = [], f"{HERE}/track.yaml"
+    if shutil.which("FreeFem++"):
+        with tempfile.NamedTemporaryFile() as out:
+            subprocess.run(["FreeFem++", "-nw", "-v", "0", f"{HERE}/track.edp", "-n", "0.7", "-dt", "0.1", "-out", out.name], check=True, capture_output=True,
+                           env={"FF_LOADPATH": "/usr/lib/freefem++", **os.environ})  # where Debian puts msh3
+            with open(out.name) as f:
+                value = {row["quantity"]: float(row["value"]) for row in csv.DictReader(f)}
+        rows.append(("track.edp, 3-D", int(value["tetrahedra"]), value["cpu_s"], value["injury_depth_mm"]))
+    before, found = time.process_time(), {}
+    t = track.solve(case, 0, lambda quantity, unit, s, value: found.update({quantity: value}))
+    return rows + [("track.py, coarse: linear cases alone", len(t.c.m.tri), time.process_time() - before, found["injury_depth_mm"])]
+
+
 def elements(case):
     """The same of fem.py."""
+    if case == "track":
+        return tracked()
     rows = []
     for level, name in ((-1, "fem.py, twice as coarse"), (0, "fem.py, coarse")):
         before, found = time.process_time(), {}
@@ -56,7 +77,7 @@ def main(cases):
     print("| case | program, mesh | cells | CPU s | depth error, mm | over muralheat at no larger error |")
     print("| --- | --- | --- | --- | --- | --- |")
     for case in cases:
-        known = 0.001 if case in ("disc", "needle", "coupled") else 0.006
+        known = 0.001 if case in ("disc", "needle", "coupled", "track") else 0.006
         error = lambda row: max(abs(row[3] - tends(case)), known)
         for row in our[case] + elements(case):
             as_close = [r[2] for r in our[case] if error(r) <= error(row)]
@@ -65,4 +86,4 @@ def main(cases):
 
 
 if __name__ == "__main__":
-    main(sys.argv[1:] or ["disc", "needle", "coupled", "boiling"])
+    main(sys.argv[1:] or ["disc", "needle", "coupled", "track", "boiling"])
