@@ -100,10 +100,11 @@ type Solver struct {
 	contact []wall  // the same on the surface, for the energy balance
 	exposed []wall  // faces of tissue towards empty space inside the mesh
 	body    kernel.Body
-	boiling []int // first cells of the chunks in which something boils in the present step
+	boiling []Span // the chunks in which something boils in the present step
 	lumen   []wall
 	outer   []wall
 
+	far    far
 	liquid liquid
 	steam  steam
 	rest   rest
@@ -141,6 +142,7 @@ func New(m *mesh.Mesh, layerOf []int, materials []Material, phases Phases, bodyC
 	m.Couple(s.rho, s.k)
 	s.body = kernel.Body{Blood: s.b, PerJ: s.invC, X: s.k.X, Y: s.k.Y, Z: s.k.Z, Row: m.NX, Plane: m.Plane(), BloodC: bodyC}
 	s.findWorst()
+	s.SetFar(0)
 	return s
 }
 
@@ -218,6 +220,9 @@ func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, el
 // above couples cell p of the first plane to what lies above it: by g (W/K) to tC.
 func (s *Solver) above(p int, g, tC float64) {
 	over := p - s.m.Plane()
+	if g != s.k.Z[over] || tC != s.T[over] {
+		s.embrace(p)
+	}
 	s.T[over], s.next[over] = tC, tC
 	stiffer := g > s.k.Z[over]
 	s.k.Z[over] = g
@@ -236,6 +241,7 @@ func (s *Solver) SetBottom(h, ambientC float64) {
 	if s.bottom != nil && s.beneath == is {
 		return
 	}
+	s.advance()
 	s.beneath = is
 	pl := s.m.Plane()
 	s.outer = s.outer[:0]

@@ -13,6 +13,7 @@ const mostParts = 1e5
 // to them, and the step is not done.
 func (s *Solver) Step(dt float64, src []float64) int {
 	left := dt
+	s.far.allMoved = false
 	for steps := 1; ; steps++ {
 		s.refresh()
 		n := math.Max(1, math.Ceil(left*max(s.worst, s.walled)))
@@ -20,13 +21,20 @@ func (s *Solver) Step(dt float64, src []float64) int {
 			return 0
 		}
 		h := left / n
+		if s.far.waitsS+h > s.far.longestS()/ofLimit {
+			s.advance()
+		}
 		s.book(h)
+		s.wait(h, src)
 		s.sweep(h, src)
 		s.T, s.next = s.next, s.T
 		if n == 1 {
 			s.blow(dt)
 			s.flow(dt)
 			s.renew(dt)
+			if s.far.waitsS+dt > s.far.longestS() {
+				s.CatchUp()
+			}
 			return steps
 		}
 		left -= h
@@ -58,24 +66,31 @@ const chunk = 256
 //
 // (kernel.Body.Step), after which what came to be hotter than boiling changes its phase instead.
 func (s *Solver) sweep(h float64, src []float64) {
-	m := s.m
 	s.body.T, s.body.Source, s.body.Scale = s.T, src, s.SourceScale
 	s.boiling = s.boiling[:0]
-	for p, end := m.Plane(), m.Plane()+m.Cells(); p < end; p += chunk {
-		perfusion, joule, boils := s.body.Step(s.next, p, min(p+chunk, end), h, s.phases.BoilC)
-		s.PerfusionJ += perfusion * h
-		s.JouleJ += joule * h
-		if boils {
-			s.boiling = append(s.boiling, p)
-		}
+	for _, c := range s.far.near {
+		s.march(c, h, s.phases.BoilC)
 	}
 	s.sink(h)
-	for _, first := range s.boiling {
-		s.boil(first, min(first+chunk, m.Plane()+m.Cells()))
+	for _, c := range s.boiling {
+		s.boil(c.First, c.End)
 	}
 	for _, walls := range [2][]wall{s.metal, s.exposed} { // hot metal may be what made them boil
 		for _, w := range walls {
 			s.boil(w.p, w.p+1)
+		}
+	}
+}
+
+// march makes the step for a span of cells, books it, and lists chunks with cells that came to be hotter than hot.
+func (s *Solver) march(c Span, h, hot float64) {
+	for p := c.First; p < c.End; p += chunk {
+		end := min(p+chunk, c.End)
+		perfusion, joule, hotter := s.body.Step(s.next, p, end, h, hot)
+		s.PerfusionJ += perfusion * h
+		s.JouleJ += joule * h
+		if hotter {
+			s.boiling = append(s.boiling, Span{p, end})
 		}
 	}
 }
