@@ -224,6 +224,7 @@ func (r *run) energise() {
 		if !r.conduction.stale() && r.sparks.settled() {
 			break
 		}
+		r.heat.SourceChanges()
 		r.conduction.solve()
 		r.source.regulate()
 		r.sparks.solved()

@@ -72,6 +72,7 @@ func (w *warming) source() []float64 {
 		return w.q
 	}
 	w.heat.SourceScale = 1
+	w.heat.SourceChanges()
 	for p, q := range w.q {
 		w.sourceW[p] = q * v2
 	}

@@ -15,13 +15,15 @@ import (
 // with the heat of the source added up over the steps h of the near cells. In between they stand still, and what passes
 // between them and near cells is added up too: what one side loses is what the other gets.
 type far struct {
-	mostK        float64 // that a far cell may change in one of its steps; 0: all cells are near
-	rows, planes int     // near: the first rows of the first planes
-	waitsS       float64 // time since far cells stepped last
-	partS        float64 // length of the last step of near cells
-	worst        float64 // largest rate at which a far cell answers, 1/s
-	sourceJ      []float64
-	borderJ      []float64 // what came in from near cells
+	mostK        float64   // that a far cell may change in one of its steps; 0: all cells are near
+	rows, planes int       // near: the first rows of the first planes
+	waitsS       float64   // time since far cells stepped last
+	partS        float64   // length of the last step of near cells
+	worst        float64   // largest rate at which a far cell answers, 1/s
+	heatJ        []float64 // what far cells got since they stepped last
+	borderJ      float64   // what of it came from near cells
+	source       []float64 // what they get still, W over the scale that was
+	gatherS      float64   // for so long, times that scale
 	near, far    []Span
 	whole        []Span // all cells
 	allMoved     bool   // whether far cells stepped in the last Step or after it
@@ -35,7 +37,7 @@ const (
 	mostFarS = 0.02
 
 	// ofLimit is the part of the longest stable step that far cells wait for at most.
-	ofLimit = 0.9
+	ofLimit = 0.95
 
 	// coolerK is how far below boiling far cells are, K.
 	coolerK = 20
@@ -48,16 +50,17 @@ const (
 func (s *Solver) SetFar(mostK float64) {
 	s.CatchUp()
 	f := &s.far
-	f.mostK, f.rows, f.planes, f.worst = mostK, s.m.NY, s.m.NZ, 0
-	if f.sourceJ == nil && mostK > 0 {
-		f.sourceJ, f.borderJ = make([]float64, s.m.Len()), make([]float64, s.m.Len())
+	f.mostK, f.worst = mostK, 0
+	if f.heatJ == nil && mostK > 0 {
+		f.heatJ = make([]float64, s.m.Len())
 	}
-	s.split()
+	s.split(s.m.NY, s.m.NZ)
 }
 
-// split lists the cells that are near and those that are far.
-func (s *Solver) split() {
+// split makes the first rows of the first planes near.
+func (s *Solver) split(rows, planes int) {
 	f, m := &s.far, s.m
+	f.rows, f.planes = rows, planes
 	f.near, f.far = f.near[:0], f.far[:0]
 	f.whole = append(f.whole[:0], Span{m.Plane(), m.Plane() + m.Cells()})
 	if f.rows == m.NY {
@@ -114,7 +117,7 @@ func (s *Solver) eachBorder(do func(first, back int, g []float64)) {
 	}
 }
 
-// wait adds up what far cells get in a step of h seconds of near ones.
+// wait has far cells wait for h more seconds.
 func (s *Solver) wait(h float64, src []float64) {
 	f := &s.far
 	if f.mostK == 0 {
@@ -122,51 +125,68 @@ func (s *Solver) wait(h float64, src []float64) {
 	}
 	f.waitsS += h
 	f.partS = h
-	for _, c := range f.far {
-		kernel.Gather(f.sourceJ[c.First:c.End], src[c.First:c.End], h*s.SourceScale)
-	}
+	f.source = src
+	f.gatherS += h * s.SourceScale
+	s.exchange(h)
+}
+
+// exchange adds what comes from near cells in h seconds, as they are now.
+func (s *Solver) exchange(h float64) {
+	f := &s.far
 	s.eachBorder(func(first, back int, g []float64) {
-		in, here, near := f.borderJ[first:][:len(g)], s.T[first:][:len(g)], s.T[first-back:][:len(g)]
+		in, here, near, sum := f.heatJ[first:][:len(g)], s.T[first:][:len(g)], s.T[first-back:][:len(g)], 0.0
 		for i, g := range g {
-			in[i] += h * g * (near[i] - here[i])
+			j := h * g * (near[i] - here[i])
+			in[i] += j
+			sum += j
 		}
+		f.borderJ += sum
 	})
+}
+
+// SourceChanges must be called before the source that Step was given last is written to.
+func (s *Solver) SourceChanges() {
+	f := &s.far
+	if f.gatherS == 0 {
+		return
+	}
+	for _, c := range f.far {
+		kernel.Gather(f.heatJ[c.First:c.End], f.source[c.First:c.End], f.gatherS)
+	}
+	f.gatherS = 0
 }
 
 // longestS is the longest step that far cells make, s.
 func (f *far) longestS() float64 { return math.Min(mostFarS, ofLimit/f.worst) }
 
-// CatchUp brings far cells to the time of the near ones, and chooses which are far from then on.
+// CatchUp brings far cells to the time of the near ones, and looks for more that can be far.
 func (s *Solver) CatchUp() {
-	if f := &s.far; f.mostK > 0 && f.waitsS > 0 {
-		h := f.waitsS
-		rows, planes := s.advance()
-		s.choose(h, rows, planes)
+	if s.far.waitsS > 0 {
+		s.advance()
+		s.shrink()
 	}
 }
 
-// advance brings far cells to the time of the near ones. It returns how many rows and planes change too fast, or came to be too hot, to be far.
-func (s *Solver) advance() (rows, planes int) {
+// advance brings far cells to the time of the near ones. Those that change too fast, or come to be too hot, are near from then on.
+func (s *Solver) advance() {
 	f := &s.far
 	h := f.waitsS
 	f.waitsS, f.allMoved = 0, true
 	if len(f.far) == 0 || h == 0 {
-		return 0, 0
+		f.gatherS = 0
+		return
 	}
-	s.body.T, s.body.Source, s.body.Scale = s.T, f.sourceJ, 1/h
+	s.SourceChanges()
+	s.exchange(-h) // the step reckons with near cells as they are now
+	s.body.T, s.body.Source, s.body.Scale = s.T, f.heatJ, 1/h
 	s.boiling = s.boiling[:0]
+	hot, most := s.phases.BoilC-coolerK, f.mostK*h/mostFarS
 	for _, c := range f.far {
-		s.march(c, h, s.phases.BoilC-coolerK)
+		s.march(c, h, hot)
 	}
-	// That reckoned with near cells as they are now.
-	s.eachBorder(func(first, back int, g []float64) {
-		for i, g := range g {
-			p := first + i
-			s.next[p] += s.invC[p] * (f.borderJ[p] - h*g*(s.T[p-back]-s.T[p]))
-			f.borderJ[p] = 0
-		}
-		s.boil(first, first+len(g))
-	})
+	s.JouleJ -= f.borderJ
+	f.borderJ = 0
+	rows, planes := f.rows, f.planes
 	near := func(p int) {
 		j, k := s.row(p)
 		rows, planes = max(rows, j+1), max(planes, k+1)
@@ -174,39 +194,36 @@ func (s *Solver) advance() (rows, planes int) {
 	for _, c := range s.boiling {
 		s.boil(c.First, c.End)
 		for p := c.First; p < c.End; p++ {
-			if s.next[p] > s.phases.BoilC-coolerK {
+			if s.next[p] > hot {
 				near(p)
 			}
 		}
 	}
-	most := f.mostK * h / f.longestS()
 	for _, c := range f.far {
-		clear(f.sourceJ[c.First:c.End])
+		clear(f.heatJ[c.First:c.End])
 		for p := c.First; p < c.End; p += s.m.NX {
 			if kernel.Keep(s.T[p:p+s.m.NX], s.next[p:p+s.m.NX]) > most {
 				near(p)
 			}
 		}
 	}
-	return rows, planes
+	if rows != f.rows || planes != f.planes {
+		s.split(rows, planes)
+	}
 }
 
-// choose makes rows that must be near by now near, or else the outermost near rows and planes far, if they and those beside them
-// have been still for the last h seconds.
-func (s *Solver) choose(h float64, rows, planes int) {
+// shrink makes the outermost near row, and the deepest plane, far if they and those beside them are still.
+func (s *Solver) shrink() {
 	f := &s.far
-	if rows > f.rows || planes > f.planes {
-		s.grow(rows, planes)
-		return
-	}
+	held, heldK := 0, 0 // rows and planes with walls
 	for _, walls := range [...][]wall{s.metal, s.exposed, s.contact} {
 		for _, w := range walls {
 			j, k := s.row(w.p)
-			rows, planes = max(rows, j+1), max(planes, k+1)
+			held, heldK = max(held, j+1), max(heldK, k+1)
 		}
 	}
-	still := func(j0, k0, k1 int) (worst float64, is bool) {
-		for k := k0; k < k1; k++ {
+	still := func(j0, k0 int) (worst float64, is bool) {
+		for k := k0; k < f.planes; k++ {
 			for j := j0; j < f.rows; j++ {
 				w, is := s.still(j, k)
 				if !is {
@@ -217,31 +234,29 @@ func (s *Solver) choose(h float64, rows, planes int) {
 		}
 		return worst, true
 	}
-	jn, kn := f.rows, f.planes
-	if f.rows > rows+margin {
-		if worst, is := still(f.rows-margin, 0, f.planes); is {
-			jn, f.worst = jn-1, max(f.worst, worst)
+	rows, planes := f.rows, f.planes
+	if f.rows > held+margin {
+		if worst, is := still(f.rows-margin, 0); is {
+			rows, f.worst = rows-1, max(f.worst, worst)
 		}
 	}
-	if f.planes > planes+margin {
-		if worst, is := still(0, f.planes-margin, f.planes); is {
-			kn, f.worst = kn-1, max(f.worst, worst)
+	if f.planes > heldK+margin {
+		if worst, is := still(0, f.planes-margin); is {
+			planes, f.worst = planes-1, max(f.worst, worst)
 		}
 	}
-	if jn == f.rows && kn == f.planes {
-		return
-	}
-	f.rows, f.planes = jn, kn
-	s.split()
-	for _, c := range f.far {
-		copy(s.next[c.First:c.End], s.T[c.First:c.End])
+	if rows != f.rows || planes != f.planes {
+		s.split(rows, planes)
+		for _, c := range f.far {
+			copy(s.next[c.First:c.End], s.T[c.First:c.End])
+		}
 	}
 }
 
 // still reports whether row j, k of near cells could be far, and the largest rate at which a cell of it answers, 1/s.
 func (s *Solver) still(j, k int) (worst float64, is bool) {
 	f := &s.far
-	most := 0.5 * f.mostK * f.partS / f.longestS()
+	most := 0.5 * f.mostK * f.partS / mostFarS
 	for p := s.m.Index(0, j, k); p < s.m.Index(0, j, k)+s.m.NX; p++ {
 		if s.gone[p] || s.Water[p] != 1 || !(s.T[p] < s.phases.BoilC-coolerK) || !(math.Abs(s.T[p]-s.next[p]) < most) {
 			return 0, false
@@ -251,18 +266,11 @@ func (s *Solver) still(j, k int) (worst float64, is bool) {
 	return worst, true
 }
 
-// grow makes at least so many rows and planes near; far cells must have been brought up to time.
-func (s *Solver) grow(rows, planes int) {
-	f := &s.far
-	f.rows, f.planes = max(f.rows, rows), max(f.planes, planes)
-	s.split()
-}
-
 // embrace makes cell p, to which something happens other than warming, near.
 func (s *Solver) embrace(p int) {
 	if s.isFar(p) {
 		s.advance()
 		j, k := s.row(p)
-		s.grow(min(j+margin, s.m.NY), min(k+margin, s.m.NZ))
+		s.split(min(max(s.far.rows, j+margin), s.m.NY), min(max(s.far.planes, k+margin), s.m.NZ))
 	}
 }

@@ -21,7 +21,7 @@ func (s *Solver) Step(dt float64, src []float64) int {
 			return 0
 		}
 		h := left / n
-		if s.far.waitsS+h > s.far.longestS()/ofLimit {
+		if (s.far.waitsS+h)*s.far.worst > 1 {
 			s.advance()
 		}
 		s.book(h)
