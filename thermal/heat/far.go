@@ -180,7 +180,7 @@ func (s *Solver) advance() {
 	s.exchange(-h) // the step reckons with near cells as they are now
 	s.body.T, s.body.Source, s.body.Scale = s.T, f.heatJ, 1/h
 	s.boiling = s.boiling[:0]
-	hot, most := s.phases.BoilC-coolerK, f.mostK*h/mostFarS
+	hot, most := s.phases.BoilC-coolerK, f.mostK*h/f.longestS()
 	for _, c := range f.far {
 		s.march(c, h, hot)
 	}
@@ -256,7 +256,7 @@ func (s *Solver) shrink() {
 // still reports whether row j, k of near cells could be far, and the largest rate at which a cell of it answers, 1/s.
 func (s *Solver) still(j, k int) (worst float64, is bool) {
 	f := &s.far
-	most := 0.5 * f.mostK * f.partS / mostFarS
+	most := 0.5 * f.mostK * f.partS / f.longestS()
 	for p := s.m.Index(0, j, k); p < s.m.Index(0, j, k)+s.m.NX; p++ {
 		if s.gone[p] || s.Water[p] != 1 || !(s.T[p] < s.phases.BoilC-coolerK) || !(math.Abs(s.T[p]-s.next[p]) < most) {
 			return 0, false
