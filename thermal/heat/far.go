@@ -161,20 +161,20 @@ func (f *far) longestS() float64 { return math.Min(mostFarS, ofLimit/f.worst) }
 
 // CatchUp brings far cells to the time of the near ones, and looks for more that can be far.
 func (s *Solver) CatchUp() {
-	if s.far.waitsS > 0 {
-		s.advance()
+	if s.far.waitsS > 0 && !s.advance() {
 		s.shrink()
 	}
 }
 
-// advance brings far cells to the time of the near ones. Those that change too fast, or come to be too hot, are near from then on.
-func (s *Solver) advance() {
+// advance brings far cells to the time of the near ones. Those that change too fast, or come to be too hot, are near from then on;
+// it reports whether there are any.
+func (s *Solver) advance() (grown bool) {
 	f := &s.far
 	h := f.waitsS
 	f.waitsS, f.allMoved = 0, true
 	if len(f.far) == 0 || h == 0 {
 		f.gatherS = 0
-		return
+		return false
 	}
 	s.SourceChanges()
 	s.exchange(-h) // the step reckons with near cells as they are now
@@ -207,9 +207,11 @@ func (s *Solver) advance() {
 			}
 		}
 	}
-	if rows != f.rows || planes != f.planes {
-		s.split(rows, planes)
+	if rows == f.rows && planes == f.planes {
+		return false
 	}
+	s.split(rows, planes)
+	return true
 }
 
 // shrink makes the outermost near row, and the deepest plane, far if they and those beside them are still.
