@@ -45,7 +45,7 @@ func newWarming(s *state) *warming {
 }
 
 // farK is the most that far cells of a track change in one of their steps, K.
-var farK = 0.2
+const farK = 0.2
 
 // settle starts from the balance of the body with its blood and its surroundings.
 func (w *warming) settle() {
