@@ -88,7 +88,9 @@ type Solver struct {
 	goneWaterJ             float64 // latent heat of the water they had lost
 	everBoiledJ            float64 // latent heat of all that boiled off, condensed again or not
 	bottom                 []mesh.EdgeFace
-	beneath                beneath   // as they were set last; unset once a cell there conducts otherwise
+	beneath                loss      // as they were set last; unset once a cell there conducts otherwise
+	lid                    loss      // of the surface, as set last
+	unlike                 []int     // cells of the first plane that may lose otherwise than they were set to
 	covered                []float64 // area of each surface face under the electrode, m2
 
 	wet     []bool    // water changed since the faces were last updated
@@ -172,7 +174,10 @@ func (s *Solver) findWorst() {
 func (s *Solver) couple(p int) {
 	s.m.CoupleCell(p, s.rho, s.k)
 	if p >= len(s.T)-2*s.m.Plane() {
-		s.beneath = beneath{}
+		s.beneath = loss{}
+	}
+	if p < 2*s.m.Plane() && s.lumen != nil {
+		s.unlike = append(s.unlike, p)
 	}
 }
 
@@ -189,32 +194,46 @@ func (s *Solver) rate(p int) float64 {
 // the contacts of the electrode, and he to electrodeC under them.
 func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, electrodeC float64) {
 	pl := s.m.Plane()
-	s.contact, s.lumen = s.contact[:0], s.lumen[:0]
+	s.contact = s.contact[:0]
 	for _, c := range contacts {
 		if he > 0 {
 			s.contact = append(s.contact, wall{c.P, 1 / (s.rho[c.P]*c.Squares + 1/(he*c.AreaM2)), electrodeC})
 		}
 		s.covered[c.P-pl] += c.AreaM2
+		s.unlike = append(s.unlike, c.P)
 	}
-	half := s.m.Z.Width(0) / 2
-	for j := range s.m.NY {
-		for i := range s.m.NX {
-			p := s.m.Index(i, j, 0)
-			free := math.Max(0, s.m.Area(i, j)-s.covered[p-pl])
-			s.steam.open(p-pl, free, s.covered[p-pl], half)
-			s.covered[p-pl] = 0
-			g := 0.0
-			if h > 0 && free > 0 && !s.gone[p] {
-				g = free / (s.rho[p]*half + 1/h)
-				s.lumen = append(s.lumen, wall{p, g, ambientC})
-			}
-			s.above(p, g, ambientC)
+	if is := (loss{h, ambientC}); s.lumen == nil || s.lid != is {
+		s.lid, s.lumen = is, make([]wall, pl)
+		for p := pl; p < 2*pl; p++ {
+			s.unlike = append(s.unlike, p)
 		}
+	}
+	for _, p := range s.unlike {
+		s.cover(p)
+	}
+	s.unlike = s.unlike[:0]
+	for _, c := range contacts {
+		s.covered[c.P-pl] = 0
+		s.unlike = append(s.unlike, c.P) // the next time
 	}
 	for _, w := range s.contact {
 		g := s.k.Z[w.p-pl]
 		s.above(w.p, g+w.g, (s.T[w.p-pl]*g+w.tC*w.g)/(g+w.g))
 	}
+}
+
+// cover couples cell p of the first plane to the lumen where no electrode covers it.
+func (s *Solver) cover(p int) {
+	i, j, _ := s.m.Cell(p)
+	half, at := s.m.Z.Width(0)/2, p-s.m.Plane()
+	free := math.Max(0, s.m.Area(i, j)-s.covered[at])
+	s.steam.open(at, free, s.covered[at], half)
+	g := 0.0
+	if s.lid.h > 0 && free > 0 && !s.gone[p] {
+		g = free / (s.rho[p]*half + 1/s.lid.h)
+	}
+	s.lumen[at] = wall{p, g, s.lid.ambientC}
+	s.above(p, g, s.lid.ambientC)
 }
 
 // above couples cell p of the first plane to what lies above it: by g (W/K) to tC.
@@ -231,13 +250,13 @@ func (s *Solver) above(p int, g, tC float64) {
 	}
 }
 
-// beneath is what the body loses heat to at the largest depth: heat transfer in W/(m2 K), and C.
-type beneath struct{ h, ambientC float64 }
+// loss is what a surface loses heat to: heat transfer in W/(m2 K), and C.
+type loss struct{ h, ambientC float64 }
 
 // SetBottom sets the loss at the largest depth: heat transfer h (W/m2K) to
 // ambientC; +Inf holds the face at ambientC.
 func (s *Solver) SetBottom(h, ambientC float64) {
-	is := beneath{h, ambientC}
+	is := loss{h, ambientC}
 	if s.bottom != nil && s.beneath == is {
 		return
 	}
