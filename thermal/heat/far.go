@@ -26,6 +26,7 @@ type far struct {
 	gatherS      float64   // for so long, times that scale
 	near, far    []Span
 	whole        []Span // all cells
+	isFar        []bool // each cell, once any may be
 	allMoved     bool   // whether far cells stepped in the last Step or after it
 }
 
@@ -52,7 +53,7 @@ func (s *Solver) SetFar(mostK float64) {
 	f := &s.far
 	f.mostK, f.worst = mostK, 0
 	if f.heatJ == nil && mostK > 0 {
-		f.heatJ = make([]float64, s.m.Len())
+		f.heatJ, f.isFar = make([]float64, s.m.Len()), make([]bool, s.m.Len())
 	}
 	s.split(s.m.NY, s.m.NZ)
 }
@@ -74,15 +75,12 @@ func (s *Solver) split(rows, planes int) {
 	if f.planes < m.NZ {
 		f.far = append(f.far, Span{m.Index(0, 0, f.planes), m.Plane() + m.Cells()})
 	}
-}
-
-// isFar reports whether cell p is far.
-func (s *Solver) isFar(p int) bool {
-	if len(s.far.far) == 0 {
-		return false
+	clear(f.isFar)
+	for _, c := range f.far {
+		for p := c.First; p < c.End; p++ {
+			f.isFar[p] = true
+		}
 	}
-	j, k := s.row(p)
-	return j >= s.far.rows || k >= s.far.planes
 }
 
 // row returns the place of cell p across the track and in depth.
@@ -123,10 +121,13 @@ func (s *Solver) wait(h float64, src []float64) {
 	if f.mostK == 0 {
 		return
 	}
+	if f.source != nil && &f.source[0] != &src[0] {
+		s.SourceChanges()
+	}
+	f.source = src
 	f.waitsS += h
 	f.partS = h
-	f.source = src
-	f.gatherS += h * s.SourceScale
+	f.gatherS += float64(h * s.SourceScale)
 	s.exchange(h)
 }
 
@@ -270,7 +271,7 @@ func (s *Solver) still(j, k int) (worst float64, is bool) {
 
 // embrace makes cell p, to which something happens other than warming, near.
 func (s *Solver) embrace(p int) {
-	if s.isFar(p) {
+	if s.far.mostK > 0 && s.far.isFar[p] {
 		s.advance()
 		j, k := s.row(p)
 		s.split(min(max(s.far.rows, j+margin), s.m.NY), min(max(s.far.planes, k+margin), s.m.NZ))
