@@ -115,6 +115,16 @@ func (s *Solver) eachBorder(do func(first, back int, g []float64)) {
 	}
 }
 
+// parted returns which walls on the surface and below lose heat at each step of near cells, and which of far ones.
+func (s *Solver) parted() (lumen, farLumen, outer, farOuter []wall) {
+	n := min(s.far.rows*s.m.NX, len(s.lumen))
+	lumen, farLumen = s.lumen[:n], s.lumen[n:]
+	if s.far.planes < s.m.NZ {
+		return lumen, farLumen, nil, s.outer
+	}
+	return lumen, farLumen, s.outer, nil
+}
+
 // wait has far cells wait for h more seconds.
 func (s *Solver) wait(h float64, src []float64) {
 	f := &s.far
@@ -178,6 +188,9 @@ func (s *Solver) advance() (grown bool) {
 		return false
 	}
 	s.SourceChanges()
+	_, lumen, _, outer := s.parted()
+	s.LumenJ += s.passW(lumen) * h
+	s.OuterJ += s.passW(outer) * h
 	s.exchange(-h) // the step reckons with near cells as they are now
 	s.body.T, s.body.Source, s.body.Scale = s.T, f.heatJ, 1/h
 	s.boiling = s.boiling[:0]

@@ -149,6 +149,11 @@ func TestFarCellsThatWarm(t *testing.T) {
 			}
 		},
 		"water":     func(s *Solver, _ []float64, p int) { s.receive(p, -0.1*s.latentJ(p), 0) },
+		"bottom": func(s *Solver, _ []float64, p int) {
+			if s.SetBottom(50, 20); s.far.waitsS != 0 {
+				t.Error("far cells lose to what was not there as long as they waited")
+			}
+		},
 		"perfusion": func(s *Solver, _ []float64, p int) { s.Perfuse(p, 0) },
 	} {
 		t.Run(name, func(t *testing.T) {
@@ -176,7 +181,7 @@ func TestFarCellsThatWarm(t *testing.T) {
 			run(1200)
 			s.CatchUp()
 			near := !s.far.isFar[p]
-			if near == (name == "perfusion" || name == "longer steps") {
+			if near == (name == "perfusion" || name == "longer steps" || name == "bottom") {
 				t.Errorf("near: %v", near)
 			}
 			if name == "warm fast" && !(s.Water[p] < 0.9 && s.T[p] > 99) {

@@ -203,6 +203,7 @@ func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, el
 		s.unlike = append(s.unlike, c.P)
 	}
 	if is := (loss{h, ambientC}); s.lumen == nil || s.lid != is {
+		s.advance()
 		s.lid, s.lumen = is, make([]wall, pl)
 		for p := pl; p < 2*pl; p++ {
 			s.unlike = append(s.unlike, p)
@@ -232,8 +233,8 @@ func (s *Solver) cover(p int) {
 	if s.lid.h > 0 && free > 0 && !s.gone[p] {
 		g = free / (s.rho[p]*half + 1/s.lid.h)
 	}
+	s.above(p, g, s.lid.ambientC) // which brings far cells up to time first
 	s.lumen[at] = wall{p, g, s.lid.ambientC}
-	s.above(p, g, s.lid.ambientC)
 }
 
 // above couples cell p of the first plane to what lies above it: by g (W/K) to tC.

@@ -41,20 +41,22 @@ func (s *Solver) Step(dt float64, src []float64) int {
 	}
 }
 
-// book adds to the ledger what the boundaries take during a step of h seconds,
-// and takes the part of an inserted electrode, whose faces lie inside the mesh.
+// book adds to the ledger what the boundaries take of near cells during a step of h seconds.
 func (s *Solver) book(h float64) {
-	sum := func(ws []wall) float64 {
-		q := 0.0
-		for _, w := range ws {
-			q += w.g * (s.T[w.p] - w.tC)
-		}
-		return q * h
-	}
-	s.LumenJ += sum(s.lumen) + sum(s.exposed) - s.rest.lumenW*h
-	s.OuterJ += sum(s.outer) - s.rest.outerW*h
-	s.ElectrodeJ += sum(s.contact) + sum(s.metal) - s.rest.electrodeW*h
+	lumen, _, outer, _ := s.parted()
+	s.LumenJ += s.passW(lumen)*h + s.passW(s.exposed)*h - s.rest.lumenW*h
+	s.OuterJ += s.passW(outer)*h - s.rest.outerW*h
+	s.ElectrodeJ += s.passW(s.contact)*h + s.passW(s.metal)*h - s.rest.electrodeW*h
 	s.PerfusionJ -= s.rest.perfusionW * h
+}
+
+// passW returns the heat that leaves through walls, W.
+func (s *Solver) passW(walls []wall) float64 {
+	q := 0.0
+	for _, w := range walls {
+		q += w.g * (s.T[w.p] - w.tC)
+	}
+	return q
 }
 
 // chunk is how many cells are looked through for one that boils, if there is any among them.
