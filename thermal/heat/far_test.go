@@ -148,7 +148,7 @@ func TestFarCellsThatWarm(t *testing.T) {
 				t.Error("it takes too long steps")
 			}
 		},
-		"water":     func(s *Solver, _ []float64, p int) { s.receive(p, -0.1*s.latentJ(p), 0) },
+		"water": func(s *Solver, _ []float64, p int) { s.receive(p, -0.1*s.latentJ(p), 0) },
 		"bottom": func(s *Solver, _ []float64, p int) {
 			if s.SetBottom(50, 20); s.far.waitsS != 0 {
 				t.Error("far cells lose to what was not there as long as they waited")
