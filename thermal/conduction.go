@@ -45,7 +45,7 @@ type watchedCell struct {
 	rate  float64 // share of its water that its heat boils off per second, at 1 V
 }
 
-// watchedGroup is n cells side by side, of which some are watched: the next few of conduction.watched.
+// watchedGroup is n cells side by side, from the first to the last of which is watched: the next few of conduction.watched.
 type watchedGroup struct {
 	first, n, watched int
 	asked             uint64 // cell i as bit i
@@ -143,13 +143,16 @@ func (c *conduction) resistivity(p int, sigma0 float64) float64 {
 	return r
 }
 
-// resist sets the resistivity of all cells. That of most follows from their temperature alone (kernel.Resist).
-func (c *conduction) resist() {
-	tissue := c.tissue()
-	for k := range c.m.NZ {
+// resist sets the resistivity of the cells from first to end-1. That of most follows from their temperature alone (kernel.Resist).
+func (c *conduction) resist(first, end int) {
+	tissue, plane := c.tissue(), c.m.Plane()
+	for p := first; p < end; {
+		k := p/plane - 1
 		sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
-		for p, end := c.m.Index(0, 0, k), c.m.Index(0, 0, k+1); p < end; p += kernel.Group {
-			c.resistGroup(c.rho[p:min(p+kernel.Group, end)], &tissue, p, sigma0, ^uint64(0))
+		for last := min(end, c.m.Index(0, 0, k+1)); p < last; {
+			n := min(kernel.Group, last-p)
+			c.resistGroup(c.rho[p:p+n], &tissue, p, sigma0, ^uint64(0))
+			p += n
 		}
 	}
 }
@@ -197,15 +200,15 @@ func (c *conduction) stale() bool {
 
 // solve computes the field as things are now and where its heat goes.
 func (c *conduction) solve() {
-	c.resist()
 	c.lastXM, c.lastGap = c.xM, len(c.bypassFeeds) > 0
 	if w := c.follow(); w != nil {
-		w.look(c.rho, c.feeds)
+		w.look(c.rho, c.resist, c.feeds)
 		c.field.Sink(w.own(nil, c.bypassFeeds))
 		c.iterate(w.rho, w.feeds)
 		c.sol = c.field.Heat(w.q)
 		w.share(c.q)
 	} else {
+		c.resist(c.m.Index(0, 0, 0), c.m.Index(0, 0, c.m.NZ))
 		c.field.Sink(c.bypassFeeds)
 		c.iterate(c.rho, c.feeds)
 		c.sol = c.field.Heat(c.q)
@@ -280,7 +283,8 @@ func (c *conduction) choose() {
 				if cells == 0 {
 					continue
 				}
-				c.groups = append(c.groups, watchedGroup{first, n, bits.OnesCount64(cells), cells, sigma0})
+				from := bits.TrailingZeros64(cells)
+				c.groups = append(c.groups, watchedGroup{first + from, bits.Len64(cells) - from, bits.OnesCount64(cells), cells >> from, sigma0})
 				for ; cells != 0; cells &= cells - 1 {
 					p := first + bits.TrailingZeros64(cells)
 					q := c.q[p]

@@ -18,6 +18,7 @@ type window struct {
 	part    []float64 // volume over resistivity of each cell of the body that is put together with others, m2/ohm
 	rho, q  []float64
 	feeds   []mesh.Contact
+	looks   int // so far
 }
 
 // windowRow is a row of cells along the track: its first cell in the window, and in the rows of the body in it, side by
@@ -39,6 +40,7 @@ const (
 	windowM     = 0.5e-3
 	windowSlope = 0.8
 	windowMove  = 0.3e-3 // how far the electrode goes in a window, m
+	windowTurns = 8      // in how many solutions all cells that are put together are brought up to date
 )
 
 // newWindow makes the window of an electrode of the given radius that reaches down to depth, at x. Cells are never put
@@ -77,12 +79,25 @@ func (w *window) alone(r windowRow) (j0, j1 int) {
 	return w.x.same[0], w.x.same[1]
 }
 
-// look brings in the resistivity of the body and the contacts of the electrode. Cells put together conduct side
-// by side: so dried ones do not cut off those beside them.
-func (w *window) look(rho []float64, feeds []mesh.Contact) {
-	for _, r := range w.rows {
+// look brings in the resistivity of the body, after resist has set rho for the cells of it from first to end-1, and the
+// contacts of the electrode. Cells that are those of the body are brought up to date each time, a turn of the rows that are
+// put together, all of them the first time. Cells put together conduct side by side: so dried ones do not cut off those
+// beside them.
+func (w *window) look(rho []float64, resist func(first, end int), feeds []mesh.Contact) {
+	for n, r := range w.rows {
 		j0, j1 := w.alone(r)
-		copy(w.rho[r.own+j0:r.own+j1], rho[r.bodies[0].first+w.x.first[j0]:])
+		first := r.bodies[0].first
+		if w.looks > 0 && n%windowTurns != w.looks%windowTurns {
+			if from, end := first+w.x.first[j0], first+w.x.first[j1]; from < end {
+				resist(from, end)
+				copy(w.rho[r.own+j0:r.own+j1], rho[from:end])
+			}
+			continue
+		}
+		for _, b := range r.bodies {
+			resist(b.first, b.first+w.body.NX)
+		}
+		copy(w.rho[r.own+j0:r.own+j1], rho[first+w.x.first[j0]:])
 		w.merged(j0, j1, func(j, from, end int) {
 			sum := 0.0
 			for _, b := range r.bodies {
@@ -95,6 +110,7 @@ func (w *window) look(rho []float64, feeds []mesh.Contact) {
 			w.rho[r.own+j] = r.areaM2 * w.m.X.Width(j) / sum
 		})
 	}
+	w.looks++
 	w.feeds = w.own(w.feeds[:0], feeds)
 }
 

@@ -74,7 +74,7 @@ func TestWindowKeepsCurrentAndHeat(t *testing.T) {
 	gone := m.Index(1, 1, 1)
 	rho[gone] = 1e30
 	p := m.Index(m.X.Find(4e-3), 2, 1)
-	w.look(rho, []mesh.Contact{{P: p, AreaM2: 1, Squares: 2}})
+	w.look(rho, func(int, int) {}, []mesh.Contact{{P: p, AreaM2: 1, Squares: 2}})
 	i, j, k := w.m.Cell(w.feeds[0].P)
 	if w.m.X.Find(4e-3) != i || j != 2 || k != 1 || w.feeds[0].AreaM2 != 1 || w.feeds[0].Squares != 2 {
 		t.Errorf("contact in cell %d,%d,%d: %+v", i, j, k, w.feeds[0])
