@@ -26,6 +26,7 @@ type conduction struct {
 	watched []watchedCell
 	groups  []watchedGroup
 	least   float64       // heat of the least watched one, as a share of all
+	heldS   float64       // heat of all watched ones at the last solution, W/V2
 	fastest []watchedCell // of these, those whose water the current boils off the fastest
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
@@ -198,6 +199,19 @@ func (c *conduction) stale() bool {
 	return change > c.Numerics.Resolve*sum
 }
 
+// changed returns by how much the resistivity of cells has changed since the field was last solved, weighted by their heat, as a
+// share of the heat that is watched.
+func (c *conduction) changed(cells []int) float64 {
+	change := 0.0
+	for _, p := range cells {
+		change += c.q[p] * math.Abs(c.resistivity(p, c.material(p).Material.SigmaSM)/c.rho[p]-1)
+	}
+	if change == 0 {
+		return 0
+	}
+	return change / c.heldS
+}
+
 // solve computes the field as things are now and where its heat goes.
 func (c *conduction) solve() {
 	c.lastXM, c.lastGap = c.xM, len(c.bypassFeeds) > 0
@@ -298,6 +312,7 @@ func (c *conduction) choose() {
 			}
 		}
 		if held >= (1-without)*c.sol.HeatS || !(floor > 0) {
+			c.heldS = held
 			c.nearly(most)
 			if held > (1-without/2)*c.sol.HeatS {
 				c.least *= 1.2 // the next time

@@ -17,6 +17,7 @@ type window struct {
 	rows    []windowRow
 	part    []float64 // volume over resistivity of each cell of the body that is put together with others, m2/ohm
 	rho, q  []float64
+	each    []float64 // of a row of the body: what share makes of it
 	feeds   []mesh.Contact
 	looks   int // so far
 }
@@ -64,7 +65,8 @@ func newWindow(body *mesh.Mesh, x, radius, depth, finest float64, borders []floa
 			w.rows = append(w.rows, r)
 		}
 	}
-	w.rho, w.q, w.part = make([]float64, w.m.Len()), make([]float64, w.m.Len()), make([]float64, body.Len())
+	w.rho, w.q = make([]float64, w.m.Len()), make([]float64, w.m.Len())
+	w.part, w.each = make([]float64, body.Len()), make([]float64, body.NX)
 	return w
 }
 
@@ -124,21 +126,29 @@ func (w *window) own(dst, contacts []mesh.Contact) []mesh.Contact {
 	return dst
 }
 
-// share fills q with the heat of the body's cells from that of the window's: by how well they conducted when look was
-// called last.
+// share fills q with the heat of the body's cells from that of the window's: by how well they conducted when they were brought
+// up to date last.
 func (w *window) share(q []float64) {
+	each := w.each
 	for _, r := range w.rows {
 		j0, j1 := w.alone(r)
-		copy(q[r.bodies[0].first+w.x.first[j0]:], w.q[r.own+j0:r.own+j1])
 		w.merged(j0, j1, func(j, from, end int) {
-			each := w.q[r.own+j] * w.rho[r.own+j] / (r.areaM2 * w.m.X.Width(j))
-			for _, b := range r.bodies {
-				to := q[b.first+from : b.first+end]
-				for i, v := range w.part[b.first+from : b.first+end] {
-					to[i] = each * v
-				}
+			v := w.q[r.own+j] * w.rho[r.own+j] / (r.areaM2 * w.m.X.Width(j))
+			for i := from; i < end; i++ {
+				each[i] = v
 			}
 		})
+		left, right := w.x.first[j0], w.x.first[j1]
+		for _, b := range r.bodies {
+			to, part := q[b.first:][:len(each)], w.part[b.first:][:len(each)]
+			for i, v := range each[:left] {
+				to[i] = v * part[i]
+			}
+			for i, v := range each[right:] {
+				to[right+i] = v * part[right+i]
+			}
+		}
+		copy(q[r.bodies[0].first+left:], w.q[r.own+j0:r.own+j1])
 	}
 }
 
