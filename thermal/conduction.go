@@ -6,7 +6,6 @@ import (
 	"math/bits"
 
 	"muralheat/mesh"
-	"muralheat/thermal/drive"
 	"muralheat/thermal/field"
 	"muralheat/thermal/heat/kernel"
 )
@@ -27,6 +26,8 @@ type conduction struct {
 	groups  []watchedGroup
 	least   float64       // heat of the least watched one, as a share of all
 	heldS   float64       // heat of all watched ones at the last solution, W/V2
+	asks    int           // how often stale asked them
+	keeps   int           // how many solutions they have been watched for
 	fastest []watchedCell // of these, those whose water the current boils off the fastest
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
@@ -37,34 +38,6 @@ type conduction struct {
 	leakK                        int     // depth index above what the head of a polyp touches; -1: it hangs free
 	leakC, chargeC               float64 // charge that left there, and in all
 }
-
-// watchedCell is a cell that carries heat worth watching, with what each step asks of it: it is looked
-// up once a solution, not once a step.
-type watchedCell struct {
-	p     int
-	sigma float64 // conductivity when the field was last solved, S/m
-	rate  float64 // share of its water that its heat boils off per second, at 1 V
-}
-
-// watchedGroup is n cells side by side, from the first to the last of which is watched: the next few of conduction.watched.
-type watchedGroup struct {
-	first, n, watched int
-	asked             uint64 // cell i as bit i
-	sigma0            float64
-}
-
-const (
-	// unwatched is the most of all heat that is left in cells which are not watched; less if the change
-	// that is looked for is smaller. Where tissue dries, by a factor of a thousand, cells as near to boiling
-	// as this are watched if they hold a millionth.
-	unwatched    = 0.03
-	nearlyBoilsK = 5
-	leastDrying  = 1e-6
-
-	// nearlyFastest is the rate, as a share of the largest, down to which cells are looked at for the
-	// fastest that still has water; all are where none of those has.
-	nearlyFastest = 1.0 / 16
-)
 
 func newConduction(s *state, radiusM, deepM float64) *conduction {
 	c := &conduction{state: s, radiusM: radiusM, deepM: deepM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
@@ -164,53 +137,20 @@ func (c *conduction) tissue() kernel.Tissue {
 		BoilC: c.Physics.BoilC, MostOmega: leastOmega, MostOhmM: mostOhmM}
 }
 
-// resistGroup sets rho to the resistivity of those of its cells, from p on, that are asked for: cell i as bit i.
-func (c *conduction) resistGroup(rho []float64, tissue *kernel.Tissue, p int, sigma0 float64, asked uint64) {
-	others := kernel.Resist(rho, tissue, p, sigma0, c.Physics.SigmaPerK)
-	for others &= asked; others != 0; others &= others - 1 {
+// resistGroup sets rho to the resistivity of those of its cells, from p on, that are asked for: cell i as bit i. It reports whether
+// temperature alone decided.
+func (c *conduction) resistGroup(rho []float64, tissue *kernel.Tissue, p int, sigma0 float64, asked uint64) (plain bool) {
+	others := asked & kernel.Resist(rho, tissue, p, sigma0, c.Physics.SigmaPerK)
+	plain = others == 0
+	for ; others != 0; others &= others - 1 {
 		i := bits.TrailingZeros64(others)
 		rho[i] = c.resistivity(p+i, sigma0)
 	}
+	return plain
 }
 
 // mostOhmM is the largest resistivity of tissue, ohm m.
 const mostOhmM = 1e9
-
-// stale reports whether the field must be solved again: never solved, the electrode moved by
-// half a cell, or resistivity changed where heat is.
-func (c *conduction) stale() bool {
-	if !c.solved || c.lastGap != (len(c.bypassFeeds) > 0) {
-		return true
-	}
-	if c.Motion.Moving() && math.Abs(c.xM-c.lastXM) >= c.finestM/2*0.999 {
-		return true
-	}
-	change, sum := 0.0, 0.0
-	tissue, watched := c.tissue(), c.watched
-	var rho [kernel.Group]float64
-	for _, g := range c.groups {
-		c.resistGroup(rho[:g.n], &tissue, g.first, g.sigma0, g.asked)
-		for _, w := range watched[:g.watched] {
-			change += c.q[w.p] * math.Abs(rho[w.p-g.first]*w.sigma-1)
-			sum += c.q[w.p]
-		}
-		watched = watched[g.watched:]
-	}
-	return change > c.Numerics.Resolve*sum
-}
-
-// changed returns by how much the resistivity of cells has changed since the field was last solved, weighted by their heat, as a
-// share of the heat that is watched.
-func (c *conduction) changed(cells []int) float64 {
-	change := 0.0
-	for _, p := range cells {
-		change += c.q[p] * math.Abs(c.resistivity(p, c.material(p).Material.SigmaSM)/c.rho[p]-1)
-	}
-	if change == 0 {
-		return 0
-	}
-	return change / c.heldS
-}
 
 // solve computes the field as things are now and where its heat goes.
 func (c *conduction) solve() {
@@ -278,76 +218,6 @@ func (c *conduction) phi(p int) float64 {
 		return c.window.phi(c.field.Phi, p)
 	}
 	return c.field.Phi[p]
-}
-
-// choose chooses the cells to watch until the next solution: those with the most heat, which together have
-// all but the share unwatched of it, or a little more.
-func (c *conduction) choose() {
-	t, hot := c.heat.T, c.Physics.BoilC-nearlyBoilsK
-	without := min(unwatched, c.Numerics.Resolve)
-	for ; ; c.least /= 4 {
-		held, most := 0.0, 0.0
-		c.watched, c.groups = c.watched[:0], c.groups[:0]
-		floor, low := c.least*c.sol.HeatS, leastDrying*c.sol.HeatS
-		for k := range c.m.NZ {
-			sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
-			for first, end := c.m.Index(0, 0, k), c.m.Index(0, 0, k+1); first < end; first += kernel.Group {
-				n := min(kernel.Group, end-first)
-				cells := kernel.Heated(c.q[first:first+n], t[first:first+n], floor, low, hot)
-				if cells == 0 {
-					continue
-				}
-				from := bits.TrailingZeros64(cells)
-				c.groups = append(c.groups, watchedGroup{first + from, bits.Len64(cells) - from, bits.OnesCount64(cells), cells >> from, sigma0})
-				for ; cells != 0; cells &= cells - 1 {
-					p := first + bits.TrailingZeros64(cells)
-					q := c.q[p]
-					held += q
-					rate := q * c.perJ[p]
-					if rate > most { // never what is no number
-						most = rate
-					}
-					c.watched = append(c.watched, watchedCell{p, 1 / c.rho[p], rate})
-				}
-			}
-		}
-		if held >= (1-without)*c.sol.HeatS || !(floor > 0) {
-			c.heldS = held
-			c.nearly(most)
-			if held > (1-without/2)*c.sol.HeatS {
-				c.least *= 1.2 // the next time
-			}
-			return
-		}
-	}
-}
-
-// nearly lists the watched cells whose rate is not far below the largest.
-func (c *conduction) nearly(most float64) {
-	c.fastest = c.fastest[:0]
-	for _, w := range c.watched {
-		if w.rate >= nearlyFastest*most {
-			c.fastest = append(c.fastest, w)
-		}
-	}
-}
-
-// fastestDrying returns the largest share of its water that a cell would boil off per second,
-// were all its heat to do so, in mode.
-func (c *conduction) fastestDrying(mode drive.Mode) float64 {
-	v := c.over(mode).FaceV
-	worst := 0.0
-	for _, cells := range [2][]watchedCell{c.fastest, c.watched} {
-		for _, w := range cells {
-			if w.rate > worst && c.heat.Water[w.p] > 0 && c.q[w.p] > 0 {
-				worst = w.rate
-			}
-		}
-		if worst > 0 {
-			break
-		}
-	}
-	return worst * v * v
 }
 
 // leak returns the share of the current that flows through the head of a polyp to what it

@@ -17,6 +17,7 @@ type window struct {
 	rows    []windowRow
 	part    []float64 // volume over resistivity of each cell of the body that is put together with others, m2/ohm
 	rho, q  []float64
+	perS    []float64 // for each of its cells that is put together one over the sum of part in it
 	each    []float64 // of a row of the body: what share makes of it
 	feeds   []mesh.Contact
 	looks   int // so far
@@ -66,6 +67,7 @@ func newWindow(body *mesh.Mesh, x, radius, depth, finest float64, borders []floa
 		}
 	}
 	w.rho, w.q = make([]float64, w.m.Len()), make([]float64, w.m.Len())
+	w.perS = make([]float64, w.m.Len())
 	w.part, w.each = make([]float64, body.Len()), make([]float64, body.NX)
 	return w
 }
@@ -109,7 +111,7 @@ func (w *window) look(rho []float64, resist func(first, end int), feeds []mesh.C
 					sum += part[i]
 				}
 			}
-			w.rho[r.own+j] = r.areaM2 * w.m.X.Width(j) / sum
+			w.rho[r.own+j], w.perS[r.own+j] = r.areaM2*w.m.X.Width(j)/sum, 1/sum
 		})
 	}
 	w.looks++
@@ -133,7 +135,7 @@ func (w *window) share(q []float64) {
 	for _, r := range w.rows {
 		j0, j1 := w.alone(r)
 		w.merged(j0, j1, func(j, from, end int) {
-			v := w.q[r.own+j] * w.rho[r.own+j] / (r.areaM2 * w.m.X.Width(j))
+			v := w.q[r.own+j] * w.perS[r.own+j]
 			for i := from; i < end; i++ {
 				each[i] = v
 			}

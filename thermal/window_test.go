@@ -174,3 +174,63 @@ func TestWindowAgreesWithTheWholeBody(t *testing.T) {
 		}
 	}
 }
+
+// Cells of the body in the window are brought up to date at each look, all others once in windowTurns, all at first; and
+// heat comes back whole while they wait.
+func TestWindowLooksInTurn(t *testing.T) {
+	m, rho, w := track(4e-3)
+	seen := make([]int, m.Len())
+	look := func() {
+		w.look(rho, func(first, end int) {
+			for p := first; p < end; p++ {
+				seen[p]++
+				rho[p] *= 1.01
+			}
+		}, nil)
+	}
+	look()
+	first, end := m.Plane(), m.Plane()+m.Cells()
+	for p := first; p < end; p++ {
+		if seen[p] != 1 {
+			t.Fatalf("cell %d was looked at %d times by a new window", p, seen[p])
+		}
+	}
+	clear(seen)
+	for range windowTurns {
+		look()
+		sum := 0.0
+		for q := w.m.Plane(); q < w.m.Plane()+w.m.Cells(); q++ {
+			w.q[q] = 1
+			sum++
+		}
+		q := make([]float64, m.Len())
+		w.share(q)
+		for _, v := range q {
+			sum -= v
+		}
+		if math.Abs(sum) > 1e-9*float64(w.m.Cells()) {
+			t.Fatalf("heat that is missing: %g", sum)
+		}
+	}
+	together := 0
+	for p := first; p < end; p++ {
+		i, j, k := m.Cell(p)
+		own := w.m.Index(w.x.in[i], w.y.in[j], w.z.in[k])
+		a, b, c := w.m.Cell(own)
+		want := 1
+		if w.m.Volume(a, b, c) < 1.5*m.Volume(i, j, k) && a >= w.x.same[0] && a < w.x.same[1] {
+			want = windowTurns
+			if w.rho[own] != rho[p] {
+				t.Errorf("cell %d has %g ohm m, the window %g", p, rho[p], w.rho[own])
+			}
+		} else {
+			together++
+		}
+		if seen[p] != want {
+			t.Fatalf("cell %d was looked at %d times in %d solutions, want %d", p, seen[p], windowTurns, want)
+		}
+	}
+	if together == 0 {
+		t.Error("no cells are put together: the case tests nothing")
+	}
+}
