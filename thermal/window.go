@@ -15,10 +15,9 @@ type window struct {
 	atM     float64 // place of the electrode that it was made for
 	x, y, z merger
 	rows    []windowRow
-	part    []float64 // volume over resistivity of each cell of the body that is put together with others, m2/ohm
+	part    []float64 // of each cell of the body that is put together with others: its share of the volume over resistivity of all
 	rho, q  []float64
-	perS    []float64 // for each of its cells that is put together one over the sum of part in it
-	each    []float64 // of a row of the body: what share makes of it
+	along   []float64 // heat of the cell that holds each cell of a row of the body
 	feeds   []mesh.Contact
 	looks   int // so far
 }
@@ -67,8 +66,7 @@ func newWindow(body *mesh.Mesh, x, radius, depth, finest float64, borders []floa
 		}
 	}
 	w.rho, w.q = make([]float64, w.m.Len()), make([]float64, w.m.Len())
-	w.perS = make([]float64, w.m.Len())
-	w.part, w.each = make([]float64, body.Len()), make([]float64, body.NX)
+	w.part, w.along = make([]float64, body.Len()), make([]float64, body.NX)
 	return w
 }
 
@@ -102,20 +100,34 @@ func (w *window) look(rho []float64, resist func(first, end int), feeds []mesh.C
 			resist(b.first, b.first+w.body.NX)
 		}
 		copy(w.rho[r.own+j0:r.own+j1], rho[first+w.x.first[j0]:])
-		w.merged(j0, j1, func(j, from, end int) {
-			sum := 0.0
-			for _, b := range r.bodies {
-				part := w.part[b.first+from : b.first+end]
-				for i, v := range rho[b.first+from : b.first+end] {
-					part[i] = b.areaM2 * w.x.wideM[from+i] / v
-					sum += part[i]
-				}
+		for j := range w.m.NX {
+			if j < j0 || j >= j1 {
+				w.rho[r.own+j] = w.beside(r, j, rho)
 			}
-			w.rho[r.own+j], w.perS[r.own+j] = r.areaM2*w.m.X.Width(j)/sum, 1/sum
-		})
+		}
 	}
 	w.looks++
 	w.feeds = w.own(w.feeds[:0], feeds)
+}
+
+// beside returns the resistivity of cell j of a row from that of the body's cells in it, and sets the part of each.
+func (w *window) beside(r windowRow, j int, rho []float64) float64 {
+	from, end, sum := w.x.first[j], w.x.first[j+1], 0.0
+	for _, b := range r.bodies {
+		part := w.part[b.first+from : b.first+end]
+		for i, v := range rho[b.first+from : b.first+end] {
+			part[i] = b.areaM2 * w.x.wideM[from+i] / v
+			sum += part[i]
+		}
+	}
+	each := 1 / sum
+	for _, b := range r.bodies {
+		part := w.part[b.first+from : b.first+end]
+		for i := range part {
+			part[i] *= each
+		}
+	}
+	return r.areaM2 * w.m.X.Width(j) * each
 }
 
 // own appends the contacts with its own cells.
@@ -131,34 +143,22 @@ func (w *window) own(dst, contacts []mesh.Contact) []mesh.Contact {
 // share fills q with the heat of the body's cells from that of the window's: by how well they conducted when they were brought
 // up to date last.
 func (w *window) share(q []float64) {
-	each := w.each
+	heat := w.along
 	for _, r := range w.rows {
+		for i, j := range w.x.in[:len(heat)] {
+			heat[i] = w.q[r.own+j]
+		}
 		j0, j1 := w.alone(r)
-		w.merged(j0, j1, func(j, from, end int) {
-			v := w.q[r.own+j] * w.perS[r.own+j]
-			for i := from; i < end; i++ {
-				each[i] = v
-			}
-		})
 		left, right := w.x.first[j0], w.x.first[j1]
 		for _, b := range r.bodies {
-			to, part := q[b.first:][:len(each)], w.part[b.first:][:len(each)]
-			for i, v := range each[:left] {
+			to, part := q[b.first:][:len(heat)], w.part[b.first:][:len(heat)]
+			for i, v := range heat[:left] {
 				to[i] = v * part[i]
 			}
-			for i, v := range each[right:] {
+			copy(to[left:right], heat[left:])
+			for i, v := range heat[right:] {
 				to[right+i] = v * part[right+i]
 			}
-		}
-		copy(q[r.bodies[0].first+left:], w.q[r.own+j0:r.own+j1])
-	}
-}
-
-// merged calls do for each cell j of a row but those from j0 to j1-1, with the cells of the body in it: from to end-1.
-func (w *window) merged(j0, j1 int, do func(j, from, end int)) {
-	for j := range w.m.NX {
-		if j < j0 || j >= j1 {
-			do(j, w.x.first[j], w.x.first[j+1])
 		}
 	}
 }

@@ -88,8 +88,9 @@ type Solver struct {
 	goneWaterJ             float64 // latent heat of the water they had lost
 	everBoiledJ            float64 // latent heat of all that boiled off, condensed again or not
 	bottom                 []mesh.EdgeFace
-	beneath                beneath   // as they were set last; unset once a cell there conducts otherwise
+	beneath                outside   // as they were set last; unset once a cell there conducts otherwise
 	covered                []float64 // area of each surface face under the electrode, m2; 0 between calls of SetSurface
+	air                    outside   // over the surface, as set last
 	tops                   []top     // of each cell at the surface, as it was set last
 
 	wet     []bool    // water changed since the faces were last updated
@@ -171,7 +172,7 @@ func (s *Solver) findWorst() {
 func (s *Solver) couple(p int) {
 	s.m.CoupleCell(p, s.rho, s.k)
 	if p >= len(s.T)-2*s.m.Plane() {
-		s.beneath = beneath{}
+		s.beneath = outside{}
 	}
 }
 
@@ -184,9 +185,9 @@ func (s *Solver) rate(p int) float64 {
 	return g * s.invC[p]
 }
 
-// top is what the loss of a cell at the surface hangs on: heat transfer in W/(m2 K) to C, the area under the electrode, m2, and
-// the thermal resistivity of the cell, K m/W; 0: it was not set.
-type top struct{ h, ambientC, coveredM2, rho float64 }
+// top is what the loss of a cell at the surface hangs on besides the air: the area under the electrode, m2, and the thermal
+// resistivity of the cell, K m/W; 0: it was not set.
+type top struct{ coveredM2, rho float64 }
 
 // SetSurface sets the loss at z = 0: heat transfer h (W/m2K) to ambientC outside
 // the contacts of the electrode, and he to electrodeC under them.
@@ -199,15 +200,19 @@ func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, el
 		}
 		s.covered[c.P-pl] += c.AreaM2
 	}
-	half := s.m.Z.Width(0) / 2
+	if is := (outside{h, ambientC}); s.air != is {
+		s.air = is
+		clear(s.tops)
+	}
+	half, rho := s.m.Z.Width(0)/2, s.rho[pl:2*pl]
 	for i, covered := range s.covered {
-		p := pl + i
-		is := top{h, ambientC, covered, s.rho[p]}
+		s.covered[i] = 0
+		is := top{covered, rho[i]}
 		if s.tops[i] == is {
-			s.covered[i] = 0
 			continue
 		}
-		s.tops[i], s.covered[i] = is, 0
+		s.tops[i] = is
+		p := pl + i
 		x, y, _ := s.m.Cell(p)
 		free := math.Max(0, s.m.Area(x, y)-covered)
 		s.steam.open(i, free, covered, half)
@@ -236,13 +241,13 @@ func (s *Solver) above(p int, g, tC float64) {
 	}
 }
 
-// beneath is what the body loses heat to at the largest depth: heat transfer in W/(m2 K), and C.
-type beneath struct{ h, ambientC float64 }
+// outside is what the body loses heat to: heat transfer in W/(m2 K), and C.
+type outside struct{ h, ambientC float64 }
 
 // SetBottom sets the loss at the largest depth: heat transfer h (W/m2K) to
 // ambientC; +Inf holds the face at ambientC.
 func (s *Solver) SetBottom(h, ambientC float64) {
-	is := beneath{h, ambientC}
+	is := outside{h, ambientC}
 	if s.bottom != nil && s.beneath == is {
 		return
 	}
