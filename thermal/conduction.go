@@ -133,20 +133,26 @@ func (c *conduction) resist(first, end int) {
 
 // tissue is what resistivity depends on.
 func (c *conduction) tissue() kernel.Tissue {
+	most := leastOmega
+	if c.coagulatedShare == nil { // damage changes nothing
+		most = math.Inf(1)
+	}
 	return kernel.Tissue{T: c.heat.T, Water: c.heat.Water, Spark: c.spark, Omega: c.omega.Sum, PerJ: c.heat.PerJ(),
-		BoilC: c.Physics.BoilC, MostOmega: leastOmega, MostOhmM: mostOhmM}
+		BoilC: c.Physics.BoilC, MostOmega: most, MostOhmM: mostOhmM}
 }
 
 // resistGroup sets rho to the resistivity of those of its cells, from p on, that are asked for: cell i as bit i. It reports whether
-// temperature alone decided.
-func (c *conduction) resistGroup(rho []float64, tissue *kernel.Tissue, p int, sigma0 float64, asked uint64) (plain bool) {
-	others := asked & kernel.Resist(rho, tissue, p, sigma0, c.Physics.SigmaPerK)
-	plain = others == 0
-	for ; others != 0; others &= others - 1 {
+// none of them is boiling, drying or sparking.
+func (c *conduction) resistGroup(rho []float64, tissue *kernel.Tissue, p int, sigma0 float64, asked uint64) (wet bool) {
+	wet = true
+	for others := asked & kernel.Resist(rho, tissue, p, sigma0, c.Physics.SigmaPerK); others != 0; others &= others - 1 {
 		i := bits.TrailingZeros64(others)
 		rho[i] = c.resistivity(p+i, sigma0)
+		if tissue.T[p+i] >= tissue.BoilC || tissue.Water[p+i] < 1 || tissue.Spark[p+i] != 0 {
+			wet = false
+		}
 	}
-	return plain
+	return wet
 }
 
 // mostOhmM is the largest resistivity of tissue, ohm m.

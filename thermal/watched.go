@@ -21,7 +21,7 @@ type watchedGroup struct {
 	first, n, watched int
 	asked             uint64 // cell i as bit i
 	sigma0            float64
-	plain             bool    // whether temperature alone decided on them when they were asked last
+	calm              bool    // whether none of them was drying, sparking or near to it when they were asked last
 	heatS, changeS    float64 // their heat then, W/V2, and that times the change of resistivity
 }
 
@@ -33,8 +33,10 @@ const (
 	nearlyBoilsK = 5
 	leastDrying  = 1e-6
 
-	// On a track temperatures change slowly from step to step, and heat from one solution to the next: groups of which
-	// temperature alone decides are asked in turn, and cells go on being watched for some solutions if they hold enough heat.
+	// On a track temperatures change slowly from step to step, and heat from one solution to the next: groups all of whose
+	// cells are wet and this far from boiling are asked in turn, and cells go on being watched for some solutions if they hold
+	// enough heat.
+	calmK       = 30
 	watchTurns  = 4
 	watchSolves = 4
 
@@ -56,7 +58,7 @@ func (c *conduction) stale() bool {
 	tissue, watched := c.tissue(), c.watched
 	for i := range c.groups {
 		g := &c.groups[i]
-		if c.window == nil || !g.plain || i%watchTurns == c.asks%watchTurns {
+		if c.window == nil || !g.calm || i%watchTurns == c.asks%watchTurns {
 			c.ask(g, &tissue, watched[:g.watched])
 		}
 		watched = watched[g.watched:]
@@ -73,9 +75,12 @@ func (c *conduction) stale() bool {
 // ask brings a group of watched cells up to date.
 func (c *conduction) ask(g *watchedGroup, tissue *kernel.Tissue, watched []watchedCell) {
 	var rho [kernel.Group]float64
-	g.plain = c.resistGroup(rho[:g.n], tissue, g.first, g.sigma0, g.asked)
+	g.calm = c.resistGroup(rho[:g.n], tissue, g.first, g.sigma0, g.asked)
 	g.heatS, g.changeS = 0, 0
 	for _, w := range watched {
+		if tissue.T[w.p] > tissue.BoilC-calmK {
+			g.calm = false
+		}
 		g.heatS += c.q[w.p]
 		g.changeS += c.q[w.p] * math.Abs(rho[w.p-g.first]*w.sigma-1)
 	}
@@ -159,12 +164,14 @@ func (c *conduction) keep() bool {
 			q := c.q[w.p]
 			w.sigma, w.rate = 1/c.rho[w.p], q*c.perJ[w.p]
 			g.heatS += q
-			most = max(most, w.rate)
+			if w.rate > most { // never what is no number
+				most = w.rate
+			}
 		}
 		held += g.heatS
 		watched = watched[g.watched:]
 	}
-	if !(held >= (1-c.without())*c.sol.HeatS) || math.IsNaN(most) {
+	if !(held >= (1-c.without())*c.sol.HeatS) {
 		return false
 	}
 	c.heldS = held

@@ -53,7 +53,7 @@ func solvedTrack() *run {
 	return r
 }
 
-// On a track all groups are asked within watchTurns steps, those of which not temperature alone decides at each; at rest all
+// On a track all groups are asked within watchTurns steps, those that dry, spark or are near to it at each; at rest all
 // at each.
 func TestGroupsAreAskedInTurn(t *testing.T) {
 	r := solvedTrack()
@@ -84,15 +84,22 @@ func TestGroupsAreAskedInTurn(t *testing.T) {
 		}
 	}
 	w := k.watched[0].p
-	r.heat.Water[w] = 0.5
-	for range watchTurns { // to be found
-		k.stale()
+	atEach := func(what string, change func(share float64)) {
+		change(0)
+		for range watchTurns { // to be found
+			k.stale()
+		}
+		for n := range watchTurns {
+			before := k.groups[0].changeS
+			change(float64(n+1) / watchTurns)
+			if k.stale(); k.groups[0].changeS == before {
+				t.Errorf("a group in which a cell %s was not asked at each step", what)
+			}
+		}
 	}
-	r.heat.Water[w] = 1e-3
-	before := k.groups[0].changeS
-	if k.stale(); k.groups[0].changeS == before {
-		t.Error("a group in which a cell dries was not asked at the next step")
-	}
+	atEach("comes to boil", func(share float64) { r.heat.T[w] = r.Physics.BoilC - calmK + 1 + share })
+	r.heat.T[w] = 37
+	atEach("dries", func(share float64) { r.heat.Water[w] = 0.5 - 0.4*share })
 }
 
 // Cells are watched on for some solutions if they hold enough heat, with what they have then; what is about to boil is found
