@@ -13,22 +13,24 @@ import (
 // conduction is the electric field in the tissue, at 1 V on the electrode.
 type conduction struct {
 	*state
-	field   *field.Solver
-	window  *window   // its mesh where the electrode moves; nil: that of the body
-	bath    *bath     // nil: none
-	radiusM float64   // of the contact, the widest of all,
-	deepM   float64   // and how deep metal stands in the tissue, the deepest of all
-	rho     []float64 // resistivity when the field was last solved, ohm m
-	lastXM  float64   // place of the electrode then,
-	lastGap bool      // and whether a gap parted metal and tissue in a bath
-	perJ    []float64 // one over the heat that boils off all the water of a cell, 1/J
-	watched []watchedCell
-	groups  []watchedGroup
-	least   float64       // heat of the least watched one, as a share of all
-	heldS   float64       // heat of all watched ones at the last solution, W/V2
-	asks    int           // how often stale asked them
-	keeps   int           // how many solutions they have been watched for
-	fastest []watchedCell // of these, those whose water the current boils off the fastest
+	field    *field.Solver
+	window   *window   // its mesh where the electrode moves; nil: that of the body
+	bath     *bath     // nil: none
+	radiusM  float64   // of the contact, the widest of all,
+	deepM    float64   // and how deep metal stands in the tissue, the deepest of all
+	rho      []float64 // resistivity when the field was last solved, ohm m
+	lastXM   float64   // place of the electrode then,
+	lastGap  bool      // and whether a gap parted metal and tissue in a bath
+	perJ     []float64 // one over the heat that boils off all the water of a cell, 1/J
+	watched  []watchedCell
+	groups   []watchedGroup
+	groupRho [kernel.Group]float64 // resistivity of the group asked last, ohm m
+	body     kernel.Tissue         // what tissue returned last
+	least    float64               // heat of the least watched one, as a share of all
+	heldS    float64               // heat of all watched ones at the last solution, W/V2
+	asks     int                   // how often stale asked them
+	keeps    int                   // how many solutions they have been watched for
+	fastest  []watchedCell         // of these, those whose water the current boils off the fastest
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
 	chargeResidual               float64 // worst of any solution
@@ -125,20 +127,21 @@ func (c *conduction) resist(first, end int) {
 		sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
 		for last := min(end, c.m.Index(0, 0, k+1)); p < last; {
 			n := min(kernel.Group, last-p)
-			c.resistGroup(c.rho[p:p+n], &tissue, p, sigma0, ^uint64(0))
+			c.resistGroup(c.rho[p:p+n], tissue, p, sigma0, ^uint64(0))
 			p += n
 		}
 	}
 }
 
-// tissue is what resistivity depends on.
-func (c *conduction) tissue() kernel.Tissue {
+// tissue returns what resistivity depends on now.
+func (c *conduction) tissue() *kernel.Tissue {
 	most := leastOmega
 	if c.coagulatedShare == nil { // damage changes nothing
 		most = math.Inf(1)
 	}
-	return kernel.Tissue{T: c.heat.T, Water: c.heat.Water, Spark: c.spark, Omega: c.omega.Sum, PerJ: c.heat.PerJ(),
+	c.body = kernel.Tissue{T: c.heat.T, Water: c.heat.Water, Spark: c.spark, Omega: c.omega.Sum, PerJ: c.heat.PerJ(),
 		BoilC: c.Physics.BoilC, MostOmega: most, MostOhmM: mostOhmM}
+	return &c.body
 }
 
 // resistGroup sets rho to the resistivity of those of its cells, from p on, that are asked for: cell i as bit i. It reports whether

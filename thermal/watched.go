@@ -59,7 +59,7 @@ func (c *conduction) stale() bool {
 	for i := range c.groups {
 		g := &c.groups[i]
 		if c.window == nil || !g.calm || i%watchTurns == c.asks%watchTurns {
-			c.ask(g, &tissue, watched[:g.watched])
+			c.ask(g, tissue, watched[:g.watched])
 		}
 		watched = watched[g.watched:]
 		change += g.changeS
@@ -74,8 +74,8 @@ func (c *conduction) stale() bool {
 
 // ask brings a group of watched cells up to date.
 func (c *conduction) ask(g *watchedGroup, tissue *kernel.Tissue, watched []watchedCell) {
-	var rho [kernel.Group]float64
-	g.calm = c.resistGroup(rho[:g.n], tissue, g.first, g.sigma0, g.asked)
+	rho := c.groupRho[:g.n]
+	g.calm = c.resistGroup(rho, tissue, g.first, g.sigma0, g.asked)
 	g.heatS, g.changeS = 0, 0
 	for _, w := range watched {
 		if tissue.T[w.p] > tissue.BoilC-calmK {
