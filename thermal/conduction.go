@@ -20,6 +20,8 @@ type conduction struct {
 	deepM    float64   // and how deep metal stands in the tissue, the deepest of all
 	rho      []float64 // resistivity when the field was last solved, ohm m
 	lastXM   float64   // place of the electrode then,
+	lastS    float64   // when that was, s of the clock,
+	lastNth  int       // in which activation,
 	lastGap  bool      // and whether a gap parted metal and tissue in a bath
 	perJ     []float64 // one over the heat that boils off all the water of a cell, 1/J
 	watched  []watchedCell
@@ -161,10 +163,18 @@ func (c *conduction) resistGroup(rho []float64, tissue *kernel.Tissue, p int, si
 // mostOhmM is the largest resistivity of tissue, ohm m.
 const mostOhmM = 1e9
 
+// freshS is the time after the last solution from which all cells of a window are brought up to date at once, s: temperatures
+// have moved, and the electrode may have been elsewhere.
+const freshS = 0.02
+
 // solve computes the field as things are now and where its heat goes.
 func (c *conduction) solve() {
-	c.lastXM, c.lastGap = c.xM, len(c.bypassFeeds) > 0
+	paused := c.nth != c.lastNth || c.clockS-c.lastS > freshS
+	c.lastXM, c.lastGap, c.lastS, c.lastNth = c.xM, len(c.bypassFeeds) > 0, c.clockS, c.nth
 	if w := c.follow(); w != nil {
+		if paused {
+			w.looks = 0
+		}
 		w.look(c.rho, c.resist, c.feeds)
 		c.field.Sink(w.own(nil, c.bypassFeeds))
 		c.iterate(w.rho, w.feeds)

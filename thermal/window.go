@@ -19,7 +19,7 @@ type window struct {
 	rho, q  []float64
 	along   []float64 // heat of the cell that holds each cell of a row of the body
 	feeds   []mesh.Contact
-	looks   int // so far
+	looks   int // so far, since all was brought up to date
 }
 
 // windowRow is a row of cells along the track: its first cell in the window, and in the rows of the body in it, side by

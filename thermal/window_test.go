@@ -234,3 +234,32 @@ func TestWindowLooksInTurn(t *testing.T) {
 		t.Error("no cells are put together: the case tests nothing")
 	}
 }
+
+// After a pause, and in another activation, all cells are brought up to date at once, by the first solution.
+func TestWindowLooksAnewAfterAPause(t *testing.T) {
+	r := solvedTrack()
+	k := r.conduction
+	behind := func() (n int) {
+		for p := r.m.Plane(); p < r.m.Plane()+r.m.Cells(); p++ {
+			if math.Abs(k.rho[p]/k.resistivity(p, r.material(p).Material.SigmaSM)-1) > 1e-12 {
+				n++
+			}
+		}
+		return n
+	}
+	warm := func() {
+		for p := range r.heat.T {
+			r.heat.T[p] += 5
+		}
+		k.solve()
+	}
+	for n, pause := range []func(){func() { r.clockS += 2 * freshS }, func() { r.nth++ }} {
+		if warm(); behind() == 0 {
+			t.Fatal("nothing waits for its turn: the case tests nothing")
+		}
+		pause()
+		if warm(); behind() > 0 {
+			t.Errorf("pause %d: %d cells are not up to date", n, behind())
+		}
+	}
+}
