@@ -181,3 +181,26 @@ func TestSparksUnsettleTheField(t *testing.T) {
 		t.Error("a spark that went out changes nothing")
 	}
 }
+
+// The resistivity of all cells is that of each, where damage changes it and where it does not.
+func TestResistIsThatOfEachCell(t *testing.T) {
+	for _, rise := range []float64{0, 0.5} {
+		c := small(Disc)
+		c.Physics.BoilC, c.Physics.CoagulatedSigmaRise = 100, rise
+		r := newRun(c, c.Grid())
+		k, first, end := r.conduction, r.m.Plane(), r.m.Plane()+r.m.Cells()
+		for p := first; p < end; p++ {
+			r.heat.T[p], r.omega.Sum[p] = 20+float64(p%90), float64(p%3)
+			if p%11 == 0 {
+				r.heat.Water[p] = 0.5
+			}
+			r.injury.mark(p)
+		}
+		k.resist(first, end)
+		for p := first; p < end; p++ {
+			if want := k.resistivity(p, r.material(p).Material.SigmaSM); k.rho[p] != want {
+				t.Fatalf("rise %g: cell %d has %g ohm m, want %g", rise, p, k.rho[p], want)
+			}
+		}
+	}
+}
