@@ -216,9 +216,10 @@ func (r *run) energise() {
 	}
 	// Sparks hang on what the last solution says: where they are far from agreeing, as
 	// at the start of a pulse, some solutions more settle them.
-	for range mostSolutions {
+	for n := range mostSolutions {
 		r.sparks.set()
-		if !r.conduction.stale() && r.sparks.settled() {
+		// Within a step nothing but sparks changes.
+		if (n > 0 || !r.conduction.stale()) && r.sparks.settled() {
 			break
 		}
 		r.conduction.solve()

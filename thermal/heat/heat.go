@@ -88,8 +88,10 @@ type Solver struct {
 	goneWaterJ             float64 // latent heat of the water they had lost
 	everBoiledJ            float64 // latent heat of all that boiled off, condensed again or not
 	bottom                 []mesh.EdgeFace
-	beneath                beneath   // as they were set last; unset once a cell there conducts otherwise
-	covered                []float64 // area of each surface face under the electrode, m2
+	beneath                outside   // as they were set last; unset once a cell there conducts otherwise
+	covered                []float64 // area of each surface face under the electrode, m2; 0 between calls of SetSurface
+	air                    outside   // over the surface, as set last
+	tops                   []top     // of each cell at the surface, as it was set last
 
 	wet     []bool    // water changed since the faces were last updated
 	seen    []float64 // water that they were updated for
@@ -100,8 +102,8 @@ type Solver struct {
 	contact []wall  // the same on the surface, for the energy balance
 	exposed []wall  // faces of tissue towards empty space inside the mesh
 	body    kernel.Body
-	boiling []int // first cells of the chunks in which something boils in the present step
-	lumen   []wall
+	boiling []int  // first cells of the chunks in which something boils in the present step
+	lumen   []wall // of all cells at the surface, 0 W/K where none
 	outer   []wall
 
 	liquid liquid
@@ -123,7 +125,7 @@ func New(m *mesh.Mesh, layerOf []int, materials []Material, phases Phases, bodyC
 	s := &Solver{
 		T: v(), Water: v(), Solid: v(), m: m, materials: materials, layerOf: layerOf, phases: phases, bodyC: bodyC,
 		next: v(), c: v(), invC: v(), rho: v(), k: m.NewFaces(), b: v(), gone: make([]bool, n), wet: make([]bool, n), seen: v(),
-		covered: make([]float64, m.Plane()), SourceScale: 1,
+		covered: make([]float64, m.Plane()), tops: make([]top, m.Plane()), lumen: make([]wall, m.Plane()), SourceScale: 1,
 	}
 	for k := range m.NZ {
 		material := materials[layerOf[k]]
@@ -170,7 +172,7 @@ func (s *Solver) findWorst() {
 func (s *Solver) couple(p int) {
 	s.m.CoupleCell(p, s.rho, s.k)
 	if p >= len(s.T)-2*s.m.Plane() {
-		s.beneath = beneath{}
+		s.beneath = outside{}
 	}
 }
 
@@ -183,35 +185,48 @@ func (s *Solver) rate(p int) float64 {
 	return g * s.invC[p]
 }
 
+// top is what the loss of a cell at the surface hangs on besides the air: the area under the electrode, m2, and the thermal
+// resistivity of the cell, K m/W; 0: it was not set.
+type top struct{ coveredM2, rho float64 }
+
 // SetSurface sets the loss at z = 0: heat transfer h (W/m2K) to ambientC outside
 // the contacts of the electrode, and he to electrodeC under them.
 func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, electrodeC float64) {
 	pl := s.m.Plane()
-	s.contact, s.lumen = s.contact[:0], s.lumen[:0]
+	s.contact = s.contact[:0]
 	for _, c := range contacts {
 		if he > 0 {
 			s.contact = append(s.contact, wall{c.P, 1 / (s.rho[c.P]*c.Squares + 1/(he*c.AreaM2)), electrodeC})
 		}
 		s.covered[c.P-pl] += c.AreaM2
 	}
-	half := s.m.Z.Width(0) / 2
-	for j := range s.m.NY {
-		for i := range s.m.NX {
-			p := s.m.Index(i, j, 0)
-			free := math.Max(0, s.m.Area(i, j)-s.covered[p-pl])
-			s.steam.open(p-pl, free, s.covered[p-pl], half)
-			s.covered[p-pl] = 0
-			g := 0.0
-			if h > 0 && free > 0 && !s.gone[p] {
-				g = free / (s.rho[p]*half + 1/h)
-				s.lumen = append(s.lumen, wall{p, g, ambientC})
-			}
-			s.above(p, g, ambientC)
+	if is := (outside{h, ambientC}); s.air != is {
+		s.air = is
+		clear(s.tops)
+	}
+	half, rho := s.m.Z.Width(0)/2, s.rho[pl:2*pl]
+	for i, covered := range s.covered {
+		s.covered[i] = 0
+		is := top{covered, rho[i]}
+		if s.tops[i] == is {
+			continue
 		}
+		s.tops[i] = is
+		p := pl + i
+		x, y, _ := s.m.Cell(p)
+		free := math.Max(0, s.m.Area(x, y)-covered)
+		s.steam.open(i, free, covered, half)
+		g := 0.0
+		if h > 0 && free > 0 && !s.gone[p] {
+			g = free / (s.rho[p]*half + 1/h)
+		}
+		s.lumen[i] = wall{p, g, ambientC}
+		s.above(p, g, ambientC)
 	}
 	for _, w := range s.contact {
 		g := s.k.Z[w.p-pl]
 		s.above(w.p, g+w.g, (s.T[w.p-pl]*g+w.tC*w.g)/(g+w.g))
+		s.tops[w.p-pl] = top{} // to be set again: what lies above is the metal, too
 	}
 }
 
@@ -226,13 +241,13 @@ func (s *Solver) above(p int, g, tC float64) {
 	}
 }
 
-// beneath is what the body loses heat to at the largest depth: heat transfer in W/(m2 K), and C.
-type beneath struct{ h, ambientC float64 }
+// outside is what the body loses heat to: heat transfer in W/(m2 K), and C.
+type outside struct{ h, ambientC float64 }
 
 // SetBottom sets the loss at the largest depth: heat transfer h (W/m2K) to
 // ambientC; +Inf holds the face at ambientC.
 func (s *Solver) SetBottom(h, ambientC float64) {
-	is := beneath{h, ambientC}
+	is := outside{h, ambientC}
 	if s.bottom != nil && s.beneath == is {
 		return
 	}
