@@ -106,43 +106,54 @@ func (v *injury) probe(p Probe) {
 // moved by evenK. At a row of history it does so in those near the surface of the injury and about probes, too, from which
 // the row is read, at every allRows'th in all that are warm, and at the end.
 func (v *injury) step(dt float64, row bool) error {
-	t, end := v.heat.T, v.m.Plane()+v.m.Cells()
 	all := false
 	if row {
 		all = v.rows%allRows == 0 || v.timeS >= v.totalS
 		v.rows++
 	}
-	for g := range v.warm {
-		first := v.m.Plane() + g*kernel.Group
-		last := min(first+kernel.Group, end)
-		cells := kernel.Outside(t[first:last], v.lowC[first:last], v.highC[first:last], v.peakC[first:last])
-		switch {
-		case all:
-			cells |= v.warm[g]
-		case row:
-			cells |= v.warm[g] & (v.edge[g] | v.probed[g])
+	g := 0
+	for _, c := range v.heat.Moved() {
+		for g = max(g, (c.First-v.m.Plane())/kernel.Group); g*kernel.Group < c.End-v.m.Plane(); g++ {
+			var asked uint64
+			switch {
+			case all:
+				asked = v.warm[g]
+			case row:
+				asked = v.warm[g] & (v.edge[g] | v.probed[g])
+			}
+			if err := v.look(g, asked, dt); err != nil {
+				return err
+			}
 		}
-		for ; cells != 0; cells &= cells - 1 {
-			i := bits.TrailingZeros64(cells)
-			p, bit := first+i, uint64(1)<<i
-			if !(t[p] > absoluteZeroC && t[p] < 1e5) {
-				return v.failure(p, fmt.Sprintf("temperature became %g C", t[p]))
-			}
-			if v.warm[g]&bit == 0 {
-				v.since[p] = v.clockS - dt
-			}
-			v.warm[g], v.edge[g] = v.warm[g]&^bit, v.edge[g]&^bit
-			if v.heat.Gone(p) {
-				v.lowC[p], v.highC[p] = absoluteZeroC, math.Inf(1)
-				continue
-			}
-			v.integrate(p)
-			if t[p] >= v.coldC {
-				v.warm[g] |= bit
-			}
-			if o := v.omega.Sum[p]; o > 1/edgeOmega && o < edgeOmega {
-				v.edge[g] |= bit
-			}
+	}
+	return nil
+}
+
+// look integrates damage in those cells of group g whose temperature has moved, and in those asked for.
+func (v *injury) look(g int, asked uint64, dt float64) error {
+	t, first := v.heat.T, v.m.Plane()+g*kernel.Group
+	last := min(first+kernel.Group, v.m.Plane()+v.m.Cells())
+	cells := asked | kernel.Outside(t[first:last], v.lowC[first:last], v.highC[first:last], v.peakC[first:last])
+	for ; cells != 0; cells &= cells - 1 {
+		i := bits.TrailingZeros64(cells)
+		p, bit := first+i, uint64(1)<<i
+		if !(t[p] > absoluteZeroC && t[p] < 1e5) {
+			return v.failure(p, fmt.Sprintf("temperature became %g C", t[p]))
+		}
+		if v.warm[g]&bit == 0 {
+			v.since[p] = v.clockS - dt
+		}
+		v.warm[g], v.edge[g] = v.warm[g]&^bit, v.edge[g]&^bit
+		if v.heat.Gone(p) {
+			v.lowC[p], v.highC[p] = absoluteZeroC, math.Inf(1)
+			continue
+		}
+		v.integrate(p)
+		if t[p] >= v.coldC {
+			v.warm[g] |= bit
+		}
+		if o := v.omega.Sum[p]; o > 1/edgeOmega && o < edgeOmega {
+			v.edge[g] |= bit
 		}
 	}
 	return nil

@@ -145,6 +145,7 @@ func SimulateSequence(ctx context.Context, s Sequence, opt Options) ([]*Result, 
 			r.moments.dueS = s.momentsS(opt.Moments)
 		}
 		err := r.simulate(ctx, c, n+1 == len(s), opt)
+		r.heat.CatchUp() // of a run that went wrong
 		for _, p := range r.parts() {
 			p.report(r.res)
 		}

@@ -151,6 +151,9 @@ func (r *run) activation(ctx context.Context, last bool, opt Options) error {
 		// The switch of a mode is a step: a row on either side.
 		r.switched = r.sinceS == r.severedS || r.sinceS == end && (r.sinceS == r.Drive.OnS || r.recorded(r.sinceS) && r.sinceS < total)
 		due := r.clockS >= r.nextS || r.switched || r.sinceS == total
+		if due {
+			r.heat.CatchUp()
+		}
 		if err := r.injury.step(dt, due); err != nil {
 			return err
 		}
@@ -222,6 +225,7 @@ func (r *run) energise() {
 		if (n > 0 || !r.conduction.stale()) && r.sparks.settled() {
 			break
 		}
+		r.heat.SourceChanges()
 		r.conduction.solve()
 		r.source.regulate()
 		r.sparks.solved()

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"muralheat/mesh"
 	"muralheat/thermal/heat"
 )
 
@@ -33,12 +34,18 @@ func newWarming(s *state) *warming {
 	s.heat = heat.New(s.m, s.layerOf, materials, phases, s.Body.TemperatureC)
 	s.heat.SetDiffusivity(s.Physics.WaterM2S)
 	s.heat.SetSteam(s.Physics.Steam)
+	if s.all.moves && s.m.Geometry == mesh.Track {
+		s.heat.SetFar(farK)
+	}
 	w := &warming{state: s}
 	if s.Physics.MetabolicHeat || s.Bath.SigmaSM > 0 {
 		w.sourceW = make([]float64, s.m.Len())
 	}
 	return w
 }
+
+// farK is the most that far cells of a track change in one of their steps, K.
+const farK = 0.2
 
 // settle starts from the balance of the body with its blood and its surroundings.
 func (w *warming) settle() {
@@ -65,6 +72,7 @@ func (w *warming) source() []float64 {
 		return w.q
 	}
 	w.heat.SourceScale = 1
+	w.heat.SourceChanges()
 	for p, q := range w.q {
 		w.sourceW[p] = q * v2
 	}

@@ -88,10 +88,10 @@ type Solver struct {
 	goneWaterJ             float64 // latent heat of the water they had lost
 	everBoiledJ            float64 // latent heat of all that boiled off, condensed again or not
 	bottom                 []mesh.EdgeFace
-	beneath                outside   // as they were set last; unset once a cell there conducts otherwise
-	covered                []float64 // area of each surface face under the electrode, m2; 0 between calls of SetSurface
-	air                    outside   // over the surface, as set last
-	tops                   []top     // of each cell at the surface, as it was set last
+	beneath                loss      // as they were set last; unset once a cell there conducts otherwise
+	lid                    loss      // of the surface, as set last
+	unlike                 []int     // cells of the first plane that may lose otherwise than they were set to
+	covered                []float64 // area of each surface face under the electrode, m2
 
 	wet     []bool    // water changed since the faces were last updated
 	seen    []float64 // water that they were updated for
@@ -102,10 +102,11 @@ type Solver struct {
 	contact []wall  // the same on the surface, for the energy balance
 	exposed []wall  // faces of tissue towards empty space inside the mesh
 	body    kernel.Body
-	boiling []int  // first cells of the chunks in which something boils in the present step
-	lumen   []wall // of all cells at the surface, 0 W/K where none
+	boiling []Span // the chunks in which something boils in the present step
+	lumen   []wall
 	outer   []wall
 
+	far    far
 	liquid liquid
 	steam  steam
 	rest   rest
@@ -125,7 +126,7 @@ func New(m *mesh.Mesh, layerOf []int, materials []Material, phases Phases, bodyC
 	s := &Solver{
 		T: v(), Water: v(), Solid: v(), m: m, materials: materials, layerOf: layerOf, phases: phases, bodyC: bodyC,
 		next: v(), c: v(), invC: v(), rho: v(), k: m.NewFaces(), b: v(), gone: make([]bool, n), wet: make([]bool, n), seen: v(),
-		covered: make([]float64, m.Plane()), tops: make([]top, m.Plane()), lumen: make([]wall, m.Plane()), SourceScale: 1,
+		covered: make([]float64, m.Plane()), SourceScale: 1,
 	}
 	for k := range m.NZ {
 		material := materials[layerOf[k]]
@@ -143,6 +144,7 @@ func New(m *mesh.Mesh, layerOf []int, materials []Material, phases Phases, bodyC
 	m.Couple(s.rho, s.k)
 	s.body = kernel.Body{Blood: s.b, PerJ: s.invC, X: s.k.X, Y: s.k.Y, Z: s.k.Z, Row: m.NX, Plane: m.Plane(), BloodC: bodyC}
 	s.findWorst()
+	s.SetFar(0)
 	return s
 }
 
@@ -172,7 +174,10 @@ func (s *Solver) findWorst() {
 func (s *Solver) couple(p int) {
 	s.m.CoupleCell(p, s.rho, s.k)
 	if p >= len(s.T)-2*s.m.Plane() {
-		s.beneath = outside{}
+		s.beneath = loss{}
+	}
+	if p < 2*s.m.Plane() && s.lumen != nil {
+		s.unlike = append(s.unlike, p)
 	}
 }
 
@@ -185,10 +190,6 @@ func (s *Solver) rate(p int) float64 {
 	return g * s.invC[p]
 }
 
-// top is what the loss of a cell at the surface hangs on besides the air: the area under the electrode, m2, and the thermal
-// resistivity of the cell, K m/W; 0: it was not set.
-type top struct{ coveredM2, rho float64 }
-
 // SetSurface sets the loss at z = 0: heat transfer h (W/m2K) to ambientC outside
 // the contacts of the electrode, and he to electrodeC under them.
 func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, electrodeC float64) {
@@ -199,40 +200,49 @@ func (s *Solver) SetSurface(h, ambientC float64, contacts []mesh.Contact, he, el
 			s.contact = append(s.contact, wall{c.P, 1 / (s.rho[c.P]*c.Squares + 1/(he*c.AreaM2)), electrodeC})
 		}
 		s.covered[c.P-pl] += c.AreaM2
+		s.unlike = append(s.unlike, c.P)
 	}
-	if is := (outside{h, ambientC}); s.air != is {
-		s.air = is
-		clear(s.tops)
+	if is := (loss{h, ambientC}); s.lumen == nil || s.lid != is {
+		s.advance()
+		s.lid, s.lumen = is, make([]wall, pl)
+		for p := pl; p < 2*pl; p++ {
+			s.unlike = append(s.unlike, p)
+		}
 	}
-	half, rho := s.m.Z.Width(0)/2, s.rho[pl:2*pl]
-	for i, covered := range s.covered {
-		s.covered[i] = 0
-		is := top{covered, rho[i]}
-		if s.tops[i] == is {
-			continue
-		}
-		s.tops[i] = is
-		p := pl + i
-		x, y, _ := s.m.Cell(p)
-		free := math.Max(0, s.m.Area(x, y)-covered)
-		s.steam.open(i, free, covered, half)
-		g := 0.0
-		if h > 0 && free > 0 && !s.gone[p] {
-			g = free / (s.rho[p]*half + 1/h)
-		}
-		s.lumen[i] = wall{p, g, ambientC}
-		s.above(p, g, ambientC)
+	for _, p := range s.unlike {
+		s.cover(p)
+	}
+	s.unlike = s.unlike[:0]
+	for _, c := range contacts {
+		s.covered[c.P-pl] = 0
+		s.unlike = append(s.unlike, c.P) // the next time
 	}
 	for _, w := range s.contact {
 		g := s.k.Z[w.p-pl]
 		s.above(w.p, g+w.g, (s.T[w.p-pl]*g+w.tC*w.g)/(g+w.g))
-		s.tops[w.p-pl] = top{} // to be set again: what lies above is the metal, too
 	}
+}
+
+// cover couples cell p of the first plane to the lumen where no electrode covers it.
+func (s *Solver) cover(p int) {
+	i, j, _ := s.m.Cell(p)
+	half, at := s.m.Z.Width(0)/2, p-s.m.Plane()
+	free := math.Max(0, s.m.Area(i, j)-s.covered[at])
+	s.steam.open(at, free, s.covered[at], half)
+	g := 0.0
+	if s.lid.h > 0 && free > 0 && !s.gone[p] {
+		g = free / (s.rho[p]*half + 1/s.lid.h)
+	}
+	s.above(p, g, s.lid.ambientC) // which brings far cells up to time first
+	s.lumen[at] = wall{p, g, s.lid.ambientC}
 }
 
 // above couples cell p of the first plane to what lies above it: by g (W/K) to tC.
 func (s *Solver) above(p int, g, tC float64) {
 	over := p - s.m.Plane()
+	if g != s.k.Z[over] || tC != s.T[over] {
+		s.embrace(p)
+	}
 	s.T[over], s.next[over] = tC, tC
 	stiffer := g > s.k.Z[over]
 	s.k.Z[over] = g
@@ -241,16 +251,17 @@ func (s *Solver) above(p int, g, tC float64) {
 	}
 }
 
-// outside is what the body loses heat to: heat transfer in W/(m2 K), and C.
-type outside struct{ h, ambientC float64 }
+// loss is what a surface loses heat to: heat transfer in W/(m2 K), and C.
+type loss struct{ h, ambientC float64 }
 
 // SetBottom sets the loss at the largest depth: heat transfer h (W/m2K) to
 // ambientC; +Inf holds the face at ambientC.
 func (s *Solver) SetBottom(h, ambientC float64) {
-	is := outside{h, ambientC}
+	is := loss{h, ambientC}
 	if s.bottom != nil && s.beneath == is {
 		return
 	}
+	s.advance()
 	s.beneath = is
 	pl := s.m.Plane()
 	s.outer = s.outer[:0]

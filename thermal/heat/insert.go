@@ -17,6 +17,7 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 		if s.gone[p] {
 			continue
 		}
+		s.embrace(p)
 		s.gone[p], taken = true, true
 		s.RemovedJ += s.c[p] * (s.T[p] - s.bodyC)
 		steam, smoke := s.left(p)
@@ -39,6 +40,7 @@ func (s *Solver) Insert(metal []int, contacts []mesh.Contact, he, electrodeC flo
 		if s.gone[c.P] {
 			continue
 		}
+		s.embrace(c.P)
 		s.metal = append(s.metal, wall{c.P, 1 / (s.rho[c.P]*c.Squares + 1/(he*c.AreaM2)), electrodeC})
 	}
 	s.walled = s.fastest(s.metal)
@@ -91,6 +93,7 @@ func (s *Solver) Expose(h, ambientC float64, metal func(p int) bool) {
 	m := s.m
 	add := func(p, beside int, area, squares float64) {
 		if s.gone[beside] && (metal == nil || !metal(beside)) {
+			s.embrace(p)
 			s.exposed = append(s.exposed, wall{p, 1 / (s.rho[p]*squares + 1/(h*area)), ambientC})
 		}
 	}

@@ -173,6 +173,7 @@ func (l *liquid) move(p int) {
 
 // receive adds water, J of latent heat, and sensible heat, J, to cell p.
 func (s *Solver) receive(p int, water, heat float64) {
+	s.embrace(p)
 	material, vol := s.at(p)
 	held := s.c[p]*(s.T[p]-s.bodyC) + heat
 	w := s.Water[p] + water/(material.LatentJM3*vol)

@@ -104,14 +104,7 @@ func (s *Solver) AtRestW() float64 {
 // balance takes down what passes as things are.
 func (s *Solver) balance(src []float64) {
 	madeW := 0.0
-	sum := func(ws []wall) float64 {
-		q := 0.0
-		for _, w := range ws {
-			q += w.g * (s.T[w.p] - w.tC)
-		}
-		return q
-	}
-	s.rest = rest{lumenW: sum(s.lumen) + sum(s.exposed), outerW: sum(s.outer), electrodeW: sum(s.contact) + sum(s.metal)}
+	s.rest = rest{lumenW: s.passW(s.lumen) + s.passW(s.exposed), outerW: s.passW(s.outer), electrodeW: s.passW(s.contact) + s.passW(s.metal)}
 	for p := s.m.Plane(); p < s.m.Plane()+s.m.Cells(); p++ {
 		if s.gone[p] {
 			continue

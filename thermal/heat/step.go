@@ -13,6 +13,7 @@ const mostParts = 1e5
 // to them, and the step is not done.
 func (s *Solver) Step(dt float64, src []float64) int {
 	left := dt
+	s.far.allMoved = false
 	for steps := 1; ; steps++ {
 		s.refresh()
 		n := math.Max(1, math.Ceil(left*max(s.worst, s.walled)))
@@ -20,33 +21,42 @@ func (s *Solver) Step(dt float64, src []float64) int {
 			return 0
 		}
 		h := left / n
+		if (s.far.waitsS+h)*s.far.worst > 1 {
+			s.advance()
+		}
 		s.book(h)
+		s.wait(h, src)
 		s.sweep(h, src)
 		s.T, s.next = s.next, s.T
 		if n == 1 {
 			s.blow(dt)
 			s.flow(dt)
 			s.renew(dt)
+			if s.far.waitsS+dt > s.far.longestS() {
+				s.CatchUp()
+			}
 			return steps
 		}
 		left -= h
 	}
 }
 
-// book adds to the ledger what the boundaries take during a step of h seconds,
-// and takes the part of an inserted electrode, whose faces lie inside the mesh.
+// book adds to the ledger what the boundaries take of near cells during a step of h seconds.
 func (s *Solver) book(h float64) {
-	sum := func(ws []wall) float64 {
-		q := 0.0
-		for _, w := range ws {
-			q += w.g * (s.T[w.p] - w.tC)
-		}
-		return q * h
-	}
-	s.LumenJ += sum(s.lumen) + sum(s.exposed) - s.rest.lumenW*h
-	s.OuterJ += sum(s.outer) - s.rest.outerW*h
-	s.ElectrodeJ += sum(s.contact) + sum(s.metal) - s.rest.electrodeW*h
+	lumen, _, outer, _ := s.parted()
+	s.LumenJ += s.passW(lumen)*h + s.passW(s.exposed)*h - s.rest.lumenW*h
+	s.OuterJ += s.passW(outer)*h - s.rest.outerW*h
+	s.ElectrodeJ += s.passW(s.contact)*h + s.passW(s.metal)*h - s.rest.electrodeW*h
 	s.PerfusionJ -= s.rest.perfusionW * h
+}
+
+// passW returns the heat that leaves through walls, W.
+func (s *Solver) passW(walls []wall) float64 {
+	q := 0.0
+	for _, w := range walls {
+		q += w.g * (s.T[w.p] - w.tC)
+	}
+	return q
 }
 
 // chunk is how many cells are looked through for one that boils, if there is any among them.
@@ -58,24 +68,31 @@ const chunk = 256
 //
 // (kernel.Body.Step), after which what came to be hotter than boiling changes its phase instead.
 func (s *Solver) sweep(h float64, src []float64) {
-	m := s.m
 	s.body.T, s.body.Source, s.body.Scale = s.T, src, s.SourceScale
 	s.boiling = s.boiling[:0]
-	for p, end := m.Plane(), m.Plane()+m.Cells(); p < end; p += chunk {
-		perfusion, joule, boils := s.body.Step(s.next, p, min(p+chunk, end), h, s.phases.BoilC)
-		s.PerfusionJ += perfusion * h
-		s.JouleJ += joule * h
-		if boils {
-			s.boiling = append(s.boiling, p)
-		}
+	for _, c := range s.far.near {
+		s.march(c, h, s.phases.BoilC)
 	}
 	s.sink(h)
-	for _, first := range s.boiling {
-		s.boil(first, min(first+chunk, m.Plane()+m.Cells()))
+	for _, c := range s.boiling {
+		s.boil(c.First, c.End)
 	}
 	for _, walls := range [2][]wall{s.metal, s.exposed} { // hot metal may be what made them boil
 		for _, w := range walls {
 			s.boil(w.p, w.p+1)
+		}
+	}
+}
+
+// march makes the step for a span of cells, books it, and lists chunks with cells that came to be hotter than hot.
+func (s *Solver) march(c Span, h, hot float64) {
+	for p := c.First; p < c.End; p += chunk {
+		end := min(p+chunk, c.End)
+		perfusion, joule, hotter := s.body.Step(s.next, p, end, h, hot)
+		s.PerfusionJ += perfusion * h
+		s.JouleJ += joule * h
+		if hotter {
+			s.boiling = append(s.boiling, Span{p, end})
 		}
 	}
 }

@@ -64,3 +64,24 @@ func (vectors) heated(q, t []float64, most, least, hot float64) (cells uint64) {
 	}
 	return cells
 }
+
+func (vectors) gather(sum, v []float64, w float64) {
+	n := len(sum) &^ (lanes - 1)
+	if n > 0 {
+		gatherAVX2(n, &sum[0], &v[0], w)
+	}
+	plain{}.gather(sum[n:], v[n:], w)
+}
+
+func (vectors) keep(t, next []float64) (mostK float64) {
+	n := len(t) &^ (lanes - 1)
+	var most [lanes]float64
+	if n > 0 {
+		keepAVX2(n, &t[0], &next[0], &most)
+	}
+	mostK = plain{}.keep(t[n:], next[n:])
+	for _, k := range most {
+		mostK = max(mostK, k)
+	}
+	return mostK
+}

@@ -15,6 +15,8 @@ type loops interface {
 	outside(t, low, high, peak []float64) uint64
 	resist(rho []float64, c *Tissue, first int, sigma0, slope float64) uint64
 	heated(q, t []float64, most, least, hot float64) uint64
+	gather(sum, v []float64, w float64)
+	keep(t, next []float64) float64
 }
 
 // use is what the processor has.
@@ -101,6 +103,22 @@ func Heated(q, t []float64, most, least, hot float64) uint64 {
 		panic("kernel: fields of unlike length")
 	}
 	return use.heated(q, t, most, least, hot)
+}
+
+// Gather adds w v to sum, cell by cell.
+func Gather(sum, v []float64, w float64) {
+	if len(v) != len(sum) {
+		panic("kernel: fields of unlike length")
+	}
+	use.gather(sum, v, w)
+}
+
+// Keep sets t to next and returns the largest change of a cell, K; one that is no number does not count.
+func Keep(t, next []float64) (mostK float64) {
+	if len(next) != len(t) {
+		panic("kernel: fields of unlike length")
+	}
+	return use.keep(t, next)
 }
 
 // sum adds up numbers lane by lane.

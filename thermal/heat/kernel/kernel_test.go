@@ -198,6 +198,54 @@ func TestHeated(t *testing.T) {
 	})
 }
 
+// What is gathered is what its documentation says.
+func TestGather(t *testing.T) {
+	both(t, func(t *testing.T) {
+		rng := rand.New(rand.NewPCG(8, 0))
+		for n := range 2*lanes + 3 {
+			sum, v := make([]float64, n), make([]float64, n)
+			for i := range v {
+				sum[i], v[i] = rng.Float64(), rng.Float64()
+			}
+			before := slices.Clone(sum)
+			Gather(sum, v, 0.3)
+			for i := range sum {
+				if want := before[i] + float64(0.3*v[i]); sum[i] != want {
+					t.Errorf("%d: %g, want %g", i, sum[i], want)
+				}
+			}
+		}
+	})
+}
+
+// Keep finds the largest change wherever it lies, up or down, and what is no number does not hide it.
+func TestKeep(t *testing.T) {
+	both(t, func(t *testing.T) {
+		for n := range 3*lanes + 1 {
+			for at := range n {
+				for _, change := range []float64{5, -5} {
+					v, next := make([]float64, n), make([]float64, n)
+					for i := range v {
+						v[i], next[i] = float64(i), float64(i)+0.01*float64(i)
+						if i%3 == 1 {
+							next[i] = math.NaN()
+						}
+					}
+					next[at] = v[at] + change
+					if got := Keep(v, next); got != 5 {
+						t.Errorf("%d of %d: changed by %g, want 5", at, n, got)
+					}
+					for i := range v {
+						if math.Float64bits(v[i]) != math.Float64bits(next[i]) {
+							t.Errorf("%d: kept %g, want %g", i, v[i], next[i])
+						}
+					}
+				}
+			}
+		}
+	})
+}
+
 // Vectors give the bits of the loops in Go.
 func TestVectorsEqualPlain(t *testing.T) {
 	if !hasVectors {

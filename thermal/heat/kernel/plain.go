@@ -1,5 +1,7 @@
 package kernel
 
+import "math"
+
 // plain are the kernels in Go. Conversions keep products from being fused into sums, so that every machine rounds
 // alike.
 type plain struct{}
@@ -67,4 +69,22 @@ func (plain) heated(q, t []float64, most, least, hot float64) (cells uint64) {
 		}
 	}
 	return cells
+}
+
+func (plain) gather(sum, v []float64, w float64) {
+	v = v[:len(sum)]
+	for i := range sum {
+		sum[i] += float64(w * v[i])
+	}
+}
+
+func (plain) keep(t, next []float64) (mostK float64) {
+	next = next[:len(t)]
+	for i, v := range next {
+		if k := math.Abs(v - t[i]); k > mostK {
+			mostK = k
+		}
+		t[i] = v
+	}
+	return mostK
 }

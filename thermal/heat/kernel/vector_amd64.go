@@ -18,3 +18,9 @@ func resistAVX2(n int, rho *float64, t *float64, water *float64, spark *float64,
 
 //go:noescape
 func heatedAVX2(n int, q *float64, t *float64, most float64, least float64, hot float64) uint64
+
+//go:noescape
+func gatherAVX2(n int, sum *float64, v *float64, w float64)
+
+//go:noescape
+func keepAVX2(n int, t *float64, next *float64, mostOf *[4]float64)

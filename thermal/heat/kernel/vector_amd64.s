@@ -6,7 +6,8 @@
 
 DATA constants<>+0(SB)/8, $0x3ff0000000000000
 DATA constants<>+8(SB)/8, $0x4042800000000000
-GLOBL constants<>(SB), RODATA|NOPTR, $16
+DATA constants<>+16(SB)/8, $0x7fffffffffffffff
+GLOBL constants<>(SB), RODATA|NOPTR, $24
 
 // func stepFlatAVX2(n int, next *float64, t *float64, source *float64, blood *float64, per *float64, x *float64, z *float64, up *float64, down *float64, zUp *float64, h float64, bloodC float64, scale float64, hot float64, perfusionSum *[4]float64, sourceSum *[4]float64) uint64
 // Requires: AVX
@@ -261,4 +262,47 @@ next:
 	JLT       next
 	VZEROUPPER
 	MOVQ      SI, ret+48(FP)
+	RET
+
+// func gatherAVX2(n int, sum *float64, v *float64, w float64)
+// Requires: AVX
+TEXT ·gatherAVX2(SB), NOSPLIT, $0-32
+	MOVQ         sum+8(FP), AX
+	MOVQ         v+16(FP), CX
+	MOVQ         n+0(FP), BX
+	XORQ         DX, DX
+	VBROADCASTSD w+24(FP), Y0
+
+next:
+	VMULPD  (CX)(DX*8), Y0, Y1
+	VADDPD  (AX)(DX*8), Y1, Y1
+	VMOVUPD Y1, (AX)(DX*8)
+	ADDQ    $0x04, DX
+	CMPQ    DX, BX
+	JLT     next
+	VZEROUPPER
+	RET
+
+// func keepAVX2(n int, t *float64, next *float64, mostOf *[4]float64)
+// Requires: AVX
+TEXT ·keepAVX2(SB), NOSPLIT, $0-32
+	MOVQ         t+8(FP), AX
+	MOVQ         next+16(FP), CX
+	MOVQ         n+0(FP), BX
+	XORQ         DX, DX
+	VXORPD       Y0, Y0, Y0
+	VBROADCASTSD constants<>+16(SB), Y1
+
+next:
+	VMOVUPD (CX)(DX*8), Y2
+	VSUBPD  (AX)(DX*8), Y2, Y3
+	VANDPD  Y1, Y3, Y3
+	VMAXPD  Y0, Y3, Y0
+	VMOVUPD Y2, (AX)(DX*8)
+	ADDQ    $0x04, DX
+	CMPQ    DX, BX
+	JLT     next
+	MOVQ    mostOf+24(FP), AX
+	VMOVUPD Y0, (AX)
+	VZEROUPPER
 	RET

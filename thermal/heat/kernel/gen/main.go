@@ -21,6 +21,8 @@ func main() {
 	outside()
 	resist()
 	heated()
+	gather()
+	keep()
 	Generate()
 }
 
@@ -110,18 +112,59 @@ func step(name string, rows bool) {
 	RET()
 }
 
+func gather() {
+	base := start("gatherAVX2", "n int, ", []string{"sum", "v"}, ", w float64", "")
+	i, n := GP64(), GP64()
+	Load(Param("n"), n)
+	XORQ(i, i)
+	w := constant("w")
+
+	Label("next")
+	at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+	VMOVUPD(add(mul(w, at("v")), at("sum")), at("sum"))
+	ADDQ(Imm(4), i)
+	CMPQ(i, n)
+	JLT(LabelRef("next"))
+	VZEROUPPER()
+	RET()
+}
+
+func keep() {
+	base := start("keepAVX2", "n int, ", []string{"t", "next"}, ", mostOf *[4]float64", "")
+	i, n := GP64(), GP64()
+	Load(Param("n"), n)
+	XORQ(i, i)
+	most, sign := zero(), number(signs)
+
+	Label("next")
+	at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+	next, change := load(at("next")), YMM()
+	VSUBPD(at("t"), next, change)
+	VANDPD(sign, change, change)
+	VMAXPD(most, change, most) // most unless the change is greater
+	VMOVUPD(next, at("t"))
+	ADDQ(Imm(4), i)
+	CMPQ(i, n)
+	JLT(LabelRef("next"))
+	VMOVUPD(most, Mem{Base: Load(Param("mostOf"), GP64())})
+	VZEROUPPER()
+	RET()
+}
+
 var constants Mem
 
 // Places of the constants.
 const (
 	one      = 0
-	bodyHeat = 8 // the temperature that conductivities are given for, C
+	bodyHeat = 8  // the temperature that conductivities are given for, C
+	signs    = 16 // all bits but the sign
 )
 
 func numbers() {
 	constants = GLOBL("constants", RODATA|NOPTR)
 	DATA(one, U64(math.Float64bits(1))) // F64 writes a whole number as an integer
 	DATA(bodyHeat, U64(math.Float64bits(37)))
+	DATA(signs, U64(1<<63-1))
 }
 
 func number(at int) reg.VecVirtual {
