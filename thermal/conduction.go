@@ -22,6 +22,8 @@ type conduction struct {
 	rho     []float64 // resistivity when the field was last solved, ohm m
 	lastXM  float64   // place of the electrode then,
 	lastGap bool      // and whether a gap parted metal and tissue in a bath
+	lastS   float64   // time of the clock then, s
+	perS    float64   // what stale compares with Numerics.Resolve, for each second since then, as last seen
 	perJ    []float64 // one over the heat that boils off all the water of a cell, 1/J
 	watched []watchedCell
 	groups  []watchedGroup
@@ -67,7 +69,7 @@ const (
 
 func newConduction(s *state, radiusM, deepM float64) *conduction {
 	c := &conduction{state: s, radiusM: radiusM, deepM: deepM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
-		least: 1e-4, leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
+		least: 1e-4, leakK: -1, perS: math.Inf(1), startOhm: math.NaN(), endOhm: math.NaN()}
 	s.each(func(p, i, j, k int) {
 		mt := &s.Layers[s.layerOf[k]].Material
 		c.perJ[p] = 1 / (mt.DensityKgM3 * mt.WaterFraction * s.Physics.LatentJKg * s.m.Volume(i, j, k))
@@ -192,6 +194,9 @@ func (c *conduction) stale() bool {
 		}
 		watched = watched[g.watched:]
 	}
+	if sinceS := c.clockS - c.lastS; sinceS > 0 && sum > 0 {
+		c.perS = change / (sum * sinceS)
+	}
 	return change > c.Numerics.Resolve*sum
 }
 
@@ -199,7 +204,7 @@ func (c *conduction) stale() bool {
 func (c *conduction) solve() {
 	c.resist()
 	c.lead()
-	c.lastXM, c.lastGap = c.xM, len(c.bypassFeeds) > 0
+	c.lastXM, c.lastGap, c.lastS = c.xM, len(c.bypassFeeds) > 0, c.clockS
 	if w := c.follow(); w != nil {
 		w.look(c.rho, c.feeds)
 		c.field.Sink(w.own(nil, c.bypassFeeds))
