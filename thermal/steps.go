@@ -43,16 +43,17 @@ const (
 
 // calmS is the longest step as calm as things are. It ends at a row of history, if one comes before (steps).
 func (r *run) calmS() float64 {
-	least := r.Numerics.MaxStepS
-	switch {
-	case r.Motion.Moving() && (r.mode.DutyCycle > 0 || r.electrode.speedMS() > 0):
+	least, most := r.Numerics.MaxStepS, calmSteps*r.Numerics.MaxStepS
+	switch off := r.mode.DutyCycle == 0; {
+	case r.Motion.Moving() && (!off || r.electrode.speedMS() > 0):
 		return least
-	case r.mode.DutyCycle == 0: // heat makes steps of its own within this one
-		return calmSteps * least
-	case len(r.sparks.sparking) > 0: // they change from step to step
+	case !off && len(r.sparks.sparking) > 0: // they change from step to step
 		return least
+	case !off:
+		most = math.Min(most, calmPart*r.Numerics.Resolve/r.conduction.perS)
 	}
-	return math.Min(math.Max(calmPart*r.Numerics.Resolve/r.conduction.perS, least), calmSteps*least)
+	// Heat makes steps of its own within this one, metal does not.
+	return math.Max(least, math.Min(most, r.electrode.body.longestS()/calmSteps))
 }
 
 // MostSwitches is the number of switches up to which each gets its rows of history;
