@@ -23,6 +23,7 @@ type conduction struct {
 	lastS    float64   // when that was, s of the clock,
 	lastNth  int       // in which activation,
 	lastGap  bool      // and whether a gap parted metal and tissue in a bath
+	perS     float64   // what stale compares with Numerics.Resolve, for each second since then, as last seen
 	perJ     []float64 // one over the heat that boils off all the water of a cell, 1/J
 	watched  []watchedCell
 	groups   []watchedGroup
@@ -45,7 +46,7 @@ type conduction struct {
 
 func newConduction(s *state, radiusM, deepM float64) *conduction {
 	c := &conduction{state: s, radiusM: radiusM, deepM: deepM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
-		least: 1e-4, leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
+		least: 1e-4, leakK: -1, perS: math.Inf(1), startOhm: math.NaN(), endOhm: math.NaN()}
 	s.each(func(p, i, j, k int) {
 		mt := &s.Layers[s.layerOf[k]].Material
 		c.perJ[p] = 1 / (mt.DensityKgM3 * mt.WaterFraction * s.Physics.LatentJKg * s.m.Volume(i, j, k))

@@ -146,11 +146,12 @@ func (r *run) activation(ctx context.Context, last bool, opt Options) error {
 		r.pass(dt)
 		if n == 1 {
 			r.reach(end)
+			r.conduction.perS = math.Inf(1) // as far as is known of what comes now
 		}
 		r.tally(dt)
 		// The switch of a mode is a step: a row on either side.
 		r.switched = r.sinceS == r.severedS || r.sinceS == end && (r.sinceS == r.Drive.OnS || r.recorded(r.sinceS) && r.sinceS < total)
-		due := r.clockS >= r.nextS || r.switched || r.sinceS == total
+		due := r.clockS >= r.nextS-1e-9*r.stepS || r.switched || r.sinceS == total
 		if due {
 			r.heat.CatchUp()
 		}

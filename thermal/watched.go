@@ -69,6 +69,9 @@ func (c *conduction) stale() bool {
 		}
 	}
 	c.asks++
+	if sinceS := c.clockS - c.lastS; sinceS > 0 && sum > 0 {
+		c.perS = change / (sum * sinceS)
+	}
 	return change > c.Numerics.Resolve*sum
 }
 

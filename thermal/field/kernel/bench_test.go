@@ -43,4 +43,7 @@ func BenchmarkKernels(b *testing.B) {
 	both("couple", 8, func(k loops) { k.couple(l, p.rho, p.half, p.g) })
 	both("factor", 12, func(k loops) { k.factor(l, p.g, p.lk, p.scale, p.inverse, p.ws, p.wz) })
 	both("joule", 11, func(k loops) { k.joule(l, p.phi, p.rho, p.half, p.g, p.q) })
+	both("energies", 5, func(k loops) { k.energies(l, p.phi, p.y, p.g) })
+	both("inflow", 6, func(k loops) { k.inflow(l, p.phi, p.g, p.scale, p.out) })
+	both("mixed", 5, func(k loops) { k.mixed(l, 0.5, 0.5, p.phi, p.y, p.scale, p.mix, p.out) })
 }

@@ -55,9 +55,19 @@ func (vectors) potential(l *Layout, base float32, scale, y, phi Field) {
 	potentialAVX2(l.n, base, &scale[s], &y[s], &phi[s])
 }
 
-func (vectors) scaled(l *Layout, a, b, c, y Field) {
+func (vectors) mixed(l *Layout, alpha, beta float32, a, b, c, v, y Field) {
 	s := l.first
-	scaledAVX2(l.n, &a[s], &b[s], &c[s], &y[s])
+	mixedAVX2(l.n, alpha, beta, &a[s], &b[s], &c[s], &v[s], &y[s])
+}
+
+func (vectors) energies(l *Layout, a, b Field, g Quads) (aa, ad, dd float64) {
+	s, e, u := l.first, l.first+l.south(), l.first-l.plane
+	return energiesAVX2(l.n, &a[s], &b[s], &g[s], &a[e], &b[e], &a[u], &b[u])
+}
+
+func (vectors) inflow(l *Layout, v Field, g Quads, scale, out Field) {
+	s, e, n, u, d := l.first, l.first+l.south(), l.first+l.north(), l.first-l.plane, l.first+l.plane
+	inflowAVX2(l.n, &v[s], &g[s], &scale[s], &out[s], &v[e], &v[n], &g[n], &v[u], &v[d], &g[d])
 }
 
 func (vectors) dot(l *Layout, a, b Field) float64 {
@@ -84,21 +94,29 @@ func (vectors) unpack(l *Layout, f Field, v []float64) {
 // pieces cuts the cells into whole vectors, four steps by four from where the last row of a full block begins, and the
 // parts of rows around them.
 func (l *Layout) pieces(whole func(first, step, groups int), part func(first, n, step, lane int)) {
-	l.eachRow(func(first, step, lane int) {
-		row := first / l.NX % l.NRow
-		groups := max(0, l.NX-(rows-1)) / 4
-		if row-lane+rows > l.NRow {
-			groups = 0
-		}
-		if lane == 0 && groups > 0 {
+	groups := max(0, l.NX-(rows-1)) / 4
+	for k := range l.NPlane {
+		for row := 0; row < l.NRow; row += rows {
+			first := (k*l.NRow + row) * l.NX
+			step, _ := l.Row(row, k)
+			n := min(rows, l.NRow-row)
+			if n < rows || groups == 0 {
+				for lane := range n {
+					part(first+lane*l.NX, l.NX, step+lane, lane)
+				}
+				continue
+			}
 			whole(first+rows-1, step+rows-1, groups)
+			for lane := range n {
+				from := rows - 1 - lane
+				to, own := from+4*groups, first+lane*l.NX
+				if from > 0 {
+					part(own, from, step+lane, lane)
+				}
+				if to < l.NX {
+					part(own+to, l.NX-to, step+lane+to, lane)
+				}
+			}
 		}
-		from := rows - 1 - lane
-		to := from + 4*groups
-		if groups == 0 {
-			from, to = 0, 0
-		}
-		part(first, from, step, lane)
-		part(first+to, l.NX-to, step+to, lane)
-	})
+	}
 }

@@ -10,7 +10,9 @@ type loops interface {
 	update(l *Layout, alpha float32, t, w, c, y, r Field) (rr, cr float64)
 	joule(l *Layout, phi, rho Field, half, g Quads, q Field) float64
 	potential(l *Layout, base float32, scale, y, phi Field)
-	scaled(l *Layout, a, b, c, y Field)
+	mixed(l *Layout, alpha, beta float32, a, b, c, v, y Field)
+	energies(l *Layout, a, b Field, g Quads) (aa, ab, bb float64)
+	inflow(l *Layout, v Field, g Quads, scale, out Field)
 	dot(l *Layout, a, b Field) float64
 	pack(l *Layout, v []float64, f Field)
 	unpack(l *Layout, f Field, v []float64)
@@ -112,10 +114,28 @@ func (l *Layout) Potential(base float32, scale, y, phi Field) {
 	use.potential(l, base, scale, y, phi)
 }
 
-// Scaled sets y = (a - b) c.
-func (l *Layout) Scaled(a, b, c, y Field) {
-	l.fields(a, b, c, y)
-	use.scaled(l, a, b, c, y)
+// Mixed sets v = alpha a + beta b and y = v c.
+func (l *Layout) Mixed(alpha float32, a Field, beta float32, b, c, v, y Field) {
+	l.fields(a, b, c, v, y)
+	use.mixed(l, alpha, beta, a, b, c, v, y)
+}
+
+// Energies returns the power of the potentials a and d = a - b, and what they have in common, in the faces between cells:
+//
+//	aa = sum over faces of g (a - a_before)^2,   ad = sum of g (a - a_before) (d - d_before),   dd = sum of g (d - d_before)^2
+func (l *Layout) Energies(a, b Field, g Quads) (aa, ad, dd float64) {
+	l.fields(a, b)
+	l.quads(g)
+	return use.energies(l, a, b, g)
+}
+
+// Inflow sets out to what flows into a cell through its six faces at the potential v, times scale:
+//
+//	out = scale sum over faces of g (v_beyond - v)
+func (l *Layout) Inflow(v Field, g Quads, scale, out Field) {
+	l.fields(v, scale, out)
+	l.quads(g)
+	use.inflow(l, v, g, scale, out)
 }
 
 // Dot returns the sum of a b.

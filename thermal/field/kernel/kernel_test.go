@@ -19,13 +19,15 @@ type problem struct {
 	pw, rr, cr      float64
 	heat, along     float64
 	phi2, diff, own Field
+	mix, out        Field
+	powers          [3]float64
 	rowByRow        []float64
 }
 
 // random is resistivity of tissue, one cell in ten dried up and one in ten missing.
 func random(nx, nrow, nplane int, rng *rand.Rand) *problem {
 	b := &problem{Layout: NewLayout(nx, nrow, nplane)}
-	for _, f := range []*Field{&b.rho, &b.scale, &b.inverse, &b.ws, &b.wz, &b.r, &b.con, &b.p, &b.t, &b.u, &b.w, &b.y, &b.phi, &b.q, &b.phi2, &b.diff, &b.own} {
+	for _, f := range []*Field{&b.rho, &b.scale, &b.inverse, &b.ws, &b.wz, &b.r, &b.con, &b.p, &b.t, &b.u, &b.w, &b.y, &b.phi, &b.q, &b.phi2, &b.diff, &b.own, &b.mix, &b.out} {
 		*f = b.NewField()
 	}
 	b.half, b.g, b.lk = b.NewQuads(), b.NewQuads(), b.NewQuads()
@@ -79,7 +81,9 @@ func (b *problem) run(k loops) {
 	}
 	k.lift(l, b.y, b.lk, b.u)
 	k.potential(l, 0.25, b.scale, b.y, b.phi2)
-	k.scaled(l, b.phi2, b.phi, b.inverse, b.diff)
+	k.mixed(l, 0.75, -0.5, b.phi2, b.phi, b.inverse, b.mix, b.diff)
+	b.powers[0], b.powers[1], b.powers[2] = k.energies(l, b.phi2, b.phi, b.g)
+	k.inflow(l, b.mix, b.g, b.scale, b.out)
 	b.along = k.dot(l, b.p, b.w)
 	b.rowByRow = make([]float64, l.NX*l.NRow*l.NPlane)
 	k.unpack(l, b.rho, b.rowByRow)
@@ -91,7 +95,7 @@ func (b *problem) run(k loops) {
 
 func (b *problem) bits() []uint32 {
 	var out []uint32
-	for _, f := range []Field{b.scale, b.inverse, b.ws, b.wz, b.r, b.p, b.t, b.u, b.w, b.y, b.q, b.phi2, b.diff, b.own} {
+	for _, f := range []Field{b.scale, b.inverse, b.ws, b.wz, b.r, b.p, b.t, b.u, b.w, b.y, b.q, b.phi2, b.diff, b.own, b.mix, b.out} {
 		for s := range f {
 			for r := range rows {
 				out = append(out, math.Float32bits(f[s][r]))
@@ -107,7 +111,7 @@ func (b *problem) bits() []uint32 {
 			}
 		}
 	}
-	for _, v := range append([]float64{b.pw, b.rr, b.cr, b.heat, b.along}, b.rowByRow...) {
+	for _, v := range append([]float64{b.pw, b.rr, b.cr, b.heat, b.along, b.powers[0], b.powers[1], b.powers[2]}, b.rowByRow...) {
 		u := math.Float64bits(v)
 		out = append(out, uint32(u), uint32(u>>32))
 	}
@@ -266,6 +270,27 @@ func (b *problem) equations(t *testing.T) {
 	}
 	near("all heat", [3]int{}, heat, 0, b.Joule(b.phi, b.rho, b.half, b.g, b.q))
 
+	energy, common, rest := b.Energies(b.phi, b.y, b.g)
+	b.Inflow(b.phi, b.g, b.scale, b.out)
+	other, out := b.field(b.y), b.field(b.out)
+	wantAA, wantAD, wantDD := 0.0, 0.0, 0.0
+	for c := range rho.v {
+		want, size := 0.0, 0.0
+		for d := range 3 {
+			n, o := plus(c, before[d], 1), plus(c, before[d], -1)
+			da, db := phi.v[c]-phi.v[n], other.v[c]-other.v[n]
+			wantAA += g[d].v[c] * da * da
+			wantAD += g[d].v[c] * da * (da - db)
+			wantDD += g[d].v[c] * (da - db) * (da - db)
+			in, on := -g[d].v[c]*da, g[d].v[o]*(phi.v[o]-phi.v[c])
+			want, size = want+in+on, size+math.Abs(in)+math.Abs(on)
+		}
+		near("inflow", c, out.v[c], want*scale.v[c], size*scale.v[c])
+	}
+	near("energy", [3]int{}, energy, wantAA, wantAA)
+	near("energy in common", [3]int{}, common, wantAD, wantAA+wantDD)
+	near("energy of the difference", [3]int{}, rest, wantDD, wantDD)
+
 	// Backward with beta and share, against its own equation; forward against the matrix.
 	r, con, was := b.field(b.r), b.field(b.con), b.field(b.p)
 	b.Backward(0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
@@ -374,7 +399,7 @@ func TestPaddingStaysZero(t *testing.T) {
 	})
 }
 
-// Potentials, differences and products of fields are what they say, cell by cell.
+// Potentials, mixtures and products of fields are what they say, cell by cell.
 func TestFields(t *testing.T) {
 	both(t, func(t *testing.T) {
 		for i, n := range sizes {
@@ -382,9 +407,10 @@ func TestFields(t *testing.T) {
 			b.Couple(b.rho, b.half, b.g)
 			b.Factor(b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
 			b.Potential(0.25, b.scale, b.y, b.phi2)
-			b.Scaled(b.phi2, b.phi, b.inverse, b.diff)
+			b.Mixed(0.75, b.phi2, -0.5, b.phi, b.inverse, b.mix, b.diff)
 			along := b.Dot(b.y, b.diff)
 			scale, inverse, y, phi, phi2, diff := b.field(b.scale), b.field(b.inverse), b.field(b.y), b.field(b.phi), b.field(b.phi2), b.field(b.diff)
+			mix := b.field(b.mix)
 			for c, s := range scale.v {
 				want := 0.0
 				if s > 0 {
@@ -393,8 +419,11 @@ func TestFields(t *testing.T) {
 				if math.Abs(phi2.v[c]-want) > 1e-6*(0.25+math.Abs(want)) {
 					t.Fatalf("%v: potential %g of cell %v, want %g", n, phi2.v[c], c, want)
 				}
-				if want := (phi2.v[c] - phi.v[c]) * inverse.v[c]; math.Abs(diff.v[c]-want) > 1e-6*math.Abs(want) {
-					t.Fatalf("%v: difference %g of cell %v, want %g", n, diff.v[c], c, want)
+				if want := (0.75*phi2.v[c] - 0.5*phi.v[c]) * inverse.v[c]; math.Abs(diff.v[c]-want) > 1e-6*(math.Abs(phi2.v[c])+math.Abs(phi.v[c]))*inverse.v[c] {
+					t.Fatalf("%v: mixture %g of cell %v, want %g", n, diff.v[c], c, want)
+				}
+				if m := mix.v[c] * inverse.v[c]; math.Abs(diff.v[c]-m) > 1e-6*math.Abs(m) {
+					t.Fatalf("%v: mixture %g of cell %v, want %g", n, diff.v[c], c, m)
 				}
 				along -= y.v[c] * diff.v[c]
 			}

@@ -179,11 +179,53 @@ func (plain) potential(l *Layout, base float32, scale, y, phi Field) {
 	}
 }
 
-func (plain) scaled(l *Layout, a, b, c, y Field) {
-	a, b, c, y = l.Cells(a), l.Cells(b), l.Cells(c), l.Cells(y)
+func (plain) mixed(l *Layout, alpha, beta float32, a, b, c, v, y Field) {
+	a, b, c, v, y = l.Cells(a), l.Cells(b), l.Cells(c), l.Cells(v), l.Cells(y)
 	for s := range y {
 		for r := range rows {
-			y[s][r] = (a[s][r] - b[s][r]) * c[s][r]
+			x := float32(alpha*a[s][r]) + float32(beta*b[s][r])
+			v[s][r], y[s][r] = x, x*c[s][r]
+		}
+	}
+}
+
+func (plain) energies(l *Layout, a, b Field, g Quads) (aa, ad, dd float64) {
+	var sa, sm, sd total
+	south, pl := l.south(), l.plane
+	for s := l.first; s < l.first+l.n; s++ {
+		aSouth, bSouth := moved(&a[s-1], a[s+south][rows-1]), moved(&b[s-1], b[s+south][rows-1])
+		var ea, em, ed Lanes
+		for face, beyond := range [3][2]*Lanes{X: {&a[s-1], &b[s-1]}, Y: {&aSouth, &bSouth}, Z: {&a[s-pl], &b[s-pl]}} {
+			for r := range rows {
+				da := a[s][r] - beyond[0][r]
+				d := da - (b[s][r] - beyond[1][r])
+				ia, id := float32(g[s][face][r]*da), float32(g[s][face][r]*d)
+				ea[r] += float32(ia * da)
+				em[r] += float32(ia * d)
+				ed[r] += float32(id * d)
+			}
+		}
+		for r := range rows {
+			sa[r] += float64(ea[r])
+			sm[r] += float64(em[r])
+			sd[r] += float64(ed[r])
+		}
+	}
+	return sa.value(), sm.value(), sd.value()
+}
+
+func (plain) inflow(l *Layout, v Field, g Quads, scale, out Field) {
+	south, north, pl := l.south(), l.north(), l.plane
+	for s := l.first; s < l.first+l.n; s++ {
+		beside, ge, gd := &v[s+1], &g[s+1], &g[s+pl][Z]
+		vs, vn := moved(&v[s-1], v[s+south][rows-1]), movedBack(beside, v[s+north][0])
+		gn := movedBack(&ge[Y], g[s+north][Y][0])
+		for r := range rows {
+			h := v[s][r]
+			i := float32(g[s][X][r]*(v[s-1][r]-h)) + float32(ge[X][r]*(beside[r]-h))
+			i += float32(g[s][Y][r]*(vs[r]-h)) + float32(gn[r]*(vn[r]-h))
+			i += float32(g[s][Z][r]*(v[s-pl][r]-h)) + float32(gd[r]*(v[s+pl][r]-h))
+			out[s][r] = i * scale[s][r]
 		}
 	}
 }

@@ -29,7 +29,13 @@ func jouleAVX2(n int, phi *[8]float32, rho *[8]float32, half *[4][8]float32, fac
 func potentialAVX2(n int, base float32, scale *[8]float32, y *[8]float32, phi *[8]float32)
 
 //go:noescape
-func scaledAVX2(n int, a *[8]float32, b *[8]float32, c *[8]float32, y *[8]float32)
+func mixedAVX2(n int, alpha float32, beta float32, a *[8]float32, b *[8]float32, c *[8]float32, v *[8]float32, y *[8]float32)
+
+//go:noescape
+func energiesAVX2(n int, a *[8]float32, b *[8]float32, faces *[4][8]float32, aSouth *[8]float32, bSouth *[8]float32, aUp *[8]float32, bUp *[8]float32) (aa float64, ad float64, dd float64)
+
+//go:noescape
+func inflowAVX2(n int, v *[8]float32, faces *[4][8]float32, scale *[8]float32, out *[8]float32, vSouth *[8]float32, vNorth *[8]float32, gNorth *[4][8]float32, vUp *[8]float32, vDown *[8]float32, gDown *[4][8]float32)
 
 //go:noescape
 func dotAVX2(n int, a *[8]float32, b *[8]float32) float64
