@@ -27,6 +27,7 @@ type conduction struct {
 	perJ     []float64 // one over the heat that boils off all the water of a cell, 1/J
 	watched  []watchedCell
 	groups   []watchedGroup
+	heated   [][]uint64            // cells of each plane with heat enough to be watched: cell i of group g as bit i
 	groupRho [kernel.Group]float64 // resistivity of the group asked last, ohm m
 	body     kernel.Tissue         // what tissue returned last
 	least    float64               // heat of the least watched one, as a share of all
@@ -45,7 +46,7 @@ type conduction struct {
 }
 
 func newConduction(s *state, radiusM, deepM float64) *conduction {
-	c := &conduction{state: s, radiusM: radiusM, deepM: deepM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
+	c := &conduction{state: s, radiusM: radiusM, deepM: deepM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()), heated: make([][]uint64, s.m.NZ),
 		least: 1e-4, leakK: -1, perS: math.Inf(1), startOhm: math.NaN(), endOhm: math.NaN()}
 	s.each(func(p, i, j, k int) {
 		mt := &s.Layers[s.layerOf[k]].Material
@@ -71,6 +72,7 @@ func newConduction(s *state, radiusM, deepM float64) *conduction {
 // newField returns the solver of the field on mesh m.
 func (c *conduction) newField(m *mesh.Mesh) *field.Solver {
 	f := field.New(m)
+	f.Spread(c.cores)
 	far := func(e Edge, faces []mesh.EdgeFace, z float64) {
 		switch e {
 		case Open:
@@ -122,15 +124,15 @@ func (c *conduction) resistivity(p int, sigma0 float64) float64 {
 	return r
 }
 
-// resist sets the resistivity of the cells from first to end-1. That of most follows from their temperature alone (kernel.Resist).
+// resist sets the resistivity of the cells from first to end-1, of what tissue returned last. That of most follows from their temperature alone (kernel.Resist).
 func (c *conduction) resist(first, end int) {
-	tissue, plane := c.tissue(), c.m.Plane()
+	plane := c.m.Plane()
 	for p := first; p < end; {
 		k := p/plane - 1
 		sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
 		for last := min(end, c.m.Index(0, 0, k+1)); p < last; {
 			n := min(kernel.Group, last-p)
-			c.resistGroup(c.rho[p:p+n], tissue, p, sigma0, ^uint64(0))
+			c.resistGroup(c.rho[p:p+n], &c.body, p, sigma0, ^uint64(0))
 			p += n
 		}
 	}
@@ -170,6 +172,7 @@ const freshS = 0.02
 
 // solve computes the field as things are now and where its heat goes.
 func (c *conduction) solve() {
+	c.tissue() // for resist
 	c.lead()
 	paused := c.nth != c.lastNth || c.clockS-c.lastS > freshS
 	c.lastXM, c.lastGap, c.lastS, c.lastNth = c.xM, len(c.bypassFeeds) > 0, c.clockS, c.nth
@@ -183,7 +186,7 @@ func (c *conduction) solve() {
 		c.sol = c.field.Heat(w.q)
 		w.share(c.q)
 	} else {
-		c.resist(c.m.Index(0, 0, 0), c.m.Index(0, 0, c.m.NZ))
+		c.cores.Each(c.m.NZ, func(k int) { c.resist(c.m.Index(0, 0, k), c.m.Index(0, 0, k+1)) })
 		c.field.Sink(c.bypassFeeds)
 		c.iterate(c.rho, c.feeds)
 		c.sol = c.field.Heat(c.q)
@@ -229,7 +232,9 @@ func (c *conduction) windowAt(x float64) *window {
 	if c.Motion.Back {
 		x -= windowMove
 	}
-	return newWindow(c.m, x, c.radiusM, c.deepM, c.finestM, c.Edges())
+	w := newWindow(c.m, x, c.radiusM, c.deepM, c.finestM, c.Edges())
+	w.cores = c.cores
+	return w
 }
 
 // follow returns the window around the electrode, nil at rest: a new one, with its field, if the electrode left the last.

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"muralheat/thermal/drive"
+	"muralheat/thermal/internal/cores"
 )
 
 // Options are what a caller may ask of a run besides its physics.
@@ -14,6 +15,7 @@ type Options struct {
 	Progress func(doneS, totalS float64) // called after every step with simulated time
 	MaxBytes float64                     // refuse a mesh that needs more memory; 0: no limit
 	Moments  int                         // keep at most so many, at least 2, of the last case; 0: none
+	Cores    int                         // 2 or more: a large mesh is computed on two cores, with the same result
 
 	AllFields bool // of a sequence: keep the fields of every case, not of the last alone
 }
@@ -95,6 +97,22 @@ func newRun(c *Case, grid Grid, others ...*Case) *run {
 	r.watch = newWatch(s, r.electrode, r.sparks)
 	r.moments = &moments{state: s, atOnce: r.injury.atOnce}
 	return r
+}
+
+// leastCells is the number of cells from which a second core pays (measured).
+const leastCells = 20000
+
+// spread has passes over a large mesh run on up to two of n cores.
+func (r *run) spread(n int) {
+	if r.m.Cells() < leastCells {
+		return
+	}
+	r.cores = cores.New(n)
+	r.heat.Spread(r.cores)
+	r.conduction.field.Spread(r.cores)
+	if w := r.conduction.window; w != nil {
+		w.cores = r.cores
+	}
 }
 
 // simulate computes the activations of a case; last: no case follows.

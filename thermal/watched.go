@@ -23,6 +23,8 @@ type watchedGroup struct {
 	sigma0            float64
 	calm              bool    // whether none of them was drying, sparking or near to it when they were asked last
 	heatS, changeS    float64 // their heat then, W/V2, and that times the change of resistivity
+	from              int     // the first of them in conduction.watched
+	most              float64 // the largest of their rates
 }
 
 const (
@@ -115,16 +117,22 @@ func (c *conduction) choose() {
 		held, most := 0.0, 0.0
 		c.watched, c.groups = c.watched[:0], c.groups[:0]
 		floor, low := c.least*c.sol.HeatS, leastDrying*c.sol.HeatS
-		for k := range c.m.NZ {
-			sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
-			for first, end := c.m.Index(0, 0, k), c.m.Index(0, 0, k+1); first < end; first += kernel.Group {
+		c.cores.Each(len(c.heated), func(k int) {
+			cells, end := c.heated[k][:0], c.m.Index(0, 0, k+1)
+			for first := c.m.Index(0, 0, k); first < end; first += kernel.Group {
 				n := min(kernel.Group, end-first)
-				cells := kernel.Heated(c.q[first:first+n], t[first:first+n], floor, low, hot)
+				cells = append(cells, kernel.Heated(c.q[first:first+n], t[first:first+n], floor, low, hot))
+			}
+			c.heated[k] = cells
+		})
+		for k, heated := range c.heated {
+			sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
+			for g, cells := range heated {
 				if cells == 0 {
 					continue
 				}
-				from := bits.TrailingZeros64(cells)
-				c.groups = append(c.groups, watchedGroup{first: first + from, n: bits.Len64(cells) - from, watched: bits.OnesCount64(cells),
+				first, from := c.m.Index(0, 0, k)+g*kernel.Group, bits.TrailingZeros64(cells)
+				c.groups = append(c.groups, watchedGroup{first: first + from, n: bits.Len64(cells) - from, from: len(c.watched), watched: bits.OnesCount64(cells),
 					asked: cells >> from, sigma0: sigma0})
 				for ; cells != 0; cells &= cells - 1 {
 					p := first + bits.TrailingZeros64(cells)
@@ -158,21 +166,16 @@ func (c *conduction) keep() bool {
 	if c.keeps++; c.window == nil || c.keeps >= watchSolves {
 		return false
 	}
-	held, most, watched := 0.0, 0.0, c.watched
-	for i := range c.groups {
-		g := &c.groups[i]
-		g.heatS, g.changeS = 0, 0
-		for n := range watched[:g.watched] {
-			w := &watched[n]
-			q := c.q[w.p]
-			w.sigma, w.rate = 1/c.rho[w.p], q*c.perJ[w.p]
-			g.heatS += q
-			if w.rate > most { // never what is no number
-				most = w.rate
-			}
+	const together = 16 // groups
+	c.cores.Each((len(c.groups)+together-1)/together, func(i int) {
+		for n := i * together; n < min((i+1)*together, len(c.groups)); n++ {
+			c.renew(&c.groups[n])
 		}
+	})
+	held, most := 0.0, 0.0
+	for _, g := range c.groups {
 		held += g.heatS
-		watched = watched[g.watched:]
+		most = max(most, g.most)
 	}
 	if !(held >= (1-c.without())*c.sol.HeatS) {
 		return false
@@ -180,6 +183,20 @@ func (c *conduction) keep() bool {
 	c.heldS = held
 	c.nearly(most)
 	return true
+}
+
+// renew brings a group of watched cells up to date with the last solution.
+func (c *conduction) renew(g *watchedGroup) {
+	g.heatS, g.changeS, g.most = 0, 0, 0
+	for n := range g.watched {
+		w := &c.watched[g.from+n]
+		q := c.q[w.p]
+		w.sigma, w.rate = 1/c.rho[w.p], q*c.perJ[w.p]
+		g.heatS += q
+		if w.rate > g.most { // never what is no number
+			g.most = w.rate
+		}
+	}
 }
 
 // nearly lists the watched cells whose rate is not far below the largest.

@@ -196,6 +196,7 @@ func TestResistIsThatOfEachCell(t *testing.T) {
 			}
 			r.injury.mark(p)
 		}
+		k.tissue()
 		k.resist(first, end)
 		for p := first; p < end; p++ {
 			if want := k.resistivity(p, r.material(p).Material.SigmaSM); k.rho[p] != want {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"muralheat/mesh"
+	"muralheat/thermal/internal/cores"
 )
 
 // window is the mesh of the electric field of an electrode that moves along a track: that of the body, with cells put
@@ -17,9 +18,10 @@ type window struct {
 	rows    []windowRow
 	part    []float64 // of each cell of the body that is put together with others: its share of the volume over resistivity of all
 	rho, q  []float64
-	along   []float64 // heat of the cell that holds each cell of a row of the body
+	along   []float64 // heat of the cell that holds each cell of a row of the body, for each plane
 	feeds   []mesh.Contact
 	looks   int // so far, since all was brought up to date
+	cores   *cores.Pair
 }
 
 // windowRow is a row of cells along the track: its first cell in the window, and in the rows of the body in it, side by
@@ -66,7 +68,7 @@ func newWindow(body *mesh.Mesh, x, radius, depth, finest float64, borders []floa
 		}
 	}
 	w.rho, w.q = make([]float64, w.m.Len()), make([]float64, w.m.Len())
-	w.part, w.along = make([]float64, body.Len()), make([]float64, body.NX)
+	w.part, w.along = make([]float64, body.Len()), make([]float64, w.m.NZ*body.NX)
 	return w
 }
 
@@ -74,7 +76,7 @@ func newWindow(body *mesh.Mesh, x, radius, depth, finest float64, borders []floa
 func (w *window) left(x float64) bool { return x < w.atM || x > w.atM+windowMove }
 
 // alone returns the cells j0 to j1-1 of a row that are those of the body, none where rows are put together.
-func (w *window) alone(r windowRow) (j0, j1 int) {
+func (w *window) alone(r *windowRow) (j0, j1 int) {
 	if len(r.bodies) > 1 {
 		return 0, 0
 	}
@@ -86,7 +88,7 @@ func (w *window) alone(r windowRow) (j0, j1 int) {
 // put together, all of them the first time. Cells put together conduct side by side: so dried ones do not cut off those
 // beside them.
 func (w *window) look(rho []float64, resist func(first, end int), feeds []mesh.Contact) {
-	for n, r := range w.rows {
+	w.eachRow(func(n int, r *windowRow) {
 		j0, j1 := w.alone(r)
 		first := r.bodies[0].first
 		if w.looks > 0 && n%windowTurns != w.looks%windowTurns {
@@ -94,7 +96,7 @@ func (w *window) look(rho []float64, resist func(first, end int), feeds []mesh.C
 				resist(from, end)
 				copy(w.rho[r.own+j0:r.own+j1], rho[from:end])
 			}
-			continue
+			return
 		}
 		for _, b := range r.bodies {
 			resist(b.first, b.first+w.body.NX)
@@ -105,13 +107,13 @@ func (w *window) look(rho []float64, resist func(first, end int), feeds []mesh.C
 				w.rho[r.own+j] = w.beside(r, j, rho)
 			}
 		}
-	}
+	})
 	w.looks++
 	w.feeds = w.own(w.feeds[:0], feeds)
 }
 
 // beside returns the resistivity of cell j of a row from that of the body's cells in it, and sets the part of each.
-func (w *window) beside(r windowRow, j int, rho []float64) float64 {
+func (w *window) beside(r *windowRow, j int, rho []float64) float64 {
 	from, end, sum := w.x.first[j], w.x.first[j+1], 0.0
 	for _, b := range r.bodies {
 		part := w.part[b.first+from : b.first+end]
@@ -143,8 +145,8 @@ func (w *window) own(dst, contacts []mesh.Contact) []mesh.Contact {
 // share fills q with the heat of the body's cells from that of the window's: by how well they conducted when they were brought
 // up to date last.
 func (w *window) share(q []float64) {
-	heat := w.along
-	for _, r := range w.rows {
+	w.eachRow(func(n int, r *windowRow) {
+		heat := w.along[n/w.m.NY*w.body.NX:][:w.body.NX]
 		for i, j := range w.x.in[:len(heat)] {
 			heat[i] = w.q[r.own+j]
 		}
@@ -160,7 +162,16 @@ func (w *window) share(q []float64) {
 				to[right+i] = v * part[right+i]
 			}
 		}
-	}
+	})
+}
+
+// eachRow calls do for each row, in any order.
+func (w *window) eachRow(do func(n int, r *windowRow)) {
+	w.cores.Each(w.m.NZ, func(k int) {
+		for n := k * w.m.NY; n < (k+1)*w.m.NY; n++ {
+			do(n, &w.rows[n])
+		}
+	})
 }
 
 // phi returns v, a field of the window, at cell p of the body: linear between centres.
