@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"sync"
 	"testing"
+	"time"
 
 	"muralheat/scenarios"
 	"muralheat/thermal"
@@ -218,5 +219,35 @@ func BenchmarkThousand(b *testing.B) {
 		}
 		close(cases)
 		wg.Wait()
+	}
+}
+
+// BenchmarkTwoCores computes tracks on one core and on two in turn, and gives the wall time of the second over that of the first, of the least
+// of each.
+func BenchmarkTwoCores(b *testing.B) {
+	for _, of := range []struct {
+		name string
+		c    thermal.Case
+	}{
+		{"MovingDisc", pull(antrum(thermal.Disc, 1e-3, 10, 0), 8e-3, 2e-3)},
+		{"PulsedNeedle", rhythm(pull(antrum(thermal.Needle, 0.25e-3, 0, 0), 8e-3, 1e-3))},
+	} {
+		b.Run(of.name, func(b *testing.B) {
+			c, least := standard(of.c), [3]float64{}
+			for b.Loop() {
+				for cores := 1; cores <= 2; cores++ {
+					began := time.Now()
+					if _, err := thermal.Simulate(context.Background(), &c, thermal.Options{Cores: cores}); err != nil {
+						b.Fatal(err)
+					}
+					if s := time.Since(began).Seconds(); least[cores] == 0 || s < least[cores] {
+						least[cores] = s
+					}
+				}
+			}
+			b.ReportMetric(least[1], "one-core-s")
+			b.ReportMetric(least[2], "two-cores-s")
+			b.ReportMetric(least[2]/least[1], "two/one")
+		})
 	}
 }

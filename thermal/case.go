@@ -220,5 +220,5 @@ type Numerics struct {
 	Growth    float64 // size that cells gain per distance from it, m per m; 0: 0.4
 	Tolerance float64 // of the electric solve: the power of its error, over that of the solution, is below its square
 	Resolve   float64 // power-weighted change of resistivity that asks for a new electric solve
-	MaxStepS  float64 // longest coupling step
+	MaxStepS  float64 // longest coupling step while resistivity changes; calmSteps times it while it hardly does
 }

@@ -6,7 +6,6 @@ import (
 	"math/bits"
 
 	"muralheat/mesh"
-	"muralheat/thermal/drive"
 	"muralheat/thermal/field"
 	"muralheat/thermal/heat/kernel"
 )
@@ -14,19 +13,28 @@ import (
 // conduction is the electric field in the tissue, at 1 V on the electrode.
 type conduction struct {
 	*state
-	field   *field.Solver
-	window  *window   // its mesh where the electrode moves; nil: that of the body
-	bath    *bath     // nil: none
-	radiusM float64   // of the contact, the widest of all,
-	deepM   float64   // and how deep metal stands in the tissue, the deepest of all
-	rho     []float64 // resistivity when the field was last solved, ohm m
-	lastXM  float64   // place of the electrode then,
-	lastGap bool      // and whether a gap parted metal and tissue in a bath
-	perJ    []float64 // one over the heat that boils off all the water of a cell, 1/J
-	watched []watchedCell
-	groups  []watchedGroup
-	least   float64       // heat of the least watched one, as a share of all
-	fastest []watchedCell // of these, those whose water the current boils off the fastest
+	field    *field.Solver
+	window   *window   // its mesh where the electrode moves; nil: that of the body
+	bath     *bath     // nil: none
+	radiusM  float64   // of the contact, the widest of all,
+	deepM    float64   // and how deep metal stands in the tissue, the deepest of all
+	rho      []float64 // resistivity when the field was last solved, ohm m
+	lastXM   float64   // place of the electrode then,
+	lastS    float64   // when that was, s of the clock,
+	lastNth  int       // in which activation,
+	lastGap  bool      // and whether a gap parted metal and tissue in a bath
+	perS     float64   // what stale compares with Numerics.Resolve, for each second since then, as last seen
+	perJ     []float64 // one over the heat that boils off all the water of a cell, 1/J
+	watched  []watchedCell
+	groups   []watchedGroup
+	heated   [][]uint64            // cells of each plane with heat enough to be watched: cell i of group g as bit i
+	groupRho [kernel.Group]float64 // resistivity of the group asked last, ohm m
+	body     kernel.Tissue         // what tissue returned last
+	least    float64               // heat of the least watched one, as a share of all
+	heldS    float64               // heat of all watched ones at the last solution, W/V2
+	asks     int                   // how often stale asked them
+	keeps    int                   // how many solutions they have been watched for
+	fastest  []watchedCell         // of these, those whose water the current boils off the fastest
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
 	chargeResidual               float64 // worst of any solution
@@ -37,37 +45,9 @@ type conduction struct {
 	leakC, chargeC               float64 // charge that left there, and in all
 }
 
-// watchedCell is a cell that carries heat worth watching, with what each step asks of it: it is looked
-// up once a solution, not once a step.
-type watchedCell struct {
-	p     int
-	sigma float64 // conductivity when the field was last solved, S/m
-	rate  float64 // share of its water that its heat boils off per second, at 1 V
-}
-
-// watchedGroup is n cells side by side, of which some are watched: the next few of conduction.watched.
-type watchedGroup struct {
-	first, n, watched int
-	asked             uint64 // cell i as bit i
-	sigma0            float64
-}
-
-const (
-	// unwatched is the most of all heat that is left in cells which are not watched; less if the change
-	// that is looked for is smaller. Where tissue dries, by a factor of a thousand, cells as near to boiling
-	// as this are watched if they hold a millionth.
-	unwatched    = 0.03
-	nearlyBoilsK = 5
-	leastDrying  = 1e-6
-
-	// nearlyFastest is the rate, as a share of the largest, down to which cells are looked at for the
-	// fastest that still has water; all are where none of those has.
-	nearlyFastest = 1.0 / 16
-)
-
 func newConduction(s *state, radiusM, deepM float64) *conduction {
-	c := &conduction{state: s, radiusM: radiusM, deepM: deepM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()),
-		least: 1e-4, leakK: -1, startOhm: math.NaN(), endOhm: math.NaN()}
+	c := &conduction{state: s, radiusM: radiusM, deepM: deepM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()), heated: make([][]uint64, s.m.NZ),
+		least: 1e-4, leakK: -1, perS: math.Inf(1), startOhm: math.NaN(), endOhm: math.NaN()}
 	s.each(func(p, i, j, k int) {
 		mt := &s.Layers[s.layerOf[k]].Material
 		c.perJ[p] = 1 / (mt.DensityKgM3 * mt.WaterFraction * s.Physics.LatentJKg * s.m.Volume(i, j, k))
@@ -92,6 +72,7 @@ func newConduction(s *state, radiusM, deepM float64) *conduction {
 // newField returns the solver of the field on mesh m.
 func (c *conduction) newField(m *mesh.Mesh) *field.Solver {
 	f := field.New(m)
+	f.Spread(c.cores)
 	far := func(e Edge, faces []mesh.EdgeFace, z float64) {
 		switch e {
 		case Open:
@@ -143,70 +124,69 @@ func (c *conduction) resistivity(p int, sigma0 float64) float64 {
 	return r
 }
 
-// resist sets the resistivity of all cells. That of most follows from their temperature alone (kernel.Resist).
-func (c *conduction) resist() {
-	tissue := c.tissue()
-	for k := range c.m.NZ {
+// resist sets the resistivity of the cells from first to end-1, of what tissue returned last. That of most follows from their temperature alone (kernel.Resist).
+func (c *conduction) resist(first, end int) {
+	plane := c.m.Plane()
+	for p := first; p < end; {
+		k := p/plane - 1
 		sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
-		for p, end := c.m.Index(0, 0, k), c.m.Index(0, 0, k+1); p < end; p += kernel.Group {
-			c.resistGroup(c.rho[p:min(p+kernel.Group, end)], &tissue, p, sigma0, ^uint64(0))
+		for last := min(end, c.m.Index(0, 0, k+1)); p < last; {
+			n := min(kernel.Group, last-p)
+			c.resistGroup(c.rho[p:p+n], &c.body, p, sigma0, ^uint64(0))
+			p += n
 		}
 	}
 }
 
-// tissue is what resistivity depends on.
-func (c *conduction) tissue() kernel.Tissue {
-	return kernel.Tissue{T: c.heat.T, Water: c.heat.Water, Spark: c.spark, Omega: c.omega.Sum, PerJ: c.heat.PerJ(),
-		BoilC: c.Physics.BoilC, MostOmega: leastOmega, MostOhmM: mostOhmM}
+// tissue returns what resistivity depends on now.
+func (c *conduction) tissue() *kernel.Tissue {
+	most := leastOmega
+	if c.coagulatedShare == nil { // damage changes nothing
+		most = math.Inf(1)
+	}
+	c.body = kernel.Tissue{T: c.heat.T, Water: c.heat.Water, Spark: c.spark, Omega: c.omega.Sum, PerJ: c.heat.PerJ(),
+		BoilC: c.Physics.BoilC, MostOmega: most, MostOhmM: mostOhmM}
+	return &c.body
 }
 
-// resistGroup sets rho to the resistivity of those of its cells, from p on, that are asked for: cell i as bit i.
-func (c *conduction) resistGroup(rho []float64, tissue *kernel.Tissue, p int, sigma0 float64, asked uint64) {
-	others := kernel.Resist(rho, tissue, p, sigma0, c.Physics.SigmaPerK)
-	for others &= asked; others != 0; others &= others - 1 {
+// resistGroup sets rho to the resistivity of those of its cells, from p on, that are asked for: cell i as bit i. It reports whether
+// none of them is boiling, drying or sparking.
+func (c *conduction) resistGroup(rho []float64, tissue *kernel.Tissue, p int, sigma0 float64, asked uint64) (wet bool) {
+	wet = true
+	for others := asked & kernel.Resist(rho, tissue, p, sigma0, c.Physics.SigmaPerK); others != 0; others &= others - 1 {
 		i := bits.TrailingZeros64(others)
 		rho[i] = c.resistivity(p+i, sigma0)
+		if tissue.T[p+i] >= tissue.BoilC || tissue.Water[p+i] < 1 || tissue.Spark[p+i] != 0 {
+			wet = false
+		}
 	}
+	return wet
 }
 
 // mostOhmM is the largest resistivity of tissue, ohm m.
 const mostOhmM = 1e9
 
-// stale reports whether the field must be solved again: never solved, the electrode moved by
-// half a cell, or resistivity changed where heat is.
-func (c *conduction) stale() bool {
-	if !c.solved || c.lastGap != (len(c.bypassFeeds) > 0) {
-		return true
-	}
-	if c.Motion.Moving() && math.Abs(c.xM-c.lastXM) >= c.finestM/2*0.999 {
-		return true
-	}
-	change, sum := 0.0, 0.0
-	tissue, watched := c.tissue(), c.watched
-	var rho [kernel.Group]float64
-	for _, g := range c.groups {
-		c.resistGroup(rho[:g.n], &tissue, g.first, g.sigma0, g.asked)
-		for _, w := range watched[:g.watched] {
-			change += c.q[w.p] * math.Abs(rho[w.p-g.first]*w.sigma-1)
-			sum += c.q[w.p]
-		}
-		watched = watched[g.watched:]
-	}
-	return change > c.Numerics.Resolve*sum
-}
+// freshS is the time after the last solution from which all cells of a window are brought up to date at once, s: temperatures
+// have moved, and the electrode may have been elsewhere.
+const freshS = 0.02
 
 // solve computes the field as things are now and where its heat goes.
 func (c *conduction) solve() {
-	c.resist()
+	c.tissue() // for resist
 	c.lead()
-	c.lastXM, c.lastGap = c.xM, len(c.bypassFeeds) > 0
+	paused := c.nth != c.lastNth || c.clockS-c.lastS > freshS
+	c.lastXM, c.lastGap, c.lastS, c.lastNth = c.xM, len(c.bypassFeeds) > 0, c.clockS, c.nth
 	if w := c.follow(); w != nil {
-		w.look(c.rho, c.feeds)
+		if paused {
+			w.looks = 0
+		}
+		w.look(c.rho, c.resist, c.feeds)
 		c.field.Sink(w.own(nil, c.bypassFeeds))
 		c.iterate(w.rho, w.feeds)
 		c.sol = c.field.Heat(w.q)
 		w.share(c.q)
 	} else {
+		c.cores.Each(c.m.NZ, func(k int) { c.resist(c.m.Index(0, 0, k), c.m.Index(0, 0, k+1)) })
 		c.field.Sink(c.bypassFeeds)
 		c.iterate(c.rho, c.feeds)
 		c.sol = c.field.Heat(c.q)
@@ -252,7 +232,9 @@ func (c *conduction) windowAt(x float64) *window {
 	if c.Motion.Back {
 		x -= windowMove
 	}
-	return newWindow(c.m, x, c.radiusM, c.deepM, c.finestM, c.Edges())
+	w := newWindow(c.m, x, c.radiusM, c.deepM, c.finestM, c.Edges())
+	w.cores = c.cores
+	return w
 }
 
 // follow returns the window around the electrode, nil at rest: a new one, with its field, if the electrode left the last.
@@ -272,74 +254,6 @@ func (c *conduction) phi(p int) float64 {
 		return c.window.phi(c.field.Phi, p)
 	}
 	return c.field.Phi[p]
-}
-
-// choose chooses the cells to watch until the next solution: those with the most heat, which together have
-// all but the share unwatched of it, or a little more.
-func (c *conduction) choose() {
-	t, hot := c.heat.T, c.Physics.BoilC-nearlyBoilsK
-	without := min(unwatched, c.Numerics.Resolve)
-	for ; ; c.least /= 4 {
-		held, most := 0.0, 0.0
-		c.watched, c.groups = c.watched[:0], c.groups[:0]
-		floor, low := c.least*c.sol.HeatS, leastDrying*c.sol.HeatS
-		for k := range c.m.NZ {
-			sigma0 := c.Layers[c.layerOf[k]].Material.SigmaSM
-			for first, end := c.m.Index(0, 0, k), c.m.Index(0, 0, k+1); first < end; first += kernel.Group {
-				n := min(kernel.Group, end-first)
-				cells := kernel.Heated(c.q[first:first+n], t[first:first+n], floor, low, hot)
-				if cells == 0 {
-					continue
-				}
-				c.groups = append(c.groups, watchedGroup{first, n, bits.OnesCount64(cells), cells, sigma0})
-				for ; cells != 0; cells &= cells - 1 {
-					p := first + bits.TrailingZeros64(cells)
-					q := c.q[p]
-					held += q
-					rate := q * c.perJ[p]
-					if rate > most { // never what is no number
-						most = rate
-					}
-					c.watched = append(c.watched, watchedCell{p, 1 / c.rho[p], rate})
-				}
-			}
-		}
-		if held >= (1-without)*c.sol.HeatS || !(floor > 0) {
-			c.nearly(most)
-			if held > (1-without/2)*c.sol.HeatS {
-				c.least *= 1.2 // the next time
-			}
-			return
-		}
-	}
-}
-
-// nearly lists the watched cells whose rate is not far below the largest.
-func (c *conduction) nearly(most float64) {
-	c.fastest = c.fastest[:0]
-	for _, w := range c.watched {
-		if w.rate >= nearlyFastest*most {
-			c.fastest = append(c.fastest, w)
-		}
-	}
-}
-
-// fastestDrying returns the largest share of its water that a cell would boil off per second,
-// were all its heat to do so, in mode.
-func (c *conduction) fastestDrying(mode drive.Mode) float64 {
-	v := c.over(mode).FaceV
-	worst := 0.0
-	for _, cells := range [2][]watchedCell{c.fastest, c.watched} {
-		for _, w := range cells {
-			if w.rate > worst && c.heat.Water[w.p] > 0 && c.q[w.p] > 0 {
-				worst = w.rate
-			}
-		}
-		if worst > 0 {
-			break
-		}
-	}
-	return worst * v * v
 }
 
 // leak returns the share of the current that flows through the head of a polyp to what it

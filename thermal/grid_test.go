@@ -88,3 +88,24 @@ func TestMemoryEstimate(t *testing.T) {
 		}
 	}
 }
+
+// At rest fine cells reach no further than heat spreads, and the injury stays within them.
+func TestReachAtRest(t *testing.T) {
+	const diffusivityM2S = 0.13e-6 // of the mucosa, from the library's values
+	for _, tip := range []thermal.Tip{thermal.Disc, thermal.Needle} {
+		for _, radiusM := range []float64{0.25e-3, 1e-3} {
+			for _, onS := range []float64{0.3, 2, 10} {
+				for _, powerW := range []float64{2, 15} {
+					c := with(draft(antrum(tip, radiusM, powerW, onS)), func(c *thermal.Case) { c.AfterS = onS })
+					most := math.Max(1e-3, radiusM+1.1*math.Sqrt(4*diffusivityM2S*onS))
+					if g := c.Grid(); g.ReachM > most {
+						t.Errorf("%s of %g mm, %g W for %g s: fine cells reach %g mm, heat %g mm", tip, radiusM*1e3, powerW, onS, g.ReachM*1e3, most*1e3)
+					}
+					if simulate(t, c).Summary.BeyondFine {
+						t.Errorf("%s of %g mm, %g W for %g s: the injury leaves the fine cells", tip, radiusM*1e3, powerW, onS)
+					}
+				}
+			}
+		}
+	}
+}

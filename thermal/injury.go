@@ -1,6 +1,7 @@
 package thermal
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/bits"
@@ -24,6 +25,7 @@ type injury struct {
 	warm      []uint64 // whether it goes on: cell i of group g as bit i
 	edge      []uint64 // whether the cell is near the surface of the injury
 	probed    []uint64 // whether a probe is read from it
+	moved     []int    // groups with cells that may have changed in the step just made
 	rows      int      // of history so far
 
 	fineDepthM, fineRadiusM float64 // where the fine cells end
@@ -111,9 +113,17 @@ func (v *injury) step(dt float64, row bool) error {
 		all = v.rows%allRows == 0 || v.timeS >= v.totalS
 		v.rows++
 	}
+	v.moved = v.moved[:0]
 	g := 0
 	for _, c := range v.heat.Moved() {
 		for g = max(g, (c.First-v.m.Plane())/kernel.Group); g*kernel.Group < c.End-v.m.Plane(); g++ {
+			v.moved = append(v.moved, g)
+		}
+	}
+	const together = 16 // groups
+	failures := make([]error, (len(v.moved)+together-1)/together)
+	v.cores.Each(len(failures), func(i int) {
+		for _, g := range v.moved[i*together : min((i+1)*together, len(v.moved))] {
 			var asked uint64
 			switch {
 			case all:
@@ -121,12 +131,12 @@ func (v *injury) step(dt float64, row bool) error {
 			case row:
 				asked = v.warm[g] & (v.edge[g] | v.probed[g])
 			}
-			if err := v.look(g, asked, dt); err != nil {
-				return err
+			if failures[i] = v.look(g, asked, dt); failures[i] != nil {
+				return
 			}
 		}
-	}
-	return nil
+	})
+	return cmp.Or(failures...)
 }
 
 // look integrates damage in those cells of group g whose temperature has moved, and in those asked for.

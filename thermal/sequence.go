@@ -136,6 +136,8 @@ func SimulateSequence(ctx context.Context, s Sequence, opt Options) ([]*Result, 
 		return nil, &TooLarge{grid, opt.MaxBytes - kept}
 	}
 	r := newRun(s[0], grid, s[1:]...)
+	r.spread(opt.Cores)
+	defer r.cores.Close()
 	var results []*Result
 	for n, c := range s {
 		if n > 0 {

@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"muralheat/thermal/drive"
+	"muralheat/thermal/internal/cores"
 )
 
 // Options are what a caller may ask of a run besides its physics.
@@ -14,6 +15,7 @@ type Options struct {
 	Progress func(doneS, totalS float64) // called after every step with simulated time
 	MaxBytes float64                     // refuse a mesh that needs more memory; 0: no limit
 	Moments  int                         // keep at most so many, at least 2, of the last case; 0: none
+	Cores    int                         // 2 or more: a large mesh is computed on two cores, with the same result
 
 	AllFields bool // of a sequence: keep the fields of every case, not of the last alone
 }
@@ -97,6 +99,22 @@ func newRun(c *Case, grid Grid, others ...*Case) *run {
 	return r
 }
 
+// leastCells is the number of cells from which a second core pays (measured).
+const leastCells = 20000
+
+// spread has passes over a large mesh run on up to two of n cores.
+func (r *run) spread(n int) {
+	if r.m.Cells() < leastCells {
+		return
+	}
+	r.cores = cores.New(n)
+	r.heat.Spread(r.cores)
+	r.conduction.field.Spread(r.cores)
+	if w := r.conduction.window; w != nil {
+		w.cores = r.cores
+	}
+}
+
 // simulate computes the activations of a case; last: no case follows.
 func (r *run) simulate(ctx context.Context, c *Case, last bool, opt Options) error {
 	r.totalS = c.TotalS()
@@ -146,11 +164,12 @@ func (r *run) activation(ctx context.Context, last bool, opt Options) error {
 		r.pass(dt)
 		if n == 1 {
 			r.reach(end)
+			r.conduction.perS = math.Inf(1) // as far as is known of what comes now
 		}
 		r.tally(dt)
 		// The switch of a mode is a step: a row on either side.
 		r.switched = r.sinceS == r.severedS || r.sinceS == end && (r.sinceS == r.Drive.OnS || r.recorded(r.sinceS) && r.sinceS < total)
-		due := r.clockS >= r.nextS || r.switched || r.sinceS == total
+		due := r.clockS >= r.nextS-1e-9*r.stepS || r.switched || r.sinceS == total
 		if due {
 			r.heat.CatchUp()
 		}
@@ -219,9 +238,10 @@ func (r *run) energise() {
 	}
 	// Sparks hang on what the last solution says: where they are far from agreeing, as
 	// at the start of a pulse, some solutions more settle them.
-	for range mostSolutions {
+	for n := range mostSolutions {
 		r.sparks.set()
-		if !r.conduction.stale() && r.sparks.settled() {
+		// Within a step nothing but sparks changes.
+		if (n > 0 || !r.conduction.stale()) && r.sparks.settled() {
 			break
 		}
 		r.heat.SourceChanges()

@@ -32,7 +32,7 @@ type sparks struct {
 	conduction *conduction
 	last       []float64 // extra conductivity when the field was last solved, S/m
 	sparking   []int     // cells with any
-	lit        []int     // and those that had any then
+	lit, gone  []int     // those that had any then, and of these those that have none now
 	paths      []dryPath
 	dried      []int   // cells of the paths
 	foreseen   float64 // conductance with sparks as they are set now, over that solved last
@@ -56,8 +56,21 @@ func (s *sparks) solved() {
 	}
 }
 
-// settled reports whether the sparks agree with the field solved last.
-func (s *sparks) settled() bool { return math.Abs(math.Log(s.foreseen)) <= s.Numerics.Resolve }
+// settled reports whether the sparks agree with the field solved last: in conductance, and in resistivity where heat is.
+func (s *sparks) settled() bool {
+	return math.Abs(math.Log(s.foreseen)) <= s.Numerics.Resolve && s.conduction.changed(s.sparking)+s.conduction.changed(s.out()) <= s.Numerics.Resolve
+}
+
+// out returns the cells whose sparks went out since the field was last solved.
+func (s *sparks) out() []int {
+	s.gone = s.gone[:0]
+	for _, p := range s.lit {
+		if s.spark[p] == 0 {
+			s.gone = append(s.gone, p)
+		}
+	}
+	return s.gone
+}
 
 // dryPath is the path of a spark from a contact through dried cells, with what the last
 // solution says of it.

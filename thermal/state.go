@@ -6,6 +6,7 @@ import (
 	"muralheat/thermal/drive"
 	"muralheat/thermal/field"
 	"muralheat/thermal/heat"
+	"muralheat/thermal/internal/cores"
 )
 
 // state is what the parts of a run share. Every part reads it; each field has one writer,
@@ -13,8 +14,9 @@ import (
 type state struct {
 	*Case
 	m       *mesh.Mesh
-	layerOf []int   // layer of each depth index
-	finestM float64 // smallest cell the mesh aims at, m
+	layerOf []int       // layer of each depth index
+	finestM float64     // smallest cell the mesh aims at, m
+	cores   *cores.Pair // what passes over the mesh are spread over
 
 	clockS  float64        // the run: time since the start of the first case, s
 	caseS   float64        // the run: when the present case began, s of the clock

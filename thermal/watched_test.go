@@ -42,3 +42,166 @@ func TestWatchedCells(t *testing.T) {
 		t.Errorf("without the %d fastest dries by %g a second, want %g", len(k.fastest), got, want())
 	}
 }
+
+// solvedTrack is a run of a disc that moves, solved.
+func solvedTrack() *run {
+	c := moving(Disc)
+	c.Physics.BoilC = 100
+	r := newRun(c, c.Grid())
+	r.electrode.place(0)
+	r.conduction.solve()
+	return r
+}
+
+// On a track all groups are asked within watchTurns steps, those that dry, spark or are near to it at each; at rest all
+// at each.
+func TestGroupsAreAskedInTurn(t *testing.T) {
+	r := solvedTrack()
+	k := r.conduction
+	if k.stale() {
+		t.Fatal("stale as solved")
+	}
+	warm := func(group int, byK float64) {
+		for p := k.groups[group].first; p < k.groups[group].first+k.groups[group].n; p++ {
+			r.heat.T[p] += byK
+		}
+	}
+	for group := range k.groups {
+		warm(group, 50)
+		at, asks := -1, k.asks
+		for k.asks < asks+watchTurns {
+			k.stale()
+			if at < 0 && k.groups[group].changeS > 0 {
+				at = k.asks - asks
+			}
+		}
+		if at < 0 {
+			t.Fatalf("group %d of %d was not asked in %d steps", group, len(k.groups), watchTurns)
+		}
+		warm(group, -50)
+		for range watchTurns {
+			k.stale()
+		}
+	}
+	w := k.watched[0].p
+	atEach := func(what string, change func(share float64)) {
+		change(0)
+		for range watchTurns { // to be found
+			k.stale()
+		}
+		for n := range watchTurns {
+			before := k.groups[0].changeS
+			change(float64(n+1) / watchTurns)
+			if k.stale(); k.groups[0].changeS == before {
+				t.Errorf("a group in which a cell %s was not asked at each step", what)
+			}
+		}
+	}
+	atEach("comes to boil", func(share float64) { r.heat.T[w] = r.Physics.BoilC - calmK + 1 + share })
+	r.heat.T[w] = 37
+	atEach("dries", func(share float64) { r.heat.Water[w] = 0.5 - 0.4*share })
+}
+
+// Cells are watched on for some solutions if they hold enough heat, with what they have then; what is about to boil is found
+// by the next choice.
+func TestCellsAreWatchedOn(t *testing.T) {
+	r := solvedTrack()
+	k := r.conduction
+	in := func(p int) bool {
+		for _, w := range k.watched {
+			if w.p == p {
+				return true
+			}
+		}
+		return false
+	}
+	cold := -1
+	for p := r.m.Plane(); p < r.m.Plane()+r.m.Cells() && cold < 0; p++ {
+		if k.q[p] > leastDrying*k.sol.HeatS && !in(p) {
+			cold = p
+		}
+	}
+	r.heat.T[cold] = r.Physics.BoilC - nearlyBoilsK/2
+	for range watchSolves {
+		k.solve()
+	}
+	if !in(cold) {
+		t.Errorf("a cell about to boil is not watched after %d solutions", watchSolves)
+	}
+	most := 0 // beneath the electrode, where cells are brought up to date at each solution
+	for n, w := range k.watched {
+		if k.q[w.p] > k.q[k.watched[most].p] {
+			most = n
+		}
+	}
+	w := k.watched[most]
+	r.heat.T[w.p]++
+	k.solve()
+	if got := k.watched[most]; got.p != w.p || got.sigma == w.sigma || math.Abs(got.sigma*k.rho[w.p]-1) > 1e-12 || got.rate == w.rate {
+		t.Errorf("watched on as %+v after %+v", got, w)
+	}
+	k.keeps = 0
+	for _, w := range k.watched[:len(k.watched)/2] {
+		k.q[w.p] = 0
+	}
+	if k.keep() {
+		t.Error("cells are watched on that hold half of the heat no more")
+	}
+}
+
+// What sparks change within a step is seen, where they come and where they go out.
+func TestSparksUnsettleTheField(t *testing.T) {
+	r := solvedTrack()
+	k, s := r.conduction, r.sparks
+	s.foreseen = 1
+	most := k.watched[0].p
+	for _, w := range k.watched {
+		if k.q[w.p] > k.q[most] {
+			most = w.p
+		}
+	}
+	if !s.settled() {
+		t.Fatal("not settled as solved")
+	}
+	r.heat.Water[most] = 0
+	k.solve()
+	s.sparking, r.spark[most] = []int{most}, 10
+	k.q[most] = k.sol.HeatS
+	if s.settled() {
+		t.Error("a spark in a cell with all the heat changes nothing")
+	}
+	k.solve()
+	s.solved()
+	if !s.settled() {
+		t.Error("not settled as solved with the spark")
+	}
+	s.sparking, r.spark[most] = nil, 0
+	k.q[most] = k.sol.HeatS
+	if s.settled() {
+		t.Error("a spark that went out changes nothing")
+	}
+}
+
+// The resistivity of all cells is that of each, where damage changes it and where it does not.
+func TestResistIsThatOfEachCell(t *testing.T) {
+	for _, rise := range []float64{0, 0.5} {
+		c := small(Disc)
+		c.Physics.BoilC, c.Physics.CoagulatedSigmaRise = 100, rise
+		r := newRun(c, c.Grid())
+		k, first, end := r.conduction, r.m.Plane(), r.m.Plane()+r.m.Cells()
+		for p := first; p < end; p++ {
+			r.heat.T[p], r.omega.Sum[p] = 20+float64(p%90), float64(p%3)
+			if p%11 == 0 {
+				r.heat.Water[p] = 0.5
+			}
+			r.injury.mark(p)
+		}
+		k.tissue()
+		k.resist(first, end)
+		for p := first; p < end; p++ {
+			if want := k.resistivity(p, r.material(p).Material.SigmaSM); k.rho[p] != want {
+				t.Fatalf("rise %g: cell %d has %g ohm m, want %g", rise, p, k.rho[p], want)
+			}
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"muralheat/mesh"
+	"muralheat/thermal/internal/cores"
 )
 
 // window is the mesh of the electric field of an electrode that moves along a track: that of the body, with cells put
@@ -15,9 +16,12 @@ type window struct {
 	atM     float64 // place of the electrode that it was made for
 	x, y, z merger
 	rows    []windowRow
-	part    []float64 // volume over resistivity of each cell of the body that is put together with others, m2/ohm
+	part    []float64 // of each cell of the body that is put together with others: its share of the volume over resistivity of all
 	rho, q  []float64
+	along   []float64 // heat of the cell that holds each cell of a row of the body, for each plane
 	feeds   []mesh.Contact
+	looks   int // so far, since all was brought up to date
+	cores   *cores.Pair
 }
 
 // windowRow is a row of cells along the track: its first cell in the window, and in the rows of the body in it, side by
@@ -39,6 +43,7 @@ const (
 	windowM     = 0.5e-3
 	windowSlope = 0.8
 	windowMove  = 0.3e-3 // how far the electrode goes in a window, m
+	windowTurns = 8      // in how many solutions all cells that are put together are brought up to date
 )
 
 // newWindow makes the window of an electrode of the given radius that reaches down to depth, at x. Cells are never put
@@ -62,7 +67,8 @@ func newWindow(body *mesh.Mesh, x, radius, depth, finest float64, borders []floa
 			w.rows = append(w.rows, r)
 		}
 	}
-	w.rho, w.q, w.part = make([]float64, w.m.Len()), make([]float64, w.m.Len()), make([]float64, body.Len())
+	w.rho, w.q = make([]float64, w.m.Len()), make([]float64, w.m.Len())
+	w.part, w.along = make([]float64, body.Len()), make([]float64, w.m.NZ*body.NX)
 	return w
 }
 
@@ -70,32 +76,60 @@ func newWindow(body *mesh.Mesh, x, radius, depth, finest float64, borders []floa
 func (w *window) left(x float64) bool { return x < w.atM || x > w.atM+windowMove }
 
 // alone returns the cells j0 to j1-1 of a row that are those of the body, none where rows are put together.
-func (w *window) alone(r windowRow) (j0, j1 int) {
+func (w *window) alone(r *windowRow) (j0, j1 int) {
 	if len(r.bodies) > 1 {
 		return 0, 0
 	}
 	return w.x.same[0], w.x.same[1]
 }
 
-// look brings in the resistivity of the body and the contacts of the electrode. Cells put together conduct side
-// by side: so dried ones do not cut off those beside them.
-func (w *window) look(rho []float64, feeds []mesh.Contact) {
-	for _, r := range w.rows {
+// look brings in the resistivity of the body, after resist has set rho for the cells of it from first to end-1, and the
+// contacts of the electrode. Cells that are those of the body are brought up to date each time, a turn of the rows that are
+// put together, all of them the first time. Cells put together conduct side by side: so dried ones do not cut off those
+// beside them.
+func (w *window) look(rho []float64, resist func(first, end int), feeds []mesh.Contact) {
+	w.eachRow(func(n int, r *windowRow) {
 		j0, j1 := w.alone(r)
-		copy(w.rho[r.own+j0:r.own+j1], rho[r.bodies[0].first+w.x.first[j0]:])
-		w.merged(j0, j1, func(j, from, end int) {
-			sum := 0.0
-			for _, b := range r.bodies {
-				part := w.part[b.first+from : b.first+end]
-				for i, v := range rho[b.first+from : b.first+end] {
-					part[i] = b.areaM2 * w.x.wideM[from+i] / v
-					sum += part[i]
-				}
+		first := r.bodies[0].first
+		if w.looks > 0 && n%windowTurns != w.looks%windowTurns {
+			if from, end := first+w.x.first[j0], first+w.x.first[j1]; from < end {
+				resist(from, end)
+				copy(w.rho[r.own+j0:r.own+j1], rho[from:end])
 			}
-			w.rho[r.own+j] = r.areaM2 * w.m.X.Width(j) / sum
-		})
-	}
+			return
+		}
+		for _, b := range r.bodies {
+			resist(b.first, b.first+w.body.NX)
+		}
+		copy(w.rho[r.own+j0:r.own+j1], rho[first+w.x.first[j0]:])
+		for j := range w.m.NX {
+			if j < j0 || j >= j1 {
+				w.rho[r.own+j] = w.beside(r, j, rho)
+			}
+		}
+	})
+	w.looks++
 	w.feeds = w.own(w.feeds[:0], feeds)
+}
+
+// beside returns the resistivity of cell j of a row from that of the body's cells in it, and sets the part of each.
+func (w *window) beside(r *windowRow, j int, rho []float64) float64 {
+	from, end, sum := w.x.first[j], w.x.first[j+1], 0.0
+	for _, b := range r.bodies {
+		part := w.part[b.first+from : b.first+end]
+		for i, v := range rho[b.first+from : b.first+end] {
+			part[i] = b.areaM2 * w.x.wideM[from+i] / v
+			sum += part[i]
+		}
+	}
+	each := 1 / sum
+	for _, b := range r.bodies {
+		part := w.part[b.first+from : b.first+end]
+		for i := range part {
+			part[i] *= each
+		}
+	}
+	return r.areaM2 * w.m.X.Width(j) * each
 }
 
 // own appends the contacts with its own cells.
@@ -108,31 +142,36 @@ func (w *window) own(dst, contacts []mesh.Contact) []mesh.Contact {
 	return dst
 }
 
-// share fills q with the heat of the body's cells from that of the window's: by how well they conducted when look was
-// called last.
+// share fills q with the heat of the body's cells from that of the window's: by how well they conducted when they were brought
+// up to date last.
 func (w *window) share(q []float64) {
-	for _, r := range w.rows {
+	w.eachRow(func(n int, r *windowRow) {
+		heat := w.along[n/w.m.NY*w.body.NX:][:w.body.NX]
+		for i, j := range w.x.in[:len(heat)] {
+			heat[i] = w.q[r.own+j]
+		}
 		j0, j1 := w.alone(r)
-		copy(q[r.bodies[0].first+w.x.first[j0]:], w.q[r.own+j0:r.own+j1])
-		w.merged(j0, j1, func(j, from, end int) {
-			each := w.q[r.own+j] * w.rho[r.own+j] / (r.areaM2 * w.m.X.Width(j))
-			for _, b := range r.bodies {
-				to := q[b.first+from : b.first+end]
-				for i, v := range w.part[b.first+from : b.first+end] {
-					to[i] = each * v
-				}
+		left, right := w.x.first[j0], w.x.first[j1]
+		for _, b := range r.bodies {
+			to, part := q[b.first:][:len(heat)], w.part[b.first:][:len(heat)]
+			for i, v := range heat[:left] {
+				to[i] = v * part[i]
 			}
-		})
-	}
+			copy(to[left:right], heat[left:])
+			for i, v := range heat[right:] {
+				to[right+i] = v * part[right+i]
+			}
+		}
+	})
 }
 
-// merged calls do for each cell j of a row but those from j0 to j1-1, with the cells of the body in it: from to end-1.
-func (w *window) merged(j0, j1 int, do func(j, from, end int)) {
-	for j := range w.m.NX {
-		if j < j0 || j >= j1 {
-			do(j, w.x.first[j], w.x.first[j+1])
+// eachRow calls do for each row, in any order.
+func (w *window) eachRow(do func(n int, r *windowRow)) {
+	w.cores.Each(w.m.NZ, func(k int) {
+		for n := k * w.m.NY; n < (k+1)*w.m.NY; n++ {
+			do(n, &w.rows[n])
 		}
-	}
+	})
 }
 
 // phi returns v, a field of the window, at cell p of the body: linear between centres.

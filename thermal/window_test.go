@@ -74,7 +74,7 @@ func TestWindowKeepsCurrentAndHeat(t *testing.T) {
 	gone := m.Index(1, 1, 1)
 	rho[gone] = 1e30
 	p := m.Index(m.X.Find(4e-3), 2, 1)
-	w.look(rho, []mesh.Contact{{P: p, AreaM2: 1, Squares: 2}})
+	w.look(rho, func(int, int) {}, []mesh.Contact{{P: p, AreaM2: 1, Squares: 2}})
 	i, j, k := w.m.Cell(w.feeds[0].P)
 	if w.m.X.Find(4e-3) != i || j != 2 || k != 1 || w.feeds[0].AreaM2 != 1 || w.feeds[0].Squares != 2 {
 		t.Errorf("contact in cell %d,%d,%d: %+v", i, j, k, w.feeds[0])
@@ -171,6 +171,95 @@ func TestWindowAgreesWithTheWholeBody(t *testing.T) {
 	for p := range q {
 		if math.Abs(q[p]-want[p]) > 2e-3*most {
 			t.Errorf("cell %d: %g W/V2 with a window, %g without", p, q[p], want[p])
+		}
+	}
+}
+
+// Cells of the body in the window are brought up to date at each look, all others once in windowTurns, all at first; and
+// heat comes back whole while they wait.
+func TestWindowLooksInTurn(t *testing.T) {
+	m, rho, w := track(4e-3)
+	seen := make([]int, m.Len())
+	look := func() {
+		w.look(rho, func(first, end int) {
+			for p := first; p < end; p++ {
+				seen[p]++
+				rho[p] *= 1.01
+			}
+		}, nil)
+	}
+	look()
+	first, end := m.Plane(), m.Plane()+m.Cells()
+	for p := first; p < end; p++ {
+		if seen[p] != 1 {
+			t.Fatalf("cell %d was looked at %d times by a new window", p, seen[p])
+		}
+	}
+	clear(seen)
+	for range windowTurns {
+		look()
+		sum := 0.0
+		for q := w.m.Plane(); q < w.m.Plane()+w.m.Cells(); q++ {
+			w.q[q] = 1
+			sum++
+		}
+		q := make([]float64, m.Len())
+		w.share(q)
+		for _, v := range q {
+			sum -= v
+		}
+		if math.Abs(sum) > 1e-9*float64(w.m.Cells()) {
+			t.Fatalf("heat that is missing: %g", sum)
+		}
+	}
+	together := 0
+	for p := first; p < end; p++ {
+		i, j, k := m.Cell(p)
+		own := w.m.Index(w.x.in[i], w.y.in[j], w.z.in[k])
+		a, b, c := w.m.Cell(own)
+		want := 1
+		if w.m.Volume(a, b, c) < 1.5*m.Volume(i, j, k) && a >= w.x.same[0] && a < w.x.same[1] {
+			want = windowTurns
+			if w.rho[own] != rho[p] {
+				t.Errorf("cell %d has %g ohm m, the window %g", p, rho[p], w.rho[own])
+			}
+		} else {
+			together++
+		}
+		if seen[p] != want {
+			t.Fatalf("cell %d was looked at %d times in %d solutions, want %d", p, seen[p], windowTurns, want)
+		}
+	}
+	if together == 0 {
+		t.Error("no cells are put together: the case tests nothing")
+	}
+}
+
+// After a pause, and in another activation, all cells are brought up to date at once, by the first solution.
+func TestWindowLooksAnewAfterAPause(t *testing.T) {
+	r := solvedTrack()
+	k := r.conduction
+	behind := func() (n int) {
+		for p := r.m.Plane(); p < r.m.Plane()+r.m.Cells(); p++ {
+			if math.Abs(k.rho[p]/k.resistivity(p, r.material(p).Material.SigmaSM)-1) > 1e-12 {
+				n++
+			}
+		}
+		return n
+	}
+	warm := func() {
+		for p := range r.heat.T {
+			r.heat.T[p] += 5
+		}
+		k.solve()
+	}
+	for n, pause := range []func(){func() { r.clockS += 2 * freshS }, func() { r.nth++ }} {
+		if warm(); behind() == 0 {
+			t.Fatal("nothing waits for its turn: the case tests nothing")
+		}
+		pause()
+		if warm(); behind() > 0 {
+			t.Errorf("pause %d: %d cells are not up to date", n, behind())
 		}
 	}
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"runtime"
 	"time"
 
 	"muralheat/thermal"
@@ -86,7 +87,7 @@ func expect(full thermal.Case) (seconds float64, note string) {
 	start := time.Now()
 	var first, took, doneFirst, done float64
 	// How it ends does not matter: out of time, done, or failed as the run will.
-	thermal.Simulate(ctx, &pilot, thermal.Options{Progress: func(t, _ float64) {
+	thermal.Simulate(ctx, &pilot, thermal.Options{Cores: runtime.GOMAXPROCS(0), Progress: func(t, _ float64) {
 		done, took = t, time.Since(start).Seconds()
 		if doneFirst == 0 {
 			doneFirst, first = done, took

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 	"time"
@@ -76,7 +77,7 @@ func keep(ctx context.Context, c *console, s *plan.Sweep, dir string, cases []in
 		if err != nil {
 			continue // its row says why
 		}
-		_, at, err := computed(ctx, c, path, scenario, thermal.Options{MaxBytes: memoryBytes()}, drawn)
+		_, at, err := computed(ctx, c, path, scenario, thermal.Options{MaxBytes: memoryBytes(), Cores: runtime.GOMAXPROCS(0)}, drawn)
 		var failure *thermal.Failure
 		var lost record.Undrawn
 		switch {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"runtime"
 	"slices"
 	"strings"
 
@@ -67,7 +68,7 @@ func (m *meshes) String() string {
 // compute simulates the case on mesh i and shows how far all meshes are.
 func (m *meshes) compute(ctx context.Context, i int, bytes float64, show func(done, of float64)) (*thermal.Result, error) {
 	part, all := work(&m.cases[i]), m.allWork()
-	opt := thermal.Options{MaxBytes: bytes, Progress: func(t, of float64) { show(m.done+part*t/of, all) }}
+	opt := thermal.Options{MaxBytes: bytes, Cores: runtime.GOMAXPROCS(0), Progress: func(t, of float64) { show(m.done+part*t/of, all) }}
 	if i == m.own {
 		opt.Moments = m.moments
 	}

@@ -35,7 +35,7 @@ func meshTable(m record.Manifest, r *thermal.Result) document.Table {
 		{"finest cell, as set", digits(float64(n.FinestUM)), "um"},
 		{"growth of cells with distance from the lesion", digits(float64(n.GrowthPercent)), "%"},
 		{"time steps", fmt.Sprint(n.Steps), ""},
-		{"longest time step between new states of field and heat", digits(1e3 * float64(n.MaxStepS)), "ms"},
+		{"longest time step between new states of field and heat while they change", digits(1e3 * float64(n.MaxStepS)), "ms"},
 		{"field solutions", fmt.Sprint(n.Solves), ""},
 		{"tolerance of a field solution, energy norm", digits(float64(n.Tolerance)), ""},
 		{"change of resistivity that calls for a new one", digits(100 * float64(n.ResistivityShare)), "%"},

@@ -270,6 +270,6 @@ type Numerics struct {
 	GrowthPercent  *float64 `yaml:"growth_percent" jsonschema:"minimum=2,maximum=200" jsonschema_description:"How much cells grow with distance from the lesion zone, in percent of the distance."`
 	Tolerance      *float64 `yaml:"tolerance" jsonschema:"minimum=1e-10,maximum=0.05" jsonschema_description:"Relative error of the field solution in the energy norm; the error of the power is its square."`
 	ResolvePercent *float64 `yaml:"resolve_percent" jsonschema:"minimum=0.01,maximum=50" jsonschema_description:"Change of resistivity, weighted by power, that calls for a new field solution, in percent."`
-	MaxStepMS      *float64 `yaml:"max_step_ms" jsonschema:"minimum=0.01,maximum=1000" jsonschema_description:"Longest time step between new states of field and heat, in ms."`
+	MaxStepMS      *float64 `yaml:"max_step_ms" jsonschema:"minimum=0.01,maximum=1000" jsonschema_description:"Longest time step between new states of field and heat while they change, in ms; up to four times as long while they hardly do."`
 	Geometry       *string  `yaml:"geometry" jsonschema:"enum=auto,enum=axisymmetric,enum=3-D" jsonschema_description:"Auto: axisymmetric for a stationary electrode, 3-D for a moving one."`
 }

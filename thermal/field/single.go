@@ -19,7 +19,6 @@ type single struct {
 	constantS          float64      // its energy: all current that enters or leaves
 	r, p, t, u, w, y   kernel.Field // scale y is what the iteration adds to the constant
 	zero               kernel.Field
-	pastT, pastW       kernel.Field
 	known              int   // how many of phi and old are solutions
 	starts             int   // how often an iteration was begun
 	ends               []end // far faces, then contacts
@@ -30,6 +29,8 @@ type end struct {
 	p, step, lane int
 	g, phi        float64 // S, V
 	isContact     bool
+
+	last, change float64 // potential of the last solution there, and that less the one before, V
 }
 
 func newSingle(c *circuit) *single {
@@ -39,7 +40,7 @@ func newSingle(c *circuit) *single {
 		s.Layout = kernel.NewLayout(m.NX, m.NZ, 1)
 	}
 	for _, f := range []*kernel.Field{&s.scale, &s.inverse, &s.rho, &s.phi, &s.old, &s.constant, &s.image,
-		&s.r, &s.p, &s.t, &s.u, &s.w, &s.y, &s.pastT, &s.pastW, &s.zero} {
+		&s.r, &s.p, &s.t, &s.u, &s.w, &s.y, &s.zero} {
 		*f = s.NewField()
 	}
 	s.half, s.faces, s.links = s.NewQuads(), s.NewQuads(), s.NewQuads()
@@ -190,51 +191,50 @@ func (s *single) correction(e end) float64 {
 // start sets y to the best start in the span of a constant and the last two solutions, and r
 // to its residual. It returns the share of the constant, r.r and image.r.
 func (s *single) start() (constant, rr, cr float64) {
-	clear(s.y)
-	var a [memory + 1][memory + 1]float64 // energies of the directions
+	var a [memory + 1][memory + 1]float64 // energies of the directions: the constant, phi, phi less old
 	var b [memory + 1]float64             // and their product with the current fed in
 	a[0][0], b[0] = s.constantS, s.allS
-	direction := func(i int, t, w kernel.Field) {
-		s.Lift(t, s.links, s.p)
-		a[i][i] = s.Forward(s.p, t, s.links, s.u, w)
-		for _, e := range s.ends {
-			v := float64(s.phi[e.step][e.lane])
-			if i == 2 {
-				v = float64(s.phi[e.step][e.lane] - s.old[e.step][e.lane])
-			}
-			a[0][i] += e.g * v
-			if e.isContact {
-				b[i] += e.g * v
-			}
-		}
-		a[i][0] = a[0][i]
-	}
 	if s.known > 0 {
-		s.Scaled(s.phi, s.zero, s.inverse, s.pastT)
-		direction(1, s.pastT, s.pastW)
+		aa, ad, dd := s.Energies(s.phi, s.old, s.faces)
+		if a[1][1] = aa; s.known > 1 {
+			a[2][1], a[2][2] = ad, dd
+		}
 	}
-	if s.known > 1 {
-		s.Scaled(s.phi, s.old, s.inverse, s.t)
-		direction(2, s.t, s.w)
-		a[1][2] = s.Dot(s.p, s.pastW)
-		a[2][1] = a[1][2]
+	// What flows in and out at the ends is in double precision.
+	for i := range s.ends {
+		e := &s.ends[i]
+		e.last, e.change = 0, 0
+		if s.known > 0 {
+			e.last = float64(s.phi[e.step][e.lane])
+		}
+		if s.known > 1 {
+			e.change = e.last - float64(s.old[e.step][e.lane])
+		}
+		a[1][0] += e.g * e.last
+		a[1][1] += e.g * e.last * e.last
+		a[2][0] += e.g * e.change
+		a[2][1] += e.g * e.change * e.last
+		a[2][2] += e.g * e.change * e.change
+		if e.isContact {
+			b[1] += e.g * e.last
+			b[2] += e.g * e.change
+		}
 	}
+	a[0][1], a[0][2], a[1][2] = a[1][0], a[2][0], a[2][1]
 	x := combine(a, b)
 
-	clear(s.p)
-	for _, e := range s.ends {
-		source := -x[0] * e.g
+	s.Mixed(float32(x[1]+x[2]), s.phi, float32(-x[2]), s.old, s.inverse, s.t, s.y)
+	s.Inflow(s.t, s.faces, s.scale, s.p)
+	for i := range s.ends {
+		e := &s.ends[i]
+		fedS := -e.g * (x[0] + x[1]*e.last + x[2]*e.change)
 		if e.isContact {
-			source += e.g
+			fedS += e.g
 		}
-		s.p[e.step][e.lane] += float32(source * float64(s.scale[e.step][e.lane]))
+		s.p[e.step][e.lane] += float32(fedS * float64(s.scale[e.step][e.lane]))
 	}
-	s.Forward(s.p, s.y, s.links, s.u, s.r)
-	rr, cr = s.Update(float32(x[1]), s.pastT, s.pastW, s.image, s.y, s.r)
-	if s.known > 1 {
-		rr, cr = s.Update(float32(x[2]), s.t, s.w, s.image, s.y, s.r)
-	}
-	return x[0], rr, cr
+	s.Forward(s.p, s.zero, s.links, s.u, s.r)
+	return x[0], s.Dot(s.r, s.r), s.Dot(s.image, s.r)
 }
 
 // combine returns the combination of directions of energies a that is nearest, in energy, to

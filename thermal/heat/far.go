@@ -193,11 +193,8 @@ func (s *Solver) advance() (grown bool) {
 	s.OuterJ += s.passW(outer) * h
 	s.exchange(-h) // the step reckons with near cells as they are now
 	s.body.T, s.body.Source, s.body.Scale = s.T, f.heatJ, 1/h
-	s.boiling = s.boiling[:0]
 	hot, most := s.phases.BoilC-coolerK, f.mostK*h/f.longestS()
-	for _, c := range f.far {
-		s.march(c, h, hot)
-	}
+	s.march(f.far, h, hot)
 	s.JouleJ -= f.borderJ
 	f.borderJ = 0
 	rows, planes := f.rows, f.planes

@@ -12,6 +12,7 @@ import (
 
 	"muralheat/mesh"
 	"muralheat/thermal/heat/kernel"
+	"muralheat/thermal/internal/cores"
 )
 
 // Material is the thermal behaviour of one layer.
@@ -102,8 +103,14 @@ type Solver struct {
 	contact []wall  // the same on the surface, for the energy balance
 	exposed []wall  // faces of tissue towards empty space inside the mesh
 	body    kernel.Body
-	boiling []Span // the chunks in which something boils in the present step
-	lumen   []wall
+	cores   *cores.Pair
+	parts   []part        // of the present step, in chunks,
+	stepS   float64       // its length, s,
+	hotC    float64       // and the temperature looked out for
+	bodies  []kernel.Body // body for each piece
+	pieces  func(i int)   // marchPiece, kept so that a step takes no memory
+	boiling []Span        // the chunks in which something boils in the present step
+	lumen   []wall        // of all cells at the surface, 0 W/K where none
 	outer   []wall
 
 	far    far
@@ -144,9 +151,13 @@ func New(m *mesh.Mesh, layerOf []int, materials []Material, phases Phases, bodyC
 	m.Couple(s.rho, s.k)
 	s.body = kernel.Body{Blood: s.b, PerJ: s.invC, X: s.k.X, Y: s.k.Y, Z: s.k.Z, Row: m.NX, Plane: m.Plane(), BloodC: bodyC}
 	s.findWorst()
+	s.pieces = s.marchPiece
 	s.SetFar(0)
 	return s
 }
+
+// Spread has steps made on a second core, too; they are the same.
+func (s *Solver) Spread(c *cores.Pair) { s.cores = c }
 
 // Limit is the longest stable step in seconds: the explicit scheme then keeps
 // every new temperature within those around it.

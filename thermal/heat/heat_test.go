@@ -392,6 +392,51 @@ func TestBottomFollowsItsCells(t *testing.T) {
 	}
 }
 
+// The loss at the surface is that of where the electrode is now, and of what the cells there are now, whatever it was before.
+func TestSurfaceFollowsTheElectrode(t *testing.T) {
+	m := meshes()[1]
+	s := layered(m, phases)
+	s.SetSteam(flowing)
+	pl := m.Plane()
+	state := func() []float64 {
+		all := slices.Concat(s.k.Z[:pl], s.T[:pl], s.next[:pl], s.steam.top)
+		for _, w := range s.lumen {
+			all = append(all, float64(w.p), w.g, w.tC)
+		}
+		return all
+	}
+	for n := range 12 {
+		contacts, h, ambient := m.Disc(nil, float64(n%8)*0.1*mm, 0.9*mm), 20.0, 25.0
+		switch n {
+		case 5: // off the tissue
+			contacts = nil
+		case 7:
+			s.Water[pl+1] = 0.2
+			s.stain(pl + 1)
+			s.refresh()
+		case 8:
+			s.Insert([]int{pl + 3, pl + m.NX}, nil, 0, 37)
+		case 9:
+			h = 30
+		case 10:
+			ambient = 22
+		}
+		set := func() { s.SetSurface(h, ambient, contacts, 500, 37+float64(n)) }
+		set()
+		got := state()
+		s.lumen = nil // all of it
+		set()
+		if want := state(); !slices.Equal(got, want) {
+			t.Errorf("call %d: the surface is not what it is when all is set", n)
+		}
+		for i, w := range s.lumen {
+			if w.g > s.k.Z[i] {
+				t.Errorf("call %d: cell %d loses by %g W/K to the air, %g in all", n, w.p, w.g, s.k.Z[i])
+			}
+		}
+	}
+}
+
 // SourceScale multiplies the source in what it heats, in what is booked of it, and where the body comes to rest.
 func TestSourceScale(t *testing.T) {
 	for _, m := range meshes() {

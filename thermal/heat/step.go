@@ -1,6 +1,10 @@
 package heat
 
-import "math"
+import (
+	"math"
+
+	"muralheat/thermal/heat/kernel"
+)
 
 // mostParts is how many parts a step may fall into: ten times what copper asks for on a fine
 // mesh, and as long as anybody will wait for one.
@@ -69,10 +73,7 @@ const chunk = 256
 // (kernel.Body.Step), after which what came to be hotter than boiling changes its phase instead.
 func (s *Solver) sweep(h float64, src []float64) {
 	s.body.T, s.body.Source, s.body.Scale = s.T, src, s.SourceScale
-	s.boiling = s.boiling[:0]
-	for _, c := range s.far.near {
-		s.march(c, h, s.phases.BoilC)
-	}
+	s.march(s.far.near, h, s.phases.BoilC)
 	s.sink(h)
 	for _, c := range s.boiling {
 		s.boil(c.First, c.End)
@@ -84,16 +85,45 @@ func (s *Solver) sweep(h float64, src []float64) {
 	}
 }
 
-// march makes the step for a span of cells, books it, and lists chunks with cells that came to be hotter than hot.
-func (s *Solver) march(c Span, h, hot float64) {
-	for p := c.First; p < c.End; p += chunk {
-		end := min(p+chunk, c.End)
-		perfusion, joule, hotter := s.body.Step(s.next, p, end, h, hot)
-		s.PerfusionJ += perfusion * h
-		s.JouleJ += joule * h
-		if hotter {
-			s.boiling = append(s.boiling, Span{p, end})
+// march makes the step for spans of cells, books it, and lists chunks with cells that came to be hotter than hot.
+func (s *Solver) march(spans []Span, h, hot float64) {
+	s.parts, s.stepS, s.hotC, s.boiling = s.parts[:0], h, hot, s.boiling[:0]
+	for _, c := range spans {
+		for p := c.First; p < c.End; p += chunk {
+			s.parts = append(s.parts, part{Span: Span{p, min(p+chunk, c.End)}})
 		}
+	}
+	n := (len(s.parts) + together - 1) / together
+	for len(s.bodies) < n {
+		s.bodies = append(s.bodies, kernel.Body{})
+	}
+	s.cores.Each(n, s.pieces)
+	for _, of := range s.parts {
+		s.PerfusionJ += of.perfusionW * h
+		s.JouleJ += of.jouleW * h
+		if of.hotter {
+			s.boiling = append(s.boiling, of.Span)
+		}
+	}
+}
+
+// part is what a step makes of a chunk.
+type part struct {
+	Span
+	perfusionW, jouleW float64
+	hotter             bool
+}
+
+// together is how many chunks a core takes at once.
+const together = 8
+
+// marchPiece makes the step for a few chunks.
+func (s *Solver) marchPiece(i int) {
+	body := &s.bodies[i]
+	*body = s.body // which adds up what it does
+	for c := i * together; c < min((i+1)*together, len(s.parts)); c++ {
+		of := &s.parts[c]
+		of.perfusionW, of.jouleW, of.hotter = body.Step(s.next, of.First, of.End, s.stepS, s.hotC)
 	}
 }
 

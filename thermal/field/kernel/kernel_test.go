@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"muralheat/thermal/internal/cores"
 )
 
 // problem is a system with all its fields filled at random.
@@ -19,13 +21,15 @@ type problem struct {
 	pw, rr, cr      float64
 	heat, along     float64
 	phi2, diff, own Field
+	mix, out        Field
+	powers          [3]float64
 	rowByRow        []float64
 }
 
 // random is resistivity of tissue, one cell in ten dried up and one in ten missing.
 func random(nx, nrow, nplane int, rng *rand.Rand) *problem {
 	b := &problem{Layout: NewLayout(nx, nrow, nplane)}
-	for _, f := range []*Field{&b.rho, &b.scale, &b.inverse, &b.ws, &b.wz, &b.r, &b.con, &b.p, &b.t, &b.u, &b.w, &b.y, &b.phi, &b.q, &b.phi2, &b.diff, &b.own} {
+	for _, f := range []*Field{&b.rho, &b.scale, &b.inverse, &b.ws, &b.wz, &b.r, &b.con, &b.p, &b.t, &b.u, &b.w, &b.y, &b.phi, &b.q, &b.phi2, &b.diff, &b.own, &b.mix, &b.out} {
 		*f = b.NewField()
 	}
 	b.half, b.g, b.lk = b.NewQuads(), b.NewQuads(), b.NewQuads()
@@ -68,30 +72,38 @@ func random(nx, nrow, nplane int, rng *rand.Rand) *problem {
 
 // run calls every kernel, each on what the one before it left.
 func (b *problem) run(k loops) {
-	l := &b.Layout
-	k.couple(l, b.rho, b.half, b.g)
-	k.factor(l, b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
-	b.heat = k.joule(l, b.phi, b.rho, b.half, b.g, b.q)
+	before := use
+	defer func() { use = before }()
+	use = k
+	b.Couple(b.rho, b.half, b.g)
+	b.Factor(b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
+	b.heat = b.Joule(b.phi, b.rho, b.half, b.g, b.q)
 	for range 3 {
-		k.backward(l, 0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
-		b.pw = k.forward(l, b.p, b.t, b.lk, b.u, b.w)
-		b.rr, b.cr = k.update(l, 1e-3, b.t, b.w, b.con, b.y, b.r)
+		b.Backward(0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
+		b.pw = b.Forward(b.p, b.t, b.lk, b.u, b.w)
+		b.rr, b.cr = b.Update(1e-3, b.t, b.w, b.con, b.y, b.r)
 	}
-	k.lift(l, b.y, b.lk, b.u)
-	k.potential(l, 0.25, b.scale, b.y, b.phi2)
-	k.scaled(l, b.phi2, b.phi, b.inverse, b.diff)
-	b.along = k.dot(l, b.p, b.w)
-	b.rowByRow = make([]float64, l.NX*l.NRow*l.NPlane)
-	k.unpack(l, b.rho, b.rowByRow)
+	b.Lift(b.y, b.lk, b.u)
+	b.Potential(0.25, b.scale, b.y, b.phi2)
+	b.Mixed(0.75, b.phi2, -0.5, b.phi, b.inverse, b.mix, b.diff)
+	b.powers[0], b.powers[1], b.powers[2] = b.Energies(b.phi2, b.phi, b.g)
+	b.Inflow(b.mix, b.g, b.scale, b.out)
+	b.along = b.Dot(b.p, b.w)
+	b.rowByRow = make([]float64, b.NX*b.NRow*b.NPlane)
+	b.Unpack(b.rho, b.rowByRow)
 	for i := range b.rowByRow {
 		b.rowByRow[i] *= 1 + 1e-9*float64(i%7) // to be rounded
 	}
-	k.pack(l, b.rowByRow, b.own)
+	b.Pack(b.rowByRow, b.own)
+}
+
+func (b *problem) results() []Field {
+	return []Field{b.scale, b.inverse, b.ws, b.wz, b.r, b.p, b.t, b.u, b.w, b.y, b.q, b.phi2, b.diff, b.own, b.mix, b.out}
 }
 
 func (b *problem) bits() []uint32 {
 	var out []uint32
-	for _, f := range []Field{b.scale, b.inverse, b.ws, b.wz, b.r, b.p, b.t, b.u, b.w, b.y, b.q, b.phi2, b.diff, b.own} {
+	for _, f := range b.results() {
 		for s := range f {
 			for r := range rows {
 				out = append(out, math.Float32bits(f[s][r]))
@@ -107,7 +119,7 @@ func (b *problem) bits() []uint32 {
 			}
 		}
 	}
-	for _, v := range append([]float64{b.pw, b.rr, b.cr, b.heat, b.along}, b.rowByRow...) {
+	for _, v := range append([]float64{b.pw, b.rr, b.cr, b.heat, b.along, b.powers[0], b.powers[1], b.powers[2]}, b.rowByRow...) {
 		u := math.Float64bits(v)
 		out = append(out, uint32(u), uint32(u>>32))
 	}
@@ -121,7 +133,7 @@ func TestVectorsEqualPlain(t *testing.T) {
 	if !hasVectors {
 		t.Skip("this processor has no AVX2: the loops in Go are all there is")
 	}
-	for i, n := range sizes {
+	for i, n := range append([][3]int{{52, 24, 17}}, sizes...) { // the first of planes with two halves
 		t.Run(fmt.Sprint(n), func(t *testing.T) {
 			p := random(n[0], n[1], n[2], rand.New(rand.NewPCG(1, uint64(i))))
 			v := random(n[0], n[1], n[2], rand.New(rand.NewPCG(1, uint64(i))))
@@ -135,6 +147,72 @@ func TestVectorsEqualPlain(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Two cores give the bits of one, whatever the room to work in held before, and however the halves of planes lie in blocks.
+func TestTwoCoresEqualOne(t *testing.T) {
+	pair := cores.New(2)
+	if pair == nil {
+		t.Skip("there is one core only")
+	}
+	defer pair.Close()
+	both(t, func(t *testing.T) {
+		for i, n := range [][3]int{{52, 24, 17}, {32, 18, 23}, {60, 16, 20}, {25, 57, 9}, {300, 9, 4}} {
+			one := random(n[0], n[1], n[2], rand.New(rand.NewPCG(7, uint64(i))))
+			two := random(n[0], n[1], n[2], rand.New(rand.NewPCG(7, uint64(i))))
+			if two.Spread(pair); two.cores == nil {
+				t.Fatalf("%v: too few cells", n)
+			}
+			for range 3 {
+				one.spoil()
+				two.spoil()
+				one.run(use)
+				two.run(use)
+				a, b := one.bits(), two.bits()
+				for i := range a {
+					if a[i] != b[i] {
+						t.Fatalf("%v: number %d of %d: %x (%g) on one core, %x (%g) on two", n, i, len(a), a[i], math.Float32frombits(a[i]), b[i], math.Float32frombits(b[i]))
+					}
+				}
+			}
+		}
+	})
+}
+
+// spoil leaves no numbers in the fields that are room to work in or results.
+func (b *problem) spoil() {
+	for _, f := range []Field{b.ws, b.wz, b.t, b.u, b.w} {
+		for s := b.first; s < b.first+b.n; s++ {
+			for r := range rows {
+				f[s][r] = float32(math.NaN())
+			}
+		}
+	}
+}
+
+// Planes in two halves give what whole ones give; sums but for rounding.
+func TestHalves(t *testing.T) {
+	both(t, func(t *testing.T) {
+		for i, n := range [][3]int{{52, 24, 17}, {32, 18, 23}, {60, 16, 20}} {
+			halves := random(n[0], n[1], n[2], rand.New(rand.NewPCG(8, uint64(i))))
+			whole := random(n[0], n[1], n[2], rand.New(rand.NewPCG(8, uint64(i))))
+			whole.cut = whole.plane
+			halves.run(use)
+			whole.run(use)
+			for i, f := range halves.results() {
+				for s := range f {
+					if f[s] != whole.results()[i][s] { // which takes -0 for 0
+						t.Fatalf("%v: field %d differs at step %d: %v, %v", n, i, s, f[s], whole.results()[i][s])
+					}
+				}
+			}
+			for _, sums := range [][2]float64{{halves.pw, whole.pw}, {halves.rr, whole.rr}, {halves.cr, whole.cr}, {halves.heat, whole.heat}, {halves.along, whole.along}, {halves.powers[0], whole.powers[0]}, {halves.powers[1], whole.powers[1]}, {halves.powers[2], whole.powers[2]}} {
+				if math.Abs(sums[0]-sums[1]) > 1e-12*(1+math.Abs(sums[1])) {
+					t.Errorf("%v: sums %g and %g", n, sums[0], sums[1])
+				}
+			}
+		}
+	})
 }
 
 // both runs a test on the loops in Go and on vectors, if there are any.
@@ -266,6 +344,27 @@ func (b *problem) equations(t *testing.T) {
 	}
 	near("all heat", [3]int{}, heat, 0, b.Joule(b.phi, b.rho, b.half, b.g, b.q))
 
+	energy, common, rest := b.Energies(b.phi, b.y, b.g)
+	b.Inflow(b.phi, b.g, b.scale, b.out)
+	other, out := b.field(b.y), b.field(b.out)
+	wantAA, wantAD, wantDD := 0.0, 0.0, 0.0
+	for c := range rho.v {
+		want, size := 0.0, 0.0
+		for d := range 3 {
+			n, o := plus(c, before[d], 1), plus(c, before[d], -1)
+			da, db := phi.v[c]-phi.v[n], other.v[c]-other.v[n]
+			wantAA += g[d].v[c] * da * da
+			wantAD += g[d].v[c] * da * (da - db)
+			wantDD += g[d].v[c] * (da - db) * (da - db)
+			in, on := -g[d].v[c]*da, g[d].v[o]*(phi.v[o]-phi.v[c])
+			want, size = want+in+on, size+math.Abs(in)+math.Abs(on)
+		}
+		near("inflow", c, out.v[c], want*scale.v[c], size*scale.v[c])
+	}
+	near("energy", [3]int{}, energy, wantAA, wantAA)
+	near("energy in common", [3]int{}, common, wantAD, wantAA+wantDD)
+	near("energy of the difference", [3]int{}, rest, wantDD, wantDD)
+
 	// Backward with beta and share, against its own equation; forward against the matrix.
 	r, con, was := b.field(b.r), b.field(b.con), b.field(b.p)
 	b.Backward(0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
@@ -374,7 +473,7 @@ func TestPaddingStaysZero(t *testing.T) {
 	})
 }
 
-// Potentials, differences and products of fields are what they say, cell by cell.
+// Potentials, mixtures and products of fields are what they say, cell by cell.
 func TestFields(t *testing.T) {
 	both(t, func(t *testing.T) {
 		for i, n := range sizes {
@@ -382,9 +481,10 @@ func TestFields(t *testing.T) {
 			b.Couple(b.rho, b.half, b.g)
 			b.Factor(b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
 			b.Potential(0.25, b.scale, b.y, b.phi2)
-			b.Scaled(b.phi2, b.phi, b.inverse, b.diff)
+			b.Mixed(0.75, b.phi2, -0.5, b.phi, b.inverse, b.mix, b.diff)
 			along := b.Dot(b.y, b.diff)
 			scale, inverse, y, phi, phi2, diff := b.field(b.scale), b.field(b.inverse), b.field(b.y), b.field(b.phi), b.field(b.phi2), b.field(b.diff)
+			mix := b.field(b.mix)
 			for c, s := range scale.v {
 				want := 0.0
 				if s > 0 {
@@ -393,8 +493,11 @@ func TestFields(t *testing.T) {
 				if math.Abs(phi2.v[c]-want) > 1e-6*(0.25+math.Abs(want)) {
 					t.Fatalf("%v: potential %g of cell %v, want %g", n, phi2.v[c], c, want)
 				}
-				if want := (phi2.v[c] - phi.v[c]) * inverse.v[c]; math.Abs(diff.v[c]-want) > 1e-6*math.Abs(want) {
-					t.Fatalf("%v: difference %g of cell %v, want %g", n, diff.v[c], c, want)
+				if want := (0.75*phi2.v[c] - 0.5*phi.v[c]) * inverse.v[c]; math.Abs(diff.v[c]-want) > 1e-6*(math.Abs(phi2.v[c])+math.Abs(phi.v[c]))*inverse.v[c] {
+					t.Fatalf("%v: mixture %g of cell %v, want %g", n, diff.v[c], c, want)
+				}
+				if m := mix.v[c] * inverse.v[c]; math.Abs(diff.v[c]-m) > 1e-6*math.Abs(m) {
+					t.Fatalf("%v: mixture %g of cell %v, want %g", n, diff.v[c], c, m)
 				}
 				along -= y.v[c] * diff.v[c]
 			}

@@ -219,9 +219,9 @@ next:
 	VZEROUPPER
 	RET
 
-// func backwardAVX2(n int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32)
+// func backwardAVX2(n int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32, tEast *[8]float32)
 // Requires: AVX, AVX2
-TEXT ·backwardAVX2(SB), NOSPLIT, $0-88
+TEXT ·backwardAVX2(SB), NOSPLIT, $0-96
 	MOVQ         r+16(FP), AX
 	MOVQ         con+24(FP), CX
 	MOVQ         p+32(FP), DX
@@ -234,7 +234,8 @@ TEXT ·backwardAVX2(SB), NOSPLIT, $0-88
 	VBROADCASTSS beta+8(FP), Y0
 	VBROADCASTSS share+12(FP), Y1
 	VMOVDQU      northLanes<>+0(SB), Y2
-	VXORPS       Y3, Y3, Y3
+	MOVQ         tEast+88(FP), R11
+	VMOVUPS      (R11), Y3
 	MOVQ         n+0(FP), R11
 	SHLQ         $0x05, R11
 	SUBQ         $0x20, R11
@@ -265,9 +266,9 @@ next:
 	VZEROUPPER
 	RET
 
-// func forwardAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, w *[8]float32, uSouth *[8]float32, uUp *[8]float32) float64
+// func forwardAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, w *[8]float32, uSouth *[8]float32, uUp *[8]float32, uWest *[8]float32) float64
 // Requires: AVX, AVX2, SSE2
-TEXT ·forwardAVX2(SB), NOSPLIT, $0-72
+TEXT ·forwardAVX2(SB), NOSPLIT, $0-80
 	MOVQ    p+8(FP), AX
 	MOVQ    t+16(FP), CX
 	MOVQ    l+24(FP), DX
@@ -276,7 +277,8 @@ TEXT ·forwardAVX2(SB), NOSPLIT, $0-72
 	MOVQ    uSouth+48(FP), DI
 	MOVQ    uUp+56(FP), R8
 	VMOVDQU southLanes<>+0(SB), Y0
-	VXORPS  Y1, Y1, Y1
+	MOVQ    uWest+64(FP), R9
+	VMOVUPS (R9), Y1
 	VXORPS  Y2, Y2, Y2
 	VXORPS  Y3, Y3, Y3
 	MOVQ    n+0(FP), R10
@@ -316,7 +318,7 @@ next:
 	VADDPD       X1, X0, X1
 	VUNPCKHPD    X1, X1, X0
 	VADDSD       X0, X1, X1
-	MOVSD        X1, ret+64(FP)
+	MOVSD        X1, ret+72(FP)
 	VZEROUPPER
 	RET
 
@@ -393,7 +395,11 @@ TEXT ·jouleAVX2(SB), NOSPLIT, $0-104
 	VBROADCASTSS constants<>+20(SB), Y0
 	VXORPS       Y1, Y1, Y1
 	VXORPS       Y2, Y2, Y2
-	VXORPS       Y3, Y3, Y3
+	VMOVUPS      (BX), Y3
+	VMOVUPS      -32(AX), Y4
+	VSUBPS       (AX), Y4, Y4
+	VMULPS       Y4, Y3, Y3
+	VMULPS       Y3, Y3, Y3
 	MOVQ         n+0(FP), R14
 	SHLQ         $0x05, R14
 	XORQ         R13, R13
@@ -404,10 +410,10 @@ next:
 	VSUBPS       32(AX)(R13*1), Y4, Y6
 	VMULPS       Y6, Y5, Y5
 	VMULPS       Y5, Y5, Y5
-	VMULPS       (DX)(R13*4), Y1, Y1
+	VMULPS       (DX)(R13*4), Y3, Y3
 	VMULPS       96(DX)(R13*4), Y5, Y6
-	VADDPS       Y6, Y1, Y6
-	VMOVAPS      Y5, Y1
+	VADDPS       Y6, Y3, Y6
+	VMOVAPS      Y5, Y3
 	VMOVUPS      32(BX)(R13*4), Y5
 	VBROADCASTSS 28(DI)(R13*1), Y7
 	VMOVUPS      -36(AX)(R13*1), Y8
@@ -446,12 +452,12 @@ next:
 	VCVTPS2PD    X4, Y5
 	VEXTRACTF128 $0x01, Y4, X4
 	VCVTPS2PD    X4, Y4
-	VADDPD       Y5, Y2, Y2
-	VADDPD       Y4, Y3, Y3
+	VADDPD       Y5, Y1, Y1
+	VADDPD       Y4, Y2, Y2
 	ADDQ         $0x20, R13
 	CMPQ         R13, R14
 	JLT          next
-	VADDPD       Y3, Y2, Y0
+	VADDPD       Y2, Y1, Y0
 	VEXTRACTF128 $0x01, Y0, X1
 	VADDPD       X1, X0, X1
 	VUNPCKHPD    X1, X1, X0
@@ -485,25 +491,185 @@ next:
 	VZEROUPPER
 	RET
 
-// func scaledAVX2(n int, a *[8]float32, b *[8]float32, c *[8]float32, y *[8]float32)
+// func mixedAVX2(n int, alpha float32, beta float32, a *[8]float32, b *[8]float32, c *[8]float32, v *[8]float32, y *[8]float32)
 // Requires: AVX
-TEXT ·scaledAVX2(SB), NOSPLIT, $0-40
-	MOVQ a+8(FP), AX
-	MOVQ b+16(FP), CX
-	MOVQ c+24(FP), DX
-	MOVQ y+32(FP), BX
-	MOVQ n+0(FP), DI
-	SHLQ $0x05, DI
-	XORQ SI, SI
+TEXT ·mixedAVX2(SB), NOSPLIT, $0-56
+	MOVQ         a+16(FP), AX
+	MOVQ         b+24(FP), CX
+	MOVQ         c+32(FP), DX
+	MOVQ         v+40(FP), BX
+	MOVQ         y+48(FP), SI
+	VBROADCASTSS alpha+8(FP), Y0
+	VBROADCASTSS beta+12(FP), Y1
+	MOVQ         n+0(FP), R8
+	SHLQ         $0x05, R8
+	XORQ         DI, DI
 
 next:
-	VMOVUPS (AX)(SI*1), Y0
-	VSUBPS  (CX)(SI*1), Y0, Y0
-	VMULPS  (DX)(SI*1), Y0, Y0
-	VMOVUPS Y0, (BX)(SI*1)
-	ADDQ    $0x20, SI
-	CMPQ    SI, DI
+	VMULPS  (AX)(DI*1), Y0, Y2
+	VMULPS  (CX)(DI*1), Y1, Y3
+	VADDPS  Y3, Y2, Y2
+	VMOVUPS Y2, (BX)(DI*1)
+	VMULPS  (DX)(DI*1), Y2, Y2
+	VMOVUPS Y2, (SI)(DI*1)
+	ADDQ    $0x20, DI
+	CMPQ    DI, R8
 	JLT     next
+	VZEROUPPER
+	RET
+
+// func energiesAVX2(n int, a *[8]float32, b *[8]float32, faces *[4][8]float32, aSouth *[8]float32, bSouth *[8]float32, aUp *[8]float32, bUp *[8]float32) (aa float64, ad float64, dd float64)
+// Requires: AVX, SSE2
+TEXT ·energiesAVX2(SB), NOSPLIT, $0-88
+	MOVQ   a+8(FP), AX
+	MOVQ   b+16(FP), CX
+	MOVQ   faces+24(FP), DX
+	MOVQ   aSouth+32(FP), BX
+	MOVQ   bSouth+40(FP), SI
+	MOVQ   aUp+48(FP), DI
+	MOVQ   bUp+56(FP), R8
+	VXORPS Y0, Y0, Y0
+	VXORPS Y1, Y1, Y1
+	VXORPS Y2, Y2, Y2
+	VXORPS Y3, Y3, Y3
+	VXORPS Y4, Y4, Y4
+	VXORPS Y5, Y5, Y5
+	MOVQ   n+0(FP), R10
+	SHLQ   $0x05, R10
+	XORQ   R9, R9
+
+next:
+	VMOVUPS      (AX)(R9*1), Y6
+	VMOVUPS      (CX)(R9*1), Y7
+	VSUBPS       -32(AX)(R9*1), Y6, Y8
+	VSUBPS       -32(CX)(R9*1), Y7, Y9
+	VSUBPS       Y9, Y8, Y9
+	VMULPS       (DX)(R9*4), Y8, Y10
+	VMULPS       (DX)(R9*4), Y9, Y11
+	VMULPS       Y8, Y10, Y8
+	VMULPS       Y9, Y10, Y10
+	VMULPS       Y9, Y11, Y9
+	VBROADCASTSS 28(BX)(R9*1), Y11
+	VMOVUPS      -36(AX)(R9*1), Y12
+	VBLENDPS     $0x01, Y11, Y12, Y12
+	VBROADCASTSS 28(SI)(R9*1), Y11
+	VMOVUPS      -36(CX)(R9*1), Y13
+	VBLENDPS     $0x01, Y11, Y13, Y13
+	VSUBPS       Y12, Y6, Y11
+	VSUBPS       Y13, Y7, Y12
+	VSUBPS       Y12, Y11, Y12
+	VMULPS       32(DX)(R9*4), Y11, Y13
+	VMULPS       32(DX)(R9*4), Y12, Y14
+	VMULPS       Y11, Y13, Y11
+	VADDPS       Y11, Y8, Y8
+	VMULPS       Y12, Y13, Y11
+	VADDPS       Y11, Y10, Y10
+	VMULPS       Y12, Y14, Y11
+	VADDPS       Y11, Y9, Y9
+	VSUBPS       (DI)(R9*1), Y6, Y6
+	VSUBPS       (R8)(R9*1), Y7, Y7
+	VSUBPS       Y7, Y6, Y7
+	VMULPS       64(DX)(R9*4), Y6, Y11
+	VMULPS       64(DX)(R9*4), Y7, Y12
+	VMULPS       Y6, Y11, Y6
+	VADDPS       Y6, Y8, Y6
+	VMULPS       Y7, Y11, Y8
+	VADDPS       Y8, Y10, Y8
+	VMULPS       Y7, Y12, Y7
+	VADDPS       Y7, Y9, Y7
+	VCVTPS2PD    X6, Y9
+	VEXTRACTF128 $0x01, Y6, X6
+	VCVTPS2PD    X6, Y6
+	VADDPD       Y9, Y0, Y0
+	VADDPD       Y6, Y1, Y1
+	VCVTPS2PD    X8, Y6
+	VEXTRACTF128 $0x01, Y8, X8
+	VCVTPS2PD    X8, Y8
+	VADDPD       Y6, Y2, Y2
+	VADDPD       Y8, Y3, Y3
+	VCVTPS2PD    X7, Y6
+	VEXTRACTF128 $0x01, Y7, X7
+	VCVTPS2PD    X7, Y7
+	VADDPD       Y6, Y4, Y4
+	VADDPD       Y7, Y5, Y5
+	ADDQ         $0x20, R9
+	CMPQ         R9, R10
+	JLT          next
+	VADDPD       Y1, Y0, Y0
+	VEXTRACTF128 $0x01, Y0, X1
+	VADDPD       X1, X0, X1
+	VUNPCKHPD    X1, X1, X0
+	VADDSD       X0, X1, X1
+	MOVSD        X1, aa+64(FP)
+	VADDPD       Y3, Y2, Y0
+	VEXTRACTF128 $0x01, Y0, X1
+	VADDPD       X1, X0, X1
+	VUNPCKHPD    X1, X1, X0
+	VADDSD       X0, X1, X1
+	MOVSD        X1, ad+72(FP)
+	VADDPD       Y5, Y4, Y0
+	VEXTRACTF128 $0x01, Y0, X1
+	VADDPD       X1, X0, X1
+	VUNPCKHPD    X1, X1, X0
+	VADDSD       X0, X1, X1
+	MOVSD        X1, dd+80(FP)
+	VZEROUPPER
+	RET
+
+// func inflowAVX2(n int, v *[8]float32, faces *[4][8]float32, scale *[8]float32, out *[8]float32, vSouth *[8]float32, vNorth *[8]float32, gNorth *[4][8]float32, vUp *[8]float32, vDown *[8]float32, gDown *[4][8]float32)
+// Requires: AVX
+TEXT ·inflowAVX2(SB), NOSPLIT, $0-88
+	MOVQ v+8(FP), AX
+	MOVQ faces+16(FP), CX
+	MOVQ scale+24(FP), DX
+	MOVQ out+32(FP), BX
+	MOVQ vSouth+40(FP), SI
+	MOVQ vNorth+48(FP), DI
+	MOVQ gNorth+56(FP), R8
+	MOVQ vUp+64(FP), R9
+	MOVQ vDown+72(FP), R10
+	MOVQ gDown+80(FP), R11
+	MOVQ n+0(FP), R13
+	SHLQ $0x05, R13
+	XORQ R12, R12
+
+next:
+	VMOVUPS      (AX)(R12*1), Y0
+	VMOVUPS      -32(AX)(R12*1), Y1
+	VSUBPS       Y0, Y1, Y1
+	VMULPS       (CX)(R12*4), Y1, Y1
+	VMOVUPS      32(AX)(R12*1), Y2
+	VSUBPS       Y0, Y2, Y2
+	VMULPS       128(CX)(R12*4), Y2, Y2
+	VADDPS       Y2, Y1, Y1
+	VBROADCASTSS 28(SI)(R12*1), Y2
+	VMOVUPS      -36(AX)(R12*1), Y3
+	VBLENDPS     $0x01, Y2, Y3, Y3
+	VBROADCASTSS (DI)(R12*1), Y2
+	VMOVUPS      36(AX)(R12*1), Y4
+	VBLENDPS     $0x80, Y2, Y4, Y4
+	VBROADCASTSS 32(R8)(R12*4), Y2
+	VMOVUPS      164(CX)(R12*4), Y5
+	VBLENDPS     $0x80, Y2, Y5, Y5
+	VSUBPS       Y0, Y3, Y2
+	VMULPS       32(CX)(R12*4), Y2, Y2
+	VSUBPS       Y0, Y4, Y3
+	VMULPS       Y5, Y3, Y3
+	VADDPS       Y3, Y2, Y2
+	VADDPS       Y2, Y1, Y1
+	VMOVUPS      (R9)(R12*1), Y2
+	VSUBPS       Y0, Y2, Y2
+	VMULPS       64(CX)(R12*4), Y2, Y2
+	VMOVUPS      (R10)(R12*1), Y3
+	VSUBPS       Y0, Y3, Y0
+	VMULPS       64(R11)(R12*4), Y0, Y0
+	VADDPS       Y0, Y2, Y0
+	VADDPS       Y0, Y1, Y0
+	VMULPS       (DX)(R12*1), Y0, Y0
+	VMOVUPS      Y0, (BX)(R12*1)
+	ADDQ         $0x20, R12
+	CMPQ         R12, R13
+	JLT          next
 	VZEROUPPER
 	RET
 

@@ -38,7 +38,9 @@ func main() {
 	update()
 	joule()
 	potential()
-	scaled()
+	mixed()
+	energies()
+	inflow()
 	dot()
 	pack()
 	unpack()
@@ -301,11 +303,11 @@ func lift() {
 }
 
 func backward() {
-	start("backwardAVX2", "n int, beta, share float32, r, con, p *[8]float32, l *[4][8]float32, t, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32", "")
+	start("backwardAVX2", "n int, beta, share float32, r, con, p *[8]float32, l *[4][8]float32, t, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32, tEast *[8]float32", "")
 	r, con, p, lk, t := field("r"), field("con"), field("p"), quads("l"), field("t")
 	tNorth, lNorth, tDown, lDown := field("tNorth"), quads("lNorth"), field("tDown"), quads("lDown")
 	beta, share := argument("beta"), argument("share")
-	lanes, v := table(northTable), zero()
+	lanes, v := table(northTable), load(Mem{Base: field("tEast").base})
 	l := loop{i: GP64()}
 	Load(Param("n"), l.i)
 	SHLQ(Imm(5), l.i)
@@ -323,10 +325,10 @@ func backward() {
 }
 
 func forward() {
-	start("forwardAVX2", "n int, p, t *[8]float32, l *[4][8]float32, u, w, uSouth, uUp *[8]float32", "float64")
+	start("forwardAVX2", "n int, p, t *[8]float32, l *[4][8]float32, u, w, uSouth, uUp, uWest *[8]float32", "float64")
 	p, t, lk, u, out := field("p"), field("t"), quads("l"), field("u"), field("w")
 	uSouth, uUp := field("uSouth"), field("uUp")
-	lanes, v, total := table(southTable), zero(), newSum()
+	lanes, v, total := table(southTable), load(Mem{Base: field("uWest").base}), newSum()
 	l := upwards()
 	pp, tt := load(l.at(p, 0, 0)), load(l.at(t, 0, 0))
 	q := add(pp, mul(tt, l.at(lk, 0, d)))
@@ -364,12 +366,13 @@ func joule() {
 	phi, rho, half, g, q := field("phi"), field("rho"), quads("half"), quads("faces"), field("q")
 	phiSouth, phiNorth, gNorth := field("phiSouth"), field("phiNorth"), quads("gNorth")
 	phiUp, phiDown, gDown := field("phiUp"), field("phiDown"), quads("gDown")
-	big, west, total := constant(largest), zero(), newSum()
-	l := upwards()
+	big, total := constant(largest), newSum()
 	square := func(g reg.VecVirtual, here reg.VecVirtual, there Op) reg.VecVirtual {
 		i := mul(g, sub(here, there))
 		return mul(i, i)
 	}
+	west := square(load(Mem{Base: g.base, Disp: x}), load(Mem{Base: phi.base, Disp: -vector}), Mem{Base: phi.base})
+	l := upwards()
 	here := load(l.at(phi, 0, 0))
 	east := square(load(l.at(g, 1, x)), here, l.at(phi, 1, 0))
 	along := add(mul(west, l.at(half, 0, w)), mul(east, l.at(half, 0, e)))
@@ -405,11 +408,65 @@ func potential() {
 	end()
 }
 
-func scaled() {
-	start("scaledAVX2", "n int, a, b, c, y *[8]float32", "")
-	a, b, c, yy := field("a"), field("b"), field("c"), field("y")
+func mixed() {
+	start("mixedAVX2", "n int, alpha, beta float32, a, b, c, v, y *[8]float32", "")
+	a, b, c, v, yy := field("a"), field("b"), field("c"), field("v"), field("y")
+	alpha, beta := argument("alpha"), argument("beta")
 	l := upwards()
-	VMOVUPS(mul(sub(load(l.at(a, 0, 0)), l.at(b, 0, 0)), l.at(c, 0, 0)), l.at(yy, 0, 0))
+	m := add(mul(alpha, l.at(a, 0, 0)), mul(beta, l.at(b, 0, 0)))
+	VMOVUPS(m, l.at(v, 0, 0))
+	VMOVUPS(mul(m, l.at(c, 0, 0)), l.at(yy, 0, 0))
+	l.up()
+	end()
+}
+
+func energies() {
+	start("energiesAVX2", "n int, a, b *[8]float32, faces *[4][8]float32, aSouth, bSouth, aUp, bUp *[8]float32", "(aa, ad, dd float64)")
+	a, b, g := field("a"), field("b"), quads("faces")
+	aSouth, bSouth, aUp, bUp := field("aSouth"), field("bSouth"), field("aUp"), field("bUp")
+	aa, ad, dd := newSum(), newSum(), newSum()
+	l := upwards()
+	hereA, hereB := load(l.at(a, 0, 0)), load(l.at(b, 0, 0))
+	var a2, am, d2 reg.VecVirtual
+	face := func(part int, beyondA, beyondB Op) {
+		da := sub(hereA, beyondA)
+		d := sub(da, sub(hereB, beyondB))
+		ia, id := mul(da, l.at(g, 0, part)), mul(d, l.at(g, 0, part))
+		if part == x {
+			a2, am, d2 = mul(ia, da), mul(ia, d), mul(id, d)
+			return
+		}
+		a2, am, d2 = add(a2, mul(ia, da)), add(am, mul(ia, d)), add(d2, mul(id, d))
+	}
+	face(x, l.at(a, -1, 0), l.at(b, -1, 0))
+	face(y, l.south(shifted(l.at(a, -1, 0), -lane), shifted(l.at(aSouth, 0, 0), 7*lane)),
+		l.south(shifted(l.at(b, -1, 0), -lane), shifted(l.at(bSouth, 0, 0), 7*lane)))
+	face(z, l.at(aUp, 0, 0), l.at(bUp, 0, 0))
+	aa.add(a2)
+	ad.add(am)
+	dd.add(d2)
+	l.up()
+	aa.store(0)
+	ad.store(1)
+	dd.store(2)
+	end()
+}
+
+func inflow() {
+	start("inflowAVX2", "n int, v *[8]float32, faces *[4][8]float32, scale, out, vSouth, vNorth *[8]float32, gNorth *[4][8]float32, vUp, vDown *[8]float32, gDown *[4][8]float32", "")
+	v, g, scale, out := field("v"), quads("faces"), field("scale"), field("out")
+	vSouth, vNorth, gNorth := field("vSouth"), field("vNorth"), quads("gNorth")
+	vUp, vDown, gDown := field("vUp"), field("vDown"), quads("gDown")
+	l := upwards()
+	here := load(l.at(v, 0, 0))
+	through := func(beyond reg.VecVirtual, g Op) reg.VecVirtual { return mul(sub(beyond, here), g) }
+	i := add(through(load(l.at(v, -1, 0)), l.at(g, 0, x)), through(load(l.at(v, 1, 0)), l.at(g, 1, x)))
+	south := l.south(shifted(l.at(v, -1, 0), -lane), shifted(l.at(vSouth, 0, 0), 7*lane))
+	north := l.north(shifted(l.at(v, 1, 0), lane), l.at(vNorth, 0, 0))
+	gn := l.north(shifted(l.at(g, 1, y), lane), l.at(gNorth, 0, y))
+	i = add(i, add(through(south, l.at(g, 0, y)), through(north, gn)))
+	i = add(i, add(through(load(l.at(vUp, 0, 0)), l.at(g, 0, z)), through(load(l.at(vDown, 0, 0)), l.at(gDown, 0, z))))
+	VMOVUPS(mul(i, l.at(scale, 0, 0)), l.at(out, 0, 0))
 	l.up()
 	end()
 }

@@ -1,0 +1,268 @@
+// Package cores spreads passes over two cores: loops whose pieces do not depend on each other, and substitutions, of which one
+// half of every plane follows the other. What comes out does not depend on how many cores there are: pieces are the same, and
+// whoever calls adds up what they found in their order.
+package cores
+
+import (
+	"math"
+	"runtime"
+	"sync/atomic"
+	"time"
+)
+
+// Pair is the caller's core and another one, which waits for passes. Nil is the caller's alone.
+type Pair struct {
+	pass    func(piece int)
+	place   atomic.Uint64 // of the present pass: its number, and which pieces nobody has begun yet
+	helped  atomic.Int64  // pieces of it that the other core has finished
+	reached atomic.Int64  // planes that the first half of a substitution has gone through
+	asleep  atomic.Bool   // the other core waits for wake
+	wake    chan struct{}
+	ended   atomic.Bool
+
+	following     func(half int) // half, kept so that it takes no memory
+	planes, leads int            // of the present substitution
+	plane         func(half, plane int)
+
+	begunAt    time.Time     // when the present pass began
+	aloneUntil time.Time     // until when passes are the caller's, who waited in vain for the other core: others have it
+	alone      time.Duration // and for how long
+
+	panicked any // what a piece on the other core ended with
+}
+
+// place packs the first piece that nobody has begun and the one past the last: the caller takes them from the first on, the
+// other core from the last, so that both come back to the pieces they had before.
+func place(number, first, end uint64) uint64 { return number<<40 | first<<20 | end }
+
+func unpack(v uint64) (number, first, end uint64) {
+	return v >> 40, v >> 20 & (most - 1), v & (most - 1)
+}
+
+// most is one more than the most pieces of a pass.
+const most = 1 << 20
+
+const (
+	// patience is how long the other core looks for the next pass before it sleeps, from which it takes some ten times a pass to wake.
+	patience = 200 * time.Microsecond
+	// looks is how often a core looks for the other between two glances at the clock.
+	looks = 200
+	// late is how much longer than it worked itself the caller waits until it takes the other core to be busy with something
+	// else. It then does without for leastAlone, twice as long each time, up to mostAlone, that it did not help for worth times
+	// as long as the caller waited.
+	late                  = 50 * time.Microsecond
+	worth                 = 5
+	leastAlone, mostAlone = 5 * time.Millisecond, time.Second
+)
+
+// New returns a pair for n cores, nil for fewer than two or where there is only one. Close it.
+func New(n int) *Pair {
+	if min(n, runtime.GOMAXPROCS(0)) < 2 {
+		return nil
+	}
+	p := &Pair{wake: make(chan struct{}, 1)}
+	p.following = p.half
+	go p.help()
+	return p
+}
+
+// Close lets the other core go.
+func (p *Pair) Close() {
+	if p == nil {
+		return
+	}
+	p.ended.Store(true)
+	p.reached.Store(math.MaxInt64) // of a pass that panicked
+	p.rouse()
+}
+
+// there reports whether there is another core to be had for a pass.
+func (p *Pair) there() bool {
+	if p == nil {
+		return false
+	}
+	p.begunAt = time.Now()
+	return !p.begunAt.Before(p.aloneUntil)
+}
+
+// Each calls do for pieces 0 to n-1, in any order.
+func (p *Pair) Each(n int, do func(piece int)) {
+	if n < 2 || !p.there() {
+		for i := range n {
+			do(i)
+		}
+		return
+	}
+	p.begin(n, do)
+	mine := 0
+	for p.take(do, false) {
+		mine++
+	}
+	p.finish(n - mine)
+}
+
+// Follow calls do for planes 0 to n-1 of both halves of a mesh, plane by plane, those of one half each after the same plane of
+// the half that leads. The first half stays with the caller's core, where that of Each is.
+func (p *Pair) Follow(n, leads int, do func(half, plane int)) {
+	if !p.there() {
+		for k := range n {
+			do(leads, k)
+			do(1-leads, k)
+		}
+		return
+	}
+	p.reached.Store(0)
+	p.planes, p.leads, p.plane = n, leads, do
+	p.begin(2, p.following)
+	mine := 0
+	if leads == 1 && !p.begun() { // nobody but this core is there to lead
+		for p.take(p.following, true) {
+			mine++
+		}
+	}
+	for p.take(p.following, false) {
+		mine++
+	}
+	p.finish(2 - mine)
+}
+
+// half goes through the planes of a half.
+func (p *Pair) half(half int) {
+	for k := range p.planes {
+		if half != p.leads {
+			p.await(&p.reached, k+1, half == 0)
+		}
+		p.plane(half, k)
+		if half == p.leads {
+			p.reached.Store(int64(k + 1))
+		}
+	}
+}
+
+// begin offers the pieces of a pass to the other core.
+func (p *Pair) begin(n int, pass func(int)) {
+	if n >= most {
+		panic("cores: too many pieces")
+	}
+	number, _, _ := unpack(p.place.Load())
+	p.pass = pass
+	p.helped.Store(0)
+	p.place.Store(place((number+1)%(1<<24), 0, uint64(n)))
+	p.rouse()
+}
+
+func (p *Pair) rouse() {
+	if p.asleep.Load() && p.asleep.CompareAndSwap(true, false) {
+		p.wake <- struct{}{}
+	}
+}
+
+// take does a piece that nobody has begun, on the other core if no pass is given, and reports false if there is none.
+func (p *Pair) take(pass func(int), last bool) bool {
+	for {
+		v := p.place.Load()
+		number, first, end := unpack(v)
+		if first == end {
+			return false
+		}
+		piece := first
+		if last {
+			end--
+			piece = end
+		} else {
+			first++
+		}
+		if p.place.CompareAndSwap(v, place(number, first, end)) {
+			if pass == nil {
+				p.aid(int(piece))
+			} else {
+				pass(int(piece))
+			}
+			return true
+		}
+	}
+}
+
+// aid does a piece on the other core, from which a panic goes to the caller's.
+func (p *Pair) aid(piece int) {
+	defer func() {
+		if what := recover(); what != nil {
+			p.panicked = what
+			p.reached.Store(math.MaxInt64) // nobody need follow
+		}
+		p.helped.Add(1)
+	}()
+	p.pass(piece) // which stays until all pieces are done
+}
+
+// begun waits a little for the other core to begin its half of a pass, and reports whether it did.
+func (p *Pair) begun() bool {
+	for range 10 * looks {
+		if _, _, end := unpack(p.place.Load()); end == 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// finish waits until the other core has finished n pieces.
+func (p *Pair) finish(n int) {
+	p.await(&p.helped, n, true)
+	p.pass = nil
+	if p.panicked != nil {
+		panic(p.panicked)
+	}
+}
+
+// await waits until v has come to n. If the other core is late, the caller does without it from the next pass on.
+func (p *Pair) await(v *atomic.Int64, n int, caller bool) {
+	var from time.Time
+	var isLate bool
+	for i := 1; v.Load() < int64(n); i++ {
+		if i%looks != 0 {
+			continue
+		}
+		now := time.Now()
+		if from.IsZero() {
+			from = now
+		}
+		isLate = caller && now.Sub(from) > late+from.Sub(p.begunAt)
+		runtime.Gosched()
+	}
+	if !isLate {
+		return
+	}
+	now := time.Now()
+	if now.Sub(p.aloneUntil) < p.alone+worth*now.Sub(from) {
+		p.alone = min(2*p.alone, mostAlone)
+	} else {
+		p.alone = leastAlone
+	}
+	p.aloneUntil = now.Add(p.alone)
+}
+
+// help takes pieces until the pair is closed.
+func (p *Pair) help() {
+	since := time.Now()
+	for i := 1; !p.ended.Load(); i++ {
+		if p.take(nil, true) {
+			since, i = time.Now(), 0
+			continue
+		}
+		if i%looks != 0 {
+			continue
+		}
+		if time.Since(since) < patience {
+			runtime.Gosched()
+			continue
+		}
+		p.asleep.Store(true)
+		if _, first, end := unpack(p.place.Load()); first != end || p.ended.Load() { // a pass begun just now
+			if p.asleep.CompareAndSwap(true, false) {
+				continue
+			}
+		}
+		<-p.wake
+		since, i = time.Now(), 0
+	}
+}
