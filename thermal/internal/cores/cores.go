@@ -49,10 +49,10 @@ const (
 	// looks is how often a core looks for the other until it lets others run.
 	looks = 200
 	// late is how much longer than it worked itself the caller waits until it takes the other core to be busy with something
-	// else. It then does without for leastAlone, twice as long each time, up to mostAlone, that it did not help for worth times
-	// as long as the caller waited.
+	// else. If it waited for more than one part in worth of the time since it was late last, it then does without for leastAlone,
+	// twice as long each time in a row up to mostAlone.
 	late                  = 50 * time.Microsecond
-	worth                 = 5
+	worth                 = 3
 	leastAlone, mostAlone = 5 * time.Millisecond, time.Second
 )
 
@@ -215,7 +215,7 @@ func (p *Pair) finish(n int) {
 	}
 }
 
-// await waits until v has come to n. If the other core is late, the caller does without it from the next pass on.
+// await waits until v has come to n. If the other core is late so long that it does not pay, the caller does without it for a while.
 func (p *Pair) await(v *atomic.Int64, n int, caller bool) {
 	var from time.Time
 	var isLate bool
@@ -234,10 +234,10 @@ func (p *Pair) await(v *atomic.Int64, n int, caller bool) {
 		return
 	}
 	now := time.Now()
-	if now.Sub(p.aloneUntil) < p.alone+worth*now.Sub(from) {
-		p.alone = min(2*p.alone, mostAlone)
+	if now.Sub(p.aloneUntil) < worth*now.Sub(from) {
+		p.alone = min(max(2*p.alone, leastAlone), mostAlone)
 	} else {
-		p.alone = leastAlone
+		p.alone = 0
 	}
 	p.aloneUntil = now.Add(p.alone)
 }
