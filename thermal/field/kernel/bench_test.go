@@ -12,6 +12,7 @@ import (
 // iteration touches: in Go, number by number, and as Update, which only streams.
 func BenchmarkKernels(b *testing.B) {
 	p := random(110, 36, 32, rand.New(rand.NewPCG(1, 1)))
+	p.halve()
 	p.run(use)
 	cells := float64(p.NX * p.NRow * p.NPlane)
 	run := func(name string, numbers int, kernel func()) {

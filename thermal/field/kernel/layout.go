@@ -66,7 +66,7 @@ func NewLayout(nx, nrow, nplane int) Layout {
 	l.plane = (nrow + rows - 1) / rows * l.block
 	l.first, l.n = l.plane+2, nplane*l.plane
 	if l.cut = l.plane; l.n >= leastSteps && nrow > rows {
-		l.cut = l.plane / 2
+		l.halve()
 	}
 	return l
 }

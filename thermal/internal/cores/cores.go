@@ -43,15 +43,16 @@ func unpack(v uint64) (number, first, end uint64) {
 const most = 1 << 20
 
 const (
-	// patience is how long the other core looks for the next pass before it sleeps, from which it takes some ten times a pass to wake.
-	patience = 200 * time.Microsecond
-	// looks is how often a core looks for the other between two glances at the clock.
+	// patience is how often the other core looks for the next pass before it sleeps, some 0.5 ms: waking it takes the caller some
+	// 20 us. Time in which it does not run itself does not count.
+	patience = 200_000
+	// looks is how often a core looks for the other until it lets others run.
 	looks = 200
 	// late is how much longer than it worked itself the caller waits until it takes the other core to be busy with something
-	// else. It then does without for leastAlone, twice as long each time, up to mostAlone, that it did not help for worth times
-	// as long as the caller waited.
+	// else. If it waited for more than one part in worth of the time since it was late last, it then does without for leastAlone,
+	// twice as long each time in a row up to mostAlone.
 	late                  = 50 * time.Microsecond
-	worth                 = 5
+	worth                 = 3
 	leastAlone, mostAlone = 5 * time.Millisecond, time.Second
 )
 
@@ -214,7 +215,7 @@ func (p *Pair) finish(n int) {
 	}
 }
 
-// await waits until v has come to n. If the other core is late, the caller does without it from the next pass on.
+// await waits until v has come to n. If the other core is late so long that it does not pay, the caller does without it for a while.
 func (p *Pair) await(v *atomic.Int64, n int, caller bool) {
 	var from time.Time
 	var isLate bool
@@ -233,36 +234,35 @@ func (p *Pair) await(v *atomic.Int64, n int, caller bool) {
 		return
 	}
 	now := time.Now()
-	if now.Sub(p.aloneUntil) < p.alone+worth*now.Sub(from) {
-		p.alone = min(2*p.alone, mostAlone)
+	if now.Sub(p.aloneUntil) < worth*now.Sub(from) {
+		p.alone = min(max(2*p.alone, leastAlone), mostAlone)
 	} else {
-		p.alone = leastAlone
+		p.alone = 0
 	}
 	p.aloneUntil = now.Add(p.alone)
 }
 
 // help takes pieces until the pair is closed.
 func (p *Pair) help() {
-	since := time.Now()
 	for i := 1; !p.ended.Load(); i++ {
-		if p.take(nil, true) {
-			since, i = time.Now(), 0
-			continue
-		}
-		if i%looks != 0 {
-			continue
-		}
-		if time.Since(since) < patience {
+		switch {
+		case p.take(nil, true):
+			i = 0
+		case i == patience:
+			p.sleep()
+			i = 0
+		case i%looks == 0:
 			runtime.Gosched()
-			continue
 		}
-		p.asleep.Store(true)
-		if _, first, end := unpack(p.place.Load()); first != end || p.ended.Load() { // a pass begun just now
-			if p.asleep.CompareAndSwap(true, false) {
-				continue
-			}
-		}
-		<-p.wake
-		since, i = time.Now(), 0
 	}
+}
+
+// sleep waits for the next pass.
+func (p *Pair) sleep() {
+	p.asleep.Store(true)
+	_, first, end := unpack(p.place.Load())
+	if (first != end || p.ended.Load()) && p.asleep.CompareAndSwap(true, false) {
+		return // one was begun just now
+	}
+	<-p.wake
 }
