@@ -52,7 +52,7 @@ const (
 	// else. If it waited for more than one part in worth of the time since it was late last, it then does without for leastAlone,
 	// twice as long each time in a row up to mostAlone.
 	late                  = 50 * time.Microsecond
-	worth                 = 3
+	worth                 = 6
 	leastAlone, mostAlone = 5 * time.Millisecond, time.Second
 )
 
