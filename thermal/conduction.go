@@ -72,7 +72,6 @@ func newConduction(s *state, radiusM, deepM float64) *conduction {
 // newField returns the solver of the field on mesh m.
 func (c *conduction) newField(m *mesh.Mesh) *field.Solver {
 	f := field.New(m)
-	f.Spread(c.cores)
 	far := func(e Edge, faces []mesh.EdgeFace, z float64) {
 		switch e {
 		case Open:

@@ -109,7 +109,6 @@ func (r *run) spread(n int) {
 	}
 	r.cores = cores.New(n)
 	r.heat.Spread(r.cores)
-	r.conduction.field.Spread(r.cores)
 	if w := r.conduction.window; w != nil {
 		w.cores = r.cores
 	}

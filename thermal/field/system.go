@@ -7,10 +7,7 @@
 // and heat scale with the voltage and its square.
 package field
 
-import (
-	"muralheat/mesh"
-	"muralheat/thermal/internal/cores"
-)
+import "muralheat/mesh"
 
 // Solver holds the potential and the work space for one mesh. It allocates once.
 //
@@ -45,9 +42,6 @@ func New(m *mesh.Mesh) *Solver {
 	c := &circuit{m: m}
 	return &Solver{Phi: make([]float64, m.Len()), circuit: c, single: newSingle(c)}
 }
-
-// Spread has the solver use a second core; what it finds is the same.
-func (s *Solver) Spread(c *cores.Pair) { s.single.Spread(c) }
 
 // Ground holds the far side of faces at 0 V.
 func (s *Solver) Ground(faces []mesh.EdgeFace) { s.addFar(faces, farFace{}) }

@@ -3,8 +3,6 @@ package kernel
 import (
 	"math/rand/v2"
 	"testing"
-
-	"muralheat/thermal/internal/cores"
 )
 
 // BenchmarkKernels runs every kernel on the mesh of a track, with the bytes it must move from
@@ -12,7 +10,6 @@ import (
 // iteration touches: in Go, number by number, and as Update, which only streams.
 func BenchmarkKernels(b *testing.B) {
 	p := random(110, 36, 32, rand.New(rand.NewPCG(1, 1)))
-	p.halve()
 	p.run(use)
 	cells := float64(p.NX * p.NRow * p.NPlane)
 	run := func(name string, numbers int, kernel func()) {
@@ -32,30 +29,21 @@ func BenchmarkKernels(b *testing.B) {
 			x[i] = y[i] + 1.5*z[i]
 		}
 	})
-	pair := cores.New(2)
-	defer pair.Close()
-	before := use
-	defer func() { use = before }()
-	both := func(name string, numbers int, kernel func()) {
-		use = plain{}
-		run(name+"/plain", numbers, kernel)
+	both := func(name string, numbers int, kernel func(k loops)) {
+		run(name+"/plain", numbers, func() { kernel(plain{}) })
 		if hasVectors {
-			use = fastest()
-			run(name+"/vectors", numbers, kernel)
-			p.Spread(pair)
-			run(name+"/vectors, two cores", numbers, kernel)
-			p.Spread(nil)
+			run(name+"/vectors", numbers, func() { kernel(fastest()) })
 		}
 	}
 	l := &p.Layout
-	both("update", 7, func() { l.Update(1e-9, p.t, p.w, p.con, p.y, p.r) })
-	both("backward", 9, func() { l.Backward(0.5, 0.1, p.r, p.con, p.p, p.lk, p.t) })
-	both("forward", 8, func() { l.Forward(p.p, p.t, p.lk, p.u, p.w) })
-	both("lift", 6, func() { l.Lift(p.t, p.lk, p.w) })
-	both("couple", 8, func() { l.Couple(p.rho, p.half, p.g) })
-	both("factor", 12, func() { l.Factor(p.g, p.lk, p.scale, p.inverse, p.ws, p.wz) })
-	both("joule", 11, func() { l.Joule(p.phi, p.rho, p.half, p.g, p.q) })
-	both("energies", 5, func() { l.Energies(p.phi, p.y, p.g) })
-	both("inflow", 6, func() { l.Inflow(p.phi, p.g, p.scale, p.out) })
-	both("mixed", 5, func() { l.Mixed(0.5, p.phi, 0.5, p.y, p.scale, p.mix, p.out) })
+	both("update", 7, func(k loops) { k.update(l, 1e-9, p.t, p.w, p.con, p.y, p.r) })
+	both("backward", 9, func(k loops) { k.backward(l, 0.5, 0.1, p.r, p.con, p.p, p.lk, p.t) })
+	both("forward", 8, func(k loops) { k.forward(l, p.p, p.t, p.lk, p.u, p.w) })
+	both("lift", 6, func(k loops) { k.lift(l, p.t, p.lk, p.w) })
+	both("couple", 8, func(k loops) { k.couple(l, p.rho, p.half, p.g) })
+	both("factor", 12, func(k loops) { k.factor(l, p.g, p.lk, p.scale, p.inverse, p.ws, p.wz) })
+	both("joule", 11, func(k loops) { k.joule(l, p.phi, p.rho, p.half, p.g, p.q) })
+	both("energies", 5, func(k loops) { k.energies(l, p.phi, p.y, p.g) })
+	both("inflow", 6, func(k loops) { k.inflow(l, p.phi, p.g, p.scale, p.out) })
+	both("mixed", 5, func(k loops) { k.mixed(l, 0.5, 0.5, p.phi, p.y, p.scale, p.mix, p.out) })
 }

@@ -5,8 +5,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
-
-	"muralheat/thermal/internal/cores"
 )
 
 // problem is a system with all its fields filled at random.
@@ -72,38 +70,32 @@ func random(nx, nrow, nplane int, rng *rand.Rand) *problem {
 
 // run calls every kernel, each on what the one before it left.
 func (b *problem) run(k loops) {
-	before := use
-	defer func() { use = before }()
-	use = k
-	b.Couple(b.rho, b.half, b.g)
-	b.Factor(b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
-	b.heat = b.Joule(b.phi, b.rho, b.half, b.g, b.q)
+	l := &b.Layout
+	k.couple(l, b.rho, b.half, b.g)
+	k.factor(l, b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
+	b.heat = k.joule(l, b.phi, b.rho, b.half, b.g, b.q)
 	for range 3 {
-		b.Backward(0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
-		b.pw = b.Forward(b.p, b.t, b.lk, b.u, b.w)
-		b.rr, b.cr = b.Update(1e-3, b.t, b.w, b.con, b.y, b.r)
+		k.backward(l, 0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
+		b.pw = k.forward(l, b.p, b.t, b.lk, b.u, b.w)
+		b.rr, b.cr = k.update(l, 1e-3, b.t, b.w, b.con, b.y, b.r)
 	}
-	b.Lift(b.y, b.lk, b.u)
-	b.Potential(0.25, b.scale, b.y, b.phi2)
-	b.Mixed(0.75, b.phi2, -0.5, b.phi, b.inverse, b.mix, b.diff)
-	b.powers[0], b.powers[1], b.powers[2] = b.Energies(b.phi2, b.phi, b.g)
-	b.Inflow(b.mix, b.g, b.scale, b.out)
-	b.along = b.Dot(b.p, b.w)
-	b.rowByRow = make([]float64, b.NX*b.NRow*b.NPlane)
-	b.Unpack(b.rho, b.rowByRow)
+	k.lift(l, b.y, b.lk, b.u)
+	k.potential(l, 0.25, b.scale, b.y, b.phi2)
+	k.mixed(l, 0.75, -0.5, b.phi2, b.phi, b.inverse, b.mix, b.diff)
+	b.powers[0], b.powers[1], b.powers[2] = k.energies(l, b.phi2, b.phi, b.g)
+	k.inflow(l, b.mix, b.g, b.scale, b.out)
+	b.along = k.dot(l, b.p, b.w)
+	b.rowByRow = make([]float64, l.NX*l.NRow*l.NPlane)
+	k.unpack(l, b.rho, b.rowByRow)
 	for i := range b.rowByRow {
 		b.rowByRow[i] *= 1 + 1e-9*float64(i%7) // to be rounded
 	}
-	b.Pack(b.rowByRow, b.own)
-}
-
-func (b *problem) results() []Field {
-	return []Field{b.scale, b.inverse, b.ws, b.wz, b.r, b.p, b.t, b.u, b.w, b.y, b.q, b.phi2, b.diff, b.own, b.mix, b.out}
+	k.pack(l, b.rowByRow, b.own)
 }
 
 func (b *problem) bits() []uint32 {
 	var out []uint32
-	for _, f := range b.results() {
+	for _, f := range []Field{b.scale, b.inverse, b.ws, b.wz, b.r, b.p, b.t, b.u, b.w, b.y, b.q, b.phi2, b.diff, b.own, b.mix, b.out} {
 		for s := range f {
 			for r := range rows {
 				out = append(out, math.Float32bits(f[s][r]))
@@ -133,14 +125,10 @@ func TestVectorsEqualPlain(t *testing.T) {
 	if !hasVectors {
 		t.Skip("this processor has no AVX2: the loops in Go are all there is")
 	}
-	for i, n := range append([][3]int{{52, 24, 17}}, sizes...) { // the first of planes with two halves
+	for i, n := range sizes {
 		t.Run(fmt.Sprint(n), func(t *testing.T) {
 			p := random(n[0], n[1], n[2], rand.New(rand.NewPCG(1, uint64(i))))
 			v := random(n[0], n[1], n[2], rand.New(rand.NewPCG(1, uint64(i))))
-			if i == 0 {
-				p.halve()
-				v.halve()
-			}
 			p.run(plain{})
 			v.run(fastest())
 			a, b := p.bits(), v.bits()
@@ -151,72 +139,6 @@ func TestVectorsEqualPlain(t *testing.T) {
 			}
 		})
 	}
-}
-
-// Two cores give the bits of one, whatever the room to work in held before, and however the halves of planes lie in blocks.
-func TestTwoCoresEqualOne(t *testing.T) {
-	pair := cores.New(2)
-	if pair == nil {
-		t.Skip("there is one core only")
-	}
-	defer pair.Close()
-	both(t, func(t *testing.T) {
-		for i, n := range [][3]int{{52, 24, 17}, {32, 18, 23}, {60, 16, 20}, {25, 57, 9}, {300, 9, 4}} {
-			one := random(n[0], n[1], n[2], rand.New(rand.NewPCG(7, uint64(i))))
-			two := random(n[0], n[1], n[2], rand.New(rand.NewPCG(7, uint64(i))))
-			one.halve()
-			two.halve()
-			two.Spread(pair)
-			for range 3 {
-				one.spoil()
-				two.spoil()
-				one.run(use)
-				two.run(use)
-				a, b := one.bits(), two.bits()
-				for i := range a {
-					if a[i] != b[i] {
-						t.Fatalf("%v: number %d of %d: %x (%g) on one core, %x (%g) on two", n, i, len(a), a[i], math.Float32frombits(a[i]), b[i], math.Float32frombits(b[i]))
-					}
-				}
-			}
-		}
-	})
-}
-
-// spoil leaves no numbers in the fields that are room to work in or results.
-func (b *problem) spoil() {
-	for _, f := range []Field{b.ws, b.wz, b.t, b.u, b.w} {
-		for s := b.first; s < b.first+b.n; s++ {
-			for r := range rows {
-				f[s][r] = float32(math.NaN())
-			}
-		}
-	}
-}
-
-// Planes in two halves give what whole ones give; sums but for rounding.
-func TestHalves(t *testing.T) {
-	both(t, func(t *testing.T) {
-		for i, n := range [][3]int{{52, 24, 17}, {32, 18, 23}, {60, 16, 20}} {
-			halves := random(n[0], n[1], n[2], rand.New(rand.NewPCG(8, uint64(i))))
-			whole := random(n[0], n[1], n[2], rand.New(rand.NewPCG(8, uint64(i))))
-			halves.halve()
-			halves.run(use)
-			whole.run(use)
-			for i, f := range halves.results() {
-				for s := range f {
-					if f[s] != whole.results()[i][s] { // which takes -0 for 0
-						t.Fatalf("%v: field %d differs at step %d: %v, %v", n, i, s, f[s], whole.results()[i][s])
-					}
-				}
-			}
-			for _, sums := range [][2]float64{{halves.pw, whole.pw}, {halves.rr, whole.rr}, {halves.cr, whole.cr}, {halves.heat, whole.heat}, {halves.along, whole.along}, {halves.powers[0], whole.powers[0]}, {halves.powers[1], whole.powers[1]}, {halves.powers[2], whole.powers[2]}} {
-				if math.Abs(sums[0]-sums[1]) > 1e-12*(1+math.Abs(sums[1])) {
-					t.Errorf("%v: sums %g and %g", n, sums[0], sums[1])
-				}
-			}
-		}
-	})
 }
 
 // both runs a test on the loops in Go and on vectors, if there are any.

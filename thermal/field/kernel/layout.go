@@ -5,9 +5,7 @@
 // operations in the same order, none of them fused. MURALHEAT_PLAIN=1 keeps to the loops in Go.
 package kernel
 
-import (
-	"math"
-)
+import "math"
 
 //go:generate go run -C gen . -out ../vector_amd64.s -stubs ../vector_amd64.go -pkg kernel
 
@@ -55,8 +53,6 @@ type Layout struct {
 
 	block, plane int // steps from a row to the eighth after it, from a plane to the next
 	first, n     int // step of the first cell, and number of steps from there on
-
-	halves
 }
 
 // NewLayout returns that of planes of rows of nx cells. Where a plane ends with a full block its last row lies before the
@@ -65,9 +61,6 @@ func NewLayout(nx, nrow, nplane int) Layout {
 	l := Layout{NX: nx, NRow: nrow, NPlane: nplane, block: nx + rows - 1}
 	l.plane = (nrow + rows - 1) / rows * l.block
 	l.first, l.n = l.plane+2, nplane*l.plane
-	if l.cut = l.plane; l.n >= leastSteps && nrow > rows {
-		l.halve()
-	}
 	return l
 }
 
@@ -78,9 +71,22 @@ func (l *Layout) Len() int { return l.n + 2*l.first }
 func (l *Layout) NewField() Field { return make(Field, l.Len()) }
 func (l *Layout) NewQuads() Quads { return make(Quads, l.Len()) }
 
+// Cells returns f without what lies before the first cell and after the last.
+func (l *Layout) Cells(f Field) Field { return f[l.first:][:l.n] }
+
 // Row returns the step of the first cell of a row, and its lane. Cell i lies i steps on.
 func (l *Layout) Row(row, plane int) (step, lane int) {
 	return l.first + plane*l.plane + row/rows*l.block + row%rows, row % rows
+}
+
+// eachRow calls do for every row: its first cell, row by row, and that cell's step and lane.
+func (l *Layout) eachRow(do func(first, step, lane int)) {
+	for k := range l.NPlane {
+		for j := range l.NRow {
+			step, lane := l.Row(j, k)
+			do((k*l.NRow+j)*l.NX, step, lane)
+		}
+	}
 }
 
 // south and north are the steps from a cell in the first, the last row of a block to the same

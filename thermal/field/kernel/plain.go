@@ -6,14 +6,14 @@ import "math"
 // every machine rounds alike.
 type plain struct{}
 
-func (plain) couple(l *Layout, on span, rho Field, half, g Quads) {
-	at := on.first - 1
+func (plain) couple(l *Layout, rho Field, half, g Quads) {
+	at := l.first - 1
 	var east, across Lanes
 	for r := range rows {
 		east[r], across[r] = float32(rho[at][r]*half[at][E][r]), float32(rho[at][r]*half[at][Y][r])
 	}
-	south, up := on.south, -l.plane
-	for s := on.first; s < on.end; s++ {
+	south, up := l.south(), -l.plane
+	for s := l.first; s < l.first+l.n; s++ {
 		v, h, o, over, overHalf := &rho[s], &half[s], &g[s], &rho[s+up], &half[s+up][Z]
 		edge := float32(rho[s+south][rows-1] * half[s+south][Y][rows-1])
 		before := moved(&across, edge)
@@ -27,10 +27,10 @@ func (plain) couple(l *Layout, on span, rho Field, half, g Quads) {
 	}
 }
 
-func (plain) factor(l *Layout, on span, g, lk Quads, scale, inverse, ws, wz Field) {
+func (plain) factor(l *Layout, g, lk Quads, scale, inverse, ws, wz Field) {
 	var wx, wy, west Lanes
-	south, north, pl := on.south, on.north, l.plane
-	for s := on.first; s < on.end; s++ {
+	south, north, pl := l.south(), l.north(), l.plane
+	for s := l.first; s < l.first+l.n; s++ {
 		o, a, b, down := &lk[s], &g[s], &g[s+1], &g[s+pl][Z]
 		fromSouth, scaleSouth := moved(&wy, ws[s+south][rows-1]), moved(&west, scale[s+south][rows-1])
 		fromUp, scaleUp := &wz[s-pl], &scale[s-pl]
@@ -66,9 +66,9 @@ func weight(g, a, b, inv float32) float32 {
 	return float32(float32(g*(g+float32(Relax*(a+b)))) * inv)
 }
 
-func (plain) lift(l *Layout, on span, t Field, lk Quads, p Field) {
-	north, pl := on.north, l.plane
-	for s := on.first; s < on.end; s++ {
+func (plain) lift(l *Layout, t Field, lk Quads, p Field) {
+	north, pl := l.north(), l.plane
+	for s := l.first; s < l.first+l.n; s++ {
 		k, beside, td, kd := &lk[s+1], &t[s+1], &t[s+pl], &lk[s+pl][Z]
 		tn, kn := movedBack(beside, t[s+north][0]), movedBack(&k[Y], lk[s+north][Y][0])
 		for r := range rows {
@@ -79,10 +79,10 @@ func (plain) lift(l *Layout, on span, t Field, lk Quads, p Field) {
 	}
 }
 
-func (plain) backward(l *Layout, on span, beta, share float32, r, con, p Field, lk Quads, t Field) {
-	v := *l.after(t, on.end)
-	north, pl := on.north, l.plane
-	for s := on.end - 1; s >= on.first; s-- {
+func (plain) backward(l *Layout, beta, share float32, r, con, p Field, lk Quads, t Field) {
+	var v Lanes
+	north, pl := l.north(), l.plane
+	for s := l.first + l.n - 1; s >= l.first; s-- {
 		rr, cc, pp, tt := &r[s], &con[s], &p[s], &t[s]
 		k, td, kd := &lk[s+1], &t[s+pl], &lk[s+pl][Z]
 		edge := float32(lk[s+north][Y][0] * t[s+north][0])
@@ -100,11 +100,11 @@ func (plain) backward(l *Layout, on span, beta, share float32, r, con, p Field, 
 	}
 }
 
-func (plain) forward(l *Layout, on span, p, t Field, lk Quads, u, w Field) float64 {
-	v := *l.before(u, on.first)
+func (plain) forward(l *Layout, p, t Field, lk Quads, u, w Field) float64 {
+	var v Lanes
 	var sum total
-	south, pl := on.south, l.plane
-	for s := on.first; s < on.end; s++ {
+	south, pl := l.south(), l.plane
+	for s := l.first; s < l.first+l.n; s++ {
 		pp, tt, k, uu, up, ww := &p[s], &t[s], &lk[s], &u[s], &u[s-pl], &w[s]
 		edge := u[s+south][rows-1]
 		for r := rows - 1; r >= 0; r-- {
@@ -123,9 +123,9 @@ func (plain) forward(l *Layout, on span, p, t Field, lk Quads, u, w Field) float
 	return sum.value()
 }
 
-func (plain) update(l *Layout, on span, alpha float32, t, w, c, y, r Field) (rr, cr float64) {
+func (plain) update(l *Layout, alpha float32, t, w, c, y, r Field) (rr, cr float64) {
 	var sr, sc total
-	t, w, c, y, r = on.of(t), on.of(w), on.of(c), on.of(y), on.of(r)
+	t, w, c, y, r = l.Cells(t), l.Cells(w), l.Cells(c), l.Cells(y), l.Cells(r)
 	for s := range t {
 		tt, ww, cc, yy, rs := &t[s], &w[s], &c[s], &y[s], &r[s]
 		for i := range rows {
@@ -139,14 +139,11 @@ func (plain) update(l *Layout, on span, alpha float32, t, w, c, y, r Field) (rr,
 	return sr.value(), sc.value()
 }
 
-func (plain) joule(l *Layout, on span, phi, rho Field, half, g Quads, q Field) float64 {
+func (plain) joule(l *Layout, phi, rho Field, half, g Quads, q Field) float64 {
 	var west Lanes
 	var sum total
-	south, north, pl := on.south, on.north, l.plane
-	for r := range rows {
-		west[r] = square(g[on.first][X][r], phi[on.first-1][r], phi[on.first][r])
-	}
-	for s := on.first; s < on.end; s++ {
+	south, north, pl := l.south(), l.north(), l.plane
+	for s := l.first; s < l.first+l.n; s++ {
 		here, beside, h, a, b, gd := &phi[s], &phi[s+1], &half[s], &g[s], &g[s+1], &g[s+pl][Z]
 		fs, fn := moved(&phi[s-1], phi[s+south][rows-1]), movedBack(beside, phi[s+north][0])
 		gn := movedBack(&b[Y], g[s+north][Y][0])
@@ -169,8 +166,8 @@ func (plain) joule(l *Layout, on span, phi, rho Field, half, g Quads, q Field) f
 	return sum.value()
 }
 
-func (plain) potential(l *Layout, on span, base float32, scale, y, phi Field) {
-	scale, y, phi = on.of(scale), on.of(y), on.of(phi)
+func (plain) potential(l *Layout, base float32, scale, y, phi Field) {
+	scale, y, phi = l.Cells(scale), l.Cells(y), l.Cells(phi)
 	for s := range phi {
 		for r, c := range scale[s] {
 			v := base + float32(c*y[s][r])
@@ -182,8 +179,8 @@ func (plain) potential(l *Layout, on span, base float32, scale, y, phi Field) {
 	}
 }
 
-func (plain) mixed(l *Layout, on span, alpha, beta float32, a, b, c, v, y Field) {
-	a, b, c, v, y = on.of(a), on.of(b), on.of(c), on.of(v), on.of(y)
+func (plain) mixed(l *Layout, alpha, beta float32, a, b, c, v, y Field) {
+	a, b, c, v, y = l.Cells(a), l.Cells(b), l.Cells(c), l.Cells(v), l.Cells(y)
 	for s := range y {
 		for r := range rows {
 			x := float32(alpha*a[s][r]) + float32(beta*b[s][r])
@@ -192,10 +189,10 @@ func (plain) mixed(l *Layout, on span, alpha, beta float32, a, b, c, v, y Field)
 	}
 }
 
-func (plain) energies(l *Layout, on span, a, b Field, g Quads) (aa, ad, dd float64) {
+func (plain) energies(l *Layout, a, b Field, g Quads) (aa, ad, dd float64) {
 	var sa, sm, sd total
-	south, pl := on.south, l.plane
-	for s := on.first; s < on.end; s++ {
+	south, pl := l.south(), l.plane
+	for s := l.first; s < l.first+l.n; s++ {
 		aSouth, bSouth := moved(&a[s-1], a[s+south][rows-1]), moved(&b[s-1], b[s+south][rows-1])
 		var ea, em, ed Lanes
 		for face, beyond := range [3][2]*Lanes{X: {&a[s-1], &b[s-1]}, Y: {&aSouth, &bSouth}, Z: {&a[s-pl], &b[s-pl]}} {
@@ -217,9 +214,9 @@ func (plain) energies(l *Layout, on span, a, b Field, g Quads) (aa, ad, dd float
 	return sa.value(), sm.value(), sd.value()
 }
 
-func (plain) inflow(l *Layout, on span, v Field, g Quads, scale, out Field) {
-	south, north, pl := on.south, on.north, l.plane
-	for s := on.first; s < on.end; s++ {
+func (plain) inflow(l *Layout, v Field, g Quads, scale, out Field) {
+	south, north, pl := l.south(), l.north(), l.plane
+	for s := l.first; s < l.first+l.n; s++ {
 		beside, ge, gd := &v[s+1], &g[s+1], &g[s+pl][Z]
 		vs, vn := moved(&v[s-1], v[s+south][rows-1]), movedBack(beside, v[s+north][0])
 		gn := movedBack(&ge[Y], g[s+north][Y][0])
@@ -233,9 +230,9 @@ func (plain) inflow(l *Layout, on span, v Field, g Quads, scale, out Field) {
 	}
 }
 
-func (plain) dot(l *Layout, on span, a, b Field) float64 {
+func (plain) dot(l *Layout, a, b Field) float64 {
 	var sum total
-	a, b = on.of(a), on.of(b)
+	a, b = l.Cells(a), l.Cells(b)
 	for s := range a {
 		for r := range rows {
 			sum[r] += float64(float32(a[s][r] * b[s][r]))
@@ -244,8 +241,8 @@ func (plain) dot(l *Layout, on span, a, b Field) float64 {
 	return sum.value()
 }
 
-func (plain) pack(l *Layout, on span, v []float64, f Field) {
-	l.eachRow(on, func(first, step, lane int) { packRow(v[first:first+l.NX], f[step:], lane) })
+func (plain) pack(l *Layout, v []float64, f Field) {
+	l.eachRow(func(first, step, lane int) { packRow(v[first:first+l.NX], f[step:], lane) })
 }
 
 // packRow packs part of a row, from the step of its first cell on.
@@ -260,8 +257,8 @@ func packRow(v []float64, f Field, lane int) {
 	}
 }
 
-func (plain) unpack(l *Layout, on span, f Field, v []float64) {
-	l.eachRow(on, func(first, step, lane int) { unpackRow(f[step:], v[first:first+l.NX], lane) })
+func (plain) unpack(l *Layout, f Field, v []float64) {
+	l.eachRow(func(first, step, lane int) { unpackRow(f[step:], v[first:first+l.NX], lane) })
 }
 
 func unpackRow(f Field, v []float64, lane int) {

@@ -14,10 +14,10 @@ func factorAVX2(n int, faces *[4][8]float32, l *[4][8]float32, scale *[8]float32
 func liftAVX2(n int, t *[8]float32, l *[4][8]float32, p *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32)
 
 //go:noescape
-func backwardAVX2(n int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32, tEast *[8]float32)
+func backwardAVX2(n int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32)
 
 //go:noescape
-func forwardAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, w *[8]float32, uSouth *[8]float32, uUp *[8]float32, uWest *[8]float32) float64
+func forwardAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, w *[8]float32, uSouth *[8]float32, uUp *[8]float32) float64
 
 //go:noescape
 func updateAVX2(n int, alpha float32, t *[8]float32, w *[8]float32, c *[8]float32, y *[8]float32, r *[8]float32) (rr float64, cr float64)

@@ -219,9 +219,9 @@ next:
 	VZEROUPPER
 	RET
 
-// func backwardAVX2(n int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32, tEast *[8]float32)
+// func backwardAVX2(n int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32)
 // Requires: AVX, AVX2
-TEXT ·backwardAVX2(SB), NOSPLIT, $0-96
+TEXT ·backwardAVX2(SB), NOSPLIT, $0-88
 	MOVQ         r+16(FP), AX
 	MOVQ         con+24(FP), CX
 	MOVQ         p+32(FP), DX
@@ -234,8 +234,7 @@ TEXT ·backwardAVX2(SB), NOSPLIT, $0-96
 	VBROADCASTSS beta+8(FP), Y0
 	VBROADCASTSS share+12(FP), Y1
 	VMOVDQU      northLanes<>+0(SB), Y2
-	MOVQ         tEast+88(FP), R11
-	VMOVUPS      (R11), Y3
+	VXORPS       Y3, Y3, Y3
 	MOVQ         n+0(FP), R11
 	SHLQ         $0x05, R11
 	SUBQ         $0x20, R11
@@ -266,9 +265,9 @@ next:
 	VZEROUPPER
 	RET
 
-// func forwardAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, w *[8]float32, uSouth *[8]float32, uUp *[8]float32, uWest *[8]float32) float64
+// func forwardAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, w *[8]float32, uSouth *[8]float32, uUp *[8]float32) float64
 // Requires: AVX, AVX2, SSE2
-TEXT ·forwardAVX2(SB), NOSPLIT, $0-80
+TEXT ·forwardAVX2(SB), NOSPLIT, $0-72
 	MOVQ    p+8(FP), AX
 	MOVQ    t+16(FP), CX
 	MOVQ    l+24(FP), DX
@@ -277,8 +276,7 @@ TEXT ·forwardAVX2(SB), NOSPLIT, $0-80
 	MOVQ    uSouth+48(FP), DI
 	MOVQ    uUp+56(FP), R8
 	VMOVDQU southLanes<>+0(SB), Y0
-	MOVQ    uWest+64(FP), R9
-	VMOVUPS (R9), Y1
+	VXORPS  Y1, Y1, Y1
 	VXORPS  Y2, Y2, Y2
 	VXORPS  Y3, Y3, Y3
 	MOVQ    n+0(FP), R10
@@ -318,7 +316,7 @@ next:
 	VADDPD       X1, X0, X1
 	VUNPCKHPD    X1, X1, X0
 	VADDSD       X0, X1, X1
-	MOVSD        X1, ret+72(FP)
+	MOVSD        X1, ret+64(FP)
 	VZEROUPPER
 	RET
 
@@ -395,11 +393,7 @@ TEXT ·jouleAVX2(SB), NOSPLIT, $0-104
 	VBROADCASTSS constants<>+20(SB), Y0
 	VXORPS       Y1, Y1, Y1
 	VXORPS       Y2, Y2, Y2
-	VMOVUPS      (BX), Y3
-	VMOVUPS      -32(AX), Y4
-	VSUBPS       (AX), Y4, Y4
-	VMULPS       Y4, Y3, Y3
-	VMULPS       Y3, Y3, Y3
+	VXORPS       Y3, Y3, Y3
 	MOVQ         n+0(FP), R14
 	SHLQ         $0x05, R14
 	XORQ         R13, R13
@@ -410,10 +404,10 @@ next:
 	VSUBPS       32(AX)(R13*1), Y4, Y6
 	VMULPS       Y6, Y5, Y5
 	VMULPS       Y5, Y5, Y5
-	VMULPS       (DX)(R13*4), Y3, Y3
+	VMULPS       (DX)(R13*4), Y1, Y1
 	VMULPS       96(DX)(R13*4), Y5, Y6
-	VADDPS       Y6, Y3, Y6
-	VMOVAPS      Y5, Y3
+	VADDPS       Y6, Y1, Y6
+	VMOVAPS      Y5, Y1
 	VMOVUPS      32(BX)(R13*4), Y5
 	VBROADCASTSS 28(DI)(R13*1), Y7
 	VMOVUPS      -36(AX)(R13*1), Y8
@@ -452,12 +446,12 @@ next:
 	VCVTPS2PD    X4, Y5
 	VEXTRACTF128 $0x01, Y4, X4
 	VCVTPS2PD    X4, Y4
-	VADDPD       Y5, Y1, Y1
-	VADDPD       Y4, Y2, Y2
+	VADDPD       Y5, Y2, Y2
+	VADDPD       Y4, Y3, Y3
 	ADDQ         $0x20, R13
 	CMPQ         R13, R14
 	JLT          next
-	VADDPD       Y2, Y1, Y0
+	VADDPD       Y3, Y2, Y0
 	VEXTRACTF128 $0x01, Y0, X1
 	VADDPD       X1, X0, X1
 	VUNPCKHPD    X1, X1, X0

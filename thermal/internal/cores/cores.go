@@ -1,10 +1,8 @@
-// Package cores spreads passes over two cores: loops whose pieces do not depend on each other, and substitutions, of which one
-// half of every plane follows the other. What comes out does not depend on how many cores there are: pieces are the same, and
-// whoever calls adds up what they found in their order.
+// Package cores spreads passes over two cores: loops whose pieces do not depend on each other. What comes out does not depend on
+// how many cores there are: pieces are the same, and whoever calls adds up what they found in their order.
 package cores
 
 import (
-	"math"
 	"runtime"
 	"sync/atomic"
 	"time"
@@ -12,17 +10,12 @@ import (
 
 // Pair is the caller's core and another one, which waits for passes. Nil is the caller's alone.
 type Pair struct {
-	pass    func(piece int)
-	place   atomic.Uint64 // of the present pass: its number, and which pieces nobody has begun yet
-	helped  atomic.Int64  // pieces of it that the other core has finished
-	reached atomic.Int64  // planes that the first half of a substitution has gone through
-	asleep  atomic.Bool   // the other core waits for wake
-	wake    chan struct{}
-	ended   atomic.Bool
-
-	following     func(half int) // half, kept so that it takes no memory
-	planes, leads int            // of the present substitution
-	plane         func(half, plane int)
+	pass   func(piece int)
+	place  atomic.Uint64 // of the present pass: its number, and which pieces nobody has begun yet
+	helped atomic.Int64  // pieces of it that the other core has finished
+	asleep atomic.Bool   // the other core waits for wake
+	wake   chan struct{}
+	ended  atomic.Bool
 
 	begunAt    time.Time     // when the present pass began
 	aloneUntil time.Time     // until when passes are the caller's, who waited in vain for the other core: others have it
@@ -62,7 +55,6 @@ func New(n int) *Pair {
 		return nil
 	}
 	p := &Pair{wake: make(chan struct{}, 1)}
-	p.following = p.half
 	go p.help()
 	return p
 }
@@ -73,7 +65,6 @@ func (p *Pair) Close() {
 		return
 	}
 	p.ended.Store(true)
-	p.reached.Store(math.MaxInt64) // of a pass that panicked
 	p.rouse()
 }
 
@@ -100,44 +91,6 @@ func (p *Pair) Each(n int, do func(piece int)) {
 		mine++
 	}
 	p.finish(n - mine)
-}
-
-// Follow calls do for planes 0 to n-1 of both halves of a mesh, plane by plane, those of one half each after the same plane of
-// the half that leads. The first half stays with the caller's core, where that of Each is.
-func (p *Pair) Follow(n, leads int, do func(half, plane int)) {
-	if !p.there() {
-		for k := range n {
-			do(leads, k)
-			do(1-leads, k)
-		}
-		return
-	}
-	p.reached.Store(0)
-	p.planes, p.leads, p.plane = n, leads, do
-	p.begin(2, p.following)
-	mine := 0
-	if leads == 1 && !p.begun() { // nobody but this core is there to lead
-		for p.take(p.following, true) {
-			mine++
-		}
-	}
-	for p.take(p.following, false) {
-		mine++
-	}
-	p.finish(2 - mine)
-}
-
-// half goes through the planes of a half.
-func (p *Pair) half(half int) {
-	for k := range p.planes {
-		if half != p.leads {
-			p.await(&p.reached, k+1, half == 0)
-		}
-		p.plane(half, k)
-		if half == p.leads {
-			p.reached.Store(int64(k + 1))
-		}
-	}
 }
 
 // begin offers the pieces of a pass to the other core.
@@ -189,37 +142,26 @@ func (p *Pair) aid(piece int) {
 	defer func() {
 		if what := recover(); what != nil {
 			p.panicked = what
-			p.reached.Store(math.MaxInt64) // nobody need follow
 		}
 		p.helped.Add(1)
 	}()
 	p.pass(piece) // which stays until all pieces are done
 }
 
-// begun waits a little for the other core to begin its half of a pass, and reports whether it did.
-func (p *Pair) begun() bool {
-	for range 10 * looks {
-		if _, _, end := unpack(p.place.Load()); end == 1 {
-			return true
-		}
-	}
-	return false
-}
-
 // finish waits until the other core has finished n pieces.
 func (p *Pair) finish(n int) {
-	p.await(&p.helped, n, true)
+	p.await(int64(n))
 	p.pass = nil
 	if p.panicked != nil {
 		panic(p.panicked)
 	}
 }
 
-// await waits until v has come to n. If the other core is late so long that it does not pay, the caller does without it for a while.
-func (p *Pair) await(v *atomic.Int64, n int, caller bool) {
+// await waits until the other core has finished n pieces. If the other core is late so long that it does not pay, the caller does without it for a while.
+func (p *Pair) await(n int64) {
 	var from time.Time
 	var isLate bool
-	for i := 1; v.Load() < int64(n); i++ {
+	for i := 1; p.helped.Load() < n; i++ {
 		if i%looks != 0 {
 			continue
 		}
@@ -227,7 +169,7 @@ func (p *Pair) await(v *atomic.Int64, n int, caller bool) {
 		if from.IsZero() {
 			from = now
 		}
-		isLate = caller && now.Sub(from) > late+from.Sub(p.begunAt)
+		isLate = now.Sub(from) > late+from.Sub(p.begunAt)
 		runtime.Gosched()
 	}
 	if !isLate {

@@ -1,7 +1,6 @@
 package cores
 
 import (
-	"sync/atomic"
 	"testing"
 )
 
@@ -17,31 +16,6 @@ func TestEach(t *testing.T) {
 				if n != 1 {
 					t.Fatalf("piece %d of pass %d done %d times", i, pass, n)
 				}
-			}
-		}
-		p.Close()
-	}
-}
-
-// The half that follows comes to a plane after the one that leads, and each goes through its planes in their order.
-func TestFollow(t *testing.T) {
-	for _, n := range []int{1, 2} {
-		p := New(n)
-		for pass := range 5000 {
-			const planes = 9
-			leads := pass % 2
-			var at [2]atomic.Int64
-			p.Follow(planes, leads, func(half, k int) {
-				if int(at[half].Load()) != k {
-					t.Errorf("half %d comes to plane %d after %d", half, k, at[half].Load())
-				}
-				if half != leads && at[leads].Load() <= int64(k) {
-					t.Errorf("half %d is at plane %d before the one that leads", half, k)
-				}
-				at[half].Add(1)
-			})
-			if at[0].Load() != planes || at[1].Load() != planes {
-				t.Fatalf("%d and %d of %d planes done", at[0].Load(), at[1].Load(), planes)
 			}
 		}
 		p.Close()
@@ -66,9 +40,6 @@ func TestPanic(t *testing.T) {
 			}
 			if what := caught(func(p *Pair) { p.Each(2, fail) }); what != "piece" {
 				t.Fatalf("Each ends with %v", what)
-			}
-			if what := caught(func(p *Pair) { p.Follow(9, 1, func(half, k int) { fail(half) }) }); what != "piece" {
-				t.Fatalf("Follow ends with %v", what)
 			}
 		}
 	}
@@ -101,32 +72,6 @@ func BenchmarkEach(b *testing.B) {
 	b.Run("work/2", func(b *testing.B) {
 		for b.Loop() {
 			p.Each(2, work)
-		}
-	})
-	b.Run("follow/2", func(b *testing.B) {
-		for b.Loop() {
-			p.Follow(20, 0, func(half, k int) {
-				v := 1.0
-				for range 500 {
-					v = v*0.999 + 1
-				}
-				if k == 0 {
-					sink[half] = v
-				}
-			})
-		}
-	})
-	b.Run("follow/1", func(b *testing.B) {
-		for b.Loop() {
-			(*Pair)(nil).Follow(20, 0, func(half, k int) {
-				v := 1.0
-				for range 500 {
-					v = v*0.999 + 1
-				}
-				if k == 0 {
-					sink[half] = v
-				}
-			})
 		}
 	})
 }

@@ -303,11 +303,11 @@ func lift() {
 }
 
 func backward() {
-	start("backwardAVX2", "n int, beta, share float32, r, con, p *[8]float32, l *[4][8]float32, t, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32, tEast *[8]float32", "")
+	start("backwardAVX2", "n int, beta, share float32, r, con, p *[8]float32, l *[4][8]float32, t, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32", "")
 	r, con, p, lk, t := field("r"), field("con"), field("p"), quads("l"), field("t")
 	tNorth, lNorth, tDown, lDown := field("tNorth"), quads("lNorth"), field("tDown"), quads("lDown")
 	beta, share := argument("beta"), argument("share")
-	lanes, v := table(northTable), load(Mem{Base: field("tEast").base})
+	lanes, v := table(northTable), zero()
 	l := loop{i: GP64()}
 	Load(Param("n"), l.i)
 	SHLQ(Imm(5), l.i)
@@ -325,10 +325,10 @@ func backward() {
 }
 
 func forward() {
-	start("forwardAVX2", "n int, p, t *[8]float32, l *[4][8]float32, u, w, uSouth, uUp, uWest *[8]float32", "float64")
+	start("forwardAVX2", "n int, p, t *[8]float32, l *[4][8]float32, u, w, uSouth, uUp *[8]float32", "float64")
 	p, t, lk, u, out := field("p"), field("t"), quads("l"), field("u"), field("w")
 	uSouth, uUp := field("uSouth"), field("uUp")
-	lanes, v, total := table(southTable), load(Mem{Base: field("uWest").base}), newSum()
+	lanes, v, total := table(southTable), zero(), newSum()
 	l := upwards()
 	pp, tt := load(l.at(p, 0, 0)), load(l.at(t, 0, 0))
 	q := add(pp, mul(tt, l.at(lk, 0, d)))
@@ -366,13 +366,12 @@ func joule() {
 	phi, rho, half, g, q := field("phi"), field("rho"), quads("half"), quads("faces"), field("q")
 	phiSouth, phiNorth, gNorth := field("phiSouth"), field("phiNorth"), quads("gNorth")
 	phiUp, phiDown, gDown := field("phiUp"), field("phiDown"), quads("gDown")
-	big, total := constant(largest), newSum()
+	big, west, total := constant(largest), zero(), newSum()
+	l := upwards()
 	square := func(g reg.VecVirtual, here reg.VecVirtual, there Op) reg.VecVirtual {
 		i := mul(g, sub(here, there))
 		return mul(i, i)
 	}
-	west := square(load(Mem{Base: g.base, Disp: x}), load(Mem{Base: phi.base, Disp: -vector}), Mem{Base: phi.base})
-	l := upwards()
 	here := load(l.at(phi, 0, 0))
 	east := square(load(l.at(g, 1, x)), here, l.at(phi, 1, 0))
 	along := add(mul(west, l.at(half, 0, w)), mul(east, l.at(half, 0, e)))
