@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"muralheat/output/document"
 	"muralheat/output/record"
 	"muralheat/thermal"
 )
@@ -74,7 +75,7 @@ func (s *Cases) Settings(how func(key string) string) (all []record.Setting) {
 		v := s.of[key]
 		x := v.first
 		if v.apart {
-			x.Value, x.Given = v.fromTo(), false
+			x.Value, x.Given = v.said(), false
 		}
 		switch word := how(key); {
 		case word != "":
@@ -92,8 +93,8 @@ func (s *Cases) Settings(how func(key string) string) (all []record.Setting) {
 	return all
 }
 
-// fromTo says what the values are.
-func (v *span) fromTo() string {
+// said names the values.
+func (v *span) said() string {
 	words := slices.Clone(v.words)
 	if len(words) > mostWords {
 		words = append(words[:mostWords], "and others")
@@ -125,14 +126,54 @@ func (b *dossier) over(value func(*thermal.Case) float64) string {
 
 // each is what is said of all cases: one thing, a few side by side, or that it differs.
 func (b *dossier) each(say func(*thermal.Case) string) string {
-	const few = 3
 	var words []string
 	for _, c := range b.cases {
-		if w := say(c); !slices.Contains(words, w) {
-			if words = append(words, w); len(words) > few {
+		words = append(words, say(c))
+	}
+	return inAll(words)
+}
+
+// inAll says what cases have, of which each has one of the words.
+func inAll(words []string) string {
+	const few = 3
+	var unlike []string
+	for _, w := range words {
+		if !slices.Contains(unlike, w) {
+			if unlike = append(unlike, w); len(unlike) > few {
 				return "differs from case to case: the settings below say how"
 			}
 		}
 	}
-	return strings.Join(words, "; or ")
+	return strings.Join(unlike, "; or ")
+}
+
+// equations are those of all cases: what is solved in some alone says so.
+func (b *dossier) equations() document.Table {
+	all := equations(b.c)
+	all.Rows = nil
+	of := map[string][][]string{} // by name, the row of each case
+	at := map[string]int{}
+	for _, c := range b.cases {
+		for _, row := range equations(c).Rows {
+			if _, there := at[row[0]]; !there {
+				at[row[0]] = len(all.Rows)
+				all.Rows = append(all.Rows, []string{row[0]})
+			}
+			of[row[0]] = append(of[row[0]], row)
+		}
+	}
+	for n, row := range all.Rows {
+		rows := of[row[0]]
+		for column := range all.Head[1:] {
+			var words []string
+			for _, r := range rows {
+				words = append(words, r[column+1])
+			}
+			all.Rows[n] = append(all.Rows[n], inAll(words))
+		}
+		if len(rows) < len(b.cases) {
+			all.Rows[n][0] += fmt.Sprintf(" (in %d of %d cases)", len(rows), len(b.cases))
+		}
+	}
+	return all
 }

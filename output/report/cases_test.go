@@ -18,6 +18,7 @@ func TestCasesShowWhatDiffers(t *testing.T) {
 		c.Layers = slices.Clone(c.Layers)
 		c.Drive.PowerW = 2 + float64(n)
 		c.Layers[0].ThicknessM = 1e-3 * float64(1+n)
+		c.Physics.SigmaPerK, c.Physics.Carbonisation = 0.01*float64(1+n/2), n == 1
 		settings := []record.Setting{{Key: "current.power_W", Value: power, Unit: "W", Given: true}, {Key: "electrode.tip", Value: "disc", Given: true}, {Key: "wall.site", Value: "site " + power, Source: "source " + power}}
 		if n == 2 {
 			settings = slices.Insert(settings, 1, record.Setting{Key: "current.on_s", Value: "1", Unit: "s", Given: true})
@@ -32,8 +33,8 @@ func TestCasesShowWhatDiffers(t *testing.T) {
 	}
 	p := Planned{Cases: s}
 	d := p.dossier(Evidence{}, "", func(string) string { return "" })
-	text := string((&document.Document{Sections: []document.Section{d.geometrySection("axisymmetric"), d.driveSection()}}).Markdown())
-	for _, w := range []string{"| " + r.Case.Layers[0].Name + " | 0 | 1 to 3 | 1 to 3 |", "2 W for ", "; or 4 W for "} {
+	text := string((&document.Document{Sections: []document.Section{d.equationsSection(), d.geometrySection("axisymmetric"), d.driveSection()}}).Markdown())
+	for _, w := range []string{"| " + r.Case.Layers[0].Name + " | 0 | 1 to 3 | 1 to 3 |", "2 W for ", "; or 4 W for ", "a = 0.01 1/K; or a = 0.02 1/K", "Carbonisation (in 1 of 3 cases)"} {
 		if !strings.Contains(text, w) {
 			t.Errorf("no %q in\n%s", w, text)
 		}

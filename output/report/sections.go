@@ -60,7 +60,7 @@ func (b *dossier) contextSection(file string) document.Section {
 
 func (b *dossier) equationsSection() document.Section {
 	return document.Section{ID: "equations", Title: "Equations and assumptions in force", Blocks: []document.Block{
-		equations(b.c), settingsTable(b.settings, "laws", "Constants and switches of the equations"),
+		b.equations(), settingsTable(b.settings, "laws", "Constants and switches of the equations"),
 		document.Text("Assumptions that no setting changes:"), structure(b.c), assumptions(b.settings)}}
 }
 

@@ -123,7 +123,7 @@ func SweepReport(dir, at string, p Planned, e Evidence) (*document.Document, err
 			b.boundariesSection(),
 			b.driveSection(),
 			{ID: "design", Title: "What varies", Blocks: []document.Block{inputTable(t), document.Text(fmt.Sprintf("%d points%s, %d cases.", meta.Points, whenElse(t.Draws > 1, fmt.Sprintf(", %d draws at each", t.Draws), ""), t.Cases)),
-				document.Text("The sections on equations, geometry, properties, conditions and drive are those of the cases: where these differ, from the least to the largest value."),
+				document.Text(fmt.Sprintf("The sections on equations, geometry, properties, conditions and drive are those of cases with a result, %d of %d: where they differ, from the least to the largest value.", len(b.cases), t.Cases)),
 				document.Code{Label: "Plan as it was written, with ranges and distributions of uncertain keys", Text: string(p.Plan)}}},
 			{ID: "discretisation", Title: "Discretisation and self-checks", Blocks: []document.Block{settingsTable(b.settings, "numerics", "Numerical settings"), residuals}},
 			b.verificationSection(),

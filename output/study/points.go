@@ -12,7 +12,7 @@ import (
 // PointValues is what a point of a sweep came to: of one case that, of draws their median and the 5 to 95 % interval.
 type PointValues struct {
 	Title           string
-	N, Missing      int
+	N               int     // cases with a result
 	Margin, Outcome Middle  // to the muscle; what the cases are judged by
 	ErrorMM         float64 // the largest numerical error of its margins; not a number: not known, or no muscle
 	Short           int     // cases that got less than was set
@@ -34,7 +34,7 @@ func (t *SweepTable) Points() (all []PointValues) {
 	groups := t.byPoint()
 	slices.SortStableFunc(groups, func(a, b []int) int { return t.Point[a[0]] - t.Point[b[0]] })
 	for _, rows := range groups {
-		p := PointValues{Title: t.pointTitle(t.Point[rows[0]], rows, factors), N: len(rows), Missing: max(t.Draws, 1) - len(rows),
+		p := PointValues{Title: t.pointTitle(t.Point[rows[0]], rows, factors), N: len(rows),
 			Margin: middle(record.MarginColumn, rows), Outcome: middle(out.Column, rows), ErrorMM: math.NaN()}
 		if !math.IsNaN(p.Margin.Mid) {
 			p.ErrorMM = 0
@@ -58,7 +58,6 @@ func (t *SweepTable) Answer() string {
 	}
 	points := t.Points()
 	extreme := func(of func(PointValues) float64) (least, most PointValues, n int) {
-		least.Title = ""
 		for _, p := range points {
 			switch v := of(p); {
 			case math.IsNaN(v):
