@@ -202,7 +202,7 @@ func (c *conduction) solve() {
 	c.solves++
 }
 
-// lead sets how far ahead of a disc the next field is to be that of: it holds until the disc has gone as far as since the last
+// lead sets how far ahead of a disc on the bare surface the next field is to be that of: it holds until the disc has gone as far as since the last
 // solution, and is right on average if it is that of the middle.
 func (c *conduction) lead() {
 	most := c.finestM / 2

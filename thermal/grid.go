@@ -196,8 +196,8 @@ func (s Sequence) track() (from, to float64) {
 //
 // Of a sequence the energies are added: pauses that let heat spread make it a little less. At rest most of the energy
 // goes elsewhere, and injury does not get further than the radius a of the contact and how far heat spreads until the
-// last current ends, sqrt(4 D t): depths of the examples are within 0.0024 mm of those with fine
-// cells as far as the energy says (measured).
+// last current ends, sqrt(4 D t): depths of the examples are within 0.0024 mm at standard, 0.0055 mm at fine, of those with
+// fine cells as far as the energy says and shorter steps (measured together).
 func (s Sequence) reach() float64 {
 	l, volume, area := s.insertionM(), 0.0, 0.0
 	widestM, untilS := 0.0, -s[len(s)-1].AfterS
