@@ -162,11 +162,12 @@ func reportOf(dir, at string, e report.Evidence) (*document.Document, error) {
 	return report.SweepReport(dir, at, p, e)
 }
 
-// sought is what a report needs of a search for a limit: its cases are those at both ends.
+// sought is what a report needs of a search for a limit: its cases are those at both ends, of evenly taken draws if there are many.
 func sought(s *plan.Sweep) report.Planned {
 	p := planned(s)
+	every := 1 + 2*s.Searches()*s.Draws/mostSurveyed
 	for n := range s.Searches() {
-		for d := range s.Draws {
+		for d := 0; d < s.Draws; d += every {
 			for _, end := range []float64{s.Limit.From, s.Limit.To} {
 				of, err := s.Tried(n, d, end)
 				if err != nil {
