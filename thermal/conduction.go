@@ -72,6 +72,7 @@ func newConduction(s *state, radiusM, deepM float64) *conduction {
 // newField returns the solver of the field on mesh m.
 func (c *conduction) newField(m *mesh.Mesh) *field.Solver {
 	f := field.New(m)
+	f.Spread(c.cores)
 	far := func(e Edge, faces []mesh.EdgeFace, z float64) {
 		switch e {
 		case Open:
@@ -99,6 +100,14 @@ func (c *conduction) newField(m *mesh.Mesh) *field.Solver {
 	}
 	f.FilmOhmM2, f.FilmHeatShare = c.Electrode.Film.OhmM2, c.Electrode.Film.HeatShare
 	return f
+}
+
+// spread has what is there already run on both cores.
+func (c *conduction) spread() {
+	if c.window != nil {
+		c.window.cores = c.cores
+	}
+	c.field.Spread(c.cores)
 }
 
 // bottomLayer reports whether something solid lies past the wall.

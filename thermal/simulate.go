@@ -109,9 +109,7 @@ func (r *run) spread(n int) {
 	}
 	r.cores = cores.New(n)
 	r.heat.Spread(r.cores)
-	if w := r.conduction.window; w != nil {
-		w.cores = r.cores
-	}
+	r.conduction.spread()
 }
 
 // simulate computes the activations of a case; last: no case follows.

@@ -17,7 +17,8 @@ type single struct {
 	rho, phi, old      kernel.Field // old: the solution before phi
 	constant, image    kernel.Field // the constant as a direction, and the matrix times it
 	constantS          float64      // its energy: all current that enters or leaves
-	r, p, t, u, w, y   kernel.Field // scale y is what the iteration adds to the constant
+	r, p, t, u, y      kernel.Field // scale y is what the iteration adds to the constant
+	weights            kernel.Field // room for the factor
 	zero               kernel.Field
 	known              int   // how many of phi and old are solutions
 	starts             int   // how often an iteration was begun
@@ -36,11 +37,8 @@ type end struct {
 func newSingle(c *circuit) *single {
 	m := c.m
 	s := &single{circuit: c, Layout: kernel.NewLayout(m.NX, m.NY, m.NZ)}
-	if m.NY == 1 { // rows of vectors need rows side by side
-		s.Layout = kernel.NewLayout(m.NX, m.NZ, 1)
-	}
 	for _, f := range []*kernel.Field{&s.scale, &s.inverse, &s.rho, &s.phi, &s.old, &s.constant, &s.image,
-		&s.r, &s.p, &s.t, &s.u, &s.w, &s.y, &s.zero} {
+		&s.r, &s.p, &s.t, &s.u, &s.y, &s.weights, &s.zero} {
 		*f = s.NewField()
 	}
 	s.half, s.faces, s.links = s.NewQuads(), s.NewQuads(), s.NewQuads()
@@ -55,11 +53,7 @@ func newSingle(c *circuit) *single {
 	for p := m.Plane(); p < m.Plane()+m.Cells(); p++ {
 		step, lane := s.place(p)
 		h := m.HalfSquares(p)
-		across, down := h.Y, h.Z
-		if m.NY == 1 {
-			across, down = h.Z, 1
-		}
-		for d, v := range [...]float64{kernel.W: h.West, kernel.E: h.East, kernel.Y: across, kernel.Z: down} {
+		for d, v := range s.Faces(h.West, h.East, h.Y, h.Z) {
 			if v == 0 { // at the axis; void is +Inf there, and times 0 no number
 				v = 1
 			}
@@ -70,14 +64,7 @@ func newSingle(c *circuit) *single {
 }
 
 // place returns where cell p of the mesh lies.
-func (s *single) place(p int) (step, lane int) {
-	i, j, k := s.m.Cell(p)
-	if s.m.NY == 1 {
-		j, k = k, 0
-	}
-	step, lane = s.Row(j, k)
-	return step + i, lane
-}
+func (s *single) place(p int) (step, lane int) { return s.Cell(s.m.Cell(p)) }
 
 // cells returns v, a field of the mesh, without its guard planes.
 func (s *single) cells(v []float64) []float64 { return v[s.m.Plane():][:s.m.Cells()] }
@@ -87,16 +74,14 @@ func (s *single) assemble() {
 	s.Pack(s.cells(s.circuit.rho), s.rho)
 	s.Couple(s.rho, s.half, s.faces)
 	s.feed()
-	s.Factor(s.faces, s.links, s.scale, s.inverse, s.u, s.w)
+	s.Factor(s.faces, s.links, s.scale, s.inverse, s.u, s.weights)
 	s.Lift(s.inverse, s.links, s.constant)
-	s.Forward(s.constant, s.inverse, s.links, s.u, s.image)
+	s.Forward(s.constant, s.inverse, s.links, s.u)
+	s.Mixed(1, s.inverse, 1, s.u, s.zero, s.image, s.p)
 }
 
 // feed brings in contacts and far faces; those that are fixed stay where they are.
 func (s *single) feed() {
-	for _, e := range s.ends {
-		s.faces[e.step][kernel.D][e.lane] = 0
-	}
 	for i := min(len(s.ends), s.fixed); i < len(s.far); i++ {
 		step, lane := s.place(s.far[i].P)
 		s.ends = append(s.ends[:i], end{p: s.far[i].P, step: step, lane: lane})
@@ -172,10 +157,10 @@ func (s *single) improve(tol float64, iterations *int) (constant, first, power f
 		}
 		least = min(least, rr)
 		s.Backward(float32(beta), float32(cr/s.constantS), s.r, s.constant, s.p, s.links, s.t)
-		pw := s.Forward(s.p, s.t, s.links, s.u, s.w)
+		pw := s.Forward(s.p, s.t, s.links, s.u)
 		old := rr
 		power -= rr * rr / pw // each step takes its energy from what is left over
-		rr, cr = s.Update(float32(rr/pw), s.t, s.w, s.image, s.y, s.r)
+		rr, cr = s.Update(float32(rr/pw), s.t, s.u, s.image, s.y, s.r)
 		if !(rr < math.Inf(1)) {
 			return constant, first, math.NaN(), false
 		}
@@ -233,7 +218,7 @@ func (s *single) start() (constant, rr, cr float64) {
 		}
 		s.p[e.step][e.lane] += float32(fedS * float64(s.scale[e.step][e.lane]))
 	}
-	s.Forward(s.p, s.zero, s.links, s.u, s.r)
+	s.Forward(s.p, s.zero, s.links, s.r)
 	return x[0], s.Dot(s.r, s.r), s.Dot(s.image, s.r)
 }
 

@@ -7,7 +7,10 @@
 // and heat scale with the voltage and its square.
 package field
 
-import "muralheat/mesh"
+import (
+	"muralheat/mesh"
+	"muralheat/thermal/internal/cores"
+)
 
 // Solver holds the potential and the work space for one mesh. It allocates once.
 //
@@ -42,6 +45,9 @@ func New(m *mesh.Mesh) *Solver {
 	c := &circuit{m: m}
 	return &Solver{Phi: make([]float64, m.Len()), circuit: c, single: newSingle(c)}
 }
+
+// Spread has solutions in single precision computed on up to two cores, with the same result.
+func (s *Solver) Spread(c *cores.Pair) { s.single.Spread(c) }
 
 // Ground holds the far side of faces at 0 V.
 func (s *Solver) Ground(faces []mesh.EdgeFace) { s.addFar(faces, farFace{}) }

@@ -22,28 +22,31 @@ func BenchmarkKernels(b *testing.B) {
 			b.ReportMetric(float64(4*numbers*p.n*rows)/ns, "GB/s")
 		})
 	}
-	const touched = 14 // numbers of a cell that an iteration works on
+	const touched = 13 // numbers of a cell that an iteration works on
 	x, y, z := make([]float32, touched*p.n*rows/3), make([]float32, touched*p.n*rows/3), make([]float32, touched*p.n*rows/3)
 	run("triad/go", touched, func() {
 		for i := range x {
 			x[i] = y[i] + 1.5*z[i]
 		}
 	})
-	both := func(name string, numbers int, kernel func(k loops)) {
-		run(name+"/plain", numbers, func() { kernel(plain{}) })
+	both := func(name string, numbers int, kernel func()) {
+		before := use
+		defer func() { use = before }()
+		use = plain{}
+		run(name+"/plain", numbers, kernel)
 		if hasVectors {
-			run(name+"/vectors", numbers, func() { kernel(fastest()) })
+			use = fastest()
+			run(name+"/vectors", numbers, kernel)
 		}
 	}
-	l := &p.Layout
-	both("update", 7, func(k loops) { k.update(l, 1e-9, p.t, p.w, p.con, p.y, p.r) })
-	both("backward", 9, func(k loops) { k.backward(l, 0.5, 0.1, p.r, p.con, p.p, p.lk, p.t) })
-	both("forward", 8, func(k loops) { k.forward(l, p.p, p.t, p.lk, p.u, p.w) })
-	both("lift", 6, func(k loops) { k.lift(l, p.t, p.lk, p.w) })
-	both("couple", 8, func(k loops) { k.couple(l, p.rho, p.half, p.g) })
-	both("factor", 12, func(k loops) { k.factor(l, p.g, p.lk, p.scale, p.inverse, p.ws, p.wz) })
-	both("joule", 11, func(k loops) { k.joule(l, p.phi, p.rho, p.half, p.g, p.q) })
-	both("energies", 5, func(k loops) { k.energies(l, p.phi, p.y, p.g) })
-	both("inflow", 6, func(k loops) { k.inflow(l, p.phi, p.g, p.scale, p.out) })
-	both("mixed", 5, func(k loops) { k.mixed(l, 0.5, 0.5, p.phi, p.y, p.scale, p.mix, p.out) })
+	both("update", 7, func() { p.Update(1e-9, p.t, p.u, p.con, p.y, p.r) })
+	both("backward", 8, func() { p.Backward(0.5, 0.1, p.r, p.con, p.p, p.lk, p.t) })
+	both("forward", 7, func() { p.Forward(p.p, p.t, p.lk, p.u) })
+	both("lift", 6, func() { p.Lift(p.t, p.lk, p.q) })
+	both("couple", 8, func() { p.Couple(p.rho, p.half, p.g) })
+	both("factor", 12, func() { p.Factor(p.g, p.lk, p.scale, p.inverse, p.ws, p.wz) })
+	both("joule", 11, func() { p.Joule(p.phi, p.rho, p.half, p.g, p.q) })
+	both("energies", 5, func() { p.Energies(p.phi, p.y, p.g) })
+	both("inflow", 6, func() { p.Inflow(p.phi, p.g, p.scale, p.out) })
+	both("mixed", 5, func() { p.Mixed(0.5, p.phi, 0.5, p.y, p.scale, p.mix, p.out) })
 }

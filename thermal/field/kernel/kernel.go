@@ -1,44 +1,45 @@
 package kernel
 
-// loops are the kernels; arguments are as long as the Layout has it.
+// loops are the kernels, each over one side; arguments are as long as the Layout has it.
 type loops interface {
-	couple(l *Layout, rho Field, half, g Quads)
-	factor(l *Layout, g, lk Quads, scale, inverse, ws, wz Field)
-	lift(l *Layout, t Field, lk Quads, p Field)
-	backward(l *Layout, beta, share float32, r, con, p Field, lk Quads, t Field)
-	forward(l *Layout, p, t Field, lk Quads, u, w Field) float64
-	update(l *Layout, alpha float32, t, w, c, y, r Field) (rr, cr float64)
-	joule(l *Layout, phi, rho Field, half, g Quads, q Field) float64
-	potential(l *Layout, base float32, scale, y, phi Field)
-	mixed(l *Layout, alpha, beta float32, a, b, c, v, y Field)
-	energies(l *Layout, a, b Field, g Quads) (aa, ab, bb float64)
-	inflow(l *Layout, v Field, g Quads, scale, out Field)
-	dot(l *Layout, a, b Field) float64
-	pack(l *Layout, v []float64, f Field)
-	unpack(l *Layout, f Field, v []float64)
+	couple(l *Layout, s *side, rho Field, half, g Quads)
+	factor(l *Layout, s *side, g, lk Quads, scale, inverse, ws, wz Field)
+	lift(l *Layout, s *side, t Field, lk Quads, p Field)
+	backward(l *Layout, s *side, beta, share float32, r, con, p Field, lk Quads, t Field)
+	forward(l *Layout, s *side, p, t Field, lk Quads, u Field) float64
+	update(l *Layout, s *side, alpha float32, t, u, c, y, r Field) (rr, cr float64)
+	joule(l *Layout, s *side, phi, rho Field, half, g Quads, q Field) float64
+	potential(l *Layout, s *side, base float32, scale, y, phi Field)
+	mixed(l *Layout, s *side, alpha, beta float32, a, b, c, v, y Field)
+	energies(l *Layout, s *side, a, b Field, g Quads) (aa, ab, bb float64)
+	inflow(l *Layout, s *side, v Field, g Quads, scale, out Field)
+	dot(l *Layout, s *side, a, b Field) float64
+	pack(l *Layout, s *side, v []float64, f Field)
+	unpack(l *Layout, s *side, f Field, v []float64)
 }
 
 // use is what the processor has.
 var use loops = plain{}
 
-// Couple sets the conductance of every face from the resistivity of its two cells:
+// Couple sets the conductance of every face from the resistivity of its two cells, and g[D] to 0:
 //
 //	g[X] = 1/(rho_west half_west[E] + rho half[W])
 //	g[Y] = 1/(rho_south half_south[Y] + rho half[Y])
 //	g[Z] = 1/(rho_up half_up[Z] + rho half[Z])
 //
 // half holds lengths over areas of half cells, 1/m; with rho in ohm m, g is in siemens.
-// g[D] is left as it is.
 func (l *Layout) Couple(rho Field, half, g Quads) {
 	l.fields(rho)
 	l.quads(half, g)
-	use.couple(l, rho, half, g)
-	for k := range l.NPlane {
-		step, lane := l.Row(0, k) // no row before it
-		for i := range l.NX {
-			g[step+i][Y][lane] = 0
+	l.run(pass{f: [5]Field{rho}, q: [2]Quads{half, g}, over: func(l *Layout, a *pass, s *side) (none sums) {
+		use.couple(l, s, a.f[0], a.q[0], a.q[1])
+		for _, step := range s.planes { // no row before the first
+			for i := range l.NX {
+				a.q[1][step+i][Y][0] = 0
+			}
 		}
-	}
+		return none
+	}})
 }
 
 // Factor computes the modified incomplete Cholesky factor of the equations of current, whose
@@ -49,50 +50,65 @@ func (l *Layout) Couple(rho Field, half, g Quads) {
 //	scale = 1/sqrt(v),  inverse = sqrt(v),   both 0 without tissue (d < Hollow)
 //	lk[X] = g[X] scale scale_west,  lk[Y], lk[Z] likewise,   lk[D] = d/v - 2
 //
-// The other two of a face are the faces of its cell before towards cells after, as in the
-// method in double precision of package field. u and w are room to work in.
-func (l *Layout) Factor(g, lk Quads, scale, inverse, u, w Field) {
-	l.fields(scale, inverse, u, w)
+// Before and after are in the order of elimination: the planes from both ends to the middle one, which has
+// two before it and none after. The other two of a face are the faces of its cell before towards cells after, as in the
+// method in double precision of package field. ws and wz are room to work in.
+func (l *Layout) Factor(g, lk Quads, scale, inverse, ws, wz Field) {
+	l.fields(scale, inverse, ws, wz)
 	l.quads(g, lk)
-	use.factor(l, g, lk, scale, inverse, u, w)
+	l.run(pass{when: middleLast, f: [5]Field{scale, inverse, ws, wz}, q: [2]Quads{g, lk}, over: func(l *Layout, a *pass, s *side) (none sums) {
+		use.factor(l, s, a.q[0], a.q[1], a.f[0], a.f[1], a.f[2], a.f[3])
+		return none
+	}})
 }
 
 // Lift sets p = (I-L') t:
 //
-//	p = t - lk_east[X] t_east - lk_north[Y] t_north - lk_down[Z] t_down
+//	p = t - lk_east[X] t_east - lk_north[Y] t_north - lk_after[Z] t_after
 func (l *Layout) Lift(t Field, lk Quads, p Field) {
 	l.fields(t, p)
 	l.quads(lk)
-	use.lift(l, t, lk, p)
+	l.run(pass{f: [5]Field{t, p}, q: [2]Quads{lk}, over: func(l *Layout, a *pass, s *side) (none sums) {
+		use.lift(l, s, a.f[0], a.q[0], a.f[1])
+		return none
+	}})
 }
 
 // Backward sets the search direction p and t = (I-L')^-1 p, from the last cell to the first:
 //
 //	p = r + beta p - share con
-//	t = p + lk_down[Z] t_down + lk_east[X] t_east + lk_north[Y] t_north
+//	t = p + lk_after[Z] t_after + lk_east[X] t_east + lk_north[Y] t_north
 func (l *Layout) Backward(beta, share float32, r, con, p Field, lk Quads, t Field) {
 	l.fields(r, con, p, t)
 	l.quads(lk)
-	use.backward(l, beta, share, r, con, p, lk, t)
+	l.run(pass{when: middleFirst, alpha: share, beta: beta, f: [5]Field{r, con, p, t}, q: [2]Quads{lk}, over: func(l *Layout, a *pass, s *side) (none sums) {
+		use.backward(l, s, a.beta, a.alpha, a.f[0], a.f[1], a.f[2], a.q[0], a.f[3])
+		return none
+	}})
 }
 
-// Forward sets w to the preconditioned matrix times p, given t = (I-L')^-1 p, and returns
-// p.w; u = (I-L)^-1 (p + (D-2I) t) comes with it, from the first cell to the last:
+// Forward sets u = (I-L)^-1 (p + (D-2I) t), given t = (I-L')^-1 p, from the first cell to the last, and returns
+// p.(t + u): the preconditioned matrix times p is t + u.
 //
-//	u = p + lk[D] t + lk[Z] u_up + lk[X] u_west + lk[Y] u_south
-//	w = t + u
-func (l *Layout) Forward(p, t Field, lk Quads, u, w Field) float64 {
-	l.fields(p, t, u, w)
+//	u = p + lk[D] t + lk[Z] u_before + lk[X] u_west + lk[Y] u_south
+func (l *Layout) Forward(p, t Field, lk Quads, u Field) float64 {
+	l.fields(p, t, u)
 	l.quads(lk)
-	return use.forward(l, p, t, lk, u, w)
+	return l.run(pass{when: middleLast, f: [5]Field{p, t, u}, q: [2]Quads{lk}, over: func(l *Layout, a *pass, s *side) sums {
+		return sums{use.forward(l, s, a.f[0], a.f[1], a.q[0], a.f[2])}
+	}})[0]
 }
 
 // Update goes along a direction and returns r.r and c.r:
 //
-//	y += alpha t,   r -= alpha w
-func (l *Layout) Update(alpha float32, t, w, c, y, r Field) (rr, cr float64) {
-	l.fields(t, w, c, y, r)
-	return use.update(l, alpha, t, w, c, y, r)
+//	y += alpha t,   r -= alpha (t + u)
+func (l *Layout) Update(alpha float32, t, u, c, y, r Field) (rr, cr float64) {
+	l.fields(t, u, c, y, r)
+	s := l.run(pass{alpha: alpha, f: [5]Field{t, u, c, y, r}, over: func(l *Layout, a *pass, s *side) (both sums) {
+		both[0], both[1] = use.update(l, s, a.alpha, a.f[0], a.f[1], a.f[2], a.f[3], a.f[4])
+		return both
+	}})
+	return s[0], s[1]
 }
 
 // Joule sets q to the heat of the current through the six faces of a cell, each half cell
@@ -105,19 +121,27 @@ func (l *Layout) Update(alpha float32, t, w, c, y, r Field) (rr, cr float64) {
 func (l *Layout) Joule(phi, rho Field, half, g Quads, q Field) float64 {
 	l.fields(phi, rho, q)
 	l.quads(half, g)
-	return use.joule(l, phi, rho, half, g, q)
+	return l.run(pass{f: [5]Field{phi, rho, q}, q: [2]Quads{half, g}, over: func(l *Layout, a *pass, s *side) sums {
+		return sums{use.joule(l, s, a.f[0], a.f[1], a.q[0], a.q[1], a.f[2])}
+	}})[0]
 }
 
 // Potential sets phi = base + scale y where there is tissue, 0 elsewhere.
 func (l *Layout) Potential(base float32, scale, y, phi Field) {
 	l.fields(scale, y, phi)
-	use.potential(l, base, scale, y, phi)
+	l.run(pass{alpha: base, f: [5]Field{scale, y, phi}, over: func(l *Layout, a *pass, s *side) (none sums) {
+		use.potential(l, s, a.alpha, a.f[0], a.f[1], a.f[2])
+		return none
+	}})
 }
 
 // Mixed sets v = alpha a + beta b and y = v c.
 func (l *Layout) Mixed(alpha float32, a Field, beta float32, b, c, v, y Field) {
 	l.fields(a, b, c, v, y)
-	use.mixed(l, alpha, beta, a, b, c, v, y)
+	l.run(pass{alpha: alpha, beta: beta, f: [5]Field{a, b, c, v, y}, over: func(l *Layout, a *pass, s *side) (none sums) {
+		use.mixed(l, s, a.alpha, a.beta, a.f[0], a.f[1], a.f[2], a.f[3], a.f[4])
+		return none
+	}})
 }
 
 // Energies returns the power of the potentials a and d = a - b, and what they have in common, in the faces between cells:
@@ -126,7 +150,11 @@ func (l *Layout) Mixed(alpha float32, a Field, beta float32, b, c, v, y Field) {
 func (l *Layout) Energies(a, b Field, g Quads) (aa, ad, dd float64) {
 	l.fields(a, b)
 	l.quads(g)
-	return use.energies(l, a, b, g)
+	s := l.run(pass{f: [5]Field{a, b}, q: [2]Quads{g}, over: func(l *Layout, a *pass, s *side) (all sums) {
+		all[0], all[1], all[2] = use.energies(l, s, a.f[0], a.f[1], a.q[0])
+		return all
+	}})
+	return s[0], s[1], s[2]
 }
 
 // Inflow sets out to what flows into a cell through its six faces at the potential v, times scale:
@@ -135,27 +163,38 @@ func (l *Layout) Energies(a, b Field, g Quads) (aa, ad, dd float64) {
 func (l *Layout) Inflow(v Field, g Quads, scale, out Field) {
 	l.fields(v, scale, out)
 	l.quads(g)
-	use.inflow(l, v, g, scale, out)
+	l.run(pass{f: [5]Field{v, scale, out}, q: [2]Quads{g}, over: func(l *Layout, a *pass, s *side) (none sums) {
+		use.inflow(l, s, a.f[0], a.q[0], a.f[1], a.f[2])
+		return none
+	}})
 }
 
 // Dot returns the sum of a b.
 func (l *Layout) Dot(a, b Field) float64 {
 	l.fields(a, b)
-	return use.dot(l, a, b)
+	return l.run(pass{f: [5]Field{a, b}, over: func(l *Layout, a *pass, s *side) sums {
+		return sums{use.dot(l, s, a.f[0], a.f[1])}
+	}})[0]
 }
 
-// Pack sets the cells of f to v, which has them row by row in double precision; what is beyond Nothing is Void.
+// Pack sets the cells of f to v, which has those of the mesh in double precision; what is beyond Nothing is Void.
 func (l *Layout) Pack(v []float64, f Field) {
 	l.fields(f)
 	l.rowByRow(v)
-	use.pack(l, v, f)
+	l.run(pass{v: v, f: [5]Field{f}, over: func(l *Layout, a *pass, s *side) (none sums) {
+		use.pack(l, s, a.v, a.f[0])
+		return none
+	}})
 }
 
 // Unpack is its counterpart.
 func (l *Layout) Unpack(f Field, v []float64) {
 	l.fields(f)
 	l.rowByRow(v)
-	use.unpack(l, f, v)
+	l.run(pass{v: v, f: [5]Field{f}, over: func(l *Layout, a *pass, s *side) (none sums) {
+		use.unpack(l, s, a.f[0], a.v)
+		return none
+	}})
 }
 
 // fields and quads panic unless arguments are as long as l has it: assembly does not look.

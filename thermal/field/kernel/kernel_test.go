@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"muralheat/thermal/internal/cores"
 )
 
 // problem is a system with all its fields filled at random.
@@ -15,19 +17,20 @@ type problem struct {
 	scale, inverse  Field
 	ws, wz          Field
 	r, con, p, t    Field
-	u, w, y, phi, q Field
+	u, y, phi, q    Field
 	pw, rr, cr      float64
 	heat, along     float64
 	phi2, diff, own Field
 	mix, out        Field
 	powers          [3]float64
 	rowByRow        []float64
+	contacts        []contact
 }
 
 // random is resistivity of tissue, one cell in ten dried up and one in ten missing.
-func random(nx, nrow, nplane int, rng *rand.Rand) *problem {
-	b := &problem{Layout: NewLayout(nx, nrow, nplane)}
-	for _, f := range []*Field{&b.rho, &b.scale, &b.inverse, &b.ws, &b.wz, &b.r, &b.con, &b.p, &b.t, &b.u, &b.w, &b.y, &b.phi, &b.q, &b.phi2, &b.diff, &b.own, &b.mix, &b.out} {
+func random(nx, ny, nz int, rng *rand.Rand) *problem {
+	b := &problem{Layout: NewLayout(nx, ny, nz)}
+	for _, f := range []*Field{&b.rho, &b.scale, &b.inverse, &b.ws, &b.wz, &b.r, &b.con, &b.p, &b.t, &b.u, &b.y, &b.phi, &b.q, &b.phi2, &b.diff, &b.own, &b.mix, &b.out} {
 		*f = b.NewField()
 	}
 	b.half, b.g, b.lk = b.NewQuads(), b.NewQuads(), b.NewQuads()
@@ -39,9 +42,9 @@ func random(nx, nrow, nplane int, rng *rand.Rand) *problem {
 			}
 		}
 	}
-	for k := range nplane {
-		for j := range nrow {
-			s, r := b.Row(j, k)
+	for k := range b.NPlane {
+		for j := range b.NRow {
+			s, r := b.row(j, k)
 			for i := range nx {
 				v := 1 + rng.Float32()
 				switch rng.IntN(10) {
@@ -55,7 +58,7 @@ func random(nx, nrow, nplane int, rng *rand.Rand) *problem {
 					b.half[s+i][d][r] = 1e3 * (1 + rng.Float32())
 				}
 				if rng.IntN(20) == 0 && v < Void() {
-					b.g[s+i][D][r] = 1e-3 * rng.Float32()
+					b.contacts = append(b.contacts, contact{s + i, r, 1e-3 * rng.Float32()})
 				}
 				for _, f := range []Field{b.r, b.con, b.p, b.phi, b.y} {
 					if v < Void() {
@@ -70,32 +73,48 @@ func random(nx, nrow, nplane int, rng *rand.Rand) *problem {
 
 // run calls every kernel, each on what the one before it left.
 func (b *problem) run(k loops) {
-	l := &b.Layout
-	k.couple(l, b.rho, b.half, b.g)
-	k.factor(l, b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
-	b.heat = k.joule(l, b.phi, b.rho, b.half, b.g, b.q)
+	before := use
+	defer func() { use = before }()
+	use = k
+	b.Couple(b.rho, b.half, b.g)
+	b.feed()
+	b.Factor(b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
+	b.heat = b.Joule(b.phi, b.rho, b.half, b.g, b.q)
 	for range 3 {
-		k.backward(l, 0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
-		b.pw = k.forward(l, b.p, b.t, b.lk, b.u, b.w)
-		b.rr, b.cr = k.update(l, 1e-3, b.t, b.w, b.con, b.y, b.r)
+		b.Backward(0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
+		b.pw = b.Forward(b.p, b.t, b.lk, b.u)
+		b.rr, b.cr = b.Update(1e-3, b.t, b.u, b.con, b.y, b.r)
 	}
-	k.lift(l, b.y, b.lk, b.u)
-	k.potential(l, 0.25, b.scale, b.y, b.phi2)
-	k.mixed(l, 0.75, -0.5, b.phi2, b.phi, b.inverse, b.mix, b.diff)
-	b.powers[0], b.powers[1], b.powers[2] = k.energies(l, b.phi2, b.phi, b.g)
-	k.inflow(l, b.mix, b.g, b.scale, b.out)
-	b.along = k.dot(l, b.p, b.w)
-	b.rowByRow = make([]float64, l.NX*l.NRow*l.NPlane)
-	k.unpack(l, b.rho, b.rowByRow)
+	b.Lift(b.y, b.lk, b.u)
+	b.Potential(0.25, b.scale, b.y, b.phi2)
+	b.Mixed(0.75, b.phi2, -0.5, b.phi, b.inverse, b.mix, b.diff)
+	b.powers[0], b.powers[1], b.powers[2] = b.Energies(b.phi2, b.phi, b.g)
+	b.Inflow(b.mix, b.g, b.scale, b.out)
+	b.along = b.Dot(b.p, b.t)
+	b.rowByRow = make([]float64, b.NX*b.NRow*b.NPlane)
+	b.Unpack(b.rho, b.rowByRow)
 	for i := range b.rowByRow {
 		b.rowByRow[i] *= 1 + 1e-9*float64(i%7) // to be rounded
 	}
-	k.pack(l, b.rowByRow, b.own)
+	b.Pack(b.rowByRow, b.own)
+}
+
+// feed puts the contacts back that Couple cleared.
+func (b *problem) feed() {
+	for _, c := range b.contacts {
+		b.g[c.step][D][c.lane] = c.g
+	}
+}
+
+// contact is a face of a cell with metal.
+type contact struct {
+	step, lane int
+	g          float32
 }
 
 func (b *problem) bits() []uint32 {
 	var out []uint32
-	for _, f := range []Field{b.scale, b.inverse, b.ws, b.wz, b.r, b.p, b.t, b.u, b.w, b.y, b.q, b.phi2, b.diff, b.own, b.mix, b.out} {
+	for _, f := range []Field{b.scale, b.inverse, b.ws, b.wz, b.r, b.p, b.t, b.u, b.y, b.q, b.phi2, b.diff, b.own, b.mix, b.out} {
 		for s := range f {
 			for r := range rows {
 				out = append(out, math.Float32bits(f[s][r]))
@@ -118,7 +137,9 @@ func (b *problem) bits() []uint32 {
 	return out
 }
 
-var sizes = [][3]int{{1, 1, 1}, {1, 7, 2}, {2, 8, 3}, {3, 9, 1}, {7, 16, 2}, {8, 5, 4}, {31, 17, 5}, {40, 23, 3}}
+// sizes are of meshes: flat ones, of one and two planes, with rows across and down, rows shorter than they follow each other, and odd
+// numbers of blocks.
+var sizes = [][3]int{{1, 1, 1}, {1, 7, 2}, {2, 8, 3}, {3, 9, 1}, {7, 16, 2}, {8, 5, 4}, {31, 17, 5}, {40, 23, 3}, {12, 1, 30}, {19, 24, 9}, {21, 9, 16}, {17, 40, 6}}
 
 // Vectors give the bits of the loops in Go.
 func TestVectorsEqualPlain(t *testing.T) {
@@ -138,6 +159,48 @@ func TestVectorsEqualPlain(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// Passes over two cores give the bits of one.
+func TestTwoCoresEqualOne(t *testing.T) {
+	both(t, func(t *testing.T) {
+		pair := cores.New(2)
+		defer pair.Close()
+		for i, n := range sizes {
+			one := random(n[0], n[1], n[2], rand.New(rand.NewPCG(7, uint64(i))))
+			two := random(n[0], n[1], n[2], rand.New(rand.NewPCG(7, uint64(i))))
+			two.Spread(pair)
+			one.run(use)
+			two.run(use)
+			a, b := one.bits(), two.bits()
+			for i := range a {
+				if a[i] != b[i] {
+					t.Fatalf("%v: number %d of %d: %x on one core, %x on two", n, i, len(a), a[i], b[i])
+				}
+			}
+		}
+	})
+}
+
+// Rows follow each other where fewer lanes stay empty, and cells and faces go with them.
+func TestRowsAlongTheShorterPadding(t *testing.T) {
+	across, down := NewLayout(5, 8, 9), NewLayout(5, 9, 8)
+	if across.NRow != 8 || down.NRow != 8 || across.Len() != down.Len() {
+		t.Errorf("rows of %d and %d, fields of %d and %d steps", across.NRow, down.NRow, across.Len(), down.Len())
+	}
+	for i := range 5 {
+		for j := range 8 {
+			for k := range 9 {
+				step, lane := across.Cell(i, j, k)
+				if s, l := down.Cell(i, k, j); s != step || l != lane {
+					t.Fatalf("cell %d, %d, %d: step %d, lane %d, want %d, %d", i, k, j, s, l, step, lane)
+				}
+			}
+		}
+	}
+	if a, d := across.Faces(1, 2, 3, 4), down.Faces(1, 2, 4, 3); a != [4]float64{W: 1, E: 2, Y: 3, Z: 4} || a != d {
+		t.Errorf("faces %g and %g", a, d)
 	}
 }
 
@@ -175,7 +238,7 @@ func (b *problem) read(f func(s, r int) float32) grid {
 	g := grid{b, map[[3]int]float64{}}
 	for k := range b.NPlane {
 		for j := range b.NRow {
-			s, r := b.Row(j, k)
+			s, r := b.row(j, k)
 			for i := range b.NX {
 				g.v[[3]int{i, j, k}] = float64(f(s+i, r))
 			}
@@ -196,6 +259,36 @@ func plus(c, d [3]int, sign int) [3]int {
 	return [3]int{c[0] + sign*d[0], c[1] + sign*d[1], c[2] + sign*d[2]}
 }
 
+// face is one of a cell: what lies beyond it, and the cell and direction with which it is stored.
+type face struct {
+	beyond, owner [3]int
+	d             int
+}
+
+// faces returns those of c towards cells eliminated before it, or after it: planes from both ends to the middle one, in a plane row by
+// row, in a row cell by cell. One plane is eliminated as it is.
+func (b *problem) faces(c [3]int, towardsBefore bool) (list []face) {
+	for d := range 3 {
+		for _, sign := range []int{1, -1} {
+			n := plus(c, before[d], sign)
+			isBefore := sign == 1
+			if d == 2 {
+				mid := b.NPlane / 2
+				off := func(k int) int { return max(k-mid, mid-k) }
+				isBefore = off(n[2]) > off(c[2])
+			}
+			if isBefore == towardsBefore {
+				f := face{beyond: n, owner: c, d: d}
+				if sign < 0 {
+					f.owner = n
+				}
+				list = append(list, f)
+			}
+		}
+	}
+	return list
+}
+
 func (b *problem) equations(t *testing.T) {
 	t.Helper()
 	near := func(what string, c [3]int, got, want, size float64) {
@@ -205,6 +298,7 @@ func (b *problem) equations(t *testing.T) {
 		}
 	}
 	b.Couple(b.rho, b.half, b.g)
+	b.feed()
 	b.Factor(b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
 	rho := b.field(b.rho)
 	low := [3]grid{b.part(b.half, W), b.part(b.half, Y), b.part(b.half, Z)}
@@ -238,15 +332,18 @@ func (b *problem) equations(t *testing.T) {
 		pivot := diagonal.v[c]
 		for d := range 3 {
 			n := plus(c, before[d], 1)
+			x := g[d].v[c] * scale.v[c] * scale.v[n]
+			near("coupling", c, lk[d].v[c], x, x)
+		}
+		for _, f := range b.faces(c, true) {
 			others := 0.0
-			for o := range 3 {
-				if o != d {
-					others += g[o].v[plus(n, before[o], -1)]
+			for _, o := range b.faces(f.beyond, false) {
+				if o.beyond != c {
+					others += g[o.d].v[o.owner]
 				}
 			}
-			x := g[d].v[c]
-			pivot -= x * (x + 0.98*others) * scale.v[n] * scale.v[n]
-			near("coupling", c, lk[d].v[c], x*scale.v[c]*scale.v[n], x*scale.v[c]*scale.v[n])
+			x := g[f.d].v[f.owner]
+			pivot -= x * (x + 0.98*others) * scale.v[f.beyond] * scale.v[f.beyond]
 		}
 		pivot = max(pivot, 1e-3*diagonal.v[c])
 		near("pivot", c, 1/(scale.v[c]*scale.v[c]), pivot, diagonal.v[c])
@@ -294,47 +391,47 @@ func (b *problem) equations(t *testing.T) {
 	// Backward with beta and share, against its own equation; forward against the matrix.
 	r, con, was := b.field(b.r), b.field(b.con), b.field(b.p)
 	b.Backward(0.75, 0.1, b.r, b.con, b.p, b.lk, b.t)
-	pw := b.Forward(b.p, b.t, b.lk, b.u, b.w)
-	p, x, u, w := b.field(b.p), b.field(b.t), b.field(b.u), b.field(b.w)
+	pw := b.Forward(b.p, b.t, b.lk, b.u)
+	p, x, u := b.field(b.p), b.field(b.t), b.field(b.u)
 	sum := 0.0
 	for c := range rho.v {
 		near("direction", c, p.v[c], r.v[c]+0.75*was.v[c]-0.1*con.v[c], 2)
 		back, size := x.v[c], math.Abs(x.v[c])
 		fore := u.v[c] - p.v[c] - dd.v[c]*x.v[c]
 		size += math.Abs(u.v[c]) + math.Abs(dd.v[c]*x.v[c])
-		for d := range 3 {
-			o, n := plus(c, before[d], -1), plus(c, before[d], 1)
-			back -= lk[d].v[o] * x.v[o]
-			fore -= lk[d].v[c] * u.v[n]
-			size += math.Abs(lk[d].v[o]*x.v[o]) + math.Abs(lk[d].v[c]*u.v[n])
+		for _, f := range b.faces(c, false) {
+			back -= lk[f.d].v[f.owner] * x.v[f.beyond]
+			size += math.Abs(lk[f.d].v[f.owner] * x.v[f.beyond])
+		}
+		for _, f := range b.faces(c, true) {
+			fore -= lk[f.d].v[f.owner] * u.v[f.beyond]
+			size += math.Abs(lk[f.d].v[f.owner] * u.v[f.beyond])
 		}
 		near("backward substitution", c, back, p.v[c], size)
 		near("forward substitution", c, fore, 0, size)
-		near("image", c, w.v[c], x.v[c]+u.v[c], size)
-		sum += p.v[c] * w.v[c]
+		sum += p.v[c] * (x.v[c] + u.v[c])
 	}
 	if math.Abs(pw-sum) > 1e-5*math.Abs(sum)+1e-9 {
-		t.Fatalf("p.w is %g, want %g", pw, sum)
+		t.Fatalf("p.(t + u) is %g, want %g", pw, sum)
 	}
 
-	b.Lift(b.t, b.lk, b.u) // gives p back
-	again := b.field(b.u)
+	b.Lift(b.t, b.lk, b.q) // gives p back
+	again := b.field(b.q)
 	for c := range rho.v {
 		size := math.Abs(x.v[c])
-		for d := range 3 {
-			o := plus(c, before[d], -1)
-			size += math.Abs(lk[d].v[o] * x.v[o])
+		for _, f := range b.faces(c, false) {
+			size += math.Abs(lk[f.d].v[f.owner] * x.v[f.beyond])
 		}
 		near("lift", c, again.v[c], p.v[c], size)
 	}
 
 	y := b.field(b.y)
-	rr, cr := b.Update(0.5, b.t, b.w, b.con, b.y, b.r)
+	rr, cr := b.Update(0.5, b.t, b.u, b.con, b.y, b.r)
 	y2, r2 := b.field(b.y), b.field(b.r)
 	wantRR, wantCR := 0.0, 0.0
 	for c := range rho.v {
 		near("y", c, y2.v[c], y.v[c]+0.5*x.v[c], 1+math.Abs(x.v[c]))
-		near("residual", c, r2.v[c], r.v[c]-0.5*w.v[c], 1+math.Abs(w.v[c]))
+		near("residual", c, r2.v[c], r.v[c]-0.5*(x.v[c]+u.v[c]), 1+math.Abs(x.v[c])+math.Abs(u.v[c]))
 		wantRR += r2.v[c] * r2.v[c]
 		wantCR += r2.v[c] * con.v[c]
 	}
@@ -351,12 +448,12 @@ func TestLeastPivot(t *testing.T) {
 		for s := range b.rho {
 			for r := range rows {
 				if b.rho[s][r] < Void() {
-					b.rho[s][r], b.g[s][D][r] = 1, 0
+					b.rho[s][r] = 1
 				}
 			}
 		}
 		b.Couple(b.rho, b.half, b.g)
-		at, lane := b.Row(5, 2)
+		at, lane := b.row(5, 2)
 		at += 4
 		sum := float64(b.g[at+1][X][lane]) + float64(b.g[at+1][Y][lane+1]) + float64(b.g[at+b.plane][Z][lane])
 		for d := range 3 {
@@ -380,13 +477,13 @@ func TestPaddingStaysZero(t *testing.T) {
 			cell := map[[2]int]bool{}
 			for k := range b.NPlane {
 				for j := range b.NRow {
-					s, r := b.Row(j, k)
+					s, r := b.row(j, k)
 					for i := range b.NX {
 						cell[[2]int{s + i, r}] = true
 					}
 				}
 			}
-			for _, f := range []Field{b.scale, b.inverse, b.r, b.p, b.t, b.u, b.w, b.y, b.q, b.phi2, b.diff, b.own} {
+			for _, f := range []Field{b.scale, b.inverse, b.r, b.p, b.t, b.u, b.y, b.q, b.phi2, b.diff, b.own} {
 				for s := range f {
 					for r, v := range f[s] {
 						if v != 0 && !cell[[2]int{s, r}] {
@@ -405,6 +502,7 @@ func TestFields(t *testing.T) {
 		for i, n := range sizes {
 			b := random(n[0], n[1], n[2], rand.New(rand.NewPCG(6, uint64(i))))
 			b.Couple(b.rho, b.half, b.g)
+			b.feed()
 			b.Factor(b.g, b.lk, b.scale, b.inverse, b.ws, b.wz)
 			b.Potential(0.25, b.scale, b.y, b.phi2)
 			b.Mixed(0.75, b.phi2, -0.5, b.phi, b.inverse, b.mix, b.diff)
@@ -448,8 +546,8 @@ func TestPack(t *testing.T) {
 			}
 			l.Pack(v, f)
 			at := func(i int) float32 {
-				step, lane := l.Row(i/n[0]%n[1], i/n[0]/n[1])
-				return f[step+i%n[0]][lane]
+				step, lane := l.Cell(i%n[0], i/n[0]%n[1], i/n[0]/n[1])
+				return f[step][lane]
 			}
 			for i, x := range v {
 				if want := float32(x); at(i) != want && !(x > Nothing && at(i) == Void()) {

@@ -46,22 +46,136 @@ const (
 	Nothing = 1e20
 )
 
-// Layout says where cells lie in a Field: planes of rows of NX cells, rows in blocks of eight.
-// Whatever lies between and around them holds zero, or in a field of resistivities +Inf.
+// Layout says where cells lie in a Field: planes of rows of NX cells, rows in blocks of eight. Rows follow each other across
+// the mesh or down it, whichever leaves fewer lanes empty. Whatever lies between and around them holds zero, or in a field of
+// resistivities +Inf.
+//
+// A factor eliminates the planes from both ends to the middle one: two sides, which do not need each other until then, and the
+// middle. Passes over them may run on two cores (Spread).
 type Layout struct {
 	NX, NRow, NPlane int
 
+	down             bool // rows follow each other down the mesh, planes across it
+	nextRow, nextPln int  // cells of the mesh from a row to the next, from a plane to the next
+
 	block, plane int // steps from a row to the eighth after it, from a plane to the next
 	first, n     int // step of the first cell, and number of steps from there on
+
+	sides [3]side // the first planes, the last ones, the middle one
+	halves
 }
 
-// NewLayout returns that of planes of rows of nx cells. Where a plane ends with a full block its last row lies before the
+// The sides.
+const (
+	upper, lower, middle = 0, 1, 2
+)
+
+// side is planes that are eliminated one after another.
+type side struct {
+	first, n int   // its steps
+	planes   []int // the first step of each plane, in the order of elimination
+
+	// Steps from a cell to its like in the plane eliminated before and after it, and to where their links with it are kept:
+	// those of two planes are with the second of them in the mesh. The middle plane has two before it, one at each side, and
+	// none after: there it finds zeros.
+	before, after         int
+	linkBefore, linkAfter int
+
+	forth, back []stretch // how substitutions go over it
+}
+
+// stretch is n steps from first on, and as many, side by side with them, each beside steps further on; 0: none.
+type stretch struct{ first, n, beside int }
+
+// NewLayout returns that of a mesh of nx by ny by nz cells. Where a plane ends with a full block its last row lies before the
 // first of the next plane: Couple lets nothing flow between them.
-func NewLayout(nx, nrow, nplane int) Layout {
-	l := Layout{NX: nx, NRow: nrow, NPlane: nplane, block: nx + rows - 1}
-	l.plane = (nrow + rows - 1) / rows * l.block
-	l.first, l.n = l.plane+2, nplane*l.plane
+func NewLayout(nx, ny, nz int) Layout {
+	l := Layout{NX: nx, NRow: ny, NPlane: nz, nextRow: nx, nextPln: nx * ny, block: nx + rows - 1}
+	if blocks(nz)*ny < blocks(ny)*nz {
+		l.down = true
+		l.NRow, l.NPlane, l.nextRow, l.nextPln = nz, ny, l.nextPln, l.nextRow
+	}
+	l.plane = blocks(l.NRow) * l.block
+	l.first, l.n = l.plane+2, l.NPlane*l.plane
+
+	mid := l.NPlane / 2
+	if l.NPlane == 1 {
+		mid = 1 // one side is all
+	}
+	l.sides[upper] = l.newSide(0, mid, 1)
+	l.sides[lower] = l.newSide(l.NPlane-1, mid, -1)
+	l.sides[middle] = l.newSide(mid, min(mid+1, l.NPlane), 1)
+	m := &l.sides[middle]
+	m.after = l.first - l.plane - m.first
+	m.linkAfter = m.after
 	return l
+}
+
+// blocks returns how many blocks n rows take.
+func blocks(n int) int { return (n + rows - 1) / rows }
+
+// newSide returns the planes from one to before another, in steps of 1 or -1.
+func (l *Layout) newSide(from, to, by int) side {
+	s := side{before: -by * l.plane, after: by * l.plane}
+	if by < 0 {
+		s.linkBefore = l.plane
+	} else {
+		s.linkAfter = l.plane
+	}
+	var first []int // step of each block, in the order of elimination
+	for k := from; (to-k)*by > 0; k += by {
+		at := l.first + k*l.plane
+		s.planes = append(s.planes, at)
+		for b := at; b < at+l.plane; b += l.block {
+			first = append(first, b)
+		}
+	}
+	s.n = len(s.planes) * l.plane
+	s.first = l.first + min(from, to-by)*l.plane
+	if len(s.planes) == 0 {
+		s.first = l.first
+	}
+	s.forth = l.together(first, func(block, step, n int) int { return first[block] + step })
+	s.back = l.together(first, func(block, step, n int) int { return first[len(first)-1-block] + l.block - step - n })
+	return s
+}
+
+// together returns how a substitution goes over blocks two at a time: each waits for the last result of its own, and two have
+// twice as many under way. The second follows rows steps behind the first, for it needs the last row of that; each goes on with
+// the block after the other's. at returns the first step of n in a block, the first in order of which is step.
+func (l *Layout) together(first []int, at func(block, step, n int) int) (list []stretch) {
+	if l.block < 2*rows { // too short to follow each other
+		for b := range first {
+			list = append(list, stretch{first: at(b, 0, l.block), n: l.block})
+		}
+		return list
+	}
+	ends := [2]int{(len(first) + 1) / 2 * l.block, rows + len(first)/2*l.block}
+	for now := 0; now < max(ends[0], ends[1]); {
+		n := l.block - now%l.block // until one of them changes its block
+		switch since := now - rows; {
+		case since < 0:
+			n = min(n, -since)
+		default:
+			n = min(n, l.block-since%l.block)
+		}
+		var of []int
+		for i, begun := range [2]int{0, rows} {
+			if begun <= now && now < ends[i] && len(first) > i {
+				t := now - begun
+				of = append(of, at(2*(t/l.block)+i, t%l.block, n))
+			}
+		}
+		if len(of) > 0 {
+			s := stretch{first: of[0], n: n}
+			if len(of) > 1 {
+				s.beside = of[1] - of[0]
+			}
+			list = append(list, s)
+		}
+		now += n
+	}
+	return list
 }
 
 // Len returns the length of a Field.
@@ -71,22 +185,26 @@ func (l *Layout) Len() int { return l.n + 2*l.first }
 func (l *Layout) NewField() Field { return make(Field, l.Len()) }
 func (l *Layout) NewQuads() Quads { return make(Quads, l.Len()) }
 
-// Cells returns f without what lies before the first cell and after the last.
-func (l *Layout) Cells(f Field) Field { return f[l.first:][:l.n] }
-
-// Row returns the step of the first cell of a row, and its lane. Cell i lies i steps on.
-func (l *Layout) Row(row, plane int) (step, lane int) {
-	return l.first + plane*l.plane + row/rows*l.block + row%rows, row % rows
+// Cell returns the step and the lane of cell i, j, k of the mesh.
+func (l *Layout) Cell(i, j, k int) (step, lane int) {
+	if l.down {
+		j, k = k, j
+	}
+	step, lane = l.row(j, k)
+	return step + i, lane
 }
 
-// eachRow calls do for every row: its first cell, row by row, and that cell's step and lane.
-func (l *Layout) eachRow(do func(first, step, lane int)) {
-	for k := range l.NPlane {
-		for j := range l.NRow {
-			step, lane := l.Row(j, k)
-			do((k*l.NRow+j)*l.NX, step, lane)
-		}
+// Faces returns the numbers of a Quad from those for the faces west, east, across and down the mesh.
+func (l *Layout) Faces(west, east, across, down float64) (q [4]float64) {
+	if l.down {
+		across, down = down, across
 	}
+	return [4]float64{W: west, E: east, Y: across, Z: down}
+}
+
+// row returns the step of the first cell of a row, and its lane. Cell i lies i steps on.
+func (l *Layout) row(row, plane int) (step, lane int) {
+	return l.first + plane*l.plane + row/rows*l.block + row%rows, row % rows
 }
 
 // south and north are the steps from a cell in the first, the last row of a block to the same

@@ -6,14 +6,14 @@ import "math"
 // every machine rounds alike.
 type plain struct{}
 
-func (plain) couple(l *Layout, rho Field, half, g Quads) {
-	at := l.first - 1
+func (plain) couple(l *Layout, s *side, rho Field, half, g Quads) {
+	at := s.first - 1
 	var east, across Lanes
 	for r := range rows {
 		east[r], across[r] = float32(rho[at][r]*half[at][E][r]), float32(rho[at][r]*half[at][Y][r])
 	}
 	south, up := l.south(), -l.plane
-	for s := l.first; s < l.first+l.n; s++ {
+	for s, end := s.first, s.first+s.n; s < end; s++ {
 		v, h, o, over, overHalf := &rho[s], &half[s], &g[s], &rho[s+up], &half[s+up][Z]
 		edge := float32(rho[s+south][rows-1] * half[s+south][Y][rows-1])
 		before := moved(&across, edge)
@@ -23,40 +23,52 @@ func (plain) couple(l *Layout, rho Field, half, g Quads) {
 			across[r] = float32(v[r] * h[Y][r])
 			o[Y][r] = 1 / (before[r] + across[r])
 			o[Z][r] = 1 / (float32(over[r]*overHalf[r]) + float32(v[r]*h[Z][r]))
+			o[D][r] = 0
 		}
 	}
 }
 
-func (plain) factor(l *Layout, g, lk Quads, scale, inverse, ws, wz Field) {
-	var wx, wy, west Lanes
-	south, north, pl := l.south(), l.north(), l.plane
-	for s := l.first; s < l.first+l.n; s++ {
-		o, a, b, down := &lk[s], &g[s], &g[s+1], &g[s+pl][Z]
-		fromSouth, scaleSouth := moved(&wy, ws[s+south][rows-1]), moved(&west, scale[s+south][rows-1])
-		fromUp, scaleUp := &wz[s-pl], &scale[s-pl]
-		gn := movedBack(&b[Y], g[s+north][Y][0])
-		for r := range rows {
-			ge, gd := b[X][r], down[r]
-			d := ((a[X][r] + ge) + (a[Y][r] + gn[r])) + ((a[Z][r] + gd) + a[D][r])
-			v := d - ((wx[r] + fromSouth[r]) + fromUp[r])
-			if floor := float32(Least * d); !(v > floor) {
-				v = floor
+func (plain) factor(l *Layout, s *side, g, lk Quads, scale, inverse, ws, wz Field) {
+	south, north, isMiddle := l.south(), l.north(), s == &l.sides[middle]
+	for _, first := range s.planes {
+		var wx, wy, west Lanes
+		for at := first; at < first+l.plane; at++ {
+			o, ob, a, b, gb, ga := &lk[at], &lk[at+s.linkBefore][Z], &g[at], &g[at+1], &g[at+s.linkBefore][Z], &g[at+s.linkAfter][Z]
+			fromSouth, scaleSouth := moved(&wy, ws[at+south][rows-1]), moved(&west, scale[at+south][rows-1])
+			fromBefore, scaleBefore := &wz[at+s.before], &scale[at+s.before]
+			gn := movedBack(&b[Y], g[at+north][Y][0])
+			for r := range rows {
+				ge, gd := b[X][r], ga[r]
+				beyond := gb[r] + gd
+				from := (wx[r] + fromSouth[r]) + fromBefore[r]
+				if isMiddle {
+					beyond += g[at+l.plane][Z][r]
+					from += wz[at+l.plane][r]
+				}
+				d := ((a[X][r] + ge) + (a[Y][r] + gn[r])) + (beyond + a[D][r])
+				v := d - from
+				if floor := float32(Least * d); !(v > floor) {
+					v = floor
+				}
+				inv := 1 / v
+				if !(d >= Hollow) {
+					inv = 0
+				}
+				c := float32(math.Sqrt(float64(inv)))
+				o[X][r] = float32(float32(a[X][r]*c) * west[r])
+				o[Y][r] = float32(float32(a[Y][r]*c) * scaleSouth[r])
+				ob[r] = float32(float32(gb[r]*c) * scaleBefore[r])
+				if isMiddle {
+					lk[at+l.plane][Z][r] = float32(float32(g[at+l.plane][Z][r]*c) * scale[at+l.plane][r])
+				}
+				o[D][r] = float32(d*inv) - 2
+				scale[at][r], inverse[at][r] = c, float32(v*c)
+				west[r] = c
+				wx[r] = weight(ge, gn[r], gd, inv)
+				wy[r] = weight(gn[r], ge, gd, inv)
+				ws[at][r] = wy[r]
+				wz[at][r] = weight(gd, ge, gn[r], inv)
 			}
-			inv := 1 / v
-			if !(d >= Hollow) {
-				inv = 0
-			}
-			c := float32(math.Sqrt(float64(inv)))
-			o[X][r] = float32(float32(a[X][r]*c) * west[r])
-			o[Y][r] = float32(float32(a[Y][r]*c) * scaleSouth[r])
-			o[Z][r] = float32(float32(a[Z][r]*c) * scaleUp[r])
-			o[D][r] = float32(d*inv) - 2
-			scale[s][r], inverse[s][r] = c, float32(v*c)
-			west[r] = c
-			wx[r] = weight(ge, gn[r], gd, inv)
-			wy[r] = weight(gn[r], ge, gd, inv)
-			ws[s][r] = wy[r]
-			wz[s][r] = weight(gd, ge, gn[r], inv)
 		}
 	}
 }
@@ -66,71 +78,78 @@ func weight(g, a, b, inv float32) float32 {
 	return float32(float32(g*(g+float32(Relax*(a+b)))) * inv)
 }
 
-func (plain) lift(l *Layout, t Field, lk Quads, p Field) {
-	north, pl := l.north(), l.plane
-	for s := l.first; s < l.first+l.n; s++ {
-		k, beside, td, kd := &lk[s+1], &t[s+1], &t[s+pl], &lk[s+pl][Z]
-		tn, kn := movedBack(beside, t[s+north][0]), movedBack(&k[Y], lk[s+north][Y][0])
+func (plain) lift(l *Layout, s *side, t Field, lk Quads, p Field) {
+	north := l.north()
+	for at := s.first; at < s.first+s.n; at++ {
+		k, beside, ta, ka := &lk[at+1], &t[at+1], &t[at+s.after], &lk[at+s.linkAfter][Z]
+		tn, kn := movedBack(beside, t[at+north][0]), movedBack(&k[Y], lk[at+north][Y][0])
 		for r := range rows {
-			v := t[s][r] - float32(k[X][r]*beside[r])
+			v := t[at][r] - float32(k[X][r]*beside[r])
 			v -= float32(kn[r] * tn[r])
-			p[s][r] = v - float32(kd[r]*td[r])
+			p[at][r] = v - float32(ka[r]*ta[r])
 		}
 	}
 }
 
-func (plain) backward(l *Layout, beta, share float32, r, con, p Field, lk Quads, t Field) {
-	var v Lanes
-	north, pl := l.north(), l.plane
-	for s := l.first + l.n - 1; s >= l.first; s-- {
-		rr, cc, pp, tt := &r[s], &con[s], &p[s], &t[s]
-		k, td, kd := &lk[s+1], &t[s+pl], &lk[s+pl][Z]
-		edge := float32(lk[s+north][Y][0] * t[s+north][0])
-		for r := range rows {
-			n := edge
-			if r+1 < rows {
-				n = float32(k[Y][r+1] * v[r+1]) // of the step before still
-			}
-			q := rr[r] + float32(beta*pp[r]) - float32(share*cc[r])
-			pp[r] = q
-			q += float32(kd[r] * td[r])
-			v[r] = q + float32(k[X][r]*v[r]) + n
-			tt[r] = v[r]
+func (plain) backward(l *Layout, s *side, beta, share float32, r, con, p Field, lk Quads, t Field) {
+	north := l.north()
+	for _, b := range s.back {
+		for at := b.first + b.n - 1; at >= b.first; at-- {
+			b.each(at, func(at int) {
+				rr, cc, pp, tt := &r[at], &con[at], &p[at], &t[at]
+				k, ta, ka := &lk[at+1], &t[at+s.after], &lk[at+s.linkAfter][Z]
+				tn, kn := movedBack(&t[at+1], t[at+north][0]), movedBack(&k[Y], lk[at+north][Y][0])
+				for i := range rows {
+					q := rr[i] + float32(beta*pp[i]) - float32(share*cc[i])
+					pp[i] = q
+					q += float32(ka[i] * ta[i])
+					tt[i] = q + float32(k[X][i]*t[at+1][i]) + float32(kn[i]*tn[i])
+				}
+			})
 		}
 	}
 }
 
-func (plain) forward(l *Layout, p, t Field, lk Quads, u, w Field) float64 {
-	var v Lanes
-	var sum total
-	south, pl := l.south(), l.plane
-	for s := l.first; s < l.first+l.n; s++ {
-		pp, tt, k, uu, up, ww := &p[s], &t[s], &lk[s], &u[s], &u[s-pl], &w[s]
-		edge := u[s+south][rows-1]
-		for r := rows - 1; r >= 0; r-- {
-			before := edge
-			if r > 0 {
-				before = v[r-1] // of the step before still
-			}
-			q := pp[r] + float32(tt[r]*k[D][r])
-			q += float32(k[Z][r] * up[r])
-			v[r] = q + float32(v[r]*k[X][r]) + float32(before*k[Y][r])
-			uu[r] = v[r]
-			ww[r] = tt[r] + v[r]
-			sum[r] += float64(float32(pp[r] * ww[r]))
-		}
+// each calls do for the step at of a stretch, and for the one beside it.
+func (b *stretch) each(at int, do func(at int)) {
+	if do(at); b.beside != 0 {
+		do(at + b.beside)
 	}
-	return sum.value()
 }
 
-func (plain) update(l *Layout, alpha float32, t, w, c, y, r Field) (rr, cr float64) {
+func (plain) forward(l *Layout, s *side, p, t Field, lk Quads, u Field) (all float64) {
+	south, isMiddle := l.south(), s == &l.sides[middle]
+	for _, f := range s.forth {
+		var sum total
+		for at := f.first; at < f.first+f.n; at++ {
+			f.each(at, func(at int) {
+				pp, tt, k, uu, west := &p[at], &t[at], &lk[at], &u[at], &u[at-1]
+				us := moved(west, u[at+south][rows-1])
+				ub, kb := &u[at+s.before], &lk[at+s.linkBefore][Z]
+				for r := range rows {
+					q := pp[r] + float32(tt[r]*k[D][r])
+					q += float32(kb[r] * ub[r])
+					if isMiddle {
+						q += float32(lk[at+l.plane][Z][r] * u[at+l.plane][r])
+					}
+					v := q + float32(west[r]*k[X][r]) + float32(us[r]*k[Y][r])
+					uu[r] = v
+					sum[r] += float64(float32(pp[r] * (tt[r] + v)))
+				}
+			})
+		}
+		all += sum.value()
+	}
+	return all
+}
+
+func (plain) update(l *Layout, s *side, alpha float32, t, u, c, y, r Field) (rr, cr float64) {
 	var sr, sc total
-	t, w, c, y, r = l.Cells(t), l.Cells(w), l.Cells(c), l.Cells(y), l.Cells(r)
-	for s := range t {
-		tt, ww, cc, yy, rs := &t[s], &w[s], &c[s], &y[s], &r[s]
+	for at := s.first; at < s.first+s.n; at++ {
+		tt, uu, cc, yy, rs := &t[at], &u[at], &c[at], &y[at], &r[at]
 		for i := range rows {
 			yy[i] += float32(alpha * tt[i])
-			v := rs[i] - float32(alpha*ww[i])
+			v := rs[i] - float32(alpha*(tt[i]+uu[i]))
 			rs[i] = v
 			sr[i] += float64(float32(v * v))
 			sc[i] += float64(float32(v * cc[i]))
@@ -139,20 +158,17 @@ func (plain) update(l *Layout, alpha float32, t, w, c, y, r Field) (rr, cr float
 	return sr.value(), sc.value()
 }
 
-func (plain) joule(l *Layout, phi, rho Field, half, g Quads, q Field) float64 {
-	var west Lanes
+func (plain) joule(l *Layout, s *side, phi, rho Field, half, g Quads, q Field) float64 {
 	var sum total
 	south, north, pl := l.south(), l.north(), l.plane
-	for s := l.first; s < l.first+l.n; s++ {
-		here, beside, h, a, b, gd := &phi[s], &phi[s+1], &half[s], &g[s], &g[s+1], &g[s+pl][Z]
-		fs, fn := moved(&phi[s-1], phi[s+south][rows-1]), movedBack(beside, phi[s+north][0])
+	for s, end := s.first, s.first+s.n; s < end; s++ {
+		here, before, beside, h, a, b, gd := &phi[s], &phi[s-1], &phi[s+1], &half[s], &g[s], &g[s+1], &g[s+pl][Z]
+		fs, fn := moved(before, phi[s+south][rows-1]), movedBack(beside, phi[s+north][0])
 		gn := movedBack(&b[Y], g[s+north][Y][0])
 		fu, fd := &phi[s-pl], &phi[s+pl]
 		for r := range rows {
 			f := here[r]
-			east := square(b[X][r], f, beside[r])
-			along := float32(west[r]*h[W][r]) + float32(east*h[E][r])
-			west[r] = east
+			along := float32(square(a[X][r], f, before[r])*h[W][r]) + float32(square(b[X][r], f, beside[r])*h[E][r])
 			across := float32((square(a[Y][r], f, fs[r]) + square(gn[r], f, fn[r])) * h[Y][r])
 			across += float32((square(a[Z][r], f, fu[r]) + square(gd[r], f, fd[r])) * h[Z][r])
 			v := float32((along + across) * rho[s][r])
@@ -166,33 +182,36 @@ func (plain) joule(l *Layout, phi, rho Field, half, g Quads, q Field) float64 {
 	return sum.value()
 }
 
-func (plain) potential(l *Layout, base float32, scale, y, phi Field) {
-	scale, y, phi = l.Cells(scale), l.Cells(y), l.Cells(phi)
-	for s := range phi {
-		for r, c := range scale[s] {
-			v := base + float32(c*y[s][r])
+func (plain) potential(l *Layout, s *side, base float32, scale, y, phi Field) {
+	scale, y, phi = s.of(scale), s.of(y), s.of(phi)
+	for i := range phi {
+		for r, c := range scale[i] {
+			v := base + float32(c*y[i][r])
 			if !(c > 0) {
 				v = 0
 			}
-			phi[s][r] = v
+			phi[i][r] = v
 		}
 	}
 }
 
-func (plain) mixed(l *Layout, alpha, beta float32, a, b, c, v, y Field) {
-	a, b, c, v, y = l.Cells(a), l.Cells(b), l.Cells(c), l.Cells(v), l.Cells(y)
-	for s := range y {
+// of returns f at the side.
+func (s *side) of(f Field) Field { return f[s.first:][:s.n] }
+
+func (plain) mixed(l *Layout, s *side, alpha, beta float32, a, b, c, v, y Field) {
+	a, b, c, v, y = s.of(a), s.of(b), s.of(c), s.of(v), s.of(y)
+	for i := range y {
 		for r := range rows {
-			x := float32(alpha*a[s][r]) + float32(beta*b[s][r])
-			v[s][r], y[s][r] = x, x*c[s][r]
+			x := float32(alpha*a[i][r]) + float32(beta*b[i][r])
+			v[i][r], y[i][r] = x, x*c[i][r]
 		}
 	}
 }
 
-func (plain) energies(l *Layout, a, b Field, g Quads) (aa, ad, dd float64) {
+func (plain) energies(l *Layout, s *side, a, b Field, g Quads) (aa, ad, dd float64) {
 	var sa, sm, sd total
 	south, pl := l.south(), l.plane
-	for s := l.first; s < l.first+l.n; s++ {
+	for s, end := s.first, s.first+s.n; s < end; s++ {
 		aSouth, bSouth := moved(&a[s-1], a[s+south][rows-1]), moved(&b[s-1], b[s+south][rows-1])
 		var ea, em, ed Lanes
 		for face, beyond := range [3][2]*Lanes{X: {&a[s-1], &b[s-1]}, Y: {&aSouth, &bSouth}, Z: {&a[s-pl], &b[s-pl]}} {
@@ -214,9 +233,9 @@ func (plain) energies(l *Layout, a, b Field, g Quads) (aa, ad, dd float64) {
 	return sa.value(), sm.value(), sd.value()
 }
 
-func (plain) inflow(l *Layout, v Field, g Quads, scale, out Field) {
+func (plain) inflow(l *Layout, s *side, v Field, g Quads, scale, out Field) {
 	south, north, pl := l.south(), l.north(), l.plane
-	for s := l.first; s < l.first+l.n; s++ {
+	for s, end := s.first, s.first+s.n; s < end; s++ {
 		beside, ge, gd := &v[s+1], &g[s+1], &g[s+pl][Z]
 		vs, vn := moved(&v[s-1], v[s+south][rows-1]), movedBack(beside, v[s+north][0])
 		gn := movedBack(&ge[Y], g[s+north][Y][0])
@@ -230,19 +249,19 @@ func (plain) inflow(l *Layout, v Field, g Quads, scale, out Field) {
 	}
 }
 
-func (plain) dot(l *Layout, a, b Field) float64 {
+func (plain) dot(l *Layout, s *side, a, b Field) float64 {
 	var sum total
-	a, b = l.Cells(a), l.Cells(b)
-	for s := range a {
+	a, b = s.of(a), s.of(b)
+	for i := range a {
 		for r := range rows {
-			sum[r] += float64(float32(a[s][r] * b[s][r]))
+			sum[r] += float64(float32(a[i][r] * b[i][r]))
 		}
 	}
 	return sum.value()
 }
 
-func (plain) pack(l *Layout, v []float64, f Field) {
-	l.eachRow(func(first, step, lane int) { packRow(v[first:first+l.NX], f[step:], lane) })
+func (plain) pack(l *Layout, s *side, v []float64, f Field) {
+	l.eachRow(s, func(first, step, lane int) { packRow(v[first:first+l.NX], f[step:], lane) })
 }
 
 // packRow packs part of a row, from the step of its first cell on.
@@ -257,14 +276,25 @@ func packRow(v []float64, f Field, lane int) {
 	}
 }
 
-func (plain) unpack(l *Layout, f Field, v []float64) {
-	l.eachRow(func(first, step, lane int) { unpackRow(f[step:], v[first:first+l.NX], lane) })
+func (plain) unpack(l *Layout, s *side, f Field, v []float64) {
+	l.eachRow(s, func(first, step, lane int) { unpackRow(f[step:], v[first:first+l.NX], lane) })
 }
 
 func unpackRow(f Field, v []float64, lane int) {
 	f = f[:len(v)]
 	for i := range v {
 		v[i] = float64(f[i][lane])
+	}
+}
+
+// eachRow calls do for every row of a side: its first cell in the mesh, and that cell's step and lane.
+func (l *Layout) eachRow(s *side, do func(first, step, lane int)) {
+	for _, at := range s.planes {
+		k := (at - l.first) / l.plane
+		for j := range l.NRow {
+			step, lane := l.row(j, k)
+			do(k*l.nextPln+j*l.nextRow, step, lane)
+		}
 	}
 }
 

@@ -8,19 +8,34 @@ package kernel
 func coupleAVX2(n int, rho *[8]float32, half *[4][8]float32, faces *[4][8]float32, rhoEdge *[8]float32, halfEdge *[4][8]float32, rhoUp *[8]float32, halfUp *[4][8]float32)
 
 //go:noescape
-func factorAVX2(n int, faces *[4][8]float32, l *[4][8]float32, scale *[8]float32, inverse *[8]float32, ws *[8]float32, wz *[8]float32, gNorth *[4][8]float32, gDown *[4][8]float32, scaleSouth *[8]float32, scaleUp *[8]float32, wsSouth *[8]float32, wzUp *[8]float32)
+func factorAVX2(n int, faces *[4][8]float32, gBefore *[4][8]float32, gAfter *[4][8]float32, gNorth *[4][8]float32, l *[4][8]float32, lBefore *[4][8]float32, scale *[8]float32, inverse *[8]float32, ws *[8]float32, wz *[8]float32, scaleSouth *[8]float32, wsSouth *[8]float32, scaleBefore *[8]float32, wzBefore *[8]float32)
 
 //go:noescape
-func liftAVX2(n int, t *[8]float32, l *[4][8]float32, p *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32)
+func factorLastAVX2(n int, faces *[4][8]float32, gBefore *[4][8]float32, gAfter *[4][8]float32, gNorth *[4][8]float32, l *[4][8]float32, lBefore *[4][8]float32, scale *[8]float32, inverse *[8]float32, ws *[8]float32, wz *[8]float32, scaleSouth *[8]float32, wsSouth *[8]float32, scaleBefore *[8]float32, wzBefore *[8]float32, gDown *[4][8]float32, lDown *[4][8]float32, scaleDown *[8]float32, wzDown *[8]float32)
 
 //go:noescape
-func backwardAVX2(n int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32)
+func liftAVX2(n int, t *[8]float32, l *[4][8]float32, p *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tAfter *[8]float32, lAfter *[4][8]float32)
 
 //go:noescape
-func forwardAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, w *[8]float32, uSouth *[8]float32, uUp *[8]float32) float64
+func backwardAVX2(n int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tAfter *[8]float32, lAfter *[4][8]float32)
 
 //go:noescape
-func updateAVX2(n int, alpha float32, t *[8]float32, w *[8]float32, c *[8]float32, y *[8]float32, r *[8]float32) (rr float64, cr float64)
+func backwardPairAVX2(n int, beside int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tAfter *[8]float32, lAfter *[4][8]float32)
+
+//go:noescape
+func forwardAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, uSouth *[8]float32, uBefore *[8]float32, lBefore *[4][8]float32) float64
+
+//go:noescape
+func forwardPairAVX2(n int, beside int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, uSouth *[8]float32, uBefore *[8]float32, lBefore *[4][8]float32) float64
+
+//go:noescape
+func forwardLastAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, uSouth *[8]float32, uBefore *[8]float32, lBefore *[4][8]float32, uDown *[8]float32, lDown *[4][8]float32) float64
+
+//go:noescape
+func forwardLastPairAVX2(n int, beside int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, uSouth *[8]float32, uBefore *[8]float32, lBefore *[4][8]float32, uDown *[8]float32, lDown *[4][8]float32) float64
+
+//go:noescape
+func updateAVX2(n int, alpha float32, t *[8]float32, u *[8]float32, c *[8]float32, y *[8]float32, r *[8]float32) (rr float64, cr float64)
 
 //go:noescape
 func jouleAVX2(n int, phi *[8]float32, rho *[8]float32, half *[4][8]float32, faces *[4][8]float32, q *[8]float32, phiSouth *[8]float32, phiNorth *[8]float32, gNorth *[4][8]float32, phiUp *[8]float32, phiDown *[8]float32, gDown *[4][8]float32) float64

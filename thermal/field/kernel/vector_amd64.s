@@ -45,88 +45,90 @@ TEXT ·coupleAVX2(SB), NOSPLIT, $0-64
 	MOVQ         rhoUp+48(FP), DI
 	MOVQ         halfUp+56(FP), R8
 	VBROADCASTSS constants<>+0(SB), Y0
-	VMOVDQU      southLanes<>+0(SB), Y1
-	VMOVUPS      -32(AX), Y2
-	VMULPS       -32(CX), Y2, Y2
+	VXORPS       Y1, Y1, Y1
+	VMOVDQU      southLanes<>+0(SB), Y2
 	VMOVUPS      -32(AX), Y3
-	VMULPS       -96(CX), Y3, Y3
+	VMULPS       -32(CX), Y3, Y3
+	VMOVUPS      -32(AX), Y4
+	VMULPS       -96(CX), Y4, Y4
 	MOVQ         n+0(FP), R10
 	SHLQ         $0x05, R10
 	XORQ         R9, R9
 
 next:
-	VMOVUPS      (AX)(R9*1), Y4
-	VMULPS       (CX)(R9*4), Y4, Y5
-	VADDPS       Y5, Y2, Y2
-	VDIVPS       Y2, Y0, Y2
-	VMOVUPS      Y2, (DX)(R9*4)
-	VMULPS       96(CX)(R9*4), Y4, Y2
-	VMOVAPS      Y2, Y2
-	VMOVSS       28(BX)(R9*1), X5
-	VMULSS       60(SI)(R9*4), X5, X5
-	VBROADCASTSS X5, Y5
-	VPERMPS      Y3, Y1, Y6
-	VBLENDPS     $0x01, Y5, Y6, Y6
-	VMULPS       32(CX)(R9*4), Y4, Y3
+	VMOVUPS      (AX)(R9*1), Y5
+	VMULPS       (CX)(R9*4), Y5, Y6
+	VADDPS       Y6, Y3, Y3
+	VDIVPS       Y3, Y0, Y3
+	VMOVUPS      Y3, (DX)(R9*4)
+	VMULPS       96(CX)(R9*4), Y5, Y3
 	VMOVAPS      Y3, Y3
-	VADDPS       Y3, Y6, Y5
+	VMOVSS       28(BX)(R9*1), X6
+	VMULSS       60(SI)(R9*4), X6, X6
+	VBROADCASTSS X6, Y6
+	VPERMPS      Y4, Y2, Y7
+	VBLENDPS     $0x01, Y6, Y7, Y7
+	VMULPS       32(CX)(R9*4), Y5, Y4
+	VMOVAPS      Y4, Y4
+	VADDPS       Y4, Y7, Y6
+	VDIVPS       Y6, Y0, Y6
+	VMOVUPS      Y6, 32(DX)(R9*4)
+	VMOVUPS      (DI)(R9*1), Y6
+	VMULPS       64(R8)(R9*4), Y6, Y6
+	VMULPS       64(CX)(R9*4), Y5, Y5
+	VADDPS       Y5, Y6, Y5
 	VDIVPS       Y5, Y0, Y5
-	VMOVUPS      Y5, 32(DX)(R9*4)
-	VMOVUPS      (DI)(R9*1), Y5
-	VMULPS       64(R8)(R9*4), Y5, Y5
-	VMULPS       64(CX)(R9*4), Y4, Y4
-	VADDPS       Y4, Y5, Y4
-	VDIVPS       Y4, Y0, Y4
-	VMOVUPS      Y4, 64(DX)(R9*4)
+	VMOVUPS      Y5, 64(DX)(R9*4)
+	VMOVUPS      Y1, 96(DX)(R9*4)
 	ADDQ         $0x20, R9
 	CMPQ         R9, R10
 	JLT          next
 	VZEROUPPER
 	RET
 
-// func factorAVX2(n int, faces *[4][8]float32, l *[4][8]float32, scale *[8]float32, inverse *[8]float32, ws *[8]float32, wz *[8]float32, gNorth *[4][8]float32, gDown *[4][8]float32, scaleSouth *[8]float32, scaleUp *[8]float32, wsSouth *[8]float32, wzUp *[8]float32)
+// func factorAVX2(n int, faces *[4][8]float32, gBefore *[4][8]float32, gAfter *[4][8]float32, gNorth *[4][8]float32, l *[4][8]float32, lBefore *[4][8]float32, scale *[8]float32, inverse *[8]float32, ws *[8]float32, wz *[8]float32, scaleSouth *[8]float32, wsSouth *[8]float32, scaleBefore *[8]float32, wzBefore *[8]float32)
 // Requires: AVX, AVX2
-TEXT ·factorAVX2(SB), NOSPLIT, $0-104
+TEXT ·factorAVX2(SB), NOSPLIT, $0-120
 	MOVQ    faces+8(FP), AX
-	MOVQ    l+16(FP), CX
-	MOVQ    scale+24(FP), DX
-	MOVQ    inverse+32(FP), BX
-	MOVQ    ws+40(FP), SI
-	MOVQ    wz+48(FP), DI
-	MOVQ    gNorth+56(FP), R8
-	MOVQ    gDown+64(FP), R9
-	MOVQ    scaleSouth+72(FP), R10
-	MOVQ    scaleUp+80(FP), R11
-	MOVQ    wsSouth+88(FP), R12
-	MOVQ    wzUp+96(FP), R13
+	MOVQ    gBefore+16(FP), CX
+	MOVQ    gAfter+24(FP), DX
+	MOVQ    l+40(FP), BX
+	MOVQ    lBefore+48(FP), SI
+	MOVQ    scale+56(FP), DI
+	MOVQ    ws+72(FP), R8
+	MOVQ    wz+80(FP), R9
+	MOVQ    scaleSouth+88(FP), R10
+	MOVQ    wsSouth+96(FP), R11
 	VMOVDQU southLanes<>+0(SB), Y0
 	VXORPS  Y1, Y1, Y1
 	VXORPS  Y2, Y2, Y2
 	VXORPS  Y3, Y3, Y3
-	MOVQ    n+0(FP), R15
-	SHLQ    $0x05, R15
-	XORQ    R14, R14
+	MOVQ    n+0(FP), R13
+	SHLQ    $0x05, R13
+	XORQ    R12, R12
 
 next:
-	VMOVUPS      (AX)(R14*4), Y4
-	VMOVUPS      32(AX)(R14*4), Y5
-	VMOVUPS      64(AX)(R14*4), Y6
-	VMOVUPS      128(AX)(R14*4), Y7
-	VMOVUPS      64(R9)(R14*4), Y8
-	VBROADCASTSS 32(R8)(R14*4), Y9
-	VMOVUPS      164(AX)(R14*4), Y10
+	VMOVUPS      (AX)(R12*4), Y4
+	VMOVUPS      32(AX)(R12*4), Y5
+	VMOVUPS      64(CX)(R12*4), Y6
+	VMOVUPS      128(AX)(R12*4), Y7
+	VMOVUPS      64(DX)(R12*4), Y8
+	MOVQ         gNorth+32(FP), R14
+	VBROADCASTSS 32(R14)(R12*4), Y9
+	VMOVUPS      164(AX)(R12*4), Y10
 	VBLENDPS     $0x80, Y9, Y10, Y10
-	VADDPS       Y7, Y4, Y9
-	VADDPS       Y10, Y5, Y11
-	VADDPS       Y11, Y9, Y9
-	VADDPS       Y8, Y6, Y11
-	VADDPS       96(AX)(R14*4), Y11, Y11
-	VADDPS       Y11, Y9, Y9
-	VBROADCASTSS 28(R12)(R14*1), Y11
+	VADDPS       Y8, Y6, Y9
+	VADDPS       Y7, Y4, Y11
+	VADDPS       Y10, Y5, Y12
+	VADDPS       Y12, Y11, Y11
+	VADDPS       96(AX)(R12*4), Y9, Y9
+	VADDPS       Y9, Y11, Y9
+	VBROADCASTSS 28(R11)(R12*1), Y11
 	VPERMPS      Y2, Y0, Y2
 	VBLENDPS     $0x01, Y11, Y2, Y2
 	VADDPS       Y2, Y1, Y1
-	VADDPS       (R13)(R14*1), Y1, Y1
+	MOVQ         wzBefore+112(FP), R14
+	VADDPS       (R14)(R12*1), Y1, Y1
 	VSUBPS       Y1, Y9, Y1
 	VBROADCASTSS constants<>+12(SB), Y2
 	VMULPS       Y9, Y2, Y2
@@ -139,23 +141,25 @@ next:
 	VSQRTPS      Y11, Y2
 	VMULPS       Y2, Y4, Y4
 	VMULPS       Y3, Y4, Y4
-	VMOVUPS      Y4, (CX)(R14*4)
+	VMOVUPS      Y4, (BX)(R12*4)
 	VMULPS       Y2, Y5, Y4
-	VBROADCASTSS 28(R10)(R14*1), Y5
+	VBROADCASTSS 28(R10)(R12*1), Y5
 	VPERMPS      Y3, Y0, Y3
 	VBLENDPS     $0x01, Y5, Y3, Y3
 	VMULPS       Y3, Y4, Y3
-	VMOVUPS      Y3, 32(CX)(R14*4)
+	VMOVUPS      Y3, 32(BX)(R12*4)
 	VMULPS       Y2, Y6, Y3
-	VMULPS       (R11)(R14*1), Y3, Y3
-	VMOVUPS      Y3, 64(CX)(R14*4)
+	MOVQ         scaleBefore+104(FP), R14
+	VMULPS       (R14)(R12*1), Y3, Y3
+	VMOVUPS      Y3, 64(SI)(R12*4)
 	VMULPS       Y11, Y9, Y3
 	VBROADCASTSS constants<>+4(SB), Y4
 	VSUBPS       Y4, Y3, Y3
-	VMOVUPS      Y3, 96(CX)(R14*4)
-	VMOVUPS      Y2, (DX)(R14*1)
+	VMOVUPS      Y3, 96(BX)(R12*4)
+	VMOVUPS      Y2, (DI)(R12*1)
 	VMULPS       Y2, Y1, Y1
-	VMOVUPS      Y1, (BX)(R14*1)
+	MOVQ         inverse+64(FP), R14
+	VMOVUPS      Y1, (R14)(R12*1)
 	VMOVAPS      Y2, Y3
 	VBROADCASTSS constants<>+8(SB), Y4
 	VADDPS       Y8, Y10, Y1
@@ -170,20 +174,131 @@ next:
 	VMULPS       Y2, Y10, Y2
 	VMULPS       Y11, Y2, Y2
 	VMOVAPS      Y2, Y2
-	VMOVUPS      Y2, (SI)(R14*1)
+	VMOVUPS      Y2, (R8)(R12*1)
 	VADDPS       Y10, Y7, Y5
 	VMULPS       Y5, Y4, Y4
 	VADDPS       Y4, Y8, Y4
 	VMULPS       Y4, Y8, Y4
 	VMULPS       Y11, Y4, Y4
-	VMOVUPS      Y4, (DI)(R14*1)
-	ADDQ         $0x20, R14
-	CMPQ         R14, R15
+	VMOVUPS      Y4, (R9)(R12*1)
+	ADDQ         $0x20, R12
+	CMPQ         R12, R13
 	JLT          next
 	VZEROUPPER
 	RET
 
-// func liftAVX2(n int, t *[8]float32, l *[4][8]float32, p *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32)
+// func factorLastAVX2(n int, faces *[4][8]float32, gBefore *[4][8]float32, gAfter *[4][8]float32, gNorth *[4][8]float32, l *[4][8]float32, lBefore *[4][8]float32, scale *[8]float32, inverse *[8]float32, ws *[8]float32, wz *[8]float32, scaleSouth *[8]float32, wsSouth *[8]float32, scaleBefore *[8]float32, wzBefore *[8]float32, gDown *[4][8]float32, lDown *[4][8]float32, scaleDown *[8]float32, wzDown *[8]float32)
+// Requires: AVX, AVX2
+TEXT ·factorLastAVX2(SB), NOSPLIT, $0-152
+	MOVQ    faces+8(FP), AX
+	MOVQ    gBefore+16(FP), CX
+	MOVQ    gAfter+24(FP), DX
+	MOVQ    l+40(FP), BX
+	MOVQ    lBefore+48(FP), SI
+	MOVQ    scale+56(FP), DI
+	MOVQ    ws+72(FP), R8
+	MOVQ    wz+80(FP), R9
+	MOVQ    scaleSouth+88(FP), R10
+	MOVQ    wsSouth+96(FP), R11
+	VMOVDQU southLanes<>+0(SB), Y0
+	VXORPS  Y1, Y1, Y1
+	VXORPS  Y2, Y2, Y2
+	VXORPS  Y3, Y3, Y3
+	MOVQ    n+0(FP), R13
+	SHLQ    $0x05, R13
+	XORQ    R12, R12
+
+next:
+	VMOVUPS      (AX)(R12*4), Y4
+	VMOVUPS      32(AX)(R12*4), Y5
+	VMOVUPS      64(CX)(R12*4), Y6
+	VMOVUPS      128(AX)(R12*4), Y7
+	VMOVUPS      64(DX)(R12*4), Y8
+	MOVQ         gNorth+32(FP), R14
+	VBROADCASTSS 32(R14)(R12*4), Y9
+	VMOVUPS      164(AX)(R12*4), Y10
+	VBLENDPS     $0x80, Y9, Y10, Y10
+	VADDPS       Y8, Y6, Y9
+	MOVQ         gDown+120(FP), R14
+	VADDPS       64(R14)(R12*4), Y9, Y9
+	VADDPS       Y7, Y4, Y11
+	VADDPS       Y10, Y5, Y12
+	VADDPS       Y12, Y11, Y11
+	VADDPS       96(AX)(R12*4), Y9, Y9
+	VADDPS       Y9, Y11, Y9
+	VBROADCASTSS 28(R11)(R12*1), Y11
+	VPERMPS      Y2, Y0, Y2
+	VBLENDPS     $0x01, Y11, Y2, Y2
+	VADDPS       Y2, Y1, Y1
+	MOVQ         wzBefore+112(FP), R14
+	VADDPS       (R14)(R12*1), Y1, Y1
+	MOVQ         wzDown+144(FP), R14
+	VADDPS       (R14)(R12*1), Y1, Y1
+	VSUBPS       Y1, Y9, Y1
+	VBROADCASTSS constants<>+12(SB), Y2
+	VMULPS       Y9, Y2, Y2
+	VMAXPS       Y2, Y1, Y1
+	VBROADCASTSS constants<>+16(SB), Y2
+	VCMPPS       $0x0d, Y2, Y9, Y2
+	VBROADCASTSS constants<>+0(SB), Y11
+	VDIVPS       Y1, Y11, Y11
+	VANDPS       Y2, Y11, Y11
+	VSQRTPS      Y11, Y2
+	VMULPS       Y2, Y4, Y4
+	VMULPS       Y3, Y4, Y4
+	VMOVUPS      Y4, (BX)(R12*4)
+	VMULPS       Y2, Y5, Y4
+	VBROADCASTSS 28(R10)(R12*1), Y5
+	VPERMPS      Y3, Y0, Y3
+	VBLENDPS     $0x01, Y5, Y3, Y3
+	VMULPS       Y3, Y4, Y3
+	VMOVUPS      Y3, 32(BX)(R12*4)
+	VMULPS       Y2, Y6, Y3
+	MOVQ         scaleBefore+104(FP), R14
+	VMULPS       (R14)(R12*1), Y3, Y3
+	VMOVUPS      Y3, 64(SI)(R12*4)
+	MOVQ         gDown+120(FP), R14
+	VMULPS       64(R14)(R12*4), Y2, Y3
+	MOVQ         scaleDown+136(FP), R14
+	VMULPS       (R14)(R12*1), Y3, Y3
+	MOVQ         lDown+128(FP), R14
+	VMOVUPS      Y3, 64(R14)(R12*4)
+	VMULPS       Y11, Y9, Y3
+	VBROADCASTSS constants<>+4(SB), Y4
+	VSUBPS       Y4, Y3, Y3
+	VMOVUPS      Y3, 96(BX)(R12*4)
+	VMOVUPS      Y2, (DI)(R12*1)
+	VMULPS       Y2, Y1, Y1
+	MOVQ         inverse+64(FP), R14
+	VMOVUPS      Y1, (R14)(R12*1)
+	VMOVAPS      Y2, Y3
+	VBROADCASTSS constants<>+8(SB), Y4
+	VADDPS       Y8, Y10, Y1
+	VMULPS       Y1, Y4, Y1
+	VADDPS       Y1, Y7, Y1
+	VMULPS       Y1, Y7, Y1
+	VMULPS       Y11, Y1, Y1
+	VMOVAPS      Y1, Y1
+	VADDPS       Y8, Y7, Y2
+	VMULPS       Y2, Y4, Y2
+	VADDPS       Y2, Y10, Y2
+	VMULPS       Y2, Y10, Y2
+	VMULPS       Y11, Y2, Y2
+	VMOVAPS      Y2, Y2
+	VMOVUPS      Y2, (R8)(R12*1)
+	VADDPS       Y10, Y7, Y5
+	VMULPS       Y5, Y4, Y4
+	VADDPS       Y4, Y8, Y4
+	VMULPS       Y4, Y8, Y4
+	VMULPS       Y11, Y4, Y4
+	VMOVUPS      Y4, (R9)(R12*1)
+	ADDQ         $0x20, R12
+	CMPQ         R12, R13
+	JLT          next
+	VZEROUPPER
+	RET
+
+// func liftAVX2(n int, t *[8]float32, l *[4][8]float32, p *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tAfter *[8]float32, lAfter *[4][8]float32)
 // Requires: AVX, AVX2
 TEXT ·liftAVX2(SB), NOSPLIT, $0-64
 	MOVQ t+8(FP), AX
@@ -191,8 +306,8 @@ TEXT ·liftAVX2(SB), NOSPLIT, $0-64
 	MOVQ p+24(FP), DX
 	MOVQ tNorth+32(FP), BX
 	MOVQ lNorth+40(FP), SI
-	MOVQ tDown+48(FP), DI
-	MOVQ lDown+56(FP), R8
+	MOVQ tAfter+48(FP), DI
+	MOVQ lAfter+56(FP), R8
 	MOVQ n+0(FP), R10
 	SHLQ $0x05, R10
 	XORQ R9, R9
@@ -219,7 +334,7 @@ next:
 	VZEROUPPER
 	RET
 
-// func backwardAVX2(n int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32)
+// func backwardAVX2(n int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tAfter *[8]float32, lAfter *[4][8]float32)
 // Requires: AVX, AVX2
 TEXT ·backwardAVX2(SB), NOSPLIT, $0-88
 	MOVQ         r+16(FP), AX
@@ -229,15 +344,15 @@ TEXT ·backwardAVX2(SB), NOSPLIT, $0-88
 	MOVQ         t+48(FP), SI
 	MOVQ         tNorth+56(FP), DI
 	MOVQ         lNorth+64(FP), R8
-	MOVQ         tDown+72(FP), R9
-	MOVQ         lDown+80(FP), R10
+	MOVQ         tAfter+72(FP), R9
+	MOVQ         lAfter+80(FP), R10
 	VBROADCASTSS beta+8(FP), Y0
 	VBROADCASTSS share+12(FP), Y1
 	VMOVDQU      northLanes<>+0(SB), Y2
-	VXORPS       Y3, Y3, Y3
 	MOVQ         n+0(FP), R11
+	DECQ         R11
 	SHLQ         $0x05, R11
-	SUBQ         $0x20, R11
+	VMOVUPS      32(SI)(R11*1), Y3
 
 next:
 	VMOVUPS      (AX)(R11*1), Y4
@@ -245,73 +360,143 @@ next:
 	VADDPS       Y5, Y4, Y4
 	VMULPS       (CX)(R11*1), Y1, Y5
 	VSUBPS       Y5, Y4, Y4
-	VMOVUPS      Y4, (DX)(R11*1)
 	VMOVUPS      64(R10)(R11*4), Y5
 	VMULPS       (R9)(R11*1), Y5, Y5
-	VADDPS       Y5, Y4, Y4
-	VMULPS       160(BX)(R11*4), Y3, Y5
-	VMOVSS       32(R8)(R11*4), X6
-	VMULSS       (DI)(R11*1), X6, X6
-	VBROADCASTSS X6, Y6
-	VPERMPS      Y5, Y2, Y5
-	VBLENDPS     $0x80, Y6, Y5, Y5
+	VADDPS       Y5, Y4, Y5
+	VMULPS       160(BX)(R11*4), Y3, Y6
+	VMOVSS       32(R8)(R11*4), X7
+	VMULSS       (DI)(R11*1), X7, X7
+	VBROADCASTSS X7, Y7
+	VPERMPS      Y6, Y2, Y6
+	VBLENDPS     $0x80, Y7, Y6, Y6
 	VMULPS       128(BX)(R11*4), Y3, Y3
-	VADDPS       Y3, Y4, Y3
-	VADDPS       Y5, Y3, Y3
+	VADDPS       Y3, Y5, Y3
+	VADDPS       Y6, Y3, Y3
 	VMOVAPS      Y3, Y3
+	VMOVUPS      Y4, (DX)(R11*1)
 	VMOVUPS      Y3, (SI)(R11*1)
 	SUBQ         $0x20, R11
 	JGE          next
 	VZEROUPPER
 	RET
 
-// func forwardAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, w *[8]float32, uSouth *[8]float32, uUp *[8]float32) float64
+// func backwardPairAVX2(n int, beside int, beta float32, share float32, r *[8]float32, con *[8]float32, p *[8]float32, l *[4][8]float32, t *[8]float32, tNorth *[8]float32, lNorth *[4][8]float32, tAfter *[8]float32, lAfter *[4][8]float32)
+// Requires: AVX, AVX2
+TEXT ·backwardPairAVX2(SB), NOSPLIT, $0-96
+	MOVQ         r+24(FP), AX
+	MOVQ         con+32(FP), CX
+	MOVQ         p+40(FP), DX
+	MOVQ         l+48(FP), BX
+	MOVQ         t+56(FP), SI
+	MOVQ         tNorth+64(FP), DI
+	MOVQ         lNorth+72(FP), R8
+	MOVQ         tAfter+80(FP), R9
+	MOVQ         lAfter+88(FP), R10
+	VBROADCASTSS beta+16(FP), Y0
+	VBROADCASTSS share+20(FP), Y1
+	VMOVDQU      northLanes<>+0(SB), Y2
+	MOVQ         n+0(FP), R11
+	DECQ         R11
+	SHLQ         $0x05, R11
+	MOVQ         beside+8(FP), R12
+	SHLQ         $0x05, R12
+	ADDQ         R11, R12
+	VMOVUPS      32(SI)(R11*1), Y3
+	VMOVUPS      32(SI)(R12*1), Y4
+
+next:
+	VMOVUPS      (AX)(R11*1), Y5
+	VMULPS       (DX)(R11*1), Y0, Y6
+	VADDPS       Y6, Y5, Y5
+	VMULPS       (CX)(R11*1), Y1, Y6
+	VSUBPS       Y6, Y5, Y5
+	VMOVUPS      64(R10)(R11*4), Y6
+	VMULPS       (R9)(R11*1), Y6, Y6
+	VADDPS       Y6, Y5, Y6
+	VMOVUPS      (AX)(R12*1), Y7
+	VMULPS       (DX)(R12*1), Y0, Y8
+	VADDPS       Y8, Y7, Y7
+	VMULPS       (CX)(R12*1), Y1, Y8
+	VSUBPS       Y8, Y7, Y7
+	VMOVUPS      64(R10)(R12*4), Y8
+	VMULPS       (R9)(R12*1), Y8, Y8
+	VADDPS       Y8, Y7, Y8
+	VMULPS       160(BX)(R11*4), Y3, Y9
+	VMOVSS       32(R8)(R11*4), X10
+	VMULSS       (DI)(R11*1), X10, X10
+	VBROADCASTSS X10, Y10
+	VPERMPS      Y9, Y2, Y9
+	VBLENDPS     $0x80, Y10, Y9, Y9
+	VMULPS       128(BX)(R11*4), Y3, Y3
+	VADDPS       Y3, Y6, Y3
+	VADDPS       Y9, Y3, Y3
+	VMOVAPS      Y3, Y3
+	VMULPS       160(BX)(R12*4), Y4, Y6
+	VMOVSS       32(R8)(R12*4), X9
+	VMULSS       (DI)(R12*1), X9, X9
+	VBROADCASTSS X9, Y9
+	VPERMPS      Y6, Y2, Y6
+	VBLENDPS     $0x80, Y9, Y6, Y6
+	VMULPS       128(BX)(R12*4), Y4, Y4
+	VADDPS       Y4, Y8, Y4
+	VADDPS       Y6, Y4, Y4
+	VMOVAPS      Y4, Y4
+	VMOVUPS      Y5, (DX)(R11*1)
+	VMOVUPS      Y3, (SI)(R11*1)
+	VMOVUPS      Y7, (DX)(R12*1)
+	VMOVUPS      Y4, (SI)(R12*1)
+	SUBQ         $0x20, R12
+	SUBQ         $0x20, R11
+	JGE          next
+	VZEROUPPER
+	RET
+
+// func forwardAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, uSouth *[8]float32, uBefore *[8]float32, lBefore *[4][8]float32) float64
 // Requires: AVX, AVX2, SSE2
 TEXT ·forwardAVX2(SB), NOSPLIT, $0-72
 	MOVQ    p+8(FP), AX
 	MOVQ    t+16(FP), CX
 	MOVQ    l+24(FP), DX
 	MOVQ    u+32(FP), BX
-	MOVQ    w+40(FP), SI
-	MOVQ    uSouth+48(FP), DI
-	MOVQ    uUp+56(FP), R8
+	MOVQ    uSouth+40(FP), SI
+	MOVQ    uBefore+48(FP), DI
+	MOVQ    lBefore+56(FP), R8
 	VMOVDQU southLanes<>+0(SB), Y0
 	VXORPS  Y1, Y1, Y1
 	VXORPS  Y2, Y2, Y2
-	VXORPS  Y3, Y3, Y3
 	MOVQ    n+0(FP), R10
 	SHLQ    $0x05, R10
 	XORQ    R9, R9
+	VMOVUPS -32(BX)(R9*1), Y3
 
 next:
 	VMOVUPS      (AX)(R9*1), Y4
 	VMOVUPS      (CX)(R9*1), Y5
-	VMULPS       96(DX)(R9*4), Y5, Y6
-	VADDPS       Y6, Y4, Y6
-	VMOVUPS      64(DX)(R9*4), Y7
-	VMULPS       (R8)(R9*1), Y7, Y7
-	VADDPS       Y7, Y6, Y6
-	VBROADCASTSS 28(DI)(R9*1), Y7
-	VPERMPS      Y1, Y0, Y8
-	VBLENDPS     $0x01, Y7, Y8, Y8
-	VMULPS       (DX)(R9*4), Y1, Y1
-	VADDPS       Y1, Y6, Y1
-	VMULPS       32(DX)(R9*4), Y8, Y6
-	VADDPS       Y6, Y1, Y1
-	VMOVAPS      Y1, Y1
-	VMOVUPS      Y1, (BX)(R9*1)
-	VADDPS       Y1, Y5, Y5
-	VMOVUPS      Y5, (SI)(R9*1)
-	VMULPS       Y5, Y4, Y4
+	VMULPS       96(DX)(R9*4), Y5, Y5
+	VADDPS       Y5, Y4, Y4
+	VMOVUPS      64(R8)(R9*4), Y5
+	VMULPS       (DI)(R9*1), Y5, Y5
+	VADDPS       Y5, Y4, Y4
+	VBROADCASTSS 28(SI)(R9*1), Y5
+	VPERMPS      Y3, Y0, Y6
+	VBLENDPS     $0x01, Y5, Y6, Y6
+	VMULPS       (DX)(R9*4), Y3, Y3
+	VADDPS       Y3, Y4, Y3
+	VMULPS       32(DX)(R9*4), Y6, Y4
+	VADDPS       Y4, Y3, Y3
+	VMOVAPS      Y3, Y3
+	VADDPS       (CX)(R9*1), Y3, Y4
+	VMULPS       (AX)(R9*1), Y4, Y4
 	VCVTPS2PD    X4, Y5
 	VEXTRACTF128 $0x01, Y4, X4
 	VCVTPS2PD    X4, Y4
-	VADDPD       Y5, Y2, Y2
-	VADDPD       Y4, Y3, Y3
+	VADDPD       Y5, Y1, Y1
+	VADDPD       Y4, Y2, Y2
+	VMOVUPS      Y3, (BX)(R9*1)
 	ADDQ         $0x20, R9
 	CMPQ         R9, R10
 	JLT          next
-	VADDPD       Y3, Y2, Y0
+	VADDPD       Y2, Y1, Y0
 	VEXTRACTF128 $0x01, Y0, X1
 	VADDPD       X1, X0, X1
 	VUNPCKHPD    X1, X1, X0
@@ -320,11 +505,242 @@ next:
 	VZEROUPPER
 	RET
 
-// func updateAVX2(n int, alpha float32, t *[8]float32, w *[8]float32, c *[8]float32, y *[8]float32, r *[8]float32) (rr float64, cr float64)
+// func forwardPairAVX2(n int, beside int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, uSouth *[8]float32, uBefore *[8]float32, lBefore *[4][8]float32) float64
+// Requires: AVX, AVX2, SSE2
+TEXT ·forwardPairAVX2(SB), NOSPLIT, $0-80
+	MOVQ    p+16(FP), AX
+	MOVQ    t+24(FP), CX
+	MOVQ    l+32(FP), DX
+	MOVQ    u+40(FP), BX
+	MOVQ    uSouth+48(FP), SI
+	MOVQ    uBefore+56(FP), DI
+	MOVQ    lBefore+64(FP), R8
+	VMOVDQU southLanes<>+0(SB), Y0
+	VXORPS  Y1, Y1, Y1
+	VXORPS  Y2, Y2, Y2
+	MOVQ    n+0(FP), R10
+	SHLQ    $0x05, R10
+	XORQ    R9, R9
+	MOVQ    beside+8(FP), R11
+	SHLQ    $0x05, R11
+	ADDQ    R9, R11
+	VMOVUPS -32(BX)(R9*1), Y3
+	VMOVUPS -32(BX)(R11*1), Y4
+
+next:
+	VMOVUPS      (AX)(R9*1), Y5
+	VMOVUPS      (CX)(R9*1), Y6
+	VMULPS       96(DX)(R9*4), Y6, Y6
+	VADDPS       Y6, Y5, Y5
+	VMOVUPS      64(R8)(R9*4), Y6
+	VMULPS       (DI)(R9*1), Y6, Y6
+	VADDPS       Y6, Y5, Y5
+	VMOVUPS      (AX)(R11*1), Y6
+	VMOVUPS      (CX)(R11*1), Y7
+	VMULPS       96(DX)(R11*4), Y7, Y7
+	VADDPS       Y7, Y6, Y6
+	VMOVUPS      64(R8)(R11*4), Y7
+	VMULPS       (DI)(R11*1), Y7, Y7
+	VADDPS       Y7, Y6, Y6
+	VBROADCASTSS 28(SI)(R9*1), Y7
+	VPERMPS      Y3, Y0, Y8
+	VBLENDPS     $0x01, Y7, Y8, Y8
+	VMULPS       (DX)(R9*4), Y3, Y3
+	VADDPS       Y3, Y5, Y3
+	VMULPS       32(DX)(R9*4), Y8, Y5
+	VADDPS       Y5, Y3, Y3
+	VMOVAPS      Y3, Y3
+	VBROADCASTSS 28(SI)(R11*1), Y5
+	VPERMPS      Y4, Y0, Y7
+	VBLENDPS     $0x01, Y5, Y7, Y7
+	VMULPS       (DX)(R11*4), Y4, Y4
+	VADDPS       Y4, Y6, Y4
+	VMULPS       32(DX)(R11*4), Y7, Y5
+	VADDPS       Y5, Y4, Y4
+	VMOVAPS      Y4, Y4
+	VADDPS       (CX)(R9*1), Y3, Y5
+	VMULPS       (AX)(R9*1), Y5, Y5
+	VCVTPS2PD    X5, Y6
+	VEXTRACTF128 $0x01, Y5, X5
+	VCVTPS2PD    X5, Y5
+	VADDPD       Y6, Y1, Y1
+	VADDPD       Y5, Y2, Y2
+	VMOVUPS      Y3, (BX)(R9*1)
+	VADDPS       (CX)(R11*1), Y4, Y5
+	VMULPS       (AX)(R11*1), Y5, Y5
+	VCVTPS2PD    X5, Y6
+	VEXTRACTF128 $0x01, Y5, X5
+	VCVTPS2PD    X5, Y5
+	VADDPD       Y6, Y1, Y1
+	VADDPD       Y5, Y2, Y2
+	VMOVUPS      Y4, (BX)(R11*1)
+	ADDQ         $0x20, R11
+	ADDQ         $0x20, R9
+	CMPQ         R9, R10
+	JLT          next
+	VADDPD       Y2, Y1, Y0
+	VEXTRACTF128 $0x01, Y0, X1
+	VADDPD       X1, X0, X1
+	VUNPCKHPD    X1, X1, X0
+	VADDSD       X0, X1, X1
+	MOVSD        X1, ret+72(FP)
+	VZEROUPPER
+	RET
+
+// func forwardLastAVX2(n int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, uSouth *[8]float32, uBefore *[8]float32, lBefore *[4][8]float32, uDown *[8]float32, lDown *[4][8]float32) float64
+// Requires: AVX, AVX2, SSE2
+TEXT ·forwardLastAVX2(SB), NOSPLIT, $0-88
+	MOVQ    p+8(FP), AX
+	MOVQ    t+16(FP), CX
+	MOVQ    l+24(FP), DX
+	MOVQ    u+32(FP), BX
+	MOVQ    uSouth+40(FP), SI
+	MOVQ    uBefore+48(FP), DI
+	MOVQ    lBefore+56(FP), R8
+	MOVQ    uDown+64(FP), R9
+	MOVQ    lDown+72(FP), R10
+	VMOVDQU southLanes<>+0(SB), Y0
+	VXORPS  Y1, Y1, Y1
+	VXORPS  Y2, Y2, Y2
+	MOVQ    n+0(FP), R12
+	SHLQ    $0x05, R12
+	XORQ    R11, R11
+	VMOVUPS -32(BX)(R11*1), Y3
+
+next:
+	VMOVUPS      (AX)(R11*1), Y4
+	VMOVUPS      (CX)(R11*1), Y5
+	VMULPS       96(DX)(R11*4), Y5, Y5
+	VADDPS       Y5, Y4, Y4
+	VMOVUPS      64(R8)(R11*4), Y5
+	VMULPS       (DI)(R11*1), Y5, Y5
+	VADDPS       Y5, Y4, Y4
+	VMOVUPS      64(R10)(R11*4), Y5
+	VMULPS       (R9)(R11*1), Y5, Y5
+	VADDPS       Y5, Y4, Y4
+	VBROADCASTSS 28(SI)(R11*1), Y5
+	VPERMPS      Y3, Y0, Y6
+	VBLENDPS     $0x01, Y5, Y6, Y6
+	VMULPS       (DX)(R11*4), Y3, Y3
+	VADDPS       Y3, Y4, Y3
+	VMULPS       32(DX)(R11*4), Y6, Y4
+	VADDPS       Y4, Y3, Y3
+	VMOVAPS      Y3, Y3
+	VADDPS       (CX)(R11*1), Y3, Y4
+	VMULPS       (AX)(R11*1), Y4, Y4
+	VCVTPS2PD    X4, Y5
+	VEXTRACTF128 $0x01, Y4, X4
+	VCVTPS2PD    X4, Y4
+	VADDPD       Y5, Y1, Y1
+	VADDPD       Y4, Y2, Y2
+	VMOVUPS      Y3, (BX)(R11*1)
+	ADDQ         $0x20, R11
+	CMPQ         R11, R12
+	JLT          next
+	VADDPD       Y2, Y1, Y0
+	VEXTRACTF128 $0x01, Y0, X1
+	VADDPD       X1, X0, X1
+	VUNPCKHPD    X1, X1, X0
+	VADDSD       X0, X1, X1
+	MOVSD        X1, ret+80(FP)
+	VZEROUPPER
+	RET
+
+// func forwardLastPairAVX2(n int, beside int, p *[8]float32, t *[8]float32, l *[4][8]float32, u *[8]float32, uSouth *[8]float32, uBefore *[8]float32, lBefore *[4][8]float32, uDown *[8]float32, lDown *[4][8]float32) float64
+// Requires: AVX, AVX2, SSE2
+TEXT ·forwardLastPairAVX2(SB), NOSPLIT, $0-96
+	MOVQ    p+16(FP), AX
+	MOVQ    t+24(FP), CX
+	MOVQ    l+32(FP), DX
+	MOVQ    u+40(FP), BX
+	MOVQ    uSouth+48(FP), SI
+	MOVQ    uBefore+56(FP), DI
+	MOVQ    lBefore+64(FP), R8
+	MOVQ    uDown+72(FP), R9
+	MOVQ    lDown+80(FP), R10
+	VMOVDQU southLanes<>+0(SB), Y0
+	VXORPS  Y1, Y1, Y1
+	VXORPS  Y2, Y2, Y2
+	MOVQ    n+0(FP), R12
+	SHLQ    $0x05, R12
+	XORQ    R11, R11
+	MOVQ    beside+8(FP), R13
+	SHLQ    $0x05, R13
+	ADDQ    R11, R13
+	VMOVUPS -32(BX)(R11*1), Y3
+	VMOVUPS -32(BX)(R13*1), Y4
+
+next:
+	VMOVUPS      (AX)(R11*1), Y5
+	VMOVUPS      (CX)(R11*1), Y6
+	VMULPS       96(DX)(R11*4), Y6, Y6
+	VADDPS       Y6, Y5, Y5
+	VMOVUPS      64(R8)(R11*4), Y6
+	VMULPS       (DI)(R11*1), Y6, Y6
+	VADDPS       Y6, Y5, Y5
+	VMOVUPS      64(R10)(R11*4), Y6
+	VMULPS       (R9)(R11*1), Y6, Y6
+	VADDPS       Y6, Y5, Y5
+	VMOVUPS      (AX)(R13*1), Y6
+	VMOVUPS      (CX)(R13*1), Y7
+	VMULPS       96(DX)(R13*4), Y7, Y7
+	VADDPS       Y7, Y6, Y6
+	VMOVUPS      64(R8)(R13*4), Y7
+	VMULPS       (DI)(R13*1), Y7, Y7
+	VADDPS       Y7, Y6, Y6
+	VMOVUPS      64(R10)(R13*4), Y7
+	VMULPS       (R9)(R13*1), Y7, Y7
+	VADDPS       Y7, Y6, Y6
+	VBROADCASTSS 28(SI)(R11*1), Y7
+	VPERMPS      Y3, Y0, Y8
+	VBLENDPS     $0x01, Y7, Y8, Y8
+	VMULPS       (DX)(R11*4), Y3, Y3
+	VADDPS       Y3, Y5, Y3
+	VMULPS       32(DX)(R11*4), Y8, Y5
+	VADDPS       Y5, Y3, Y3
+	VMOVAPS      Y3, Y3
+	VBROADCASTSS 28(SI)(R13*1), Y5
+	VPERMPS      Y4, Y0, Y7
+	VBLENDPS     $0x01, Y5, Y7, Y7
+	VMULPS       (DX)(R13*4), Y4, Y4
+	VADDPS       Y4, Y6, Y4
+	VMULPS       32(DX)(R13*4), Y7, Y5
+	VADDPS       Y5, Y4, Y4
+	VMOVAPS      Y4, Y4
+	VADDPS       (CX)(R11*1), Y3, Y5
+	VMULPS       (AX)(R11*1), Y5, Y5
+	VCVTPS2PD    X5, Y6
+	VEXTRACTF128 $0x01, Y5, X5
+	VCVTPS2PD    X5, Y5
+	VADDPD       Y6, Y1, Y1
+	VADDPD       Y5, Y2, Y2
+	VMOVUPS      Y3, (BX)(R11*1)
+	VADDPS       (CX)(R13*1), Y4, Y5
+	VMULPS       (AX)(R13*1), Y5, Y5
+	VCVTPS2PD    X5, Y6
+	VEXTRACTF128 $0x01, Y5, X5
+	VCVTPS2PD    X5, Y5
+	VADDPD       Y6, Y1, Y1
+	VADDPD       Y5, Y2, Y2
+	VMOVUPS      Y4, (BX)(R13*1)
+	ADDQ         $0x20, R13
+	ADDQ         $0x20, R11
+	CMPQ         R11, R12
+	JLT          next
+	VADDPD       Y2, Y1, Y0
+	VEXTRACTF128 $0x01, Y0, X1
+	VADDPD       X1, X0, X1
+	VUNPCKHPD    X1, X1, X0
+	VADDSD       X0, X1, X1
+	MOVSD        X1, ret+88(FP)
+	VZEROUPPER
+	RET
+
+// func updateAVX2(n int, alpha float32, t *[8]float32, u *[8]float32, c *[8]float32, y *[8]float32, r *[8]float32) (rr float64, cr float64)
 // Requires: AVX, SSE2
 TEXT ·updateAVX2(SB), NOSPLIT, $0-72
 	MOVQ         t+16(FP), AX
-	MOVQ         w+24(FP), CX
+	MOVQ         u+24(FP), CX
 	MOVQ         c+32(FP), DX
 	MOVQ         y+40(FP), BX
 	MOVQ         r+48(FP), SI
@@ -338,26 +754,27 @@ TEXT ·updateAVX2(SB), NOSPLIT, $0-72
 	XORQ         DI, DI
 
 next:
-	VMOVUPS      (BX)(DI*1), Y5
-	VMULPS       (AX)(DI*1), Y0, Y6
-	VADDPS       Y6, Y5, Y5
+	VMOVUPS      (AX)(DI*1), Y5
+	VMOVUPS      (SI)(DI*1), Y6
+	VADDPS       (CX)(DI*1), Y5, Y7
+	VMULPS       Y7, Y0, Y7
+	VSUBPS       Y7, Y6, Y6
+	VMULPS       Y5, Y0, Y5
+	VADDPS       (BX)(DI*1), Y5, Y5
+	VMULPS       Y6, Y6, Y7
+	VCVTPS2PD    X7, Y8
+	VEXTRACTF128 $0x01, Y7, X7
+	VCVTPS2PD    X7, Y7
+	VADDPD       Y8, Y1, Y1
+	VADDPD       Y7, Y2, Y2
+	VMULPS       (DX)(DI*1), Y6, Y7
+	VCVTPS2PD    X7, Y8
+	VEXTRACTF128 $0x01, Y7, X7
+	VCVTPS2PD    X7, Y7
+	VADDPD       Y8, Y3, Y3
+	VADDPD       Y7, Y4, Y4
 	VMOVUPS      Y5, (BX)(DI*1)
-	VMOVUPS      (SI)(DI*1), Y5
-	VMULPS       (CX)(DI*1), Y0, Y6
-	VSUBPS       Y6, Y5, Y5
-	VMOVUPS      Y5, (SI)(DI*1)
-	VMULPS       Y5, Y5, Y6
-	VCVTPS2PD    X6, Y7
-	VEXTRACTF128 $0x01, Y6, X6
-	VCVTPS2PD    X6, Y6
-	VADDPD       Y7, Y1, Y1
-	VADDPD       Y6, Y2, Y2
-	VMULPS       (DX)(DI*1), Y5, Y5
-	VCVTPS2PD    X5, Y6
-	VEXTRACTF128 $0x01, Y5, X5
-	VCVTPS2PD    X5, Y5
-	VADDPD       Y6, Y3, Y3
-	VADDPD       Y5, Y4, Y4
+	VMOVUPS      Y6, (SI)(DI*1)
 	ADDQ         $0x20, DI
 	CMPQ         DI, R8
 	JLT          next
@@ -393,65 +810,67 @@ TEXT ·jouleAVX2(SB), NOSPLIT, $0-104
 	VBROADCASTSS constants<>+20(SB), Y0
 	VXORPS       Y1, Y1, Y1
 	VXORPS       Y2, Y2, Y2
-	VXORPS       Y3, Y3, Y3
 	MOVQ         n+0(FP), R14
 	SHLQ         $0x05, R14
 	XORQ         R13, R13
 
 next:
-	VMOVUPS      (AX)(R13*1), Y4
+	VMOVUPS      (AX)(R13*1), Y3
+	VMOVUPS      (BX)(R13*4), Y4
+	VSUBPS       -32(AX)(R13*1), Y3, Y5
+	VMULPS       Y5, Y4, Y4
+	VMULPS       Y4, Y4, Y4
 	VMOVUPS      128(BX)(R13*4), Y5
-	VSUBPS       32(AX)(R13*1), Y4, Y6
+	VSUBPS       32(AX)(R13*1), Y3, Y6
 	VMULPS       Y6, Y5, Y5
 	VMULPS       Y5, Y5, Y5
-	VMULPS       (DX)(R13*4), Y1, Y1
-	VMULPS       96(DX)(R13*4), Y5, Y6
-	VADDPS       Y6, Y1, Y6
-	VMOVAPS      Y5, Y1
+	VMULPS       (DX)(R13*4), Y4, Y4
+	VMULPS       96(DX)(R13*4), Y5, Y5
+	VADDPS       Y5, Y4, Y4
 	VMOVUPS      32(BX)(R13*4), Y5
-	VBROADCASTSS 28(DI)(R13*1), Y7
-	VMOVUPS      -36(AX)(R13*1), Y8
-	VBLENDPS     $0x01, Y7, Y8, Y8
-	VSUBPS       Y8, Y4, Y7
-	VMULPS       Y7, Y5, Y5
+	VBROADCASTSS 28(DI)(R13*1), Y6
+	VMOVUPS      -36(AX)(R13*1), Y7
+	VBLENDPS     $0x01, Y6, Y7, Y7
+	VSUBPS       Y7, Y3, Y6
+	VMULPS       Y6, Y5, Y5
 	VMULPS       Y5, Y5, Y5
-	VBROADCASTSS 32(R9)(R13*4), Y7
-	VMOVUPS      164(BX)(R13*4), Y8
-	VBLENDPS     $0x80, Y7, Y8, Y8
-	VBROADCASTSS (R8)(R13*1), Y7
-	VMOVUPS      36(AX)(R13*1), Y9
-	VBLENDPS     $0x80, Y7, Y9, Y9
-	VSUBPS       Y9, Y4, Y7
-	VMULPS       Y7, Y8, Y7
-	VMULPS       Y7, Y7, Y7
-	VADDPS       Y7, Y5, Y5
+	VBROADCASTSS 32(R9)(R13*4), Y6
+	VMOVUPS      164(BX)(R13*4), Y7
+	VBLENDPS     $0x80, Y6, Y7, Y7
+	VBROADCASTSS (R8)(R13*1), Y6
+	VMOVUPS      36(AX)(R13*1), Y8
+	VBLENDPS     $0x80, Y6, Y8, Y8
+	VSUBPS       Y8, Y3, Y6
+	VMULPS       Y6, Y7, Y6
+	VMULPS       Y6, Y6, Y6
+	VADDPS       Y6, Y5, Y5
 	VMULPS       32(DX)(R13*4), Y5, Y5
-	VMOVUPS      64(BX)(R13*4), Y7
-	VSUBPS       (R10)(R13*1), Y4, Y8
-	VMULPS       Y8, Y7, Y7
-	VMULPS       Y7, Y7, Y7
-	VMOVUPS      64(R12)(R13*4), Y8
-	VSUBPS       (R11)(R13*1), Y4, Y4
-	VMULPS       Y4, Y8, Y4
-	VMULPS       Y4, Y4, Y4
-	VADDPS       Y4, Y7, Y4
-	VMULPS       64(DX)(R13*4), Y4, Y4
-	VADDPS       Y4, Y5, Y4
+	VMOVUPS      64(BX)(R13*4), Y6
+	VSUBPS       (R10)(R13*1), Y3, Y7
+	VMULPS       Y7, Y6, Y6
+	VMULPS       Y6, Y6, Y6
+	VMOVUPS      64(R12)(R13*4), Y7
+	VSUBPS       (R11)(R13*1), Y3, Y3
+	VMULPS       Y3, Y7, Y3
+	VMULPS       Y3, Y3, Y3
+	VADDPS       Y3, Y6, Y3
+	VMULPS       64(DX)(R13*4), Y3, Y3
+	VADDPS       Y3, Y5, Y3
 	VMOVUPS      (CX)(R13*1), Y5
-	VADDPS       Y4, Y6, Y4
-	VMULPS       Y5, Y4, Y4
-	VCMPPS       $0x02, Y0, Y5, Y5
-	VANDPS       Y5, Y4, Y4
-	VMOVUPS      Y4, (SI)(R13*1)
-	VCVTPS2PD    X4, Y5
-	VEXTRACTF128 $0x01, Y4, X4
-	VCVTPS2PD    X4, Y4
-	VADDPD       Y5, Y2, Y2
-	VADDPD       Y4, Y3, Y3
+	VADDPS       Y3, Y4, Y3
+	VMULPS       Y5, Y3, Y3
+	VCMPPS       $0x02, Y0, Y5, Y4
+	VANDPS       Y4, Y3, Y3
+	VMOVUPS      Y3, (SI)(R13*1)
+	VCVTPS2PD    X3, Y4
+	VEXTRACTF128 $0x01, Y3, X3
+	VCVTPS2PD    X3, Y3
+	VADDPD       Y4, Y1, Y1
+	VADDPD       Y3, Y2, Y2
 	ADDQ         $0x20, R13
 	CMPQ         R13, R14
 	JLT          next
-	VADDPD       Y3, Y2, Y0
+	VADDPD       Y2, Y1, Y0
 	VEXTRACTF128 $0x01, Y0, X1
 	VADDPD       X1, X0, X1
 	VUNPCKHPD    X1, X1, X0

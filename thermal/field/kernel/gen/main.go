@@ -31,10 +31,15 @@ func main() {
 	ConstraintExpr("amd64")
 	tables()
 	couple()
-	factor()
+	factor("factorAVX2", false)
+	factor("factorLastAVX2", true)
 	lift()
-	backward()
-	forward()
+	backward("backwardAVX2", 1)
+	backward("backwardPairAVX2", 2)
+	forward("forwardAVX2", 1, false)
+	forward("forwardPairAVX2", 2, false)
+	forward("forwardLastAVX2", 1, true)
+	forward("forwardLastPairAVX2", 2, true)
 	update()
 	joule()
 	potential()
@@ -231,7 +236,7 @@ func couple() {
 	start("coupleAVX2", "n int, rho *[8]float32, half *[4][8]float32, faces *[4][8]float32, rhoEdge *[8]float32, halfEdge *[4][8]float32, rhoUp *[8]float32, halfUp *[4][8]float32", "")
 	rho, half, g := field("rho"), quads("half"), quads("faces")
 	rhoEdge, halfEdge, rhoUp, halfUp := field("rhoEdge"), quads("halfEdge"), field("rhoUp"), quads("halfUp")
-	unit, lanes := constant(one), table(southTable)
+	unit, none, lanes := constant(one), zero(), table(southTable)
 	east := mul(load(Mem{Base: rho.base, Disp: -vector}), Mem{Base: half.base, Disp: -links + e})
 	across := mul(load(Mem{Base: rho.base, Disp: -vector}), Mem{Base: half.base, Disp: -links + y})
 	l := upwards()
@@ -243,25 +248,38 @@ func couple() {
 	VMOVUPS(div(unit, add(south, across)), l.at(g, 0, y))
 	up := mul(load(l.at(rhoUp, 0, 0)), l.at(halfUp, 0, z))
 	VMOVUPS(div(unit, add(up, mul(here, l.at(half, 0, z)))), l.at(g, 0, z))
+	VMOVUPS(none, l.at(g, 0, d))
 	l.up()
 	end()
 }
 
-func factor() {
-	start("factorAVX2", "n int, faces, l *[4][8]float32, scale, inverse, ws, wz *[8]float32, gNorth, gDown *[4][8]float32, scaleSouth, scaleUp, wsSouth, wzUp *[8]float32", "")
-	g, lk := quads("faces"), quads("l")
-	scale, inverse, ws, wz := field("scale"), field("inverse"), field("ws"), field("wz")
-	gNorth, gDown := quads("gNorth"), quads("gDown")
-	scaleSouth, scaleUp, wsSouth, wzUp := field("scaleSouth"), field("scaleUp"), field("wsSouth"), field("wzUp")
+// factor is that of planes one after another; last, that of the middle one, which has a plane before it on either side.
+// Parameters are loaded late, within the loop, where registers do not hold all of them.
+func factor(name string, isLast bool) {
+	more := ""
+	if isLast {
+		more = ", gDown, lDown *[4][8]float32, scaleDown, wzDown *[8]float32"
+	}
+	start(name, "n int, faces, gBefore, gAfter, gNorth, l, lBefore *[4][8]float32, scale, inverse, ws, wz, scaleSouth, wsSouth, scaleBefore, wzBefore *[8]float32"+more, "")
+	g, gBefore, gAfter, lk, lBefore := quads("faces"), quads("gBefore"), quads("gAfter"), quads("l"), quads("lBefore")
+	scale, ws, wz := field("scale"), field("ws"), field("wz")
+	scaleSouth, wsSouth := field("scaleSouth"), field("wsSouth")
 	lanes := table(southTable)
 	wx, wy, west := zero(), zero(), zero()
 	l := upwards()
-	gw, gs, gu := load(l.at(g, 0, x)), load(l.at(g, 0, y)), load(l.at(g, 0, z))
-	ge, gd := load(l.at(g, 1, x)), load(l.at(gDown, 0, z))
-	gn := l.north(shifted(l.at(g, 1, y), lane), l.at(gNorth, 0, y))
-	diagonal := add(add(add(gw, ge), add(gs, gn)), add(add(gu, gd), l.at(g, 0, d)))
-	dropped := add(add(wx, southOf(wy, lanes, broadcast(shifted(l.at(wsSouth, 0, 0), 7*lane)))), l.at(wzUp, 0, 0))
-	pivot, floor := sub(diagonal, dropped), mul(constant(least), diagonal)
+	gw, gs, gb := load(l.at(g, 0, x)), load(l.at(g, 0, y)), load(l.at(gBefore, 0, z))
+	ge, ga := load(l.at(g, 1, x)), load(l.at(gAfter, 0, z))
+	gn := l.north(shifted(l.at(g, 1, y), lane), l.at(quads("gNorth"), 0, y))
+	beyond := add(gb, ga)
+	if isLast {
+		beyond = add(beyond, l.at(quads("gDown"), 0, z))
+	}
+	diagonal := add(add(add(gw, ge), add(gs, gn)), add(beyond, l.at(g, 0, d)))
+	from := add(add(wx, southOf(wy, lanes, broadcast(shifted(l.at(wsSouth, 0, 0), 7*lane)))), l.at(field("wzBefore"), 0, 0))
+	if isLast {
+		from = add(from, l.at(field("wzDown"), 0, 0))
+	}
+	pivot, floor := sub(diagonal, from), mul(constant(least), diagonal)
 	VMAXPS(floor, pivot, pivot)
 	tissue := YMM()
 	VCMPPS(Imm(13), constant(hollow), diagonal, tissue) // diagonal >= hollow
@@ -270,91 +288,160 @@ func factor() {
 	VSQRTPS(inv, s)
 	VMOVUPS(mul(mul(gw, s), west), l.at(lk, 0, x))
 	VMOVUPS(mul(mul(gs, s), southOf(west, lanes, broadcast(shifted(l.at(scaleSouth, 0, 0), 7*lane)))), l.at(lk, 0, y))
-	VMOVUPS(mul(mul(gu, s), l.at(scaleUp, 0, 0)), l.at(lk, 0, z))
+	VMOVUPS(mul(mul(gb, s), l.at(field("scaleBefore"), 0, 0)), l.at(lBefore, 0, z))
+	if isLast {
+		down := mul(s, l.at(quads("gDown"), 0, z))
+		VMOVUPS(mul(down, l.at(field("scaleDown"), 0, 0)), l.at(quads("lDown"), 0, z))
+	}
 	VMOVUPS(sub(mul(diagonal, inv), constant(two)), l.at(lk, 0, d))
 	VMOVUPS(s, l.at(scale, 0, 0))
-	VMOVUPS(mul(pivot, s), l.at(inverse, 0, 0))
+	VMOVUPS(mul(pivot, s), l.at(field("inverse"), 0, 0))
 	set(s, west)
 	rel := constant(relax)
 	weight := func(g, a, b reg.VecVirtual) reg.VecVirtual {
 		return mul(mul(g, add(g, mul(rel, add(a, b)))), inv)
 	}
-	set(weight(ge, gn, gd), wx)
-	set(weight(gn, ge, gd), wy)
+	set(weight(ge, gn, ga), wx)
+	set(weight(gn, ge, ga), wy)
 	VMOVUPS(wy, l.at(ws, 0, 0))
-	VMOVUPS(weight(gd, ge, gn), l.at(wz, 0, 0))
+	VMOVUPS(weight(ga, ge, gn), l.at(wz, 0, 0))
 	l.up()
 	end()
 }
 
 func lift() {
-	start("liftAVX2", "n int, t *[8]float32, l *[4][8]float32, p, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32", "")
+	start("liftAVX2", "n int, t *[8]float32, l *[4][8]float32, p, tNorth *[8]float32, lNorth *[4][8]float32, tAfter *[8]float32, lAfter *[4][8]float32", "")
 	t, lk, p := field("t"), quads("l"), field("p")
-	tNorth, lNorth, tDown, lDown := field("tNorth"), quads("lNorth"), field("tDown"), quads("lDown")
+	tNorth, lNorth, tAfter, lAfter := field("tNorth"), quads("lNorth"), field("tAfter"), quads("lAfter")
 	l := upwards()
 	v := sub(load(l.at(t, 0, 0)), mul(load(l.at(lk, 1, x)), l.at(t, 1, 0)))
 	north := mul(load(shifted(l.at(lk, 1, y), lane)), shifted(l.at(t, 1, 0), lane))
 	VBLENDPS(Imm(0x80), scalarProduct(l.at(lNorth, 0, y), l.at(tNorth, 0, 0)), north, north)
 	v = sub(v, north)
-	v = sub(v, mul(load(l.at(lDown, 0, z)), l.at(tDown, 0, 0)))
+	v = sub(v, mul(load(l.at(lAfter, 0, z)), l.at(tAfter, 0, 0)))
 	VMOVUPS(v, l.at(p, 0, 0))
 	l.up()
 	end()
 }
 
-func backward() {
-	start("backwardAVX2", "n int, beta, share float32, r, con, p *[8]float32, l *[4][8]float32, t, tNorth *[8]float32, lNorth *[4][8]float32, tDown *[8]float32, lDown *[4][8]float32", "")
+// streams has the indices of so many stretches of a kernel, the first of which is l: the second is beside steps further on.
+func (l loop) streams(n int) []loop {
+	if n == 1 {
+		return []loop{l}
+	}
+	second := loop{i: GP64()}
+	Load(Param("beside"), second.i)
+	SHLQ(Imm(5), second.i)
+	ADDQ(l.i, second.i)
+	return []loop{l, second}
+}
+
+func parameters(streams int) string {
+	if streams == 1 {
+		return "n int, "
+	}
+	return "n, beside int, "
+}
+
+func backward(name string, streams int) {
+	start(name, parameters(streams)+"beta, share float32, r, con, p *[8]float32, l *[4][8]float32, t, tNorth *[8]float32, lNorth *[4][8]float32, tAfter *[8]float32, lAfter *[4][8]float32", "")
 	r, con, p, lk, t := field("r"), field("con"), field("p"), quads("l"), field("t")
-	tNorth, lNorth, tDown, lDown := field("tNorth"), quads("lNorth"), field("tDown"), quads("lDown")
-	beta, share := argument("beta"), argument("share")
-	lanes, v := table(northTable), zero()
+	tNorth, lNorth, tAfter, lAfter := field("tNorth"), quads("lNorth"), field("tAfter"), quads("lAfter")
+	beta, share, lanes := argument("beta"), argument("share"), table(northTable)
 	l := loop{i: GP64()}
 	Load(Param("n"), l.i)
+	DECQ(l.i)
 	SHLQ(Imm(5), l.i)
-	SUBQ(Imm(vector), l.i)
+	both := l.streams(streams)
+	var v []reg.VecVirtual
+	for _, l := range both {
+		v = append(v, load(l.at(t, 1, 0)))
+	}
 	Label("next")
-	q := sub(add(load(l.at(r, 0, 0)), mul(beta, l.at(p, 0, 0))), mul(share, l.at(con, 0, 0)))
-	VMOVUPS(q, l.at(p, 0, 0))
-	q = add(q, mul(load(l.at(lDown, 0, z)), l.at(tDown, 0, 0)))
-	north := northOf(mul(v, l.at(lk, 1, y)), lanes, scalarProduct(l.at(lNorth, 0, y), l.at(tNorth, 0, 0)))
-	set(add(add(q, mul(v, l.at(lk, 1, x))), north), v)
-	VMOVUPS(v, l.at(t, 0, 0))
+	var own, all []reg.VecVirtual
+	for _, l := range both {
+		q := sub(add(load(l.at(r, 0, 0)), mul(beta, l.at(p, 0, 0))), mul(share, l.at(con, 0, 0)))
+		own = append(own, q)
+		all = append(all, add(q, mul(load(l.at(lAfter, 0, z)), l.at(tAfter, 0, 0))))
+	}
+	for i, l := range both {
+		north := northOf(mul(v[i], l.at(lk, 1, y)), lanes, scalarProduct(l.at(lNorth, 0, y), l.at(tNorth, 0, 0)))
+		set(add(add(all[i], mul(v[i], l.at(lk, 1, x))), north), v[i])
+	}
+	for i, l := range both {
+		VMOVUPS(own[i], l.at(p, 0, 0))
+		VMOVUPS(v[i], l.at(t, 0, 0))
+	}
+	for _, other := range both[1:] {
+		SUBQ(Imm(vector), other.i)
+	}
 	SUBQ(Imm(vector), l.i)
 	JGE(LabelRef("next"))
 	end()
 }
 
-func forward() {
-	start("forwardAVX2", "n int, p, t *[8]float32, l *[4][8]float32, u, w, uSouth, uUp *[8]float32", "float64")
-	p, t, lk, u, out := field("p"), field("t"), quads("l"), field("u"), field("w")
-	uSouth, uUp := field("uSouth"), field("uUp")
-	lanes, v, total := table(southTable), zero(), newSum()
-	l := upwards()
-	pp, tt := load(l.at(p, 0, 0)), load(l.at(t, 0, 0))
-	q := add(pp, mul(tt, l.at(lk, 0, d)))
-	q = add(q, mul(load(l.at(lk, 0, z)), l.at(uUp, 0, 0)))
-	south := southOf(v, lanes, broadcast(shifted(l.at(uSouth, 0, 0), 7*lane)))
-	set(add(add(q, mul(v, l.at(lk, 0, x))), mul(south, l.at(lk, 0, y))), v)
-	VMOVUPS(v, l.at(u, 0, 0))
-	image := add(tt, v)
-	VMOVUPS(image, l.at(out, 0, 0))
-	total.add(mul(pp, image))
+// forward is that of planes one after another; last, that of the middle one.
+func forward(name string, streams int, isLast bool) {
+	more := ""
+	if isLast {
+		more = ", uDown *[8]float32, lDown *[4][8]float32"
+	}
+	start(name, parameters(streams)+"p, t *[8]float32, l *[4][8]float32, u, uSouth, uBefore *[8]float32, lBefore *[4][8]float32"+more, "float64")
+	p, t, lk, u := field("p"), field("t"), quads("l"), field("u")
+	uSouth, uBefore, lBefore := field("uSouth"), field("uBefore"), quads("lBefore")
+	var uDown, lDown array
+	if isLast {
+		uDown, lDown = field("uDown"), quads("lDown")
+	}
+	lanes, total := table(southTable), newSum()
+	l := loop{GP64(), GP64()}
+	Load(Param("n"), l.n)
+	SHLQ(Imm(5), l.n)
+	XORQ(l.i, l.i)
+	both := l.streams(streams)
+	var v []reg.VecVirtual
+	for _, l := range both {
+		v = append(v, load(l.at(u, -1, 0)))
+	}
+	Label("next")
+	var own []reg.VecVirtual
+	for _, l := range both {
+		q := add(load(l.at(p, 0, 0)), mul(load(l.at(t, 0, 0)), l.at(lk, 0, d)))
+		q = add(q, mul(load(l.at(lBefore, 0, z)), l.at(uBefore, 0, 0)))
+		if isLast {
+			q = add(q, mul(load(l.at(lDown, 0, z)), l.at(uDown, 0, 0)))
+		}
+		own = append(own, q)
+	}
+	for i, l := range both {
+		south := southOf(v[i], lanes, broadcast(shifted(l.at(uSouth, 0, 0), 7*lane)))
+		set(add(add(own[i], mul(v[i], l.at(lk, 0, x))), mul(south, l.at(lk, 0, y))), v[i])
+	}
+	for i, l := range both {
+		total.add(mul(add(v[i], l.at(t, 0, 0)), l.at(p, 0, 0)))
+		VMOVUPS(v[i], l.at(u, 0, 0))
+	}
+	for _, other := range both[1:] {
+		ADDQ(Imm(vector), other.i)
+	}
 	l.up()
 	total.store(0)
 	end()
 }
 
 func update() {
-	start("updateAVX2", "n int, alpha float32, t, w, c, y, r *[8]float32", "(rr, cr float64)")
-	t, image, c, yy, r := field("t"), field("w"), field("c"), field("y"), field("r")
+	start("updateAVX2", "n int, alpha float32, t, u, c, y, r *[8]float32", "(rr, cr float64)")
+	t, u, c, yy, r := field("t"), field("u"), field("c"), field("y"), field("r")
 	alpha := argument("alpha")
 	rr, cr := newSum(), newSum()
 	l := upwards()
-	VMOVUPS(add(load(l.at(yy, 0, 0)), mul(alpha, l.at(t, 0, 0))), l.at(yy, 0, 0))
-	v := sub(load(l.at(r, 0, 0)), mul(alpha, l.at(image, 0, 0)))
-	VMOVUPS(v, l.at(r, 0, 0))
+	tt := load(l.at(t, 0, 0))
+	v := sub(load(l.at(r, 0, 0)), mul(alpha, add(tt, l.at(u, 0, 0))))
+	along := add(mul(alpha, tt), l.at(yy, 0, 0))
 	rr.add(mul(v, v))
 	cr.add(mul(v, l.at(c, 0, 0)))
+	VMOVUPS(along, l.at(yy, 0, 0))
+	VMOVUPS(v, l.at(r, 0, 0))
 	l.up()
 	rr.store(0)
 	cr.store(1)
@@ -366,16 +453,16 @@ func joule() {
 	phi, rho, half, g, q := field("phi"), field("rho"), quads("half"), quads("faces"), field("q")
 	phiSouth, phiNorth, gNorth := field("phiSouth"), field("phiNorth"), quads("gNorth")
 	phiUp, phiDown, gDown := field("phiUp"), field("phiDown"), quads("gDown")
-	big, west, total := constant(largest), zero(), newSum()
+	big, total := constant(largest), newSum()
 	l := upwards()
 	square := func(g reg.VecVirtual, here reg.VecVirtual, there Op) reg.VecVirtual {
 		i := mul(g, sub(here, there))
 		return mul(i, i)
 	}
 	here := load(l.at(phi, 0, 0))
+	west := square(load(l.at(g, 0, x)), here, l.at(phi, -1, 0))
 	east := square(load(l.at(g, 1, x)), here, l.at(phi, 1, 0))
 	along := add(mul(west, l.at(half, 0, w)), mul(east, l.at(half, 0, e)))
-	set(east, west)
 	south := square(load(l.at(g, 0, y)), here, l.south(shifted(l.at(phi, -1, 0), -lane), shifted(l.at(phiSouth, 0, 0), 7*lane)))
 	north := square(l.north(shifted(l.at(g, 1, y), lane), l.at(gNorth, 0, y)), here, l.north(shifted(l.at(phi, 1, 0), lane), l.at(phiNorth, 0, 0)))
 	across := mul(add(south, north), l.at(half, 0, y))
