@@ -17,7 +17,7 @@ var numericsRules = []rule{
 		return min(q.finestUM, least*1000/2), name + "; at most half the contact radius"
 	}},
 	preset("numerics.growth_percent", func(q quality) float64 { return q.growthPercent }, 2),
-	preset("numerics.tolerance", func(q quality) float64 { return q.tolerance }, 2),
+	preset("numerics.tolerance", func(q quality) float64 { return q.tolerance }, 3),
 	preset("numerics.resolve_percent", func(q quality) float64 { return q.resolvePercent }, 20),
 	preset("numerics.max_step_ms", func(q quality) float64 { return q.maxStepMS }, 1),
 	{key: "numerics.geometry", fill: fixed("auto", "assumption: axisymmetric is faster and agrees with 3-D")},

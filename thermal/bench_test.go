@@ -58,7 +58,7 @@ func pull(c thermal.Case, lengthM, speedMS float64) thermal.Case {
 	c.Motion = thermal.Motion{LengthM: lengthM, SpeedMS: speedMS}
 	c.Drive.OnS = lengthM / speedMS
 	c.Domain.RadiusM = 20e-3
-	c.Numerics.Tolerance, c.Numerics.Resolve = 1e-2, 0.1
+	c.Numerics.Tolerance, c.Numerics.Resolve = 1.5e-2, 0.1
 	return c
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"muralheat/mesh"
+	"muralheat/thermal/heat/kernel"
 	"muralheat/thermal/internal/cores"
 )
 
@@ -18,7 +19,7 @@ type window struct {
 	rows    []windowRow
 	part    []float64 // of each cell of the body that is put together with others: its share of the volume over resistivity of all
 	rho, q  []float64
-	along   []float64 // heat of the cell that holds each cell of a row of the body, for each plane
+	along   []float64 // room for a row of the body in each plane
 	feeds   []mesh.Contact
 	looks   int // so far, since all was brought up to date
 	cores   *cores.Pair
@@ -102,35 +103,41 @@ func (w *window) look(rho []float64, resist func(first, end int), feeds []mesh.C
 			resist(b.first, b.first+w.body.NX)
 		}
 		copy(w.rho[r.own+j0:r.own+j1], rho[first+w.x.first[j0]:])
-		for j := range w.m.NX {
-			if j < j0 || j >= j1 {
-				w.rho[r.own+j] = w.beside(r, j, rho)
-			}
-		}
+		w.together(n, r, 0, j0, rho)
+		w.together(n, r, j1, w.m.NX, rho)
 	})
 	w.looks++
 	w.feeds = w.own(w.feeds[:0], feeds)
 }
 
-// beside returns the resistivity of cell j of a row from that of the body's cells in it, and sets the part of each.
-func (w *window) beside(r *windowRow, j int, rho []float64) float64 {
-	from, end, sum := w.x.first[j], w.x.first[j+1], 0.0
+// together sets the resistivity of its cells j0 to j1-1 of a row, that of the body's cells in each side by side, and the part of each of
+// those.
+func (w *window) together(n int, r *windowRow, j0, j1 int, rho []float64) {
+	from, end := w.x.first[j0], w.x.first[j1]
 	for _, b := range r.bodies {
-		part := w.part[b.first+from : b.first+end]
-		for i, v := range rho[b.first+from : b.first+end] {
-			part[i] = b.areaM2 * w.x.wideM[from+i] / v
-			sum += part[i]
+		kernel.Over(w.part[b.first+from:b.first+end], b.areaM2, w.x.wideM[from:end], rho[b.first+from:b.first+end])
+	}
+	each := w.room(n)[from:end]
+	for j := j0; j < j1; j++ {
+		first, last, sum := w.x.first[j], w.x.first[j+1], 0.0
+		for _, b := range r.bodies {
+			for _, part := range w.part[b.first+first : b.first+last] {
+				sum += part
+			}
+		}
+		w.rho[r.own+j] = r.areaM2 * w.m.X.Width(j) / sum
+		for i := first - from; i < last-from; i++ {
+			each[i] = 1 / sum
 		}
 	}
-	each := 1 / sum
 	for _, b := range r.bodies {
 		part := w.part[b.first+from : b.first+end]
-		for i := range part {
-			part[i] *= each
-		}
+		kernel.Scaled(part, part, each)
 	}
-	return r.areaM2 * w.m.X.Width(j) * each
 }
+
+// room is that of the plane of row n.
+func (w *window) room(n int) []float64 { return w.along[n/w.m.NY*w.body.NX:][:w.body.NX] }
 
 // own appends the contacts with its own cells.
 func (w *window) own(dst, contacts []mesh.Contact) []mesh.Contact {
@@ -146,21 +153,17 @@ func (w *window) own(dst, contacts []mesh.Contact) []mesh.Contact {
 // up to date last.
 func (w *window) share(q []float64) {
 	w.eachRow(func(n int, r *windowRow) {
-		heat := w.along[n/w.m.NY*w.body.NX:][:w.body.NX]
-		for i, j := range w.x.in[:len(heat)] {
+		heat := w.room(n)
+		for i, j := range w.x.in {
 			heat[i] = w.q[r.own+j]
 		}
 		j0, j1 := w.alone(r)
 		left, right := w.x.first[j0], w.x.first[j1]
 		for _, b := range r.bodies {
 			to, part := q[b.first:][:len(heat)], w.part[b.first:][:len(heat)]
-			for i, v := range heat[:left] {
-				to[i] = v * part[i]
-			}
+			kernel.Scaled(to[:left], heat[:left], part[:left])
 			copy(to[left:right], heat[left:])
-			for i, v := range heat[right:] {
-				to[right+i] = v * part[right+i]
-			}
+			kernel.Scaled(to[right:], heat[right:], part[right:])
 		}
 	})
 }

@@ -85,3 +85,19 @@ func (vectors) keep(t, next []float64) (mostK float64) {
 	}
 	return mostK
 }
+
+func (vectors) scaled(to, v, by []float64) {
+	n := len(to) &^ (lanes - 1)
+	if n > 0 {
+		scaledAVX2(n, &to[0], &v[0], &by[0])
+	}
+	plain{}.scaled(to[n:], v[n:], by[n:])
+}
+
+func (vectors) over(to []float64, a float64, v, by []float64) {
+	n := len(to) &^ (lanes - 1)
+	if n > 0 {
+		overAVX2(n, &to[0], &v[0], &by[0], a)
+	}
+	plain{}.over(to[n:], a, v[n:], by[n:])
+}

@@ -17,6 +17,8 @@ type loops interface {
 	heated(q, t []float64, most, least, hot float64) uint64
 	gather(sum, v []float64, w float64)
 	keep(t, next []float64) float64
+	scaled(to, v, by []float64)
+	over(to []float64, a float64, v, by []float64)
 }
 
 // use is what the processor has.
@@ -119,6 +121,22 @@ func Keep(t, next []float64) (mostK float64) {
 		panic("kernel: fields of unlike length")
 	}
 	return use.keep(t, next)
+}
+
+// Scaled sets to to v by, cell by cell.
+func Scaled(to, v, by []float64) {
+	if n := len(to); len(v) != n || len(by) != n {
+		panic("kernel: fields of unlike length")
+	}
+	use.scaled(to, v, by)
+}
+
+// Over sets to to a v over by, cell by cell.
+func Over(to []float64, a float64, v, by []float64) {
+	if n := len(to); len(v) != n || len(by) != n {
+		panic("kernel: fields of unlike length")
+	}
+	use.over(to, a, v, by)
 }
 
 // sum adds up numbers lane by lane.

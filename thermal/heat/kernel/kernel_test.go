@@ -218,6 +218,26 @@ func TestGather(t *testing.T) {
 	})
 }
 
+// Products and quotients are what their documentation says.
+func TestScaledAndOver(t *testing.T) {
+	both(t, func(t *testing.T) {
+		rng := rand.New(rand.NewPCG(9, 0))
+		for n := range 2*lanes + 3 {
+			v, by, scaled, over := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+			for i := range v {
+				v[i], by[i] = rng.Float64(), rng.Float64()
+			}
+			Scaled(scaled, v, by)
+			Over(over, 0.3, v, by)
+			for i := range v {
+				if scaled[i] != v[i]*by[i] || over[i] != float64(0.3*v[i])/by[i] {
+					t.Errorf("%d: %g and %g of %g and %g", i, scaled[i], over[i], v[i], by[i])
+				}
+			}
+		}
+	})
+}
+
 // Keep finds the largest change wherever it lies, up or down, and what is no number does not hide it.
 func TestKeep(t *testing.T) {
 	both(t, func(t *testing.T) {

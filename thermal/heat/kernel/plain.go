@@ -88,3 +88,17 @@ func (plain) keep(t, next []float64) (mostK float64) {
 	}
 	return mostK
 }
+
+func (plain) scaled(to, v, by []float64) {
+	v, by = v[:len(to)], by[:len(to)]
+	for i := range to {
+		to[i] = v[i] * by[i]
+	}
+}
+
+func (plain) over(to []float64, a float64, v, by []float64) {
+	v, by = v[:len(to)], by[:len(to)]
+	for i := range to {
+		to[i] = float64(a*v[i]) / by[i]
+	}
+}

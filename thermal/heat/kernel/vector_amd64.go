@@ -24,3 +24,9 @@ func gatherAVX2(n int, sum *float64, v *float64, w float64)
 
 //go:noescape
 func keepAVX2(n int, t *float64, next *float64, mostOf *[4]float64)
+
+//go:noescape
+func scaledAVX2(n int, to *float64, v *float64, by *float64)
+
+//go:noescape
+func overAVX2(n int, to *float64, v *float64, by *float64, a float64)

@@ -269,9 +269,9 @@ next:
 TEXT ·gatherAVX2(SB), NOSPLIT, $0-32
 	MOVQ         sum+8(FP), AX
 	MOVQ         v+16(FP), CX
+	VBROADCASTSD w+24(FP), Y0
 	MOVQ         n+0(FP), BX
 	XORQ         DX, DX
-	VBROADCASTSD w+24(FP), Y0
 
 next:
 	VMULPD  (CX)(DX*8), Y0, Y1
@@ -304,5 +304,44 @@ next:
 	JLT     next
 	MOVQ    mostOf+24(FP), AX
 	VMOVUPD Y0, (AX)
+	VZEROUPPER
+	RET
+
+// func scaledAVX2(n int, to *float64, v *float64, by *float64)
+// Requires: AVX
+TEXT ·scaledAVX2(SB), NOSPLIT, $0-32
+	MOVQ to+8(FP), AX
+	MOVQ v+16(FP), CX
+	MOVQ by+24(FP), DX
+	MOVQ n+0(FP), SI
+	XORQ BX, BX
+
+next:
+	VMOVUPD (CX)(BX*8), Y0
+	VMULPD  (DX)(BX*8), Y0, Y0
+	VMOVUPD Y0, (AX)(BX*8)
+	ADDQ    $0x04, BX
+	CMPQ    BX, SI
+	JLT     next
+	VZEROUPPER
+	RET
+
+// func overAVX2(n int, to *float64, v *float64, by *float64, a float64)
+// Requires: AVX
+TEXT ·overAVX2(SB), NOSPLIT, $0-40
+	MOVQ         to+8(FP), AX
+	MOVQ         v+16(FP), CX
+	MOVQ         by+24(FP), DX
+	VBROADCASTSD a+32(FP), Y0
+	MOVQ         n+0(FP), SI
+	XORQ         BX, BX
+
+next:
+	VMULPD  (CX)(BX*8), Y0, Y1
+	VDIVPD  (DX)(BX*8), Y1, Y1
+	VMOVUPD Y1, (AX)(BX*8)
+	ADDQ    $0x04, BX
+	CMPQ    BX, SI
+	JLT     next
 	VZEROUPPER
 	RET

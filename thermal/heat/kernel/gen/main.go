@@ -23,6 +23,8 @@ func main() {
 	heated()
 	gather()
 	keep()
+	scaled()
+	over()
 	Generate()
 }
 
@@ -114,19 +116,11 @@ func step(name string, rows bool) {
 
 func gather() {
 	base := start("gatherAVX2", "n int, ", []string{"sum", "v"}, ", w float64", "")
-	i, n := GP64(), GP64()
-	Load(Param("n"), n)
-	XORQ(i, i)
 	w := constant("w")
-
-	Label("next")
-	at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
-	VMOVUPD(add(mul(w, at("v")), at("sum")), at("sum"))
-	ADDQ(Imm(4), i)
-	CMPQ(i, n)
-	JLT(LabelRef("next"))
-	VZEROUPPER()
-	RET()
+	each(func(i reg.Register) {
+		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+		VMOVUPD(add(mul(w, at("v")), at("sum")), at("sum"))
+	})
 }
 
 func keep() {
@@ -147,6 +141,39 @@ func keep() {
 	CMPQ(i, n)
 	JLT(LabelRef("next"))
 	VMOVUPD(most, Mem{Base: Load(Param("mostOf"), GP64())})
+	VZEROUPPER()
+	RET()
+}
+
+func scaled() {
+	base := start("scaledAVX2", "n int, ", []string{"to", "v", "by"}, "", "")
+	each(func(i reg.Register) {
+		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+		VMOVUPD(mul(load(at("v")), at("by")), at("to"))
+	})
+}
+
+func over() {
+	base := start("overAVX2", "n int, ", []string{"to", "v", "by"}, ", a float64", "")
+	a := constant("a")
+	each(func(i reg.Register) {
+		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+		o := YMM()
+		VDIVPD(at("by"), mul(a, at("v")), o)
+		VMOVUPD(o, at("to"))
+	})
+}
+
+// each is a kernel of nothing but what it does to each vector.
+func each(do func(i reg.Register)) {
+	i, n := GP64(), GP64()
+	Load(Param("n"), n)
+	XORQ(i, i)
+	Label("next")
+	do(i)
+	ADDQ(Imm(4), i)
+	CMPQ(i, n)
+	JLT(LabelRef("next"))
 	VZEROUPPER()
 	RET()
 }
