@@ -80,7 +80,7 @@ func (b *bath) solve() {
 	if w := b.of; w != nil {
 		rho, feeds = w.rho, w.own(nil, feeds)
 	}
-	b.field.Assemble(rho, feeds, c.lastXM)
+	b.field.Assemble(rho, feeds, c.aroundM())
 	c.count(b.field.Solve(b.Numerics.Tolerance))
 	if w := b.of; w != nil {
 		b.bypass = b.field.Heat(w.q)

@@ -223,8 +223,17 @@ func (c *conduction) lead() {
 
 // iterate solves the field of resistivity rho, fed by feeds.
 func (c *conduction) iterate(rho []float64, feeds []mesh.Contact) {
-	c.field.Assemble(rho, feeds, c.lastXM)
+	c.field.Assemble(rho, feeds, c.aroundM())
 	c.count(c.field.Solve(c.Numerics.Tolerance))
+}
+
+// aroundM returns where the electrode is for the body beyond the mesh: of a window, the middle of its way, some hundredth of the
+// distance off.
+func (c *conduction) aroundM() float64 {
+	if c.window != nil {
+		return c.window.atM + windowMove/2
+	}
+	return c.lastXM
 }
 
 // count adds up the iterations of a solution.

@@ -52,7 +52,7 @@ func (s *double) assemble() {
 		s.b[c.P] += s.contactS[i]
 	}
 	for _, f := range s.far {
-		s.diag[f.P] += f.g
+		s.diag[f.p] += f.g
 	}
 	s.factor()
 }

@@ -29,7 +29,6 @@ type single struct {
 type end struct {
 	p, step, lane int
 	g, phi        float64 // S, V
-	isContact     bool
 
 	last, change float64 // potential of the last solution there, and that less the one before, V
 }
@@ -82,9 +81,9 @@ func (s *single) assemble() {
 
 // feed brings in contacts and far faces; those that are fixed stay where they are.
 func (s *single) feed() {
-	for i := min(len(s.ends), s.fixed); i < len(s.far); i++ {
-		step, lane := s.place(s.far[i].P)
-		s.ends = append(s.ends[:i], end{p: s.far[i].P, step: step, lane: lane})
+	for i := min(len(s.ends), len(s.edges)); i < len(s.far); i++ {
+		step, lane := s.place(s.far[i].p)
+		s.ends = append(s.ends[:i], end{p: s.far[i].p, step: step, lane: lane})
 	}
 	s.ends = s.ends[:len(s.far)]
 	for i, f := range s.far {
@@ -92,7 +91,7 @@ func (s *single) feed() {
 	}
 	for i, c := range s.contacts {
 		step, lane := s.place(c.P)
-		s.ends = append(s.ends, end{p: c.P, step: step, lane: lane, g: s.contactS[i], isContact: true})
+		s.ends = append(s.ends, end{p: c.P, step: step, lane: lane, g: s.contactS[i]})
 	}
 	s.constantS = 0
 	for _, e := range s.ends {
@@ -114,6 +113,15 @@ const (
 // from what it has does not bring the residual down, or power cannot be told from rounding, and
 // then phi is as it was.
 func (s *single) solve(phi []float64, tol float64) (iterations int, ok bool) {
+	if iterations, ok = s.attempt(phi, tol); !ok {
+		for _, f := range []kernel.Field{s.r, s.p, s.t, s.u, s.y} {
+			clear(f) // of what is no number: times 0 it is none either
+		}
+	}
+	return iterations, ok
+}
+
+func (s *single) attempt(phi []float64, tol float64) (iterations int, ok bool) {
 	s.assemble()
 	for last := math.Inf(1); ; {
 		constant, first, power, reached := s.improve(tol, &iterations)
@@ -141,10 +149,8 @@ func (s *single) solve(phi []float64, tol float64) (iterations int, ok bool) {
 func (s *single) improve(tol float64, iterations *int) (constant, first, power float64, reached bool) {
 	s.starts++
 	constant, rr, cr := s.start()
-	for _, e := range s.ends {
-		if e.isContact {
-			power += e.g * (1 - constant - s.correction(e))
-		}
+	for _, e := range s.fed() {
+		power += e.g * (1 - constant - s.correction(e))
 	}
 	first = rr
 	least, rounding := rr, 1e-12*s.allS
@@ -167,6 +173,9 @@ func (s *single) improve(tol float64, iterations *int) (constant, first, power f
 		beta = rr / old
 	}
 }
+
+// fed returns the contacts.
+func (s *single) fed() []end { return s.ends[len(s.far):] }
 
 // correction returns the potential of an end over that of the constant.
 func (s *single) correction(e end) float64 {
@@ -200,10 +209,10 @@ func (s *single) start() (constant, rr, cr float64) {
 		a[2][0] += e.g * e.change
 		a[2][1] += e.g * e.change * e.last
 		a[2][2] += e.g * e.change * e.change
-		if e.isContact {
-			b[1] += e.g * e.last
-			b[2] += e.g * e.change
-		}
+	}
+	for _, e := range s.fed() {
+		b[1] += e.g * e.last
+		b[2] += e.g * e.change
 	}
 	a[0][1], a[0][2], a[1][2] = a[1][0], a[2][0], a[2][1]
 	x := combine(a, b)
@@ -213,7 +222,7 @@ func (s *single) start() (constant, rr, cr float64) {
 	for i := range s.ends {
 		e := &s.ends[i]
 		fedS := -e.g * (x[0] + x[1]*e.last + x[2]*e.change)
-		if e.isContact {
+		if i >= len(s.far) {
 			fedS += e.g
 		}
 		s.p[e.step][e.lane] += float32(fedS * float64(s.scale[e.step][e.lane]))
@@ -268,9 +277,9 @@ func (s *single) finish(out []float64, constant float64) {
 		e := &s.ends[i]
 		e.phi = constant + s.correction(*e)
 		surplus -= e.g * e.phi
-		if e.isContact {
-			surplus += e.g
-		}
+	}
+	for _, e := range s.fed() {
+		surplus += e.g
 	}
 	shift := surplus / s.constantS
 	s.Potential(float32(constant+shift), s.scale, s.y, s.phi)

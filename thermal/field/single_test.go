@@ -96,6 +96,26 @@ func TestSingleStalls(t *testing.T) {
 	}
 }
 
+// A solution that comes to no number does not spoil the next.
+func TestRecoversFromWhatIsNoNumber(t *testing.T) {
+	for _, m := range meshes() {
+		s := open(m)
+		contacts := m.Disc(nil, 0, 1*mm)
+		s.Assemble(constant(m, 2), contacts, 0)
+		s.Solve(1e-3)
+		bad := constant(m, 2)
+		bad[contacts[0].P] = math.NaN()
+		s.Assemble(bad, contacts, 0)
+		if _, ok := s.single.solve(s.Phi, 1e-3); ok {
+			t.Fatalf("%v: solved with a resistivity that is no number", m.Geometry)
+		}
+		s.Assemble(shell(m, 20), contacts, 0)
+		if n, ok := s.single.solve(s.Phi, 1e-3); !ok || n == 0 {
+			t.Errorf("%v: %d iterations afterwards, reached: %v", m.Geometry, n, ok)
+		}
+	}
+}
+
 // Films, and tolerances that single precision cannot hold, are for double precision.
 func TestDoubleFromTheStart(t *testing.T) {
 	for _, m := range meshes() {

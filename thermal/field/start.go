@@ -64,7 +64,7 @@ func (s *double) start(phi, r []float64) {
 	}
 	copy(a[n0:n1], s.b[n0:n1])
 	for _, f := range s.far {
-		a[f.P] += f.g
+		a[f.p] += f.g
 	}
 	s.project(phi, r, dot(a[n0:n1], v[n0:n1]))
 	for l := range c.past {

@@ -50,7 +50,7 @@ func New(m *mesh.Mesh) *Solver {
 func (s *Solver) Spread(c *cores.Pair) { s.single.Spread(c) }
 
 // Ground holds the far side of faces at 0 V.
-func (s *Solver) Ground(faces []mesh.EdgeFace) { s.addFar(faces, farFace{}) }
+func (s *Solver) Ground(faces []mesh.EdgeFace) { s.circuit.leave(faces, false, 0) }
 
 // Open lets the body go on behind faces: the potential there falls off as that of
 // a distant point source, phi ~ 1/R, so
@@ -58,15 +58,7 @@ func (s *Solver) Ground(faces []mesh.EdgeFace) { s.addFar(faces, farFace{}) }
 //	-dphi/dn = phi (n.R)/R^2
 //
 // with R from the centre of the electrode, at depth z (m), to the face.
-func (s *Solver) Open(faces []mesh.EdgeFace, z float64) { s.addFar(faces, farFace{open: true, z: z}) }
-
-func (s *Solver) addFar(faces []mesh.EdgeFace, far farFace) {
-	for _, f := range faces {
-		far.EdgeFace = f
-		s.circuit.far = append(s.circuit.far, far)
-	}
-	s.circuit.fixed = len(s.circuit.far)
-}
+func (s *Solver) Open(faces []mesh.EdgeFace, z float64) { s.circuit.leave(faces, true, z) }
 
 // Sink holds further contacts, other metal, at 0 V, until the next call: what flows there counts as current out.
 func (s *Solver) Sink(contacts []mesh.Contact) { s.circuit.sink(contacts) }
@@ -190,11 +182,11 @@ func (s *Solver) Heat(q []float64) Solution {
 		out.InS += i
 	}
 	for _, f := range c.far {
-		i := f.g * s.Phi[f.P]
-		near := i * i * c.rho[f.P] * f.Squares
-		q[f.P] += near
+		i := f.g * s.Phi[f.p]
+		near := i * i * c.rho[f.p] * f.near
+		q[f.p] += near
 		out.HeatS += near
-		out.FarS += i*s.Phi[f.P] - near
+		out.FarS += i*s.Phi[f.p] - near
 		out.OutS += i
 	}
 	return out
