@@ -25,7 +25,6 @@ type conduction struct {
 	lastGap  bool      // and whether a gap parted metal and tissue in a bath
 	perS     float64   // what stale compares with Numerics.Resolve, for each second since then, as last seen
 	perJ     []float64 // one over the heat that boils off all the water of a cell, 1/J
-	watched  []watchedCell
 	groups   []watchedGroup
 	heated   [][]uint64            // cells of each plane with heat enough to be watched: cell i of group g as bit i
 	groupRho [kernel.Group]float64 // resistivity of the group asked last, ohm m
@@ -34,7 +33,7 @@ type conduction struct {
 	heldS    float64               // heat of all watched ones at the last solution, W/V2
 	asks     int                   // how often stale asked them
 	keeps    int                   // how many solutions they have been watched for
-	fastest  []watchedCell         // of these, those whose water the current boils off the fastest
+	fastest  []dryingCell          // of these, those whose water the current boils off the fastest
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
 	chargeResidual               float64 // worst of any solution

@@ -36,6 +36,7 @@ type Grid struct {
 	NX, NY, NZ int
 	laws       int  // further damage laws
 	flows      bool // liquid water flows
+	windowed   bool // the field is that of a window
 }
 
 // Grid plans the mesh: layer borders and the rim of the electrode on grid lines,
@@ -61,6 +62,7 @@ func (s Sequence) Grid() Grid {
 	}
 	if g.Geometry == mesh.Track {
 		g.NY = g.Y.Cells(g.yb...)
+		g.windowed = acts.extent().moves
 	}
 	g.NX, g.NZ = g.X.Cells(g.xb...), g.Z.Cells(g.zb...)
 	return g
@@ -252,9 +254,10 @@ func (g Grid) Cells() int { return g.NX * g.NY * g.NZ }
 // the solvers with their outer faces, the field in both precisions, the result, and the integral of
 // a further law.
 const (
-	fieldsPerCell = 88
-	fieldsPerLaw  = 3
-	fieldsOfFlow  = 6
+	fieldsPerCell  = 94
+	fieldsPerLaw   = 3
+	fieldsOfFlow   = 6
+	fieldsOfWindow = -20 // the field of a track is that of a window
 )
 
 // Bytes returns the memory a run needs.
@@ -262,6 +265,9 @@ func (g Grid) Bytes() float64 {
 	fields := fieldsPerCell + fieldsPerLaw*float64(g.laws)
 	if g.flows {
 		fields += fieldsOfFlow
+	}
+	if g.windowed {
+		fields += fieldsOfWindow
 	}
 	return 8 * fields * float64(g.NX) * float64(g.NY) * float64(g.NZ+2)
 }

@@ -63,28 +63,32 @@ func TestGridIsThePlan(t *testing.T) {
 	}
 }
 
-// The memory that check and the refusal speak of is what a run allocates, with the field in double precision, which
+// The memory that check and the refusal speak of is what a run allocates, on a track and at rest, with the field in double precision, which
 // may have to take over.
 func TestMemoryEstimate(t *testing.T) {
-	for _, also := range []int{0, 4} {
-		c := pull(antrum(thermal.Disc, 1e-3, 5, 0), 2e-3, 2e-3)
-		c.Numerics.Tolerance = 1e-5
-		for range also {
-			c.Damage.Also = append(c.Damage.Also, c.Damage.Kinetics)
-		}
-		if also == 0 {
-			c.Physics.WaterM2S = 5e-9
-		}
-		ctx, cancel := context.WithCancel(context.Background())
-		var before, after runtime.MemStats
-		runtime.ReadMemStats(&before)
-		if _, err := thermal.Simulate(ctx, &c, thermal.Options{Progress: func(_, _ float64) { cancel() }}); !errors.Is(err, context.Canceled) {
-			t.Fatal(err)
-		}
-		runtime.ReadMemStats(&after)
-		used, said := float64(after.TotalAlloc-before.TotalAlloc), c.Grid().Bytes()
-		if used > 1.05*said || used < 0.85*said {
-			t.Errorf("%d further laws, water %g m2/s: %.1f MB allocated, %.1f MB foreseen", also, c.Physics.WaterM2S, used/1e6, said/1e6)
+	fine := antrum(thermal.Disc, 1e-3, 5, 5)
+	fine.Numerics.FinestM, fine.Numerics.Growth = 12.5e-6, 0.05
+	for name, c := range map[string]thermal.Case{"track": pull(antrum(thermal.Disc, 1e-3, 5, 0), 2e-3, 2e-3), "at rest": fine} {
+		for _, also := range []int{0, 4} {
+			c := c
+			c.Numerics.Tolerance = 1e-5
+			for range also {
+				c.Damage.Also = append(c.Damage.Also, c.Damage.Kinetics)
+			}
+			if also == 0 {
+				c.Physics.WaterM2S = 5e-9
+			}
+			ctx, cancel := context.WithCancel(context.Background())
+			var before, after runtime.MemStats
+			runtime.ReadMemStats(&before)
+			if _, err := thermal.Simulate(ctx, &c, thermal.Options{Progress: func(_, _ float64) { cancel() }}); !errors.Is(err, context.Canceled) {
+				t.Fatal(err)
+			}
+			runtime.ReadMemStats(&after)
+			used, said := float64(after.TotalAlloc-before.TotalAlloc), c.Grid().Bytes()
+			if used > 1.05*said || used < 0.85*said {
+				t.Errorf("%s, %d further laws, water %g m2/s: %.1f MB allocated, %.1f MB foreseen", name, also, c.Physics.WaterM2S, used/1e6, said/1e6)
+			}
 		}
 	}
 }

@@ -8,23 +8,20 @@ import (
 	"muralheat/thermal/heat/kernel"
 )
 
-// watchedCell is a cell that carries heat worth watching, with what each step asks of it: it is looked
-// up once a solution, not once a step.
-type watchedCell struct {
-	p     int
-	sigma float64 // conductivity when the field was last solved, S/m
-	rate  float64 // share of its water that its heat boils off per second, at 1 V
+// watchedGroup is n cells side by side, from the first to the last of those among them that carry heat worth watching.
+type watchedGroup struct {
+	first, n       int
+	cells          uint64 // which do: cell i as bit i
+	sigma0         float64
+	calm           bool    // whether none of them was drying, sparking or near to it when they were asked last
+	heatS, changeS float64 // their heat then, W/V2, and that times the change of resistivity
+	mostS          float64 // the largest share of its water that the heat of one of them boils off, per second at 1 V
 }
 
-// watchedGroup is n cells side by side, from the first to the last of which is watched: the next few of conduction.watched.
-type watchedGroup struct {
-	first, n, watched int
-	asked             uint64 // cell i as bit i
-	sigma0            float64
-	calm              bool    // whether none of them was drying, sparking or near to it when they were asked last
-	heatS, changeS    float64 // their heat then, W/V2, and that times the change of resistivity
-	from              int     // the first of them in conduction.watched
-	most              float64 // the largest of their rates
+// dryingCell is a cell and the share of its water that its heat boils off, per second at 1 V.
+type dryingCell struct {
+	p     int
+	rateS float64
 }
 
 const (
@@ -57,13 +54,12 @@ func (c *conduction) stale() bool {
 		return true
 	}
 	change, sum := 0.0, 0.0
-	tissue, watched := c.tissue(), c.watched
+	tissue := c.tissue()
 	for i := range c.groups {
 		g := &c.groups[i]
 		if c.window == nil || !g.calm || i%watchTurns == c.asks%watchTurns {
-			c.ask(g, tissue, watched[:g.watched])
+			c.ask(g, tissue)
 		}
-		watched = watched[g.watched:]
 		change += g.changeS
 		sum += g.heatS
 		if change > c.Numerics.Resolve*c.heldS { // sum will be no more
@@ -78,17 +74,12 @@ func (c *conduction) stale() bool {
 }
 
 // ask brings a group of watched cells up to date.
-func (c *conduction) ask(g *watchedGroup, tissue *kernel.Tissue, watched []watchedCell) {
-	rho := c.groupRho[:g.n]
-	g.calm = c.resistGroup(rho, tissue, g.first, g.sigma0, g.asked)
-	g.heatS, g.changeS = 0, 0
-	for _, w := range watched {
-		if tissue.T[w.p] > tissue.BoilC-calmK {
-			g.calm = false
-		}
-		g.heatS += c.q[w.p]
-		g.changeS += c.q[w.p] * math.Abs(rho[w.p-g.first]*w.sigma-1)
-	}
+func (c *conduction) ask(g *watchedGroup, tissue *kernel.Tissue) {
+	first, end := g.first, g.first+g.n
+	rho, q := c.groupRho[:g.n], c.q[first:end]
+	wet := c.resistGroup(rho, tissue, first, g.sigma0, g.cells)
+	g.calm = wet && g.cells&kernel.Heated(q, tissue.T[first:end], math.Inf(1), math.Inf(-1), tissue.BoilC-calmK) == 0
+	g.heatS, g.changeS = kernel.Changed(g.cells, q, rho, c.rho[first:end])
 }
 
 // changed returns by how much the resistivity of cells has changed since the field was last solved, weighted by their heat, as a
@@ -115,7 +106,7 @@ func (c *conduction) choose() {
 	without := c.without()
 	for ; ; c.least /= 4 {
 		held, most := 0.0, 0.0
-		c.watched, c.groups = c.watched[:0], c.groups[:0]
+		c.groups = c.groups[:0]
 		floor, low := c.least*c.sol.HeatS, leastDrying*c.sol.HeatS
 		c.cores.Each(len(c.heated), func(k int) {
 			cells, end := c.heated[k][:0], c.m.Index(0, 0, k+1)
@@ -131,19 +122,12 @@ func (c *conduction) choose() {
 				if cells == 0 {
 					continue
 				}
-				first, from := c.m.Index(0, 0, k)+g*kernel.Group, bits.TrailingZeros64(cells)
-				c.groups = append(c.groups, watchedGroup{first: first + from, n: bits.Len64(cells) - from, from: len(c.watched), watched: bits.OnesCount64(cells),
-					asked: cells >> from, sigma0: sigma0})
-				for ; cells != 0; cells &= cells - 1 {
-					p := first + bits.TrailingZeros64(cells)
-					q := c.q[p]
-					held += q
-					rate := q * c.perJ[p]
-					if rate > most { // never what is no number
-						most = rate
-					}
-					c.watched = append(c.watched, watchedCell{p, 1 / c.rho[p], rate})
-				}
+				from := bits.TrailingZeros64(cells)
+				group := watchedGroup{first: c.m.Index(0, 0, k) + g*kernel.Group + from, n: bits.Len64(cells) - from, cells: cells >> from, sigma0: sigma0}
+				c.renew(&group)
+				held += group.heatS
+				most = max(most, group.mostS)
+				c.groups = append(c.groups, group)
 			}
 		}
 		if held >= (1-without)*c.sol.HeatS || !(floor > 0) {
@@ -175,7 +159,7 @@ func (c *conduction) keep() bool {
 	held, most := 0.0, 0.0
 	for _, g := range c.groups {
 		held += g.heatS
-		most = max(most, g.most)
+		most = max(most, g.mostS)
 	}
 	if !(held >= (1-c.without())*c.sol.HeatS) {
 		return false
@@ -187,42 +171,48 @@ func (c *conduction) keep() bool {
 
 // renew brings a group of watched cells up to date with the last solution.
 func (c *conduction) renew(g *watchedGroup) {
-	g.heatS, g.changeS, g.most = 0, 0, 0
-	for n := range g.watched {
-		w := &c.watched[g.from+n]
-		q := c.q[w.p]
-		w.sigma, w.rate = 1/c.rho[w.p], q*c.perJ[w.p]
-		g.heatS += q
-		if w.rate > g.most { // never what is no number
-			g.most = w.rate
-		}
-	}
+	g.changeS = 0
+	g.heatS, g.mostS = kernel.Rates(g.cells, c.q[g.first:][:g.n], c.perJ[g.first:][:g.n])
 }
 
 // nearly lists the watched cells whose rate is not far below the largest.
-func (c *conduction) nearly(most float64) {
-	c.fastest = c.fastest[:0]
-	for _, w := range c.watched {
-		if w.rate >= nearlyFastest*most {
-			c.fastest = append(c.fastest, w)
+func (c *conduction) nearly(mostS float64) {
+	c.fastest = c.drying(c.fastest[:0], nearlyFastest*mostS)
+}
+
+// drying appends the watched cells of at least so high a rate.
+func (c *conduction) drying(cells []dryingCell, leastS float64) []dryingCell {
+	for _, g := range c.groups {
+		if g.mostS < leastS {
+			continue
+		}
+		for left := g.cells; left != 0; left &= left - 1 {
+			p := g.first + bits.TrailingZeros64(left)
+			if rate := c.q[p] * c.perJ[p]; rate >= leastS {
+				cells = append(cells, dryingCell{p, rate})
+			}
 		}
 	}
+	return cells
 }
 
 // fastestDrying returns the largest share of its water that a cell would boil off per second,
 // were all its heat to do so, in mode.
 func (c *conduction) fastestDrying(mode drive.Mode) float64 {
 	v := c.over(mode).FaceV
-	worst := 0.0
-	for _, cells := range [2][]watchedCell{c.fastest, c.watched} {
-		for _, w := range cells {
-			if w.rate > worst && c.heat.Water[w.p] > 0 && c.q[w.p] > 0 {
-				worst = w.rate
-			}
-		}
-		if worst > 0 {
-			break
-		}
+	worst := c.fastestWet(c.fastest)
+	if worst == 0 {
+		worst = c.fastestWet(c.drying(nil, 0))
 	}
 	return worst * v * v
+}
+
+// fastestWet returns the largest rate of those that still have water.
+func (c *conduction) fastestWet(cells []dryingCell) (worst float64) {
+	for _, d := range cells {
+		if d.rateS > worst && c.heat.Water[d.p] > 0 && c.q[d.p] > 0 {
+			worst = d.rateS
+		}
+	}
+	return worst
 }

@@ -1,9 +1,28 @@
 package thermal
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"testing"
 )
+
+// watched returns the watched cells.
+func (c *conduction) watched() (cells []int) {
+	for _, g := range c.groups {
+		for i := range g.n {
+			if g.cells>>i&1 != 0 {
+				cells = append(cells, g.first+i)
+			}
+		}
+	}
+	return cells
+}
+
+// most returns the watched cell with the most heat.
+func (c *conduction) most() int {
+	return slices.MaxFunc(c.watched(), func(a, b int) int { return cmp.Compare(c.q[a], c.q[b]) })
+}
 
 // The watched cells hold all heat but a small share, and the fastest drying is that of those which still have water, though
 // the fastest of all have none.
@@ -14,12 +33,15 @@ func TestWatchedCells(t *testing.T) {
 	r.electrode.place(0)
 	r.conduction.solve()
 	k := r.conduction
-	held := 0.0
-	for _, w := range k.watched {
-		held += k.q[w.p]
+	held, watched := 0.0, k.watched()
+	for _, p := range watched {
+		held += k.q[p]
 	}
-	if without := 1 - held/k.sol.HeatS; without > unwatched || without > c.Numerics.Resolve || len(k.watched) > r.m.Cells()*9/10 {
-		t.Errorf("%d of %d cells watched, %g of the heat not", len(k.watched), r.m.Cells(), without)
+	if without := 1 - held/k.sol.HeatS; without > unwatched || without > c.Numerics.Resolve || len(watched) > r.m.Cells()*9/10 {
+		t.Errorf("%d of %d cells watched, %g of the heat not", len(watched), r.m.Cells(), without)
+	}
+	if math.Abs(held/k.heldS-1) > 1e-12 {
+		t.Errorf("watched cells hold %g W/V2, counted are %g", held, k.heldS)
 	}
 	want := func() (worst float64) {
 		v := r.over(c.Drive.Mode).FaceV
@@ -83,7 +105,7 @@ func TestGroupsAreAskedInTurn(t *testing.T) {
 			k.stale()
 		}
 	}
-	w := k.watched[0].p
+	w := k.groups[0].first
 	atEach := func(what string, change func(share float64)) {
 		change(0)
 		for range watchTurns { // to be found
@@ -107,14 +129,7 @@ func TestGroupsAreAskedInTurn(t *testing.T) {
 func TestCellsAreWatchedOn(t *testing.T) {
 	r := solvedTrack()
 	k := r.conduction
-	in := func(p int) bool {
-		for _, w := range k.watched {
-			if w.p == p {
-				return true
-			}
-		}
-		return false
-	}
+	in := func(p int) bool { return slices.Contains(k.watched(), p) }
 	cold := -1
 	for p := r.m.Plane(); p < r.m.Plane()+r.m.Cells() && cold < 0; p++ {
 		if k.q[p] > leastDrying*k.sol.HeatS && !in(p) {
@@ -128,21 +143,28 @@ func TestCellsAreWatchedOn(t *testing.T) {
 	if !in(cold) {
 		t.Errorf("a cell about to boil is not watched after %d solutions", watchSolves)
 	}
-	most := 0 // beneath the electrode, where cells are brought up to date at each solution
-	for n, w := range k.watched {
-		if k.q[w.p] > k.q[k.watched[most].p] {
-			most = n
+	most := k.most() // beneath the electrode, where cells are brought up to date at each solution
+	at := slices.IndexFunc(k.groups, func(g watchedGroup) bool { return most >= g.first && most < g.first+g.n })
+	before := k.groups[at]
+	r.heat.T[most]++
+	k.solve()
+	g := &k.groups[at]
+	heatS, mostS := 0.0, 0.0
+	for i := range g.n {
+		if p := g.first + i; in(p) {
+			heatS += k.q[p]
+			mostS = max(mostS, k.q[p]*k.perJ[p])
 		}
 	}
-	w := k.watched[most]
-	r.heat.T[w.p]++
-	k.solve()
-	if got := k.watched[most]; got.p != w.p || got.sigma == w.sigma || math.Abs(got.sigma*k.rho[w.p]-1) > 1e-12 || got.rate == w.rate {
-		t.Errorf("watched on as %+v after %+v", got, w)
+	if g.first != before.first || g.heatS == before.heatS || math.Abs(g.heatS/heatS-1) > 1e-12 || g.mostS != mostS {
+		t.Errorf("watched on as %+v after %+v, want %g and %g", g, before, heatS, mostS)
+	}
+	if k.ask(g, k.tissue()); g.changeS != 0 {
+		t.Errorf("changed by %g as solved", g.changeS)
 	}
 	k.keeps = 0
-	for _, w := range k.watched[:len(k.watched)/2] {
-		k.q[w.p] = 0
+	for _, g := range k.groups[:(len(k.groups)+1)/2] {
+		clear(k.q[g.first:][:g.n])
 	}
 	if k.keep() {
 		t.Error("cells are watched on that hold half of the heat no more")
@@ -154,12 +176,7 @@ func TestSparksUnsettleTheField(t *testing.T) {
 	r := solvedTrack()
 	k, s := r.conduction, r.sparks
 	s.foreseen = 1
-	most := k.watched[0].p
-	for _, w := range k.watched {
-		if k.q[w.p] > k.q[most] {
-			most = w.p
-		}
-	}
+	most := k.most()
 	if !s.settled() {
 		t.Fatal("not settled as solved")
 	}

@@ -101,3 +101,29 @@ func (vectors) over(to []float64, a float64, v, by []float64) {
 	}
 	plain{}.over(to[n:], a, v[n:], by[n:])
 }
+
+func (vectors) changed(cells uint64, q, rho, then []float64) (heat, change sum) {
+	n := len(q) &^ (lanes - 1)
+	if n > 0 {
+		changedAVX2(n, &q[0], &rho[0], &then[0], cells, (*[4]float64)(&heat), (*[4]float64)(&change))
+	}
+	h, c := plain{}.changed(cells>>n, q[n:], rho[n:], then[n:])
+	for i := range h {
+		heat[i] += h[i]
+		change[i] += c[i]
+	}
+	return heat, change
+}
+
+func (vectors) rates(cells uint64, q, per []float64) (heat, most sum) {
+	n := len(q) &^ (lanes - 1)
+	if n > 0 {
+		ratesAVX2(n, &q[0], &per[0], cells, (*[4]float64)(&heat), (*[4]float64)(&most))
+	}
+	h, m := plain{}.rates(cells>>n, q[n:], per[n:])
+	for i := range h {
+		heat[i] += h[i]
+		most[i] = max(most[i], m[i])
+	}
+	return heat, most
+}

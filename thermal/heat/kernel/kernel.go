@@ -19,6 +19,8 @@ type loops interface {
 	keep(t, next []float64) float64
 	scaled(to, v, by []float64)
 	over(to []float64, a float64, v, by []float64)
+	changed(cells uint64, q, rho, then []float64) (heat, change sum)
+	rates(cells uint64, q, per []float64) (heat, most sum)
 }
 
 // use is what the processor has.
@@ -137,6 +139,28 @@ func Over(to []float64, a float64, v, by []float64) {
 		panic("kernel: fields of unlike length")
 	}
 	use.over(to, a, v, by)
+}
+
+// Changed returns the sum of the heat q of those of its cells, Group at most, that are asked for, cell i as bit i, and of that times the
+// share by which their resistivity changed:
+//
+//	heat = sum of q,   change = sum of q |rho/then - 1|
+func Changed(cells uint64, q, rho, then []float64) (heat, change float64) {
+	if n := len(q); n > Group || len(rho) != n || len(then) != n {
+		panic("kernel: fields of unlike length")
+	}
+	a, b := use.changed(cells, q, rho, then)
+	return a.value(), b.value()
+}
+
+// Rates returns the sum of the heat q of those of its cells, Group at most, that are asked for, cell i as bit i, and the largest of
+// their q per; one that is no number does not count.
+func Rates(cells uint64, q, per []float64) (heat, most float64) {
+	if n := len(q); n > Group || len(per) != n {
+		panic("kernel: fields of unlike length")
+	}
+	a, b := use.rates(cells, q, per)
+	return a.value(), max(b[0], b[1], b[2], b[3])
 }
 
 // sum adds up numbers lane by lane.

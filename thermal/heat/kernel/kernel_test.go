@@ -238,6 +238,40 @@ func TestScaledAndOver(t *testing.T) {
 	})
 }
 
+// Changes of resistivity and rates are what their documentation says, of the cells that are asked for; a rate that is no number
+// hides no other.
+func TestChangedAndRates(t *testing.T) {
+	both(t, func(t *testing.T) {
+		rng := rand.New(rand.NewPCG(10, 0))
+		for n := range Group + 1 {
+			cells := rng.Uint64()
+			q, rho, then, per := make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+			sum, change, most := 0.0, 0.0, 0.0
+			for i := range q {
+				q[i], rho[i], then[i], per[i] = rng.Float64(), rng.Float64(), rng.Float64(), rng.Float64()
+				switch {
+				case cells>>i&1 == 0:
+					rho[i], per[i] = math.Inf(1), math.Inf(1)
+					continue
+				case i%7 == 3:
+					per[i] = math.NaN()
+				default:
+					most = max(most, q[i]*per[i])
+				}
+				sum += q[i]
+				change += q[i] * math.Abs(rho[i]/then[i]-1)
+			}
+			near := func(a, b float64) bool { return math.Abs(a-b) <= 1e-12*b }
+			if heat, got := Changed(cells, q, rho, then); !near(heat, sum) || !near(got, change) {
+				t.Errorf("%d cells: heat %g and change %g, want %g and %g", n, heat, got, sum, change)
+			}
+			if heat, got := Rates(cells, q, per); !near(heat, sum) || got != most {
+				t.Errorf("%d cells: heat %g and rate %g, want %g and %g", n, heat, got, sum, most)
+			}
+		}
+	})
+}
+
 // Keep finds the largest change wherever it lies, up or down, and what is no number does not hide it.
 func TestKeep(t *testing.T) {
 	both(t, func(t *testing.T) {
@@ -300,6 +334,14 @@ func TestVectorsEqualPlain(t *testing.T) {
 				end := min(p+Group, len(one))
 				if c1, c2 := (plain{}).heated(b.Source[p:end], one[p:end], 9e-4, 1e-4, 50), fastest().heated(b.Source[p:end], one[p:end], 9e-4, 1e-4, 50); c1 != c2 {
 					t.Errorf("heated cells %b in Go, %b in assembly", c1, c2)
+				}
+				cells := uint64(0xfedcba9876543210) >> (p % 3)
+				h1, r1 := plain{}.changed(cells, b.Source[p:end], one[p:end], b.T[p:end])
+				h2, r2 := fastest().changed(cells, b.Source[p:end], one[p:end], b.T[p:end])
+				h3, m1 := plain{}.rates(cells, b.Source[p:end], b.PerJ[p:end])
+				h4, m2 := fastest().rates(cells, b.Source[p:end], b.PerJ[p:end])
+				if h1 != h2 || r1 != r2 || h3 != h4 || m1 != m2 {
+					t.Errorf("sums %v, %v, %v, %v in Go, %v, %v, %v, %v in assembly", h1, r1, h3, m1, h2, r2, h4, m2)
 				}
 			}
 			for i := range one {

@@ -102,3 +102,27 @@ func (plain) over(to []float64, a float64, v, by []float64) {
 		to[i] = float64(a*v[i]) / by[i]
 	}
 }
+
+func (plain) changed(cells uint64, q, rho, then []float64) (heat, change sum) {
+	rho, then = rho[:len(q)], then[:len(q)]
+	for i, v := range q {
+		if cells>>i&1 != 0 {
+			heat[i%lanes] += v
+			change[i%lanes] += float64(v * math.Abs(rho[i]/then[i]-1))
+		}
+	}
+	return heat, change
+}
+
+func (plain) rates(cells uint64, q, per []float64) (heat, most sum) {
+	per = per[:len(q)]
+	for i, v := range q {
+		if cells>>i&1 != 0 {
+			heat[i%lanes] += v
+			if r := v * per[i]; r > most[i%lanes] {
+				most[i%lanes] = r
+			}
+		}
+	}
+	return heat, most
+}

@@ -30,3 +30,9 @@ func scaledAVX2(n int, to *float64, v *float64, by *float64)
 
 //go:noescape
 func overAVX2(n int, to *float64, v *float64, by *float64, a float64)
+
+//go:noescape
+func changedAVX2(n int, q *float64, rho *float64, then *float64, cells uint64, heatOf *[4]float64, changeOf *[4]float64)
+
+//go:noescape
+func ratesAVX2(n int, q *float64, per *float64, cells uint64, heatOf *[4]float64, mostOf *[4]float64)

@@ -9,6 +9,12 @@ DATA constants<>+8(SB)/8, $0x4042800000000000
 DATA constants<>+16(SB)/8, $0x7fffffffffffffff
 GLOBL constants<>(SB), RODATA|NOPTR, $24
 
+DATA toSign<>+0(SB)/8, $0x000000000000003f
+DATA toSign<>+8(SB)/8, $0x000000000000003e
+DATA toSign<>+16(SB)/8, $0x000000000000003d
+DATA toSign<>+24(SB)/8, $0x000000000000003c
+GLOBL toSign<>(SB), RODATA|NOPTR, $32
+
 // func stepFlatAVX2(n int, next *float64, t *float64, source *float64, blood *float64, per *float64, x *float64, z *float64, up *float64, down *float64, zUp *float64, h float64, bloodC float64, scale float64, hot float64, perfusionSum *[4]float64, sourceSum *[4]float64) uint64
 // Requires: AVX
 TEXT ·stepFlatAVX2(SB), NOSPLIT, $0-144
@@ -288,10 +294,10 @@ next:
 TEXT ·keepAVX2(SB), NOSPLIT, $0-32
 	MOVQ         t+8(FP), AX
 	MOVQ         next+16(FP), CX
-	MOVQ         n+0(FP), BX
-	XORQ         DX, DX
 	VXORPD       Y0, Y0, Y0
 	VBROADCASTSD constants<>+16(SB), Y1
+	MOVQ         n+0(FP), BX
+	XORQ         DX, DX
 
 next:
 	VMOVUPD (CX)(DX*8), Y2
@@ -343,5 +349,76 @@ next:
 	ADDQ    $0x04, BX
 	CMPQ    BX, SI
 	JLT     next
+	VZEROUPPER
+	RET
+
+// func changedAVX2(n int, q *float64, rho *float64, then *float64, cells uint64, heatOf *[4]float64, changeOf *[4]float64)
+// Requires: AVX, AVX2
+TEXT ·changedAVX2(SB), NOSPLIT, $0-56
+	MOVQ         q+8(FP), AX
+	MOVQ         rho+16(FP), CX
+	MOVQ         then+24(FP), DX
+	VXORPD       Y0, Y0, Y0
+	VXORPD       Y1, Y1, Y1
+	VBROADCASTSD constants<>+0(SB), Y2
+	VBROADCASTSD constants<>+16(SB), Y3
+	VXORPD       Y4, Y4, Y4
+	VPBROADCASTQ cells+32(FP), Y5
+	VMOVDQU      toSign<>+0(SB), Y6
+	MOVQ         n+0(FP), SI
+	XORQ         BX, BX
+
+next:
+	VPSLLVQ   Y6, Y5, Y7
+	VPSRLQ    $0x04, Y5, Y5
+	VMOVUPD   (AX)(BX*8), Y9
+	VMOVUPD   (CX)(BX*8), Y8
+	VDIVPD    (DX)(BX*8), Y8, Y8
+	VSUBPD    Y2, Y8, Y8
+	VANDPD    Y3, Y8, Y8
+	VMULPD    Y9, Y8, Y8
+	VBLENDVPD Y7, Y8, Y4, Y8
+	VADDPD    Y8, Y1, Y1
+	VBLENDVPD Y7, Y9, Y4, Y9
+	VADDPD    Y9, Y0, Y0
+	ADDQ      $0x04, BX
+	CMPQ      BX, SI
+	JLT       next
+	MOVQ      heatOf+40(FP), AX
+	VMOVUPD   Y0, (AX)
+	MOVQ      changeOf+48(FP), AX
+	VMOVUPD   Y1, (AX)
+	VZEROUPPER
+	RET
+
+// func ratesAVX2(n int, q *float64, per *float64, cells uint64, heatOf *[4]float64, mostOf *[4]float64)
+// Requires: AVX, AVX2
+TEXT ·ratesAVX2(SB), NOSPLIT, $0-48
+	MOVQ         q+8(FP), AX
+	MOVQ         per+16(FP), CX
+	VXORPD       Y0, Y0, Y0
+	VXORPD       Y1, Y1, Y1
+	VXORPD       Y2, Y2, Y2
+	VPBROADCASTQ cells+24(FP), Y3
+	VMOVDQU      toSign<>+0(SB), Y4
+	MOVQ         n+0(FP), BX
+	XORQ         DX, DX
+
+next:
+	VPSLLVQ   Y4, Y3, Y5
+	VPSRLQ    $0x04, Y3, Y3
+	VMOVUPD   (AX)(DX*8), Y6
+	VMULPD    (CX)(DX*8), Y6, Y7
+	VBLENDVPD Y5, Y7, Y2, Y7
+	VMAXPD    Y1, Y7, Y1
+	VBLENDVPD Y5, Y6, Y2, Y6
+	VADDPD    Y6, Y0, Y0
+	ADDQ      $0x04, DX
+	CMPQ      DX, BX
+	JLT       next
+	MOVQ      heatOf+32(FP), AX
+	VMOVUPD   Y0, (AX)
+	MOVQ      mostOf+40(FP), AX
+	VMOVUPD   Y1, (AX)
 	VZEROUPPER
 	RET

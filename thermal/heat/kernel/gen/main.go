@@ -25,6 +25,8 @@ func main() {
 	keep()
 	scaled()
 	over()
+	changed()
+	rates()
 	Generate()
 }
 
@@ -125,24 +127,15 @@ func gather() {
 
 func keep() {
 	base := start("keepAVX2", "n int, ", []string{"t", "next"}, ", mostOf *[4]float64", "")
-	i, n := GP64(), GP64()
-	Load(Param("n"), n)
-	XORQ(i, i)
 	most, sign := zero(), number(signs)
-
-	Label("next")
-	at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
-	next, change := load(at("next")), YMM()
-	VSUBPD(at("t"), next, change)
-	VANDPD(sign, change, change)
-	VMAXPD(most, change, most) // most unless the change is greater
-	VMOVUPD(next, at("t"))
-	ADDQ(Imm(4), i)
-	CMPQ(i, n)
-	JLT(LabelRef("next"))
-	VMOVUPD(most, Mem{Base: Load(Param("mostOf"), GP64())})
-	VZEROUPPER()
-	RET()
+	each(func(i reg.Register) {
+		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+		next, change := load(at("next")), YMM()
+		VSUBPD(at("t"), next, change)
+		VANDPD(sign, change, change)
+		VMAXPD(most, change, most) // most unless the change is greater
+		VMOVUPD(next, at("t"))
+	}, result{most, "mostOf"})
 }
 
 func scaled() {
@@ -164,8 +157,70 @@ func over() {
 	})
 }
 
-// each is a kernel of nothing but what it does to each vector.
-func each(do func(i reg.Register)) {
+func changed() {
+	base := start("changedAVX2", "n int, ", []string{"q", "rho", "then"}, ", cells uint64, heatOf, changeOf *[4]float64", "")
+	heat, change, unit, sign, none := zero(), zero(), number(one), number(signs), zero()
+	asked := newAsked()
+	each(func(i reg.Register) {
+		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+		these, r := asked.next(), YMM()
+		q := load(at("q"))
+		VDIVPD(at("then"), load(at("rho")), r)
+		VSUBPD(unit, r, r)
+		VANDPD(sign, r, r)
+		VMULPD(q, r, r)
+		VBLENDVPD(these, r, none, r)
+		VADDPD(r, change, change)
+		VBLENDVPD(these, q, none, q)
+		VADDPD(q, heat, heat)
+	}, result{heat, "heatOf"}, result{change, "changeOf"})
+}
+
+func rates() {
+	base := start("ratesAVX2", "n int, ", []string{"q", "per"}, ", cells uint64, heatOf, mostOf *[4]float64", "")
+	heat, most, none := zero(), zero(), zero()
+	asked := newAsked()
+	each(func(i reg.Register) {
+		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+		these, q := asked.next(), load(at("q"))
+		rate := mul(q, at("per"))
+		VBLENDVPD(these, rate, none, rate)
+		VMAXPD(most, rate, most) // most unless the rate is greater
+		VBLENDVPD(these, q, none, q)
+		VADDPD(q, heat, heat)
+	}, result{heat, "heatOf"}, result{most, "mostOf"})
+}
+
+// asked tells which cells are asked for: cell i by bit i of a parameter.
+type asked struct{ bits, lanes reg.VecVirtual }
+
+func newAsked() asked {
+	a := asked{YMM(), YMM()}
+	cells, err := Param("cells").Resolve()
+	if err != nil {
+		panic(err)
+	}
+	VPBROADCASTQ(cells.Addr, a.bits)
+	VMOVDQU(toSign, a.lanes)
+	return a
+}
+
+// next returns the next four: their bits as signs.
+func (a asked) next() reg.VecVirtual {
+	v := YMM()
+	VPSLLVQ(a.lanes, a.bits, v)
+	VPSRLQ(Imm(4), a.bits, a.bits)
+	return v
+}
+
+// result is a vector that a kernel leaves where a parameter points to.
+type result struct {
+	v  reg.VecVirtual
+	to string
+}
+
+// each is a kernel of nothing but what it does to each vector, and its results.
+func each(do func(i reg.Register), results ...result) {
 	i, n := GP64(), GP64()
 	Load(Param("n"), n)
 	XORQ(i, i)
@@ -174,11 +229,14 @@ func each(do func(i reg.Register)) {
 	ADDQ(Imm(4), i)
 	CMPQ(i, n)
 	JLT(LabelRef("next"))
+	for _, r := range results {
+		VMOVUPD(r.v, Mem{Base: Load(Param(r.to), GP64())})
+	}
 	VZEROUPPER()
 	RET()
 }
 
-var constants Mem
+var constants, toSign Mem
 
 // Places of the constants.
 const (
@@ -192,6 +250,10 @@ func numbers() {
 	DATA(one, U64(math.Float64bits(1))) // F64 writes a whole number as an integer
 	DATA(bodyHeat, U64(math.Float64bits(37)))
 	DATA(signs, U64(1<<63-1))
+	toSign = GLOBL("toSign", RODATA|NOPTR)
+	for i := range 4 {
+		DATA(8*i, U64(63-i))
+	}
 }
 
 func number(at int) reg.VecVirtual {
