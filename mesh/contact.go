@@ -75,40 +75,24 @@ func (m *Mesh) Patch(dst []Contact, x0, x1, y float64, covered func(x0, x1, y0, 
 // circleRect is the area of the part of [x0,x1] x [y0,y1], y0 >= 0, that lies
 // within distance a of the origin.
 func circleRect(x0, x1, y0, y1, a float64) float64 {
-	if far := max(-x0, x1); far*far+y1*y1 <= a*a {
-		return (x1 - x0) * (y1 - y0)
-	}
-	if near := max(0, x0, -x1); near*near+y0*y0 >= a*a {
+	if y0 >= a {
 		return 0
 	}
-	return underArc(x0, x1, y1, a) - underArc(x0, x1, y0, a)
+	half := func(y float64) float64 { return math.Sqrt(math.Max(0, a*a-y*y)) } // of the chord at y
+	top, bottom := half(y1), half(y0)
+	area := (y1 - y0) * math.Max(0, math.Min(x1, top)-math.Max(x0, -top))
+	return area + underArc(math.Max(x0, top), math.Min(x1, bottom), y0, a) + underArc(math.Max(-x1, top), math.Min(-x0, bottom), y0, a)
 }
 
-// underArc is the integral over x of min(y, sqrt(a^2-x^2)) within [x0,x1] and the circle.
-func underArc(x0, x1, y, a float64) float64 {
-	x0, x1 = math.Max(x0, -a), math.Min(x1, a)
-	if x1 <= x0 || y <= 0 {
+// underArc is the area between y and the circle of radius a from x = l to r, both >= 0; 0 if r is not beyond l.
+func underArc(l, r, y, a float64) float64 {
+	if r <= l {
 		return 0
 	}
 	arc := func(x float64) float64 { // integral of sqrt(a^2-x^2)
-		x = math.Min(math.Max(x, -a), a)
-		return (x*math.Sqrt(math.Max(0, a*a-x*x)) + a*a*math.Asin(x/a)) / 2
+		return (x*math.Sqrt(math.Max(0, a*a-x*x)) + a*a*math.Asin(math.Min(x/a, 1))) / 2
 	}
-	if y >= a {
-		return arc(x1) - arc(x0)
-	}
-	c := math.Sqrt(a*a - y*y) // the arc is above y for |x| < c
-	area := 0.0
-	if l, r := math.Max(x0, -c), math.Min(x1, c); r > l {
-		area += y * (r - l)
-	}
-	if l, r := x0, math.Min(x1, -c); r > l {
-		area += arc(r) - arc(l)
-	}
-	if l, r := math.Max(x0, c), x1; r > l {
-		area += arc(r) - arc(l)
-	}
-	return area
+	return arc(r) - arc(l) - y*(r-l)
 }
 
 // Needle appends the cells inside a cylinder of radius a standing in the tissue

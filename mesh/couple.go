@@ -164,9 +164,8 @@ func (m *Mesh) FaceAreas(p int) FaceAreas {
 	return a
 }
 
-// HalfSquares returns those of cell p.
-func (m *Mesh) HalfSquares(p int) HalfSquares {
-	i, j, k := m.Cell(p)
+// HalfSquares returns those of cell (i,j,k).
+func (m *Mesh) HalfSquares(i, j, k int) HalfSquares {
 	xy := m.wy[j] * m.dz[k]
 	return HalfSquares{
 		West: m.hxw[i] / xy, East: m.hxe[i] / xy,

@@ -13,27 +13,27 @@ import (
 // conduction is the electric field in the tissue, at 1 V on the electrode.
 type conduction struct {
 	*state
-	field    *field.Solver
-	window   *window   // its mesh where the electrode moves; nil: that of the body
-	bath     *bath     // nil: none
-	radiusM  float64   // of the contact, the widest of all,
-	deepM    float64   // and how deep metal stands in the tissue, the deepest of all
-	rho      []float64 // resistivity when the field was last solved, ohm m
-	lastXM   float64   // place of the electrode then,
-	lastS    float64   // when that was, s of the clock,
-	lastNth  int       // in which activation,
-	lastGap  bool      // and whether a gap parted metal and tissue in a bath
-	perS     float64   // what stale compares with Numerics.Resolve, for each second since then, as last seen
-	perJ     []float64 // one over the heat that boils off all the water of a cell, 1/J
-	groups   []watchedGroup
-	heated   [][]uint64            // cells of each plane with heat enough to be watched: cell i of group g as bit i
-	groupRho [kernel.Group]float64 // resistivity of the group asked last, ohm m
-	body     kernel.Tissue         // what tissue returned last
-	least    float64               // heat of the least watched one, as a share of all
-	heldS    float64               // heat of all watched ones at the last solution, W/V2
-	asks     int                   // how often stale asked them
-	keeps    int                   // how many solutions they have been watched for
-	fastest  []dryingCell          // of these, those whose water the current boils off the fastest
+	field   *field.Solver
+	window  *window   // its mesh where the electrode moves; nil: that of the body
+	bath    *bath     // nil: none
+	radiusM float64   // of the contact, the widest of all,
+	deepM   float64   // and how deep metal stands in the tissue, the deepest of all
+	rho     []float64 // resistivity when the field was last solved, ohm m
+	lastXM  float64   // place of the electrode then,
+	lastS   float64   // when that was, s of the clock,
+	lastNth int       // in which activation,
+	lastGap bool      // and whether a gap parted metal and tissue in a bath
+	perS    float64   // what stale compares with Numerics.Resolve, for each second since then, as last seen
+	perJ    []float64 // one over the heat that boils off all the water of a cell, 1/J
+	groups  []watchedGroup
+	heated  [][]uint64              // cells of each plane with heat enough to be watched: cell i of group g as bit i
+	room    [][kernel.Group]float64 // for the resistivity of a group, ohm m
+	body    kernel.Tissue           // what tissue returned last
+	least   float64                 // heat of the least watched one, as a share of all
+	heldS   float64                 // heat of all watched ones at the last solution, W/V2
+	asks    int                     // how often stale asked them
+	keeps   int                     // how many solutions they have been watched for
+	fastest []dryingCell            // of these, those whose water the current boils off the fastest
 
 	solves, iterations, unsolved int     // unsolved: stopped short of their tolerance
 	chargeResidual               float64 // worst of any solution

@@ -53,18 +53,16 @@ func (c *conduction) stale() bool {
 	if c.Motion.Moving() && math.Abs(c.xM-c.lastXM) >= c.finestM/2*0.999 {
 		return true
 	}
-	change, sum := 0.0, 0.0
 	tissue := c.tissue()
+	c.eachGroup(func(i int, rho []float64) {
+		if g := &c.groups[i]; c.window == nil || !g.calm || i%watchTurns == c.asks%watchTurns {
+			c.ask(g, tissue, rho[:g.n])
+		}
+	})
+	change, sum := 0.0, 0.0
 	for i := range c.groups {
-		g := &c.groups[i]
-		if c.window == nil || !g.calm || i%watchTurns == c.asks%watchTurns {
-			c.ask(g, tissue)
-		}
-		change += g.changeS
-		sum += g.heatS
-		if change > c.Numerics.Resolve*c.heldS { // sum will be no more
-			break
-		}
+		change += c.groups[i].changeS
+		sum += c.groups[i].heatS
 	}
 	c.asks++
 	if sinceS := c.clockS - c.lastS; sinceS > 0 && sum > 0 {
@@ -73,10 +71,24 @@ func (c *conduction) stale() bool {
 	return change > c.Numerics.Resolve*sum
 }
 
+// eachGroup calls do for each group of watched cells, in any order, with room for its resistivity.
+func (c *conduction) eachGroup(do func(i int, rho []float64)) {
+	const together = 16 // groups
+	pieces := (len(c.groups) + together - 1) / together
+	for len(c.room) < pieces {
+		c.room = append(c.room, [kernel.Group]float64{})
+	}
+	c.cores.Each(pieces, func(piece int) {
+		for i := piece * together; i < min((piece+1)*together, len(c.groups)); i++ {
+			do(i, c.room[piece][:])
+		}
+	})
+}
+
 // ask brings a group of watched cells up to date.
-func (c *conduction) ask(g *watchedGroup, tissue *kernel.Tissue) {
+func (c *conduction) ask(g *watchedGroup, tissue *kernel.Tissue, rho []float64) {
 	first, end := g.first, g.first+g.n
-	rho, q := c.groupRho[:g.n], c.q[first:end]
+	q := c.q[first:end]
 	wet := c.resistGroup(rho, tissue, first, g.sigma0, g.cells)
 	g.calm = wet && g.cells&kernel.Heated(q, tissue.T[first:end], math.Inf(1), math.Inf(-1), tissue.BoilC-calmK) == 0
 	g.heatS, g.changeS = kernel.Changed(g.cells, q, rho, c.rho[first:end])
@@ -150,12 +162,7 @@ func (c *conduction) keep() bool {
 	if c.keeps++; c.window == nil || c.keeps >= watchSolves {
 		return false
 	}
-	const together = 16 // groups
-	c.cores.Each((len(c.groups)+together-1)/together, func(i int) {
-		for n := i * together; n < min((i+1)*together, len(c.groups)); n++ {
-			c.renew(&c.groups[n])
-		}
-	})
+	c.eachGroup(func(i int, _ []float64) { c.renew(&c.groups[i]) })
 	held, most := 0.0, 0.0
 	for _, g := range c.groups {
 		held += g.heatS

@@ -159,7 +159,7 @@ func TestCellsAreWatchedOn(t *testing.T) {
 	if g.first != before.first || g.heatS == before.heatS || math.Abs(g.heatS/heatS-1) > 1e-12 || g.mostS != mostS {
 		t.Errorf("watched on as %+v after %+v, want %g and %g", g, before, heatS, mostS)
 	}
-	if k.ask(g, k.tissue()); g.changeS != 0 {
+	if k.ask(g, k.tissue(), make([]float64, g.n)); g.changeS != 0 {
 		t.Errorf("changed by %g as solved", g.changeS)
 	}
 	k.keeps = 0

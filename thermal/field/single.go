@@ -49,14 +49,18 @@ func newSingle(c *circuit) *single {
 			}
 		}
 	}
-	for p := m.Plane(); p < m.Plane()+m.Cells(); p++ {
-		step, lane := s.place(p)
-		h := m.HalfSquares(p)
-		for d, v := range s.Faces(h.West, h.East, h.Y, h.Z) {
-			if v == 0 { // at the axis; void is +Inf there, and times 0 no number
-				v = 1
+	for k := range m.NZ {
+		for j := range m.NY {
+			first, lane := s.Cell(0, j, k)
+			for i := range m.NX {
+				h := m.HalfSquares(i, j, k)
+				for d, v := range s.Faces(h.West, h.East, h.Y, h.Z) {
+					if v == 0 { // at the axis; void is +Inf there, and times 0 no number
+						v = 1
+					}
+					s.half[first+i][d][lane] = float32(v)
+				}
 			}
-			s.half[step][d][lane] = float32(v)
 		}
 	}
 	return s

@@ -161,9 +161,10 @@ func (s *Solver) SourceChanges() {
 	if f.gatherS == 0 {
 		return
 	}
-	for _, c := range f.far {
+	s.cores.Each(len(f.far), func(i int) {
+		c := f.far[i]
 		kernel.Gather(f.heatJ[c.First:c.End], f.source[c.First:c.End], f.gatherS)
-	}
+	})
 	f.gatherS = 0
 }
 

@@ -104,7 +104,7 @@ func (s *Solver) Expose(h, ambientC float64, metal func(p int) bool) {
 				if s.gone[p] {
 					continue
 				}
-				half, area := m.HalfSquares(p), m.FaceAreas(p)
+				half, area := m.HalfSquares(m.Cell(p)), m.FaceAreas(p)
 				if k > 0 {
 					add(p, p-m.Plane(), area.Z, half.Z)
 				}
