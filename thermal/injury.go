@@ -35,13 +35,13 @@ type injury struct {
 // practice, no source).
 const doseFromC = 39
 
-// evenK is the change of temperature, K, after which damage is integrated again near the surface of the injury, awayK elsewhere. In
+// evenK is the change of temperature, K, after which damage is integrated again. In
 // between the rate is taken to change exponentially, as it does while temperature
-// moves evenly; a tenth of evenK moves the depth by 0.2 um (measured, 1 to 10 W).
-const evenK, awayK = 0.25, 0.5
+// moves evenly; a tenth of it moves the depth by 0.2 um (measured, 1 to 10 W).
+const evenK = 0.25
 
-// rounding, K: a cell that moved by just so much is integrated.
-const rounding = 1e-9
+// within is evenK less rounding: a cell that moved by just so much is integrated.
+const within = evenK - 1e-9
 
 // absoluteZeroC is colder than anything is.
 const absoluteZeroC = -273.15
@@ -162,7 +162,7 @@ func (v *injury) look(g int, asked uint64, dt float64) error {
 		if t[p] >= v.coldC {
 			v.warm[g] |= bit
 		}
-		if v.atEdge(p) {
+		if o := v.omega.Sum[p]; o > 1/edgeOmega && o < edgeOmega {
 			v.edge[g] |= bit
 		}
 	}
@@ -179,21 +179,11 @@ const (
 	edgeOmega = 30.0
 )
 
-// atEdge reports whether cell p is near the surface of the injury.
-func (v *injury) atEdge(p int) bool {
-	o := v.omega.Sum[p]
-	return o > 1/edgeOmega && o < edgeOmega
-}
-
 // integrate integrates the damage of cell p up to now, and lets it act on its blood and its conductivity.
 func (v *injury) integrate(p int) {
 	now := v.heat.T[p]
 	for _, g := range v.integrals {
 		g.Add(p, now, v.clockS-v.since[p])
-	}
-	within := awayK - rounding
-	if v.atEdge(p) {
-		within = evenK - rounding
 	}
 	v.since[p], v.lowC[p], v.highC[p] = v.clockS, now-within, now+within
 	if now < v.coldC {
