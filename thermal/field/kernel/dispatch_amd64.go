@@ -123,7 +123,7 @@ func (l *Layout) pieces(s *side, whole func(first, step, groups int), part func(
 	for _, at := range s.planes {
 		k := (at - l.first) / l.plane
 		for row := 0; row < l.NRow; row += rows {
-			first := k*l.nextPln + row*l.nextRow
+			first := k*l.nextPlane + row*l.nextRow
 			step, _ := l.row(row, k)
 			n := min(rows, l.NRow-row)
 			if n < rows || groups == 0 {

@@ -139,7 +139,7 @@ func (b *problem) bits() []uint32 {
 
 // sizes are of meshes: flat ones, of one and two planes, with rows across and down, rows shorter than they follow each other, and odd
 // numbers of blocks.
-var sizes = [][3]int{{1, 1, 1}, {1, 7, 2}, {2, 8, 3}, {3, 9, 1}, {7, 16, 2}, {8, 5, 4}, {31, 17, 5}, {40, 23, 3}, {12, 1, 30}, {19, 24, 9}, {21, 9, 16}, {17, 40, 6}}
+var sizes = [][3]int{{1, 1, 1}, {1, 7, 2}, {2, 8, 3}, {3, 9, 1}, {7, 16, 2}, {8, 5, 4}, {31, 17, 5}, {40, 23, 3}, {12, 1, 30}, {30, 1, 20}, {26, 30, 2}, {19, 24, 9}, {21, 9, 16}, {17, 40, 6}}
 
 // Vectors give the bits of the loops in Go.
 func TestVectorsEqualPlain(t *testing.T) {

@@ -55,8 +55,8 @@ const (
 type Layout struct {
 	NX, NRow, NPlane int
 
-	down             bool // rows follow each other down the mesh, planes across it
-	nextRow, nextPln int  // cells of the mesh from a row to the next, from a plane to the next
+	down               bool // rows follow each other down the mesh, planes across it
+	nextRow, nextPlane int  // cells of the mesh from a row to the next, from a plane to the next
 
 	block, plane int // steps from a row to the eighth after it, from a plane to the next
 	first, n     int // step of the first cell, and number of steps from there on
@@ -90,10 +90,10 @@ type stretch struct{ first, n, beside int }
 // NewLayout returns that of a mesh of nx by ny by nz cells. Where a plane ends with a full block its last row lies before the
 // first of the next plane: Couple lets nothing flow between them.
 func NewLayout(nx, ny, nz int) Layout {
-	l := Layout{NX: nx, NRow: ny, NPlane: nz, nextRow: nx, nextPln: nx * ny, block: nx + rows - 1}
+	l := Layout{NX: nx, NRow: ny, NPlane: nz, nextRow: nx, nextPlane: nx * ny, block: nx + rows - 1}
 	if blocks(nz)*ny < blocks(ny)*nz {
 		l.down = true
-		l.NRow, l.NPlane, l.nextRow, l.nextPln = nz, ny, l.nextPln, l.nextRow
+		l.NRow, l.NPlane, l.nextRow, l.nextPlane = nz, ny, l.nextPlane, l.nextRow
 	}
 	l.plane = blocks(l.NRow) * l.block
 	l.first, l.n = l.plane+2, l.NPlane*l.plane
@@ -132,48 +132,36 @@ func (l *Layout) newSide(from, to, by int) side {
 	}
 	s.n = len(s.planes) * l.plane
 	s.first = l.first + min(from, to-by)*l.plane
-	if len(s.planes) == 0 {
-		s.first = l.first
-	}
 	s.forth = l.together(first, func(block, step, n int) int { return first[block] + step })
 	s.back = l.together(first, func(block, step, n int) int { return first[len(first)-1-block] + l.block - step - n })
 	return s
 }
 
-// together returns how a substitution goes over blocks two at a time: each waits for the last result of its own, and two have
-// twice as many under way. The second follows rows steps behind the first, for it needs the last row of that; each goes on with
-// the block after the other's. at returns the first step of n in a block, the first in order of which is step.
+// together returns how a substitution goes over blocks two at a time: each waits for its own last result, and so two are under way.
+// The second of a pair of stretches follows rows steps behind the first, whose last row it needs, and each goes on with the block
+// after the other's. One after the other they give the same. at returns the first step of n in a block, the first in order of which
+// is step.
 func (l *Layout) together(first []int, at func(block, step, n int) int) (list []stretch) {
-	if l.block < 2*rows { // too short to follow each other
+	if l.block < 3*rows || len(first) < 2 { // too short to follow each other, or none to follow
 		for b := range first {
 			list = append(list, stretch{first: at(b, 0, l.block), n: l.block})
 		}
 		return list
 	}
-	ends := [2]int{(len(first) + 1) / 2 * l.block, rows + len(first)/2*l.block}
-	for now := 0; now < max(ends[0], ends[1]); {
-		n := l.block - now%l.block // until one of them changes its block
-		switch since := now - rows; {
-		case since < 0:
-			n = min(n, -since)
-		default:
-			n = min(n, l.block-since%l.block)
-		}
-		var of []int
-		for i, begun := range [2]int{0, rows} {
-			if begun <= now && now < ends[i] && len(first) > i {
-				t := now - begun
-				of = append(of, at(2*(t/l.block)+i, t%l.block, n))
+	begun, ends := [2]int{0, rows}, [2]int{(len(first) + 1) / 2 * l.block, rows + len(first)/2*l.block}
+	for now, n := 0, 0; now < max(ends[0], ends[1]); now += n {
+		n = min(l.block-now%l.block, l.block-(now+l.block-rows)%l.block) // until one of them changes its block
+		var under []int
+		for i, since := range begun {
+			if t := now - since; t >= 0 && now < ends[i] {
+				under = append(under, at(2*(t/l.block)+i, t%l.block, n))
 			}
 		}
-		if len(of) > 0 {
-			s := stretch{first: of[0], n: n}
-			if len(of) > 1 {
-				s.beside = of[1] - of[0]
-			}
-			list = append(list, s)
+		s := stretch{first: under[0], n: n}
+		if len(under) > 1 {
+			s.beside = under[1] - under[0]
 		}
-		now += n
+		list = append(list, s)
 	}
 	return list
 }

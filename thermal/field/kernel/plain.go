@@ -93,50 +93,63 @@ func (plain) lift(l *Layout, s *side, t Field, lk Quads, p Field) {
 
 func (plain) backward(l *Layout, s *side, beta, share float32, r, con, p Field, lk Quads, t Field) {
 	north := l.north()
-	for _, b := range s.back {
-		for at := b.first + b.n - 1; at >= b.first; at-- {
-			b.each(at, func(at int) {
-				rr, cc, pp, tt := &r[at], &con[at], &p[at], &t[at]
-				k, ta, ka := &lk[at+1], &t[at+s.after], &lk[at+s.linkAfter][Z]
-				tn, kn := movedBack(&t[at+1], t[at+north][0]), movedBack(&k[Y], lk[at+north][Y][0])
-				for i := range rows {
-					q := rr[i] + float32(beta*pp[i]) - float32(share*cc[i])
-					pp[i] = q
-					q += float32(ka[i] * ta[i])
-					tt[i] = q + float32(k[X][i]*t[at+1][i]) + float32(kn[i]*tn[i])
+	over := func(first, n int) {
+		v := t[first+n]
+		for at := first + n - 1; at >= first; at-- {
+			rr, cc, pp, tt := &r[at], &con[at], &p[at], &t[at]
+			k, ta, ka := &lk[at+1], &t[at+s.after], &lk[at+s.linkAfter][Z]
+			edge := float32(lk[at+north][Y][0] * t[at+north][0])
+			for i := range rows {
+				beyond := edge
+				if i+1 < rows {
+					beyond = float32(k[Y][i+1] * v[i+1]) // of the step before still
 				}
-			})
+				q := rr[i] + float32(beta*pp[i]) - float32(share*cc[i])
+				pp[i] = q
+				q += float32(ka[i] * ta[i])
+				v[i] = q + float32(k[X][i]*v[i]) + beyond
+				tt[i] = v[i]
+			}
 		}
 	}
-}
-
-// each calls do for the step at of a stretch, and for the one beside it.
-func (b *stretch) each(at int, do func(at int)) {
-	if do(at); b.beside != 0 {
-		do(at + b.beside)
+	for _, b := range s.back {
+		over(b.first, b.n)
+		if b.beside != 0 {
+			over(b.first+b.beside, b.n)
+		}
 	}
 }
 
 func (plain) forward(l *Layout, s *side, p, t Field, lk Quads, u Field) (all float64) {
 	south, isMiddle := l.south(), s == &l.sides[middle]
-	for _, f := range s.forth {
-		var sum total
-		for at := f.first; at < f.first+f.n; at++ {
-			f.each(at, func(at int) {
-				pp, tt, k, uu, west := &p[at], &t[at], &lk[at], &u[at], &u[at-1]
-				us := moved(west, u[at+south][rows-1])
-				ub, kb := &u[at+s.before], &lk[at+s.linkBefore][Z]
-				for r := range rows {
-					q := pp[r] + float32(tt[r]*k[D][r])
-					q += float32(kb[r] * ub[r])
-					if isMiddle {
-						q += float32(lk[at+l.plane][Z][r] * u[at+l.plane][r])
-					}
-					v := q + float32(west[r]*k[X][r]) + float32(us[r]*k[Y][r])
-					uu[r] = v
-					sum[r] += float64(float32(pp[r] * (tt[r] + v)))
+	over := func(first, n int) (sum total) {
+		v := u[first-1]
+		for at := first; at < first+n; at++ {
+			pp, tt, k, uu, ub, kb := &p[at], &t[at], &lk[at], &u[at], &u[at+s.before], &lk[at+s.linkBefore][Z]
+			edge := u[at+south][rows-1]
+			for r := rows - 1; r >= 0; r-- {
+				before := edge
+				if r > 0 {
+					before = v[r-1] // of the step before still
 				}
-			})
+				q := pp[r] + float32(tt[r]*k[D][r])
+				q += float32(kb[r] * ub[r])
+				if isMiddle {
+					q += float32(lk[at+l.plane][Z][r] * u[at+l.plane][r])
+				}
+				v[r] = q + float32(v[r]*k[X][r]) + float32(before*k[Y][r])
+				uu[r] = v[r]
+				sum[r] += float64(float32(pp[r] * (tt[r] + v[r])))
+			}
+		}
+		return sum
+	}
+	for _, f := range s.forth {
+		sum := over(f.first, f.n)
+		if f.beside != 0 {
+			for r, v := range over(f.first+f.beside, f.n) {
+				sum[r] += v
+			}
 		}
 		all += sum.value()
 	}
@@ -145,7 +158,8 @@ func (plain) forward(l *Layout, s *side, p, t Field, lk Quads, u Field) (all flo
 
 func (plain) update(l *Layout, s *side, alpha float32, t, u, c, y, r Field) (rr, cr float64) {
 	var sr, sc total
-	for at := s.first; at < s.first+s.n; at++ {
+	t, u, c, y, r = s.of(t), s.of(u), s.of(c), s.of(y), s.of(r)
+	for at := range t {
 		tt, uu, cc, yy, rs := &t[at], &u[at], &c[at], &y[at], &r[at]
 		for i := range rows {
 			yy[i] += float32(alpha * tt[i])
@@ -293,7 +307,7 @@ func (l *Layout) eachRow(s *side, do func(first, step, lane int)) {
 		k := (at - l.first) / l.plane
 		for j := range l.NRow {
 			step, lane := l.row(j, k)
-			do(k*l.nextPln+j*l.nextRow, step, lane)
+			do(k*l.nextPlane+j*l.nextRow, step, lane)
 		}
 	}
 }

@@ -462,12 +462,12 @@ TEXT ·forwardAVX2(SB), NOSPLIT, $0-72
 	MOVQ    uBefore+48(FP), DI
 	MOVQ    lBefore+56(FP), R8
 	VMOVDQU southLanes<>+0(SB), Y0
-	VXORPS  Y1, Y1, Y1
-	VXORPS  Y2, Y2, Y2
 	MOVQ    n+0(FP), R10
 	SHLQ    $0x05, R10
 	XORQ    R9, R9
-	VMOVUPS -32(BX)(R9*1), Y3
+	VMOVUPS -32(BX)(R9*1), Y1
+	VXORPS  Y2, Y2, Y2
+	VXORPS  Y3, Y3, Y3
 
 next:
 	VMOVUPS      (AX)(R9*1), Y4
@@ -478,25 +478,25 @@ next:
 	VMULPS       (DI)(R9*1), Y5, Y5
 	VADDPS       Y5, Y4, Y4
 	VBROADCASTSS 28(SI)(R9*1), Y5
-	VPERMPS      Y3, Y0, Y6
+	VPERMPS      Y1, Y0, Y6
 	VBLENDPS     $0x01, Y5, Y6, Y6
-	VMULPS       (DX)(R9*4), Y3, Y3
-	VADDPS       Y3, Y4, Y3
+	VMULPS       (DX)(R9*4), Y1, Y1
+	VADDPS       Y1, Y4, Y1
 	VMULPS       32(DX)(R9*4), Y6, Y4
-	VADDPS       Y4, Y3, Y3
-	VMOVAPS      Y3, Y3
-	VADDPS       (CX)(R9*1), Y3, Y4
+	VADDPS       Y4, Y1, Y1
+	VMOVAPS      Y1, Y1
+	VADDPS       (CX)(R9*1), Y1, Y4
 	VMULPS       (AX)(R9*1), Y4, Y4
 	VCVTPS2PD    X4, Y5
 	VEXTRACTF128 $0x01, Y4, X4
 	VCVTPS2PD    X4, Y4
-	VADDPD       Y5, Y1, Y1
-	VADDPD       Y4, Y2, Y2
-	VMOVUPS      Y3, (BX)(R9*1)
+	VADDPD       Y5, Y2, Y2
+	VADDPD       Y4, Y3, Y3
+	VMOVUPS      Y1, (BX)(R9*1)
 	ADDQ         $0x20, R9
 	CMPQ         R9, R10
 	JLT          next
-	VADDPD       Y2, Y1, Y0
+	VADDPD       Y3, Y2, Y0
 	VEXTRACTF128 $0x01, Y0, X1
 	VADDPD       X1, X0, X1
 	VUNPCKHPD    X1, X1, X0
@@ -516,69 +516,73 @@ TEXT ·forwardPairAVX2(SB), NOSPLIT, $0-80
 	MOVQ    uBefore+56(FP), DI
 	MOVQ    lBefore+64(FP), R8
 	VMOVDQU southLanes<>+0(SB), Y0
-	VXORPS  Y1, Y1, Y1
-	VXORPS  Y2, Y2, Y2
 	MOVQ    n+0(FP), R10
 	SHLQ    $0x05, R10
 	XORQ    R9, R9
 	MOVQ    beside+8(FP), R11
 	SHLQ    $0x05, R11
 	ADDQ    R9, R11
-	VMOVUPS -32(BX)(R9*1), Y3
+	VMOVUPS -32(BX)(R9*1), Y1
+	VXORPS  Y2, Y2, Y2
+	VXORPS  Y3, Y3, Y3
 	VMOVUPS -32(BX)(R11*1), Y4
+	VXORPS  Y5, Y5, Y5
+	VXORPS  Y6, Y6, Y6
 
 next:
-	VMOVUPS      (AX)(R9*1), Y5
-	VMOVUPS      (CX)(R9*1), Y6
-	VMULPS       96(DX)(R9*4), Y6, Y6
-	VADDPS       Y6, Y5, Y5
-	VMOVUPS      64(R8)(R9*4), Y6
-	VMULPS       (DI)(R9*1), Y6, Y6
-	VADDPS       Y6, Y5, Y5
-	VMOVUPS      (AX)(R11*1), Y6
-	VMOVUPS      (CX)(R11*1), Y7
-	VMULPS       96(DX)(R11*4), Y7, Y7
-	VADDPS       Y7, Y6, Y6
-	VMOVUPS      64(R8)(R11*4), Y7
-	VMULPS       (DI)(R11*1), Y7, Y7
-	VADDPS       Y7, Y6, Y6
-	VBROADCASTSS 28(SI)(R9*1), Y7
-	VPERMPS      Y3, Y0, Y8
-	VBLENDPS     $0x01, Y7, Y8, Y8
-	VMULPS       (DX)(R9*4), Y3, Y3
-	VADDPS       Y3, Y5, Y3
-	VMULPS       32(DX)(R9*4), Y8, Y5
-	VADDPS       Y5, Y3, Y3
-	VMOVAPS      Y3, Y3
-	VBROADCASTSS 28(SI)(R11*1), Y5
-	VPERMPS      Y4, Y0, Y7
-	VBLENDPS     $0x01, Y5, Y7, Y7
+	VMOVUPS      (AX)(R9*1), Y7
+	VMOVUPS      (CX)(R9*1), Y8
+	VMULPS       96(DX)(R9*4), Y8, Y8
+	VADDPS       Y8, Y7, Y7
+	VMOVUPS      64(R8)(R9*4), Y8
+	VMULPS       (DI)(R9*1), Y8, Y8
+	VADDPS       Y8, Y7, Y7
+	VMOVUPS      (AX)(R11*1), Y8
+	VMOVUPS      (CX)(R11*1), Y9
+	VMULPS       96(DX)(R11*4), Y9, Y9
+	VADDPS       Y9, Y8, Y8
+	VMOVUPS      64(R8)(R11*4), Y9
+	VMULPS       (DI)(R11*1), Y9, Y9
+	VADDPS       Y9, Y8, Y8
+	VBROADCASTSS 28(SI)(R9*1), Y9
+	VPERMPS      Y1, Y0, Y10
+	VBLENDPS     $0x01, Y9, Y10, Y10
+	VMULPS       (DX)(R9*4), Y1, Y1
+	VADDPS       Y1, Y7, Y1
+	VMULPS       32(DX)(R9*4), Y10, Y7
+	VADDPS       Y7, Y1, Y1
+	VMOVAPS      Y1, Y1
+	VBROADCASTSS 28(SI)(R11*1), Y7
+	VPERMPS      Y4, Y0, Y9
+	VBLENDPS     $0x01, Y7, Y9, Y9
 	VMULPS       (DX)(R11*4), Y4, Y4
-	VADDPS       Y4, Y6, Y4
-	VMULPS       32(DX)(R11*4), Y7, Y5
-	VADDPS       Y5, Y4, Y4
+	VADDPS       Y4, Y8, Y4
+	VMULPS       32(DX)(R11*4), Y9, Y7
+	VADDPS       Y7, Y4, Y4
 	VMOVAPS      Y4, Y4
-	VADDPS       (CX)(R9*1), Y3, Y5
-	VMULPS       (AX)(R9*1), Y5, Y5
-	VCVTPS2PD    X5, Y6
-	VEXTRACTF128 $0x01, Y5, X5
-	VCVTPS2PD    X5, Y5
-	VADDPD       Y6, Y1, Y1
-	VADDPD       Y5, Y2, Y2
-	VMOVUPS      Y3, (BX)(R9*1)
-	VADDPS       (CX)(R11*1), Y4, Y5
-	VMULPS       (AX)(R11*1), Y5, Y5
-	VCVTPS2PD    X5, Y6
-	VEXTRACTF128 $0x01, Y5, X5
-	VCVTPS2PD    X5, Y5
-	VADDPD       Y6, Y1, Y1
-	VADDPD       Y5, Y2, Y2
+	VADDPS       (CX)(R9*1), Y1, Y7
+	VMULPS       (AX)(R9*1), Y7, Y7
+	VCVTPS2PD    X7, Y8
+	VEXTRACTF128 $0x01, Y7, X7
+	VCVTPS2PD    X7, Y7
+	VADDPD       Y8, Y2, Y2
+	VADDPD       Y7, Y3, Y3
+	VMOVUPS      Y1, (BX)(R9*1)
+	VADDPS       (CX)(R11*1), Y4, Y7
+	VMULPS       (AX)(R11*1), Y7, Y7
+	VCVTPS2PD    X7, Y8
+	VEXTRACTF128 $0x01, Y7, X7
+	VCVTPS2PD    X7, Y7
+	VADDPD       Y8, Y5, Y5
+	VADDPD       Y7, Y6, Y6
 	VMOVUPS      Y4, (BX)(R11*1)
 	ADDQ         $0x20, R11
 	ADDQ         $0x20, R9
 	CMPQ         R9, R10
 	JLT          next
-	VADDPD       Y2, Y1, Y0
+	VADDPD       Y5, Y2, Y2
+	VADDPD       Y6, Y3, Y3
+	VADDPD       Y3, Y2, Y0
 	VEXTRACTF128 $0x01, Y0, X1
 	VADDPD       X1, X0, X1
 	VUNPCKHPD    X1, X1, X0
@@ -600,12 +604,12 @@ TEXT ·forwardLastAVX2(SB), NOSPLIT, $0-88
 	MOVQ    uDown+64(FP), R9
 	MOVQ    lDown+72(FP), R10
 	VMOVDQU southLanes<>+0(SB), Y0
-	VXORPS  Y1, Y1, Y1
-	VXORPS  Y2, Y2, Y2
 	MOVQ    n+0(FP), R12
 	SHLQ    $0x05, R12
 	XORQ    R11, R11
-	VMOVUPS -32(BX)(R11*1), Y3
+	VMOVUPS -32(BX)(R11*1), Y1
+	VXORPS  Y2, Y2, Y2
+	VXORPS  Y3, Y3, Y3
 
 next:
 	VMOVUPS      (AX)(R11*1), Y4
@@ -619,25 +623,25 @@ next:
 	VMULPS       (R9)(R11*1), Y5, Y5
 	VADDPS       Y5, Y4, Y4
 	VBROADCASTSS 28(SI)(R11*1), Y5
-	VPERMPS      Y3, Y0, Y6
+	VPERMPS      Y1, Y0, Y6
 	VBLENDPS     $0x01, Y5, Y6, Y6
-	VMULPS       (DX)(R11*4), Y3, Y3
-	VADDPS       Y3, Y4, Y3
+	VMULPS       (DX)(R11*4), Y1, Y1
+	VADDPS       Y1, Y4, Y1
 	VMULPS       32(DX)(R11*4), Y6, Y4
-	VADDPS       Y4, Y3, Y3
-	VMOVAPS      Y3, Y3
-	VADDPS       (CX)(R11*1), Y3, Y4
+	VADDPS       Y4, Y1, Y1
+	VMOVAPS      Y1, Y1
+	VADDPS       (CX)(R11*1), Y1, Y4
 	VMULPS       (AX)(R11*1), Y4, Y4
 	VCVTPS2PD    X4, Y5
 	VEXTRACTF128 $0x01, Y4, X4
 	VCVTPS2PD    X4, Y4
-	VADDPD       Y5, Y1, Y1
-	VADDPD       Y4, Y2, Y2
-	VMOVUPS      Y3, (BX)(R11*1)
+	VADDPD       Y5, Y2, Y2
+	VADDPD       Y4, Y3, Y3
+	VMOVUPS      Y1, (BX)(R11*1)
 	ADDQ         $0x20, R11
 	CMPQ         R11, R12
 	JLT          next
-	VADDPD       Y2, Y1, Y0
+	VADDPD       Y3, Y2, Y0
 	VEXTRACTF128 $0x01, Y0, X1
 	VADDPD       X1, X0, X1
 	VUNPCKHPD    X1, X1, X0
@@ -659,75 +663,79 @@ TEXT ·forwardLastPairAVX2(SB), NOSPLIT, $0-96
 	MOVQ    uDown+72(FP), R9
 	MOVQ    lDown+80(FP), R10
 	VMOVDQU southLanes<>+0(SB), Y0
-	VXORPS  Y1, Y1, Y1
-	VXORPS  Y2, Y2, Y2
 	MOVQ    n+0(FP), R12
 	SHLQ    $0x05, R12
 	XORQ    R11, R11
 	MOVQ    beside+8(FP), R13
 	SHLQ    $0x05, R13
 	ADDQ    R11, R13
-	VMOVUPS -32(BX)(R11*1), Y3
+	VMOVUPS -32(BX)(R11*1), Y1
+	VXORPS  Y2, Y2, Y2
+	VXORPS  Y3, Y3, Y3
 	VMOVUPS -32(BX)(R13*1), Y4
+	VXORPS  Y5, Y5, Y5
+	VXORPS  Y6, Y6, Y6
 
 next:
-	VMOVUPS      (AX)(R11*1), Y5
-	VMOVUPS      (CX)(R11*1), Y6
-	VMULPS       96(DX)(R11*4), Y6, Y6
-	VADDPS       Y6, Y5, Y5
-	VMOVUPS      64(R8)(R11*4), Y6
-	VMULPS       (DI)(R11*1), Y6, Y6
-	VADDPS       Y6, Y5, Y5
-	VMOVUPS      64(R10)(R11*4), Y6
-	VMULPS       (R9)(R11*1), Y6, Y6
-	VADDPS       Y6, Y5, Y5
-	VMOVUPS      (AX)(R13*1), Y6
-	VMOVUPS      (CX)(R13*1), Y7
-	VMULPS       96(DX)(R13*4), Y7, Y7
-	VADDPS       Y7, Y6, Y6
-	VMOVUPS      64(R8)(R13*4), Y7
-	VMULPS       (DI)(R13*1), Y7, Y7
-	VADDPS       Y7, Y6, Y6
-	VMOVUPS      64(R10)(R13*4), Y7
-	VMULPS       (R9)(R13*1), Y7, Y7
-	VADDPS       Y7, Y6, Y6
-	VBROADCASTSS 28(SI)(R11*1), Y7
-	VPERMPS      Y3, Y0, Y8
-	VBLENDPS     $0x01, Y7, Y8, Y8
-	VMULPS       (DX)(R11*4), Y3, Y3
-	VADDPS       Y3, Y5, Y3
-	VMULPS       32(DX)(R11*4), Y8, Y5
-	VADDPS       Y5, Y3, Y3
-	VMOVAPS      Y3, Y3
-	VBROADCASTSS 28(SI)(R13*1), Y5
-	VPERMPS      Y4, Y0, Y7
-	VBLENDPS     $0x01, Y5, Y7, Y7
+	VMOVUPS      (AX)(R11*1), Y7
+	VMOVUPS      (CX)(R11*1), Y8
+	VMULPS       96(DX)(R11*4), Y8, Y8
+	VADDPS       Y8, Y7, Y7
+	VMOVUPS      64(R8)(R11*4), Y8
+	VMULPS       (DI)(R11*1), Y8, Y8
+	VADDPS       Y8, Y7, Y7
+	VMOVUPS      64(R10)(R11*4), Y8
+	VMULPS       (R9)(R11*1), Y8, Y8
+	VADDPS       Y8, Y7, Y7
+	VMOVUPS      (AX)(R13*1), Y8
+	VMOVUPS      (CX)(R13*1), Y9
+	VMULPS       96(DX)(R13*4), Y9, Y9
+	VADDPS       Y9, Y8, Y8
+	VMOVUPS      64(R8)(R13*4), Y9
+	VMULPS       (DI)(R13*1), Y9, Y9
+	VADDPS       Y9, Y8, Y8
+	VMOVUPS      64(R10)(R13*4), Y9
+	VMULPS       (R9)(R13*1), Y9, Y9
+	VADDPS       Y9, Y8, Y8
+	VBROADCASTSS 28(SI)(R11*1), Y9
+	VPERMPS      Y1, Y0, Y10
+	VBLENDPS     $0x01, Y9, Y10, Y10
+	VMULPS       (DX)(R11*4), Y1, Y1
+	VADDPS       Y1, Y7, Y1
+	VMULPS       32(DX)(R11*4), Y10, Y7
+	VADDPS       Y7, Y1, Y1
+	VMOVAPS      Y1, Y1
+	VBROADCASTSS 28(SI)(R13*1), Y7
+	VPERMPS      Y4, Y0, Y9
+	VBLENDPS     $0x01, Y7, Y9, Y9
 	VMULPS       (DX)(R13*4), Y4, Y4
-	VADDPS       Y4, Y6, Y4
-	VMULPS       32(DX)(R13*4), Y7, Y5
-	VADDPS       Y5, Y4, Y4
+	VADDPS       Y4, Y8, Y4
+	VMULPS       32(DX)(R13*4), Y9, Y7
+	VADDPS       Y7, Y4, Y4
 	VMOVAPS      Y4, Y4
-	VADDPS       (CX)(R11*1), Y3, Y5
-	VMULPS       (AX)(R11*1), Y5, Y5
-	VCVTPS2PD    X5, Y6
-	VEXTRACTF128 $0x01, Y5, X5
-	VCVTPS2PD    X5, Y5
-	VADDPD       Y6, Y1, Y1
-	VADDPD       Y5, Y2, Y2
-	VMOVUPS      Y3, (BX)(R11*1)
-	VADDPS       (CX)(R13*1), Y4, Y5
-	VMULPS       (AX)(R13*1), Y5, Y5
-	VCVTPS2PD    X5, Y6
-	VEXTRACTF128 $0x01, Y5, X5
-	VCVTPS2PD    X5, Y5
-	VADDPD       Y6, Y1, Y1
-	VADDPD       Y5, Y2, Y2
+	VADDPS       (CX)(R11*1), Y1, Y7
+	VMULPS       (AX)(R11*1), Y7, Y7
+	VCVTPS2PD    X7, Y8
+	VEXTRACTF128 $0x01, Y7, X7
+	VCVTPS2PD    X7, Y7
+	VADDPD       Y8, Y2, Y2
+	VADDPD       Y7, Y3, Y3
+	VMOVUPS      Y1, (BX)(R11*1)
+	VADDPS       (CX)(R13*1), Y4, Y7
+	VMULPS       (AX)(R13*1), Y7, Y7
+	VCVTPS2PD    X7, Y8
+	VEXTRACTF128 $0x01, Y7, X7
+	VCVTPS2PD    X7, Y7
+	VADDPD       Y8, Y5, Y5
+	VADDPD       Y7, Y6, Y6
 	VMOVUPS      Y4, (BX)(R13*1)
 	ADDQ         $0x20, R13
 	ADDQ         $0x20, R11
 	CMPQ         R11, R12
 	JLT          next
-	VADDPD       Y2, Y1, Y0
+	VADDPD       Y5, Y2, Y2
+	VADDPD       Y6, Y3, Y3
+	VADDPD       Y3, Y2, Y0
 	VEXTRACTF128 $0x01, Y0, X1
 	VADDPD       X1, X0, X1
 	VUNPCKHPD    X1, X1, X0

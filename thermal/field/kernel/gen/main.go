@@ -393,15 +393,16 @@ func forward(name string, streams int, isLast bool) {
 	if isLast {
 		uDown, lDown = field("uDown"), quads("lDown")
 	}
-	lanes, total := table(southTable), newSum()
+	lanes := table(southTable)
 	l := loop{GP64(), GP64()}
 	Load(Param("n"), l.n)
 	SHLQ(Imm(5), l.n)
 	XORQ(l.i, l.i)
 	both := l.streams(streams)
 	var v []reg.VecVirtual
+	var total []sum
 	for _, l := range both {
-		v = append(v, load(l.at(u, -1, 0)))
+		v, total = append(v, load(l.at(u, -1, 0))), append(total, newSum())
 	}
 	Label("next")
 	var own []reg.VecVirtual
@@ -418,14 +419,18 @@ func forward(name string, streams int, isLast bool) {
 		set(add(add(own[i], mul(v[i], l.at(lk, 0, x))), mul(south, l.at(lk, 0, y))), v[i])
 	}
 	for i, l := range both {
-		total.add(mul(add(v[i], l.at(t, 0, 0)), l.at(p, 0, 0)))
+		total[i].add(mul(add(v[i], l.at(t, 0, 0)), l.at(p, 0, 0)))
 		VMOVUPS(v[i], l.at(u, 0, 0))
 	}
 	for _, other := range both[1:] {
 		ADDQ(Imm(vector), other.i)
 	}
 	l.up()
-	total.store(0)
+	for _, other := range total[1:] {
+		VADDPD(other.low, total[0].low, total[0].low)
+		VADDPD(other.high, total[0].high, total[0].high)
+	}
+	total[0].store(0)
 	end()
 }
 
