@@ -45,7 +45,7 @@ type conduction struct {
 }
 
 func newConduction(s *state, radiusM, deepM float64) *conduction {
-	c := &conduction{state: s, radiusM: radiusM, deepM: deepM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()), heated: make([][]uint64, s.m.NZ),
+	c := &conduction{state: s, radiusM: radiusM, deepM: deepM, rho: make([]float64, s.m.Len()), perJ: make([]float64, s.m.Len()), heated: make([][]uint64, s.m.NZ), room: make([][kernel.Group]float64, 1),
 		least: 1e-4, leakK: -1, perS: math.Inf(1), startOhm: math.NaN(), endOhm: math.NaN()}
 	s.each(func(p, i, j, k int) {
 		mt := &s.Layers[s.layerOf[k]].Material

@@ -53,12 +53,20 @@ func (c *conduction) stale() bool {
 	if c.Motion.Moving() && math.Abs(c.xM-c.lastXM) >= c.finestM/2*0.999 {
 		return true
 	}
-	tissue := c.tissue()
-	c.eachGroup(func(i int, rho []float64) {
-		if g := &c.groups[i]; c.window == nil || !g.calm || i%watchTurns == c.asks%watchTurns {
-			c.ask(g, tissue, rho[:g.n])
+	if tissue := c.tissue(); c.window != nil {
+		c.eachGroup(func(i int, rho []float64) {
+			if g := &c.groups[i]; !g.calm || i%watchTurns == c.asks%watchTurns {
+				c.ask(g, tissue, rho[:g.n])
+			}
+		})
+	} else { // until they have changed enough: the first lie next to the electrode
+		left := c.Numerics.Resolve * c.heldS
+		for i := 0; i < len(c.groups) && left >= 0; i++ {
+			g := &c.groups[i]
+			c.ask(g, tissue, c.room[0][:g.n])
+			left -= g.changeS
 		}
-	})
+	}
 	change, sum := 0.0, 0.0
 	for i := range c.groups {
 		change += c.groups[i].changeS
@@ -90,7 +98,7 @@ func (c *conduction) ask(g *watchedGroup, tissue *kernel.Tissue, rho []float64) 
 	first, end := g.first, g.first+g.n
 	q := c.q[first:end]
 	wet := c.resistGroup(rho, tissue, first, g.sigma0, g.cells)
-	g.calm = wet && g.cells&kernel.Heated(q, tissue.T[first:end], math.Inf(1), math.Inf(-1), tissue.BoilC-calmK) == 0
+	g.calm = wet && c.window != nil && g.cells&kernel.Heated(q, tissue.T[first:end], math.Inf(1), math.Inf(-1), tissue.BoilC-calmK) == 0
 	g.heatS, g.changeS = kernel.Changed(g.cells, q, rho, c.rho[first:end])
 }
 
