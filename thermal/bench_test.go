@@ -36,7 +36,7 @@ func antrum(tip thermal.Tip, radiusM, powerW, onS float64) thermal.Case {
 			SparkOnsetV: tissue.SparkOnset.Value, SparkVM: tissue.SparkStrength.Value * 1e6, VaporisedShare: tissue.VaporisedShare.Value,
 		},
 		Domain:   thermal.Domain{RadiusM: 60e-3, Side: thermal.Open, Bottom: thermal.Open},
-		Numerics: thermal.Numerics{FinestM: 100e-6, Tolerance: 5e-3, Resolve: 0.05, MaxStepS: 10e-3},
+		Numerics: thermal.Numerics{FinestM: 100e-6, Tolerance: 1e-3, Resolve: 0.05, MaxStepS: 10e-3},
 	}
 	if tip == thermal.Needle {
 		c.Electrode.InsertionM = 1e-3

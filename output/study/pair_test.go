@@ -145,8 +145,8 @@ func TestProbabilityTable(t *testing.T) {
 	}
 	want := []string{
 		"point title n k missing P_percent low_percent high_percent method numerical_mm k_least k_most low_numerical_percent high_numerical_percent",
-		"0 gentle 20 0 0 0 0 16.8433 Clopper-Pearson 95 % 0.22 0 4 0 43.6614",
-		"1 strong 20 20 0 100 83.1567 100 Clopper-Pearson 95 % 0.22 16 20 56.3386 100",
+		"0 gentle 20 0 0 0 0 16.8433 Clopper-Pearson 95 % 0.21 0 4 0 43.6614",
+		"1 strong 20 20 0 100 83.1567 100 Clopper-Pearson 95 % 0.21 16 20 56.3386 100",
 	}
 	for n, row := range rows {
 		if got := strings.Join(row, " "); got != want[n] {

@@ -12,7 +12,7 @@ for plan; do
   cells=50
   [ "$plan" = stalk ] && cells=25 # draft has 100 um there
   "$work/muralheat" sweep -q --refine -o "$work/$plan" "$plan.yaml"
-  "$work/muralheat" sweep -q -o "$work/reference" --set numerics.finest_um=$cells --set numerics.growth_percent=10 --set numerics.tolerance=0.0025 \
+  "$work/muralheat" sweep -q -o "$work/reference" --set numerics.finest_um=$cells --set numerics.growth_percent=10 --set numerics.tolerance=0.0005 \
     --set numerics.resolve_percent=0.25 --set numerics.max_step_ms=5 "$plan.yaml"
   [ "$plan" = stalk ] || "$work/muralheat" sweep -q -o "$work/standard" --set numerics.quality=standard "$plan.yaml"
   python3 keep.py "$work" "$plan"
