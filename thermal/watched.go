@@ -53,24 +53,24 @@ func (c *conduction) stale() bool {
 	if c.Motion.Moving() && math.Abs(c.xM-c.lastXM) >= c.finestM/2*0.999 {
 		return true
 	}
+	change, sum := 0.0, 0.0
 	if tissue := c.tissue(); c.window != nil {
 		c.eachGroup(func(i int, rho []float64) {
 			if g := &c.groups[i]; !g.calm || i%watchTurns == c.asks%watchTurns {
 				c.ask(g, tissue, rho[:g.n])
 			}
 		})
-	} else { // until they have changed enough: the first lie next to the electrode
-		left := c.Numerics.Resolve * c.heldS
-		for i := 0; i < len(c.groups) && left >= 0; i++ {
+		for i := range c.groups {
+			change += c.groups[i].changeS
+			sum += c.groups[i].heatS
+		}
+	} else { // until they have changed enough, the first beneath the electrode; sum will be no more than is held
+		for i := 0; i < len(c.groups) && change <= c.Numerics.Resolve*c.heldS; i++ {
 			g := &c.groups[i]
 			c.ask(g, tissue, c.room[0][:g.n])
-			left -= g.changeS
+			change += g.changeS
+			sum += g.heatS
 		}
-	}
-	change, sum := 0.0, 0.0
-	for i := range c.groups {
-		change += c.groups[i].changeS
-		sum += c.groups[i].heatS
 	}
 	c.asks++
 	if sinceS := c.clockS - c.lastS; sinceS > 0 && sum > 0 {

@@ -67,9 +67,8 @@ func (r *reader) read(data []byte, root *yaml.Node) {
 	f := r.file
 	r.p = &Procedure{Name: r.File, Title: *f.Title, Question: keys.Word(f.Question), ContextOfUse: keys.Word(f.ContextUse), text: data, file: f, root: root}
 	r.wall = f.Wall
-	for path, n := range map[string]*yaml.Node{"wall": f.Wall, "common": f.Common} {
-		r.keysOnly(path, n)
-	}
+	r.keysOnly("wall", f.Wall)
+	r.keysOnly("common", f.Common)
 	if index(f.Common, "wall") >= 0 {
 		r.At("common", "holds a wall", "give it in wall")
 	}

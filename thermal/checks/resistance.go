@@ -40,14 +40,16 @@ func newConductor(m *mesh.Mesh, sheets []exact.Sheet, side, bottom end) *conduct
 			c.rho[p] = 1 / sheets[i].SigmaSM
 		}
 	}
-	for e, faces := range map[*end][]mesh.EdgeFace{&side: m.Side(), &bottom: m.Bottom()} {
-		switch *e {
+	far := func(e end, faces []mesh.EdgeFace) {
+		switch e {
 		case open:
 			c.Open(faces, 0)
 		case grounded:
 			c.Ground(faces)
 		}
 	}
+	far(side, m.Side()) // in this order: sums round by it
+	far(bottom, m.Bottom())
 	return c
 }
 
