@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 // A real Slurm of one node computes a plan as a job array with the batch script that is
@@ -63,7 +64,16 @@ func TestSlurm(t *testing.T) {
 	t.Cleanup(func() { exec.Command("bash", filepath.Join(scripts, "one-node.sh"), cluster, "stop").Run() })
 	// An array need not start at 0: the slice counts from its least task.
 	run("sbatch", "--wait", "--array=4-6", "--mem=1G", "--output=task-%a.log", filepath.Join(scripts, "sweep.sbatch"), "plan.yaml")
-	run(program, "merge", "-q", "-o", "merged", "plan-slice-0-of-3", "plan-slice-1-of-3", "plan-slice-2-of-3")
+	slices := []string{"plan-slice-0-of-3", "plan-slice-1-of-3", "plan-slice-2-of-3"}
+	for _, name := range slices { // sbatch may come back while the last task ends
+		for range 300 {
+			if _, err := os.Stat(filepath.Join(dir, name)); err == nil {
+				break
+			}
+			time.Sleep(200 * time.Millisecond)
+		}
+	}
+	run(program, append([]string{"merge", "-q", "-o", "merged"}, slices...)...)
 	for _, name := range []string{"results.csv", "results.csv-metadata.json", "depth.svg"} {
 		a, err := os.ReadFile(filepath.Join(dir, "whole", name))
 		if err != nil {
