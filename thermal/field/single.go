@@ -125,6 +125,7 @@ func (s *single) solve(phi []float64, tol float64) (iterations int, ok bool) {
 	return iterations, ok
 }
 
+// attempt is solve, with whatever a failure leaves in the fields of the iteration.
 func (s *single) attempt(phi []float64, tol float64) (iterations int, ok bool) {
 	s.assemble()
 	for last := math.Inf(1); ; {

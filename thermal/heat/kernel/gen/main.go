@@ -119,8 +119,7 @@ func step(name string, rows bool) {
 func gather() {
 	base := start("gatherAVX2", "n int, ", []string{"sum", "v"}, ", w float64", "")
 	w := constant("w")
-	each(func(i reg.Register) {
-		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+	each(base, func(at func(field string) Mem) {
 		VMOVUPD(add(mul(w, at("v")), at("sum")), at("sum"))
 	})
 }
@@ -128,8 +127,7 @@ func gather() {
 func keep() {
 	base := start("keepAVX2", "n int, ", []string{"t", "next"}, ", mostOf *[4]float64", "")
 	most, sign := zero(), number(signs)
-	each(func(i reg.Register) {
-		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+	each(base, func(at func(field string) Mem) {
 		next, change := load(at("next")), YMM()
 		VSUBPD(at("t"), next, change)
 		VANDPD(sign, change, change)
@@ -140,8 +138,7 @@ func keep() {
 
 func scaled() {
 	base := start("scaledAVX2", "n int, ", []string{"to", "v", "by"}, "", "")
-	each(func(i reg.Register) {
-		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+	each(base, func(at func(field string) Mem) {
 		VMOVUPD(mul(load(at("v")), at("by")), at("to"))
 	})
 }
@@ -149,8 +146,7 @@ func scaled() {
 func over() {
 	base := start("overAVX2", "n int, ", []string{"to", "v", "by"}, ", a float64", "")
 	a := constant("a")
-	each(func(i reg.Register) {
-		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+	each(base, func(at func(field string) Mem) {
 		o := YMM()
 		VDIVPD(at("by"), mul(a, at("v")), o)
 		VMOVUPD(o, at("to"))
@@ -161,8 +157,7 @@ func changed() {
 	base := start("changedAVX2", "n int, ", []string{"q", "rho", "then"}, ", cells uint64, heatOf, changeOf *[4]float64", "")
 	heat, change, unit, sign, none := zero(), zero(), number(one), number(signs), zero()
 	asked := newAsked()
-	each(func(i reg.Register) {
-		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+	each(base, func(at func(field string) Mem) {
 		these, r := asked.next(), YMM()
 		q := load(at("q"))
 		VDIVPD(at("then"), load(at("rho")), r)
@@ -180,8 +175,7 @@ func rates() {
 	base := start("ratesAVX2", "n int, ", []string{"q", "per"}, ", cells uint64, heatOf, mostOf *[4]float64", "")
 	heat, most, none := zero(), zero(), zero()
 	asked := newAsked()
-	each(func(i reg.Register) {
-		at := func(name string) Mem { return Mem{Base: base[name], Index: i, Scale: 8} }
+	each(base, func(at func(field string) Mem) {
 		these, q := asked.next(), load(at("q"))
 		rate := mul(q, at("per"))
 		VBLENDVPD(these, rate, none, rate)
@@ -219,13 +213,13 @@ type result struct {
 	to string
 }
 
-// each is a kernel of nothing but what it does to each vector, and its results.
-func each(do func(i reg.Register), results ...result) {
+// each is a kernel of nothing but what it does to each vector of its fields, and its results.
+func each(base map[string]reg.Register, do func(at func(field string) Mem), results ...result) {
 	i, n := GP64(), GP64()
 	Load(Param("n"), n)
 	XORQ(i, i)
 	Label("next")
-	do(i)
+	do(func(field string) Mem { return Mem{Base: base[field], Index: i, Scale: 8} })
 	ADDQ(Imm(4), i)
 	CMPQ(i, n)
 	JLT(LabelRef("next"))
